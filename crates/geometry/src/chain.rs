@@ -1,0 +1,527 @@
+//! A chain: line, quadratic and cubic segments laid end to end.
+
+use crate::{GeometryError, tolerance};
+use kurbo::{
+    Affine, BezPath, CubicBez, Line, ParamCurve, ParamCurveArclen, ParamCurveArea, ParamCurveDeriv,
+    ParamCurveExtrema, ParamCurveNearest, PathEl, PathSeg, Point, QuadBez, Rect, Vec2,
+};
+use serde::{Deserialize, Serialize};
+
+/// A continuous open curve of at least one segment, coordinates in mm.
+///
+/// Lengths are arc lengths to [`tolerance::LENGTH`]; positions along the chain
+/// are arc lengths from its start.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "ChainRecord", into = "ChainRecord")]
+pub struct Chain {
+    segments: Vec<PathSeg>,
+}
+
+/// The place of a chain nearest to a point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Nearest {
+    /// Arc length from the start of the chain, mm.
+    pub position: f64,
+    /// The place itself.
+    pub point: Point,
+    /// Distance from the point asked about, mm.
+    pub distance: f64,
+}
+
+impl Chain {
+    /// Builds a chain from segments that meet end to end.
+    ///
+    /// # Errors
+    /// [`GeometryError`] when there is no segment, a coordinate is not finite,
+    /// or two segments lie further apart than [`tolerance::SAME_POINT`].
+    pub fn new(segments: Vec<PathSeg>) -> Result<Self, GeometryError> {
+        if segments.is_empty() {
+            return Err(GeometryError::Empty);
+        }
+        for (index, segment) in segments.iter().enumerate() {
+            if !segment.is_finite() {
+                return Err(GeometryError::NotFinite { index });
+            }
+            if index > 0 {
+                let gap = segments[index - 1].end().distance(segment.start());
+                if gap > tolerance::SAME_POINT {
+                    return Err(GeometryError::Broken { index, gap });
+                }
+            }
+        }
+        Ok(Self { segments })
+    }
+
+    /// A straight chain from `a` to `b`.
+    pub fn line(a: Point, b: Point) -> Self {
+        Self { segments: vec![PathSeg::Line(Line::new(a, b))] }
+    }
+
+    /// A chain of one cubic.
+    pub fn cubic(curve: CubicBez) -> Self {
+        Self { segments: vec![PathSeg::Cubic(curve)] }
+    }
+
+    /// The segments in order.
+    pub fn segments(&self) -> &[PathSeg] {
+        &self.segments
+    }
+
+    /// The first point.
+    pub fn start(&self) -> Point {
+        self.segments[0].start()
+    }
+
+    /// The last point.
+    pub fn end(&self) -> Point {
+        self.segments[self.segments.len() - 1].end()
+    }
+
+    /// The arc length, mm.
+    pub fn length(&self) -> f64 {
+        self.segments.iter().map(segment_length).sum()
+    }
+
+    /// The same curve walked the other way.
+    #[must_use]
+    pub fn reversed(&self) -> Self {
+        Self { segments: self.segments.iter().rev().map(PathSeg::reverse).collect() }
+    }
+
+    /// The chain moved by an affine map (segments stay segments of their kind).
+    #[must_use]
+    pub fn moved(&self, by: Affine) -> Self {
+        Self { segments: self.segments.iter().map(|&s| by * s).collect() }
+    }
+
+    /// The segment, and the parameter within it, at arc length `position`;
+    /// positions outside are held at the ends.
+    pub fn locate(&self, position: f64) -> (usize, f64) {
+        let mut left = position.max(0.0);
+        for (index, segment) in self.segments.iter().enumerate() {
+            let length = segment_length(segment);
+            if left <= length {
+                return (index, parameter_at(segment, left, length));
+            }
+            left -= length;
+        }
+        (self.segments.len() - 1, 1.0)
+    }
+
+    /// The point at arc length `position`, mm.
+    pub fn point_at(&self, position: f64) -> Point {
+        let (index, t) = self.locate(position);
+        self.segments[index].eval(t)
+    }
+
+    /// The unit direction of travel at arc length `position`, mm.
+    pub fn direction_at(&self, position: f64) -> Vec2 {
+        let (index, t) = self.locate(position);
+        segment_direction(&self.segments[index], t)
+    }
+
+    /// The unit direction of travel at the start.
+    pub fn start_direction(&self) -> Vec2 {
+        segment_direction(&self.segments[0], 0.0)
+    }
+
+    /// The unit direction of travel at the end.
+    pub fn end_direction(&self) -> Vec2 {
+        segment_direction(&self.segments[self.segments.len() - 1], 1.0)
+    }
+
+    /// Cuts the chain at arc length `position`, mm, strictly inside it.
+    ///
+    /// # Errors
+    /// [`GeometryError::OutsideLength`] when the cut would leave a part shorter
+    /// than [`tolerance::SAME_POINT`].
+    pub fn split_at(&self, position: f64) -> Result<(Self, Self), GeometryError> {
+        let length = self.length();
+        let inside = tolerance::SAME_POINT..=(length - tolerance::SAME_POINT);
+        if !inside.contains(&position) {
+            return Err(GeometryError::OutsideLength { asked: position, length });
+        }
+        let (index, t) = self.locate(position);
+        let mut before = self.segments[..index].to_vec();
+        let mut after = Vec::new();
+        let segment = self.segments[index];
+        // A cut within a hair of a segment end would leave a sliver segment.
+        let sliver = 1e-9;
+        if t > sliver {
+            before.push(segment.subsegment(0.0..t.min(1.0)));
+        }
+        if t < 1.0 - sliver {
+            after.push(segment.subsegment(t.max(0.0)..1.0));
+        }
+        after.extend_from_slice(&self.segments[index + 1..]);
+        let mut before = Self { segments: before };
+        let after = Self { segments: after };
+        before.move_end_point(after.start());
+        Ok((before, after))
+    }
+
+    /// The part between two arc lengths, mm.
+    ///
+    /// # Errors
+    /// [`GeometryError::OutsideLength`] when the part would be empty or outside.
+    pub fn part(&self, from: f64, to: f64) -> Result<Self, GeometryError> {
+        let length = self.length();
+        let mut kept = self.clone();
+        if to < length - tolerance::SAME_POINT {
+            kept = kept.split_at(to)?.0;
+        } else if to > length + tolerance::SAME_POINT {
+            return Err(GeometryError::OutsideLength { asked: to, length });
+        }
+        if from > tolerance::SAME_POINT {
+            kept = kept.split_at(from)?.1;
+        } else if from < -tolerance::SAME_POINT {
+            return Err(GeometryError::OutsideLength { asked: from, length });
+        }
+        Ok(kept)
+    }
+
+    /// This chain followed by `next`, which must start where this one ends.
+    ///
+    /// # Errors
+    /// [`GeometryError::Broken`] when the two do not meet.
+    pub fn then(&self, next: &Self) -> Result<Self, GeometryError> {
+        let mut segments = self.segments.clone();
+        segments.extend_from_slice(&next.segments);
+        Self::new(segments)
+    }
+
+    /// The chain with a straight length added at its end (positive, mm) along
+    /// its end direction, or with that much cut off (negative).
+    ///
+    /// # Errors
+    /// [`GeometryError::OutsideLength`] when more is cut off than there is.
+    pub fn lengthened(&self, by: f64) -> Result<Self, GeometryError> {
+        if by.abs() <= tolerance::SAME_POINT {
+            return Ok(self.clone());
+        }
+        if by < 0.0 {
+            return Ok(self.split_at(self.length() + by)?.0);
+        }
+        let end = self.end();
+        let far = end + self.end_direction() * by;
+        let mut segments = self.segments.clone();
+        match segments.last_mut() {
+            Some(PathSeg::Line(line)) => line.p1 = far,
+            _ => segments.push(PathSeg::Line(Line::new(end, far))),
+        }
+        Self::new(segments)
+    }
+
+    /// The place of the chain nearest to `p`.
+    ///
+    /// A first answer from kurbo is polished by Newton's method on
+    /// (C(t) − p)·C′(t) = 0.
+    pub fn nearest(&self, p: Point) -> Nearest {
+        const FIRST_GUESS: f64 = 1e-3;
+        const SAMPLES: u32 = 16;
+        let mut best = (f64::INFINITY, 0, 0.0);
+        for (index, segment) in self.segments.iter().enumerate() {
+            // A cusp can mislead the first answer; the best of a few samples is
+            // polished beside it.
+            let samples = (0..=SAMPLES).map(|i| f64::from(i) / f64::from(SAMPLES));
+            let sampled = samples.min_by(|&a, &b| {
+                segment.eval(a).distance(p).total_cmp(&segment.eval(b).distance(p))
+            });
+            let around = sampled.unwrap_or(0.0);
+            let step = 1.0 / f64::from(SAMPLES);
+            let (low, high) = ((around - step).max(0.0), (around + step).min(1.0));
+            let bracketed = crate::smallest(|t| segment.eval(t).distance_squared(p), low, high, 60);
+            for guess in [segment.nearest(p, FIRST_GUESS).t, bracketed] {
+                let t = polish_nearest(segment, p, guess);
+                let distance = segment.eval(t).distance(p);
+                if distance < best.0 {
+                    best = (distance, index, t);
+                }
+            }
+        }
+        let (distance, index, t) = best;
+        let before: f64 = self.segments[..index].iter().map(segment_length).sum();
+        let within = segment_length(&self.segments[index].subsegment(0.0..t));
+        Nearest { position: before + within, point: self.segments[index].eval(t), distance }
+    }
+
+    /// The area swept between the chain and the origin, mm²; the
+    /// sum over a closed loop of chains is its signed area (counter-clockwise
+    /// positive), exact by Green's theorem.
+    pub fn area_about_origin(&self) -> f64 {
+        self.segments.iter().map(ParamCurveArea::signed_area).sum()
+    }
+
+    /// The smallest box that holds the curve.
+    pub fn bounds(&self) -> Rect {
+        let boxes = self.segments.iter().map(ParamCurveExtrema::bounding_box);
+        boxes.reduce(|a, b| a.union(b)).unwrap_or_default()
+    }
+
+    /// As a kurbo path, for drawing.
+    pub fn to_path(&self) -> BezPath {
+        let mut path = BezPath::new();
+        path.push(PathEl::MoveTo(self.start()));
+        self.append_to(&mut path);
+        path
+    }
+
+    /// Appends the segments to a path that already stands at the start point.
+    pub fn append_to(&self, path: &mut BezPath) {
+        for segment in &self.segments {
+            path.push(segment.as_path_el());
+        }
+    }
+
+    /// The chain with its first and last points moved, the control points
+    /// between following by a weight that falls to nothing along the chain, so
+    /// that shape is disturbed least. Each control point moves by the
+    /// chord-parameter mix of the two end moves.
+    #[must_use]
+    pub fn with_ends(&self, start: Point, end: Point) -> Self {
+        let (a, b) = (self.start(), self.end());
+        let (move_a, move_b) = (start - a, end - b);
+        let lengths: Vec<f64> = self.segments.iter().map(segment_length).collect();
+        let total: f64 = lengths.iter().sum::<f64>().max(tolerance::SAME_POINT);
+        let mut done = 0.0;
+        let mut segments = Vec::with_capacity(self.segments.len());
+        for (segment, length) in self.segments.iter().zip(lengths) {
+            let weight = |fraction: f64| ((done + fraction * length) / total).clamp(0.0, 1.0);
+            let shift = |p: Point, fraction: f64| {
+                let w = weight(fraction);
+                p + move_a * (1.0 - w) + move_b * w
+            };
+            segments.push(match *segment {
+                PathSeg::Line(l) => PathSeg::Line(Line::new(shift(l.p0, 0.0), shift(l.p1, 1.0))),
+                PathSeg::Quad(q) => PathSeg::Quad(QuadBez::new(
+                    shift(q.p0, 0.0),
+                    shift(q.p1, 0.5),
+                    shift(q.p2, 1.0),
+                )),
+                PathSeg::Cubic(c) => PathSeg::Cubic(CubicBez::new(
+                    shift(c.p0, 0.0),
+                    shift(c.p1, 1.0 / 3.0),
+                    shift(c.p2, 2.0 / 3.0),
+                    shift(c.p3, 1.0),
+                )),
+            });
+            done += length;
+        }
+        let mut moved = Self { segments };
+        moved.move_end_point(end);
+        moved
+    }
+
+    fn move_end_point(&mut self, to: Point) {
+        match self.segments.last_mut() {
+            Some(PathSeg::Line(l)) => l.p1 = to,
+            Some(PathSeg::Quad(q)) => q.p2 = to,
+            Some(PathSeg::Cubic(c)) => c.p3 = to,
+            None => {}
+        }
+    }
+}
+
+/// The arc length of one segment, mm, to [`tolerance::LENGTH`].
+pub(crate) fn segment_length(segment: &PathSeg) -> f64 {
+    segment.arclen(tolerance::LENGTH)
+}
+
+/// The segment as a cubic with the *same parameter*: kurbo's own `to_cubic`
+/// puts a line's handles on its ends, which changes its speed.
+pub(crate) fn as_cubic(segment: &PathSeg) -> CubicBez {
+    match segment {
+        PathSeg::Line(l) => {
+            CubicBez::new(l.p0, l.p0.lerp(l.p1, 1.0 / 3.0), l.p0.lerp(l.p1, 2.0 / 3.0), l.p1)
+        }
+        _ => segment.to_cubic(),
+    }
+}
+
+fn parameter_at(segment: &PathSeg, along: f64, length: f64) -> f64 {
+    if length <= tolerance::SAME_POINT {
+        return 0.0;
+    }
+    match segment {
+        PathSeg::Line(_) => along / length,
+        _ => segment.inv_arclen(along, tolerance::LENGTH).clamp(0.0, 1.0),
+    }
+}
+
+/// The unit direction of a segment at parameter `t`; where the derivative
+/// vanishes (a control point on its end) the direction towards the next
+/// distinct control point.
+pub(crate) fn segment_direction(segment: &PathSeg, t: f64) -> Vec2 {
+    let cubic = as_cubic(segment);
+    let derivative = cubic.deriv().eval(t).to_vec2();
+    if derivative.hypot() > tolerance::SAME_POINT {
+        return derivative.normalize();
+    }
+    let (here, others) = if t < 0.5 {
+        (cubic.p0, [cubic.p1, cubic.p2, cubic.p3])
+    } else {
+        (cubic.p3, [cubic.p2, cubic.p1, cubic.p0])
+    };
+    let sign = if t < 0.5 { 1.0 } else { -1.0 };
+    let away = others.into_iter().map(|p| p - here).find(|v| v.hypot() > tolerance::SAME_POINT);
+    away.map_or(Vec2::new(1.0, 0.0), |v| v.normalize() * sign)
+}
+
+fn polish_nearest(segment: &PathSeg, p: Point, guess: f64) -> f64 {
+    let cubic = as_cubic(segment);
+    let (first, second) = (cubic.deriv(), cubic.deriv().deriv());
+    let mut t = guess;
+    for _ in 0..8 {
+        let away = cubic.eval(t) - p;
+        let d1 = first.eval(t).to_vec2();
+        let d2 = second.eval(t).to_vec2();
+        let slope = d1.dot(d1) + away.dot(d2);
+        if slope <= 0.0 {
+            break;
+        }
+        let next = (t - away.dot(d1) / slope).clamp(0.0, 1.0);
+        let still = (next - t).abs() < 1e-15;
+        t = next;
+        if still {
+            break;
+        }
+    }
+    let candidates = [t, guess, 0.0, 1.0];
+    let distance = |t: &f64| cubic.eval(*t).distance(p);
+    candidates.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b))).unwrap_or(guess)
+}
+
+/// How a chain is written in a file: a start point, then steps.
+#[derive(Serialize, Deserialize)]
+#[serde(rename = "Curve")]
+struct ChainRecord {
+    start: (f64, f64),
+    steps: Vec<Step>,
+}
+
+#[derive(Serialize, Deserialize)]
+enum Step {
+    Line((f64, f64)),
+    Quad((f64, f64), (f64, f64)),
+    Cubic((f64, f64), (f64, f64), (f64, f64)),
+}
+
+fn pair(p: Point) -> (f64, f64) {
+    (p.x, p.y)
+}
+
+impl From<Chain> for ChainRecord {
+    fn from(chain: Chain) -> Self {
+        let steps = chain.segments.iter().map(|s| match *s {
+            PathSeg::Line(l) => Step::Line(pair(l.p1)),
+            PathSeg::Quad(q) => Step::Quad(pair(q.p1), pair(q.p2)),
+            PathSeg::Cubic(c) => Step::Cubic(pair(c.p1), pair(c.p2), pair(c.p3)),
+        });
+        Self { start: pair(chain.start()), steps: steps.collect() }
+    }
+}
+
+impl TryFrom<ChainRecord> for Chain {
+    type Error = GeometryError;
+    fn try_from(record: ChainRecord) -> Result<Self, Self::Error> {
+        let mut at = Point::from(record.start);
+        let mut segments = Vec::with_capacity(record.steps.len());
+        for step in record.steps {
+            let segment = match step {
+                Step::Line(p) => PathSeg::Line(Line::new(at, Point::from(p))),
+                Step::Quad(p, q) => PathSeg::Quad(QuadBez::new(at, Point::from(p), Point::from(q))),
+                Step::Cubic(p, q, r) => PathSeg::Cubic(CubicBez::new(
+                    at,
+                    Point::from(p),
+                    Point::from(q),
+                    Point::from(r),
+                )),
+            };
+            at = segment.end();
+            segments.push(segment);
+        }
+        Chain::new(segments)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn point() -> impl Strategy<Value = Point> {
+        (-300.0f64..300.0, -300.0f64..300.0).prop_map(|(x, y)| Point::new(x, y))
+    }
+
+    prop_compose! {
+        fn chains()(p in proptest::collection::vec(point(), 7)) -> Chain {
+            Chain::new(vec![
+                PathSeg::Line(Line::new(p[0], p[1])),
+                PathSeg::Cubic(CubicBez::new(p[1], p[2], p[3], p[4])),
+                PathSeg::Quad(QuadBez::new(p[4], p[5], p[6])),
+            ]).unwrap()
+        }
+    }
+
+    #[test]
+    fn refuses_a_gap_and_a_nan() {
+        let a = PathSeg::Line(Line::new((0.0, 0.0), (1.0, 0.0)));
+        let b = PathSeg::Line(Line::new((1.1, 0.0), (2.0, 0.0)));
+        assert!(matches!(Chain::new(vec![a, b]), Err(GeometryError::Broken { index: 1, .. })));
+        let n = PathSeg::Line(Line::new((0.0, f64::NAN), (1.0, 0.0)));
+        assert_eq!(Chain::new(vec![n]), Err(GeometryError::NotFinite { index: 0 }));
+        assert_eq!(Chain::new(vec![]), Err(GeometryError::Empty));
+    }
+
+    proptest! {
+        #[test]
+        fn the_two_parts_of_a_split_add_up(chain in chains(), f in 0.01f64..0.99) {
+            let length = chain.length();
+            let (a, b) = chain.split_at(f * length).unwrap();
+            prop_assert!((a.length() - f * length).abs() < 1e-6);
+            prop_assert!((a.length() + b.length() - length).abs() < 1e-6);
+            prop_assert!(a.end() == b.start());
+        }
+
+        #[test]
+        fn rigid_moves_keep_length_and_nearest_distance(
+            chain in chains(), turn in -3.0f64..3.0, p in point()
+        ) {
+            let m = crate::turn_about(p, turn);
+            prop_assert!((chain.moved(m).length() - chain.length()).abs() < 1e-6);
+            let q = Point::new(p.y, p.x);
+            let d0 = chain.nearest(q).distance;
+            prop_assert!((chain.moved(m).nearest(m * q).distance - d0).abs() < 1e-6);
+        }
+
+        #[test]
+        fn the_nearest_place_is_no_farther_than_any_sample(chain in chains(), p in point()) {
+            let near = chain.nearest(p);
+            prop_assert!(chain.point_at(near.position).distance(near.point) < 1e-6);
+            let length = chain.length();
+            for i in 0..=200 {
+                let q = chain.point_at(length * f64::from(i) / 200.0);
+                prop_assert!(q.distance(p) >= near.distance - 1e-6);
+            }
+        }
+
+        #[test]
+        fn reversing_twice_is_the_same_curve(chain in chains()) {
+            prop_assert_eq!(chain.reversed().reversed(), chain);
+        }
+
+        #[test]
+        fn lengthening_is_exact(chain in chains(), by in -20.0f64..50.0) {
+            prop_assume!(chain.length() > 40.0);
+            let longer = chain.lengthened(by).unwrap();
+            prop_assert!((longer.length() - chain.length() - by).abs() < 1e-6);
+        }
+
+        #[test]
+        fn moving_the_ends_hits_the_ends(chain in chains(), a in point(), b in point()) {
+            let moved = chain.with_ends(a, b);
+            prop_assert!(moved.start().distance(a) < 1e-9);
+            prop_assert!(moved.end() == b);
+        }
+    }
+}
