@@ -25,3 +25,8 @@ pub use kurbo::{Affine, BezPath, CubicBez, Line, PathEl, PathSeg, Point, QuadBez
 pub use profile::Profile;
 pub use rigid::{angle_between, lay_along, lay_segment, turn_about};
 pub use root::{bracketed_root, smallest};
+
+/// The winding number of a closed path about a point.
+pub fn winding(path: &BezPath, p: Point) -> i32 {
+    kurbo::Shape::winding(path, p)
+}

@@ -1,1 +1,64 @@
-//! Stub
+//! The model of a trouser pattern: measures, pieces, seams, darts, notches,
+//! joins and reference-line rules. Millimetres, y up, x to the right, grain
+//! vertical unless a piece says otherwise.
+//!
+//! Pieces are drawn as they lie on the table, right side of the cloth up, for
+//! the wearer's right leg: the back with its centre seam at the left, the front
+//! with its centre seam at the right, so that the two side seams face each other.
+
+mod error;
+mod join;
+mod line;
+mod notch;
+mod pattern;
+mod piece;
+mod place_line;
+mod seam;
+pub mod units;
+
+pub use error::PatternError;
+pub use join::{Join, JoinSide};
+pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};
+pub use notch::{Notch, NotchKind};
+pub use pattern::Pattern;
+pub use piece::{Grain, InnerLine, Piece};
+pub use place_line::{LineEnd, PlacedLine};
+pub use seam::{Dart, End, Fold, Seam, SeamPoint};
+
+/// Names the drafted block uses for its pieces, seams, corners and lines. A
+/// traced piece may use others; nothing in the model depends on these words,
+/// but the trouser corrections look for them.
+pub mod names {
+    /// The back piece.
+    pub const BACK: &str = "back";
+    /// The front piece.
+    pub const FRONT: &str = "front";
+    /// The waist seam, side to centre.
+    pub const WAIST: &str = "waist";
+    /// The crotch seam: centre seam and hook, waist to crotch point.
+    pub const CROTCH: &str = "crotch";
+    /// The inseam, crotch point to hem.
+    pub const INSEAM: &str = "inseam";
+    /// The hem, inseam to side.
+    pub const HEM: &str = "hem";
+    /// The side seam, hem to waist.
+    pub const SIDE: &str = "side";
+    /// Corner of waist and side seam.
+    pub const WAIST_SIDE: &str = "waist at side";
+    /// Corner of waist and centre seam.
+    pub const WAIST_CENTRE: &str = "waist at centre";
+    /// The crotch point.
+    pub const CROTCH_POINT: &str = "crotch point";
+    /// Corner of inseam and hem.
+    pub const HEM_INSEAM: &str = "hem at inseam";
+    /// Corner of side seam and hem.
+    pub const HEM_SIDE: &str = "hem at side";
+    /// Reference line: the block's own paper-level hip line.
+    pub const HIP_PAPER: &str = "hip on paper";
+    /// Reference line: full hip, drawn to hang level on the toile.
+    pub const FULL_HIP: &str = "full hip";
+    /// Reference line: upper thigh.
+    pub const THIGH: &str = "thigh";
+    /// Reference line: knee.
+    pub const KNEE: &str = "knee";
+}

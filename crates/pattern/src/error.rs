@@ -1,0 +1,155 @@
+//! What can be wrong with a pattern: what, where, and what to do about it.
+
+use hangtrue_geometry::GeometryError;
+
+/// A fault in a pattern or in what was asked of it. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PatternError {
+    /// No piece of that name.
+    #[error("there is no piece called “{name}”; the pieces are: {known}")]
+    NoPiece {
+        /// The name asked for.
+        name: String,
+        /// The names there are, with commas.
+        known: String,
+    },
+    /// No seam of that name on the piece.
+    #[error("the {piece} has no seam called “{name}”; its seams are: {known}")]
+    NoSeam {
+        /// The piece looked at.
+        piece: String,
+        /// The name asked for.
+        name: String,
+        /// The names there are, with commas.
+        known: String,
+    },
+    /// No corner of that name on the piece.
+    #[error("the {piece} has no corner called “{name}”; its corners are: {known}")]
+    NoCorner {
+        /// The piece looked at.
+        piece: String,
+        /// The name asked for.
+        name: String,
+        /// The names there are, with commas.
+        known: String,
+    },
+    /// No dart of that name on the piece.
+    #[error("the {piece} has no dart called “{name}”; its darts are: {known}")]
+    NoDart {
+        /// The piece looked at.
+        piece: String,
+        /// The name asked for.
+        name: String,
+        /// The names there are, with commas.
+        known: String,
+    },
+    /// No reference line of that name on the piece.
+    #[error(
+        "the {piece} has no reference line called “{name}”; mark it first, or use one of: {known}"
+    )]
+    NoLine {
+        /// The piece looked at.
+        piece: String,
+        /// The name asked for.
+        name: String,
+        /// The names there are, with commas.
+        known: String,
+    },
+    /// A distance along a seam lies beyond its end.
+    #[error(
+        "{asked:.1} mm along the {seam} of the {piece} is past its end: it is {length:.1} mm long"
+    )]
+    PastSeamEnd {
+        /// The piece.
+        piece: String,
+        /// The seam.
+        seam: String,
+        /// The distance asked for, mm.
+        asked: f64,
+        /// The sewn length of the seam, mm.
+        length: f64,
+    },
+    /// The outline is not closed.
+    #[error(
+        "the outline of the {piece} is open by {gap:.2} mm where the {seam} starts; join the two ends"
+    )]
+    OpenOutline {
+        /// The piece.
+        piece: String,
+        /// The seam whose start does not meet the seam before it.
+        seam: String,
+        /// The gap, mm.
+        gap: f64,
+    },
+    /// The outline crosses itself.
+    #[error(
+        "the outline of the {piece} crosses itself near ({x:.1}, {y:.1}), where the {first} meets the {second}"
+    )]
+    SelfCrossing {
+        /// The piece.
+        piece: String,
+        /// One seam.
+        first: String,
+        /// The other seam.
+        second: String,
+        /// Place of the crossing, mm.
+        x: f64,
+        /// Place of the crossing, mm.
+        y: f64,
+    },
+    /// The legs of a dart have different lengths.
+    #[error(
+        "the legs of the {dart} of the {piece} differ: {first:.2} mm and {second:.2} mm; true the dart"
+    )]
+    UnequalLegs {
+        /// The piece.
+        piece: String,
+        /// The dart.
+        dart: String,
+        /// Length of the leg met first along the seam, mm.
+        first: f64,
+        /// Length of the other leg, mm.
+        second: f64,
+    },
+    /// The number of darts does not fit the number of seam parts.
+    #[error(
+        "the {seam} of the {piece} has {parts} parts and {darts} darts; a dart lies between two parts, so there must be one part more than darts"
+    )]
+    DartCount {
+        /// The piece.
+        piece: String,
+        /// The seam.
+        seam: String,
+        /// Number of parts.
+        parts: usize,
+        /// Number of darts.
+        darts: usize,
+    },
+    /// A rule for a reference line cannot be met.
+    #[error("the line “{line}” of the {piece} cannot be placed: {why}")]
+    LineNotPlaced {
+        /// The piece.
+        piece: String,
+        /// The line.
+        line: String,
+        /// The reason, in words.
+        why: String,
+    },
+    /// A geometric operation failed.
+    #[error("{what}: {source}")]
+    Geometry {
+        /// What was being done, in words.
+        what: String,
+        /// The geometric reason.
+        #[source]
+        source: GeometryError,
+    },
+}
+
+impl PatternError {
+    /// Wraps a geometric failure with what was being done.
+    pub fn geometry(what: impl Into<String>) -> impl FnOnce(GeometryError) -> Self {
+        let what = what.into();
+        move |source| Self::Geometry { what, source }
+    }
+}
