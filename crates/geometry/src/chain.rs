@@ -312,6 +312,39 @@ impl Chain {
         moved
     }
 
+    /// [`Self::with_ends`], then the first and last handles aimed back along the
+    /// directions the chain had, so that what joins it square stays square.
+    /// A straight chain becomes a cubic when its ends no longer lie in line.
+    #[must_use]
+    pub fn with_ends_keeping_directions(&self, start: Point, end: Point) -> Self {
+        let (leave, arrive) = (self.start_direction(), self.end_direction());
+        self.with_ends(start, end).aimed(leave, arrive)
+    }
+
+    /// The chain with its first and last handles turned to the given directions,
+    /// their lengths kept.
+    #[must_use]
+    pub fn aimed(&self, leave: Vec2, arrive: Vec2) -> Self {
+        let straight = |from: Vec2, to: Vec2| {
+            crate::angle_between(from, to).abs() <= tolerance::SAME_DIRECTION
+        };
+        let mut aimed = self.clone();
+        let last = aimed.segments.len() - 1;
+        if !straight(leave, aimed.start_direction()) {
+            let mut c = as_cubic(&aimed.segments[0]);
+            let handle = handle_length(c.p0, c.p1, c.p3);
+            c.p1 = c.p0 + leave.normalize() * handle;
+            aimed.segments[0] = PathSeg::Cubic(c);
+        }
+        if !straight(arrive, aimed.end_direction()) {
+            let mut c = as_cubic(&aimed.segments[last]);
+            let handle = handle_length(c.p3, c.p2, c.p0);
+            c.p2 = c.p3 - arrive.normalize() * handle;
+            aimed.segments[last] = PathSeg::Cubic(c);
+        }
+        aimed
+    }
+
     fn move_end_point(&mut self, to: Point) {
         match self.segments.last_mut() {
             Some(PathSeg::Line(l)) => l.p1 = to,
@@ -320,6 +353,12 @@ impl Chain {
             None => {}
         }
     }
+}
+
+/// The length of a handle, or a third of the chord where it has none.
+fn handle_length(end: Point, handle: Point, far: Point) -> f64 {
+    let length = end.distance(handle);
+    if length > tolerance::SAME_POINT { length } else { end.distance(far) / 3.0 }
 }
 
 /// The arc length of one segment, mm, to [`tolerance::LENGTH`].
@@ -522,6 +561,15 @@ mod tests {
             let moved = chain.with_ends(a, b);
             prop_assert!(moved.start().distance(a) < 1e-9);
             prop_assert!(moved.end() == b);
+        }
+
+        #[test]
+        fn aiming_hits_the_directions(chain in chains(), a in point(), b in point()) {
+            prop_assume!(a.to_vec2().hypot() > 1.0 && b.to_vec2().hypot() > 1.0);
+            let aimed = chain.aimed(a.to_vec2(), b.to_vec2());
+            prop_assert!(crate::angle_between(aimed.start_direction(), a.to_vec2()).abs() < 1e-6);
+            prop_assert!(crate::angle_between(aimed.end_direction(), b.to_vec2()).abs() < 1e-6);
+            prop_assert!(aimed.start() == chain.start() && aimed.end() == chain.end());
         }
     }
 }

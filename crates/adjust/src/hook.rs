@@ -1,0 +1,302 @@
+//! The crotch hook: bringing a crotch seam to a length while its ends, its
+//! centre line and its smoothness are held.
+
+use crate::ChangeError;
+use hangtrue_geometry::{
+    Affine, Chain, CubicBez, Line, PathSeg, Point, Vec2, angle_between, bend_between,
+    bracketed_root, smallest, tolerance,
+};
+use hangtrue_pattern::{Piece, names};
+
+/// A crotch seam as a straight centre line running smoothly into a hook.
+#[derive(Debug, Clone)]
+pub(crate) struct Hook {
+    /// The waist end of the centre line.
+    top: Point,
+    /// Where the straight line ends and the hook starts.
+    joint: Point,
+    /// Where the centre line and the tangent at the crotch point meet.
+    knee: Point,
+    /// Unit direction down the centre line.
+    down: Vec2,
+    /// The curved part, from the joint to the crotch point.
+    curve: Chain,
+}
+
+/// The centre line keeps at least this much straight, mm, so that the waist
+/// still starts square to a line.
+const LEAST_STRAIGHT: f64 = 10.0;
+
+/// A straight part must be this straight, radians.
+const STRAIGHT_WITHIN: f64 = 1e-6;
+
+/// The joint between straight and hook may turn by this much, radians (0.5°).
+const SMOOTH_WITHIN: f64 = 0.0087;
+
+/// The hook is never squeezed flatter than this share of its height.
+const FLATTEST: f64 = 0.06;
+
+/// A handle stays this far, as a share, from the corner it points at.
+const FULLEST: f64 = 0.06;
+
+/// The shortest handle, as a share of the way to the corner.
+const SHORTEST_HANDLE: f64 = 0.12;
+
+impl Hook {
+    /// Reads the crotch seam of a piece.
+    ///
+    /// # Errors
+    /// [`ChangeError::NoHook`] when the seam does not start with a straight line
+    /// that runs smoothly into a curve bending one way.
+    pub(crate) fn of(piece: &Piece) -> Result<Self, ChangeError> {
+        let no = |why: &str| ChangeError::NoHook { piece: piece.name.clone(), why: why.to_owned() };
+        let seam = piece.seam(names::CROTCH)?;
+        if seam.parts.len() != 1 {
+            return Err(no("has a dart in it"));
+        }
+        let segments = seam.parts[0].segments();
+        let down = seam.parts[0].start_direction();
+        let straight = segments
+            .iter()
+            .take_while(|s| match s {
+                PathSeg::Line(l) => angle_between(down, l.p1 - l.p0).abs() < STRAIGHT_WITHIN,
+                _ => false,
+            })
+            .count();
+        if straight == 0 || straight == segments.len() {
+            return Err(no("is not a straight line followed by a curve"));
+        }
+        let curve = Chain::new(segments[straight..].to_vec())
+            .map_err(ChangeError::geometry("reading the crotch hook"))?;
+        let turn = angle_between(down, curve.start_direction());
+        if turn.abs() > SMOOTH_WITHIN {
+            return Err(no(&format!(
+                "has a corner of {:.1}° where the hook starts",
+                turn.to_degrees()
+            )));
+        }
+        let (joint, point) = (curve.start(), curve.end());
+        let into = curve.end_direction();
+        let knee = Line::new(joint, joint + down)
+            .crossing_point(Line::new(point, point + into))
+            .filter(|k| (*k - joint).dot(down) > 1.0 && (point - *k).dot(into) > 1.0)
+            .ok_or_else(|| no("does not turn from the centre line into the inseam"))?;
+        Ok(Self { top: seam.start(), joint, knee, down, curve })
+    }
+
+    /// The same hook under a centre line that starts `by` mm lower along itself
+    /// (higher for negative amounts).
+    ///
+    /// # Errors
+    /// [`ChangeError::OutOfReach`] when less than [`LEAST_STRAIGHT`] would stay.
+    pub(crate) fn with_top_lowered(&self, by: f64) -> Result<Self, ChangeError> {
+        let straight = (self.joint - self.top).dot(self.down);
+        let most = (self.knee - self.top).dot(self.down) - 4.0 * LEAST_STRAIGHT;
+        if by > most || !by.is_finite() {
+            return Err(ChangeError::OutOfReach {
+                what: "lowering the centre".into(),
+                asked: by,
+                low: f64::NEG_INFINITY,
+                high: most,
+            });
+        }
+        let mut lowered = self.clone();
+        lowered.top = self.top + self.down * by;
+        if straight - by < LEAST_STRAIGHT {
+            // The straight part is used up: the joint has to go down with it.
+            let squeeze = (most + 4.0 * LEAST_STRAIGHT - by - LEAST_STRAIGHT)
+                / (self.knee - self.joint).dot(self.down);
+            lowered = lowered.squeezed(squeeze);
+        }
+        Ok(lowered)
+    }
+
+    /// The hook scaled along the centre line about the knee: the crotch point and
+    /// both end directions stay, the joint slides along the centre line. An
+    /// affine map keeps the way a curve bends, so a hook that bends one way
+    /// still does.
+    fn squeezed(&self, share: f64) -> Self {
+        let into = self.curve.end_direction();
+        // Oblique frame: `down` is scaled, `into` is kept.
+        let frame =
+            Affine::new([self.down.x, self.down.y, into.x, into.y, self.knee.x, self.knee.y]);
+        let scale = frame * Affine::new([share, 0.0, 0.0, 1.0, 0.0, 0.0]) * frame.inverse();
+        let curve = self.curve.moved(scale);
+        Self { joint: curve.start(), curve, ..self.clone() }
+    }
+
+    /// The hook with both handles of its one cubic brought nearer to the knee
+    /// (`fullness` < 1) or farther: the distances that are left to the knee are
+    /// multiplied by it. Hooks of several segments are returned as they are.
+    fn filled(&self, fullness: f64) -> Self {
+        let [PathSeg::Cubic(c)] = self.curve.segments() else { return self.clone() };
+        let towards = |end: Point, handle: Point| {
+            let whole = end.distance(self.knee);
+            let left = 1.0 - end.distance(handle) / whole;
+            let share = (1.0 - left * fullness)
+                .clamp(SHORTEST_HANDLE.min(1.0 - left), 1.0 - FULLEST.min(left));
+            end.lerp(self.knee, share)
+        };
+        let filled = CubicBez::new(c.p0, towards(c.p0, c.p1), towards(c.p3, c.p2), c.p3);
+        Self { curve: Chain::cubic(filled), ..self.clone() }
+    }
+
+    /// The whole length, waist to crotch point, mm.
+    pub(crate) fn length(&self) -> f64 {
+        (self.joint - self.top).dot(self.down) + self.curve.length()
+    }
+
+    /// The seam as one chain.
+    pub(crate) fn chain(&self) -> Result<Chain, ChangeError> {
+        Chain::line(self.top, self.joint)
+            .then(&self.curve)
+            .map_err(ChangeError::geometry("drawing the crotch seam"))
+    }
+
+    /// The share the hook may be squeezed to at most: the joint stops short of
+    /// the waist.
+    fn tallest(&self) -> f64 {
+        let room = (self.knee - self.top).dot(self.down) - LEAST_STRAIGHT;
+        (room / (self.knee - self.joint).dot(self.down)).max(1.0)
+    }
+
+    /// The hook whose seam has exactly `length`, mm, with the waist end, the
+    /// centre line, the crotch point and the direction there held.
+    ///
+    /// Two things may move: the joint along the centre line (squeeze) and the
+    /// fullness of the curve. For each squeeze the fullness that gives the length
+    /// is found by a bracketed root on exact arc lengths; of these the one that
+    /// changes the curvature least (∫Δκ² ds) is taken. Hooks of several segments
+    /// have the squeeze only.
+    ///
+    /// # Errors
+    /// [`ChangeError::CrotchCannotHold`] with the lengths that are possible.
+    pub(crate) fn with_length(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
+        if (self.length() - length).abs() <= tolerance::LENGTH {
+            return Ok(self.clone());
+        }
+        let original = match self.curve.segments() {
+            [PathSeg::Cubic(c)] => *c,
+            _ => return self.squeezed_to(length, piece),
+        };
+        let cost = |share: f64| match self.filled_to(share, length) {
+            Some(hook) => match hook.curve.segments() {
+                [PathSeg::Cubic(c)] => bend_between(&original, c),
+                _ => f64::INFINITY,
+            },
+            None => f64::INFINITY,
+        };
+        const TRIES: u32 = 16;
+        const REFINE: usize = 14;
+        let (low, high) = (FLATTEST, self.tallest());
+        let step = (high - low) / f64::from(TRIES);
+        let grid = (0..=TRIES).map(|i| low + step * f64::from(i)).chain([1.0]);
+        let best = grid.map(|s| (s, cost(s))).min_by(|a, b| a.1.total_cmp(&b.1));
+        let Some((best, _)) = best.filter(|b| b.1.is_finite()) else {
+            return Err(self.cannot_hold(length, piece));
+        };
+        let (from, to) = ((best - step).max(low), (best + step).min(high));
+        let refined = smallest(cost, from, to, REFINE);
+        self.filled_to(refined, length)
+            .or_else(|| self.filled_to(best, length))
+            .ok_or_else(|| self.cannot_hold(length, piece))
+    }
+
+    /// The hook squeezed by `share` and filled to the length, if it can be.
+    fn filled_to(&self, share: f64, length: f64) -> Option<Self> {
+        const LEAST: f64 = 0.02;
+        const MOST: f64 = 6.0;
+        let squeezed = self.squeezed(share);
+        let miss = |log: f64| squeezed.filled(log.exp()).length() - length;
+        let fullness = bracketed_root(miss, LEAST.ln(), MOST.ln(), 1e-13).ok()?;
+        let hook = squeezed.filled(fullness.exp());
+        ((hook.length() - length).abs() < 1e-6).then_some(hook)
+    }
+
+    fn squeezed_to(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
+        let miss = |share: f64| self.squeezed(share).length() - length;
+        let share = bracketed_root(miss, FLATTEST, self.tallest(), 1e-13)
+            .map_err(|_| self.cannot_hold(length, piece))?;
+        Ok(self.squeezed(share))
+    }
+
+    fn cannot_hold(&self, length: f64, piece: &str) -> ChangeError {
+        let most = self.squeezed(FLATTEST).filled(0.02).length();
+        let least = self.squeezed(self.tallest()).filled(6.0).length();
+        ChangeError::CrotchCannotHold {
+            piece: piece.to_owned(),
+            length,
+            wanted: length,
+            least,
+            most,
+        }
+    }
+}
+
+/// Redraws the crotch seam of a piece so that it has `length`, mm.
+///
+/// # Errors
+/// As [`Hook::of`] and [`Hook::with_length`].
+pub(crate) fn restore_crotch_length(piece: &mut Piece, length: f64) -> Result<(), ChangeError> {
+    let hook = Hook::of(piece)?.with_length(length, &piece.name)?;
+    piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sample;
+    use hangtrue_geometry::bends_one_way;
+
+    fn back() -> Piece {
+        sample::pattern().piece(names::BACK).unwrap().clone()
+    }
+
+    #[test]
+    fn reads_and_redraws_the_same_seam() {
+        let piece = back();
+        let hook = Hook::of(&piece).unwrap();
+        let seam = piece.seam(names::CROTCH).unwrap();
+        assert!((hook.length() - seam.sewn_length()).abs() < 1e-9);
+        assert_eq!(hook.chain().unwrap(), seam.parts[0]);
+    }
+
+    #[test]
+    fn brings_the_seam_to_a_length_and_keeps_what_it_promises() {
+        let mut piece = back();
+        let before = piece.seam(names::CROTCH).unwrap().clone();
+        for by in [-12.0, -3.0, 0.5, 9.525, 18.0] {
+            let wanted = before.sewn_length() + by;
+            restore_crotch_length(&mut piece, wanted).unwrap();
+            let after = piece.seam(names::CROTCH).unwrap();
+            assert!((after.sewn_length() - wanted).abs() < 1e-6, "{by}");
+            assert!(after.start().distance(before.start()) < 1e-9);
+            assert!(after.end().distance(before.end()) < 1e-9);
+            let turn = |a: Vec2, b: Vec2| angle_between(a, b).abs();
+            assert!(
+                turn(after.parts[0].start_direction(), before.parts[0].start_direction()) < 1e-9
+            );
+            assert!(turn(after.parts[0].end_direction(), before.parts[0].end_direction()) < 1e-9);
+            assert!(bends_one_way(&after.parts[0], 1e-6));
+        }
+    }
+
+    #[test]
+    fn says_what_is_possible_when_asked_for_too_much() {
+        let mut piece = back();
+        let long = piece.seam(names::CROTCH).unwrap().sewn_length() + 200.0;
+        let fault = restore_crotch_length(&mut piece, long).unwrap_err();
+        let ChangeError::CrotchCannotHold { most, .. } = fault else { panic!("{fault}") };
+        assert!(most < long);
+    }
+
+    #[test]
+    fn a_seam_without_a_straight_line_is_refused() {
+        let mut piece = back();
+        let seam = piece.seam_mut(names::CROTCH).unwrap();
+        let (a, b) = (seam.start(), seam.end());
+        seam.parts = vec![Chain::line(a, b)];
+        assert!(matches!(Hook::of(&piece), Err(ChangeError::NoHook { .. })));
+    }
+}

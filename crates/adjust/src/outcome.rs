@@ -1,0 +1,78 @@
+//! What a change did: kept measures, changed measures, what the paper cannot hold.
+
+use crate::ChangeError;
+use hangtrue_pattern::Pattern;
+use serde::Serialize;
+
+/// A kept measure may move by this much, mm.
+pub const KEPT: f64 = 0.1;
+
+/// A measure before and after a change, mm (mm² for areas, degrees for angles:
+/// the name says so).
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Compared {
+    /// Name of the measure, in the trade's words.
+    pub measure: String,
+    /// Before the change.
+    pub before: f64,
+    /// After it.
+    pub after: f64,
+}
+
+impl Compared {
+    /// After minus before.
+    pub fn change(&self) -> f64 {
+        self.after - self.before
+    }
+
+    /// Whether it moved by no more than [`KEPT`].
+    pub fn kept(&self) -> bool {
+        self.change().abs() <= KEPT
+    }
+}
+
+/// Something flat paper cannot hold, left for the sewer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Residue {
+    /// Where and what, in words.
+    pub words: String,
+    /// How much, mm.
+    pub amount: f64,
+}
+
+/// The result of a change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// The new pattern.
+    pub pattern: Pattern,
+    /// The measures the change promised to keep.
+    pub kept: Vec<Compared>,
+    /// The measures that changed.
+    pub changed: Vec<Compared>,
+    /// What the paper cannot hold.
+    pub residue: Vec<Residue>,
+    /// Remarks and warnings in words.
+    pub notes: Vec<String>,
+}
+
+impl Outcome {
+    /// An outcome that promises nothing.
+    pub fn plain(pattern: Pattern) -> Self {
+        Self { pattern, kept: vec![], changed: vec![], residue: vec![], notes: vec![] }
+    }
+
+    /// Fails when a promised measure is not kept.
+    ///
+    /// # Errors
+    /// [`ChangeError::NotKept`] with the first broken measure.
+    pub(crate) fn hold_to_promise(self) -> Result<Self, ChangeError> {
+        match self.kept.iter().find(|k| !k.kept()) {
+            None => Ok(self),
+            Some(k) => Err(ChangeError::NotKept {
+                measure: k.measure.clone(),
+                before: k.before,
+                after: k.after,
+            }),
+        }
+    }
+}
