@@ -123,6 +123,18 @@ pub enum ChangeError {
         /// The limit, percent.
         limit: f64,
     },
+    /// The path's seams do not both lead to one other piece.
+    #[error(
+        "the {seam} of the {piece} {why}, so no other piece can follow; choose to ease the difference instead"
+    )]
+    NoMate {
+        /// The piece.
+        piece: String,
+        /// The seam.
+        seam: String,
+        /// Why not.
+        why: String,
+    },
     /// The change would break the outline.
     #[error("the change would break the pattern: {0}")]
     BreaksPattern(#[source] PatternError),

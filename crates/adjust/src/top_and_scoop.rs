@@ -4,10 +4,11 @@
 
 use crate::hook::Hook;
 use crate::take::{seam_measure, sort_measures};
+use crate::waist::{LEAST_INTAKE, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
+use hangtrue_geometry::Point;
 #[cfg(test)]
 use hangtrue_geometry::angle_between;
-use hangtrue_geometry::{Chain, Point, Vec2, bracketed_root, turn_about};
 use hangtrue_pattern::{Pattern, Piece, Seam, names};
 use serde::{Deserialize, Serialize};
 
@@ -35,12 +36,6 @@ impl Default for TopAndScoop {
 /// The stretch of waist that changes must be at least this long, mm.
 const LEAST_STRETCH: f64 = 20.0;
 
-/// A dart may be let out to this intake and no further, mm.
-const LEAST_INTAKE: f64 = 0.5;
-
-/// A dart may grow by this much and no further, mm.
-const MOST_DART_GROWTH: f64 = 15.0;
-
 /// Applies the method to the piece.
 ///
 /// # Errors
@@ -63,10 +58,8 @@ pub(crate) fn apply(
     let new_top = hook.chain()?.start();
     let lowered = lower_waist(piece, amount, new_top, method.zero_from_side)?;
     *piece.seam_mut(names::WAIST)? = lowered.seam;
-    let waist_held = method.keep_waist
-        && lowered
-            .dart
-            .is_some_and(|dart| hold_waist(piece, dart, method.zero_from_side, waist_before));
+    let waist_held =
+        method.keep_waist && hold_waist(piece, lowered.dart, method.zero_from_side, waist_before)?;
     let hook = hook.with_length(crotch_before, piece_name)?;
     piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
     piece.check().map_err(ChangeError::BreaksPattern)?;
@@ -177,56 +170,16 @@ fn lower_waist(
     Ok(LoweredWaist { seam: lowered, dart })
 }
 
-/// Widens or narrows a dart of the waist, about its apex and evenly on both
-/// legs, until the sewn waist is `length` mm. True when it could.
-fn hold_waist(piece: &mut Piece, dart: usize, zero: f64, length: f64) -> bool {
-    let Ok(seam) = piece.seam_mut(names::WAIST) else { return false };
-    let leg = seam.leg_lengths(dart).0;
-    let angle = seam.dart_angle(dart);
-    let low = (LEAST_INTAKE / leg - angle).min(0.0);
-    let high = MOST_DART_GROWTH / leg;
-    let miss = |by: f64| with_dart_opened(seam, dart, zero, by).sewn_length() - length;
-    match bracketed_root(miss, low, high, 1e-14) {
-        Ok(by) => {
-            *seam = with_dart_opened(seam, dart, zero, by);
-            true
-        }
-        Err(_) => false,
-    }
-}
-
-/// The seam with dart `index` opened by `by` radians more (less when negative),
-/// half on each leg; the edges beside it turn with their leg ends so that they
-/// still meet the legs as they did. The first `still` mm of the seam are not
-/// touched.
-fn with_dart_opened(seam: &Seam, index: usize, still: f64, by: f64) -> Seam {
-    let apex = seam.darts[index].apex;
-    let opens = if seam.closing_turn(index) < 0.0 { 1.0 } else { -1.0 };
-    let turn = |part: &Chain, at_end: bool, angle: f64| {
-        let m = turn_about(apex, angle);
-        let spin = |d: Vec2| {
-            let (sin, cos) = angle.sin_cos();
-            Vec2::new(d.x * cos - d.y * sin, d.x * sin + d.y * cos)
-        };
-        let (a, b) = (part.start(), part.end());
-        let (leave, arrive) = (part.start_direction(), part.end_direction());
-        if at_end {
-            part.with_ends(a, m * b).aimed(leave, spin(arrive))
-        } else {
-            part.with_ends(m * a, b).aimed(spin(leave), arrive)
-        }
-    };
-    let mut opened = seam.clone();
-    let before: f64 = seam.parts[..index].iter().map(Chain::length).sum();
-    opened.parts[index] = match seam.parts[index].split_at(still - before) {
-        Ok((held, free)) => {
-            let turned = turn(&free, true, -opens * by / 2.0);
-            held.then(&turned).unwrap_or_else(|_| seam.parts[index].clone())
-        }
-        Err(_) => turn(&seam.parts[index], true, -opens * by / 2.0),
-    };
-    opened.parts[index + 1] = turn(&seam.parts[index + 1], false, opens * by / 2.0);
-    opened
+/// Lets the dart bring the sewn waist back to `length` mm. True when it could.
+fn hold_waist(
+    piece: &mut Piece,
+    dart: Option<usize>,
+    still: f64,
+    length: f64,
+) -> Result<bool, ChangeError> {
+    let seam = piece.seam_mut(names::WAIST)?;
+    let held = dart.and_then(|dart| hold_length_by_dart(seam, dart, still, length));
+    Ok(held.map(|held| *seam = held).is_some())
 }
 
 /// The angle between waist and centre seam inside the piece, radians.
