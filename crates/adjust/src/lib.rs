@@ -5,12 +5,16 @@
 //! throughout.
 
 mod as_sewn;
+mod change;
 mod distribute;
+mod document;
 mod error;
 mod hook;
 mod lap;
+mod mark_line;
 mod outcome;
 mod pinch;
+mod replay;
 #[cfg(test)]
 mod sample;
 mod slash_and_lap;
@@ -21,12 +25,18 @@ mod waist;
 mod walk;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+pub use change::{Change, CloseRound, Method, PinchChange};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
+pub use document::{Document, Entry, Start};
 pub use error::ChangeError;
+pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
 pub use outcome::{Compared, KEPT, Outcome, Residue};
 pub use pinch::{LaidPinch, Pinch, PinchPath, STEEPEST, Station, StationPlace};
+pub use replay::{Applied, Effect, Replay, StartError, State};
 pub use slash_and_lap::{Proposal, SecondCut, Share, SlashAndLap, propose};
 pub use take::{Taken, compare_measures, take_measures};
 pub use top_and_scoop::TopAndScoop;
-pub use truing::{Side, TrueCorner, TrueLength, left_to_true};
-pub use walk::{CORNER_TRUE, LENGTH_TRUE, SewnCorner, Stretch, Walked, walk, walk_all};
+pub use truing::{Side, TrueCorner, TrueDart, TrueLength, left_to_true};
+pub use walk::{
+    CORNER_TRUE, FoldedDart, LENGTH_TRUE, SewnCorner, Stretch, Walked, fold_darts, walk, walk_all,
+};

@@ -2,7 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, Point, Profile, Vec2};
-use hangtrue_pattern::{End, LineEnd, Pattern, PatternError, SeamPlace};
+use hangtrue_pattern::{LineEnd, Pattern, PatternError, SeamPlace};
 use serde::{Deserialize, Serialize};
 
 /// Where along its path a station lies.
@@ -275,11 +275,6 @@ impl LaidPinch {
         };
         self.stations.windows(3).map(|w| fold(&w[..2]) - fold(&w[1..])).collect()
     }
-}
-
-/// The place of a seam an end of a path lies on.
-pub(crate) fn seam_place(end: &LineEnd) -> SeamPlace {
-    SeamPlace { seam: end.seam.clone(), from: End::Start, distance: end.position }
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use crate::Compared;
 use hangtrue_geometry::{Point, angle_between};
-use hangtrue_pattern::{Join, Pattern, Piece, names};
+use hangtrue_pattern::{Pattern, Piece, names};
 use serde::Serialize;
 
 /// One measure of a pattern.
@@ -114,17 +114,4 @@ fn crotch_depth(piece: &Piece) -> Option<f64> {
     let top: Point = piece.corner(names::WAIST_SIDE).ok()?;
     let low = piece.corner(names::CROTCH_POINT).ok()?;
     Some((top - low).dot(piece.grain.direction()))
-}
-
-/// The sewn lengths of the two sides of a join, mm; the second is none for a
-/// mirror join.
-pub(crate) fn join_lengths(pattern: &Pattern, join: &Join) -> Option<(f64, Option<f64>)> {
-    let length = |side: &hangtrue_pattern::JoinSide| {
-        Some(pattern.piece(&side.piece).ok()?.seam(&side.seam).ok()?.sewn_length())
-    };
-    let first = length(&join.first)?;
-    match &join.second {
-        None => Some((first, None)),
-        Some(side) => Some((first, Some(length(side)?))),
-    }
 }

@@ -1,9 +1,10 @@
 //! Truing: making the outline run fairly over a sewn seam, and matched seams
 //! equally long.
 
+use crate::waist::fair_over_dart;
 use crate::walk::{corner_index, walk};
 use crate::{ChangeError, Outcome, compare_measures};
-use hangtrue_geometry::{Affine, Chain, Vec2};
+use hangtrue_geometry::{Chain, Point, turned};
 use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, names};
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +37,42 @@ pub struct TrueLength {
     pub side: Side,
     /// Whether it changes at the matched end, or at the far end.
     pub at_matched_end: bool,
+}
+
+/// Trues a dart: the shorter leg is made as long as the longer, and the seam is
+/// made fair over the closed dart. The cap follows from that.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TrueDart {
+    /// The piece.
+    pub piece: String,
+    /// The dart.
+    pub dart: String,
+}
+
+impl TrueDart {
+    /// Applies the change.
+    ///
+    /// # Errors
+    /// [`ChangeError`] when there is no such dart or the outline breaks.
+    pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        let (seam, index) = pattern.piece(&self.piece)?.dart(&self.dart)?;
+        let mut seam = seam.clone();
+        let (first, second) = seam.leg_lengths(index);
+        let apex = seam.darts[index].apex;
+        let reaching = |p: Point, length: f64| apex + (p - apex).normalize() * length;
+        let long = first.max(second);
+        let part = &seam.parts[index];
+        seam.parts[index] =
+            part.with_ends_keeping_directions(part.start(), reaching(part.end(), long));
+        let part = &seam.parts[index + 1];
+        seam.parts[index + 1] =
+            part.with_ends_keeping_directions(reaching(part.start(), long), part.end());
+        fair_over_dart(&mut seam, index);
+        let mut after = pattern.clone();
+        let name = seam.name.clone();
+        *after.piece_mut(&self.piece)?.seam_mut(&name)? = seam;
+        finish(pattern, after)
+    }
 }
 
 /// The edge is reshaped over this length from the corner, mm, or 45 % of it.
@@ -87,7 +124,8 @@ fn turn_edge_at(piece: &mut Piece, seam: &str, end: End, by: f64) -> Result<(), 
             let part = &edge.parts[last];
             let reach = TRUE_REACH.min(0.45 * part.length());
             let (still, free) = part.split_at(part.length() - reach).map_err(what())?;
-            let turned = free.aimed(free.start_direction(), spin(free.end_direction(), -face * by));
+            let turned =
+                free.aimed(free.start_direction(), turned(free.end_direction(), -face * by));
             edge.parts[last] = still.then(&turned).map_err(what())?;
         }
         End::End => {
@@ -95,15 +133,12 @@ fn turn_edge_at(piece: &mut Piece, seam: &str, end: End, by: f64) -> Result<(), 
             let part = &edge.parts[0];
             let reach = TRUE_REACH.min(0.45 * part.length());
             let (free, still) = part.split_at(reach).map_err(what())?;
-            let turned = free.aimed(spin(free.start_direction(), face * by), free.end_direction());
+            let turned =
+                free.aimed(turned(free.start_direction(), face * by), free.end_direction());
             edge.parts[0] = turned.then(&still).map_err(what())?;
         }
     }
     Ok(())
-}
-
-fn spin(d: Vec2, angle: f64) -> Vec2 {
-    (Affine::rotate(angle) * d.to_point()).to_vec2()
 }
 
 impl TrueLength {
@@ -221,7 +256,9 @@ pub fn left_to_true(pattern: &Pattern) -> Result<(Vec<TrueLength>, Vec<TrueCorne
 mod tests {
     use super::*;
     use crate::sample;
-    use crate::walk::walk_all;
+    use crate::walk::{fold_darts, walk_all};
+    use hangtrue_geometry::Vec2;
+    use hangtrue_pattern::names::{BACK, WAIST};
 
     #[test]
     fn everything_can_be_trued() {
@@ -254,6 +291,20 @@ mod tests {
                 assert!(walked.difference.abs() < 1e-6);
             }
         }
+    }
+
+    #[test]
+    fn an_untrue_dart_is_trued() {
+        let mut pattern = sample::pattern();
+        let seam = pattern.piece_mut(BACK).unwrap().seam_mut(WAIST).unwrap();
+        let (start, end) = (seam.parts[0].start(), seam.parts[0].end());
+        seam.parts[0] = Chain::line(start, end + Vec2::new(0.0, -6.0));
+        let folded = |p: &Pattern| fold_darts(p).into_iter().find(|d| d.piece == BACK).unwrap();
+        assert!(!folded(&pattern).is_true);
+        let change = TrueDart { piece: BACK.into(), dart: "back dart".into() };
+        let after = folded(&change.apply(&pattern).unwrap().pattern);
+        assert!((after.legs.0 - after.legs.1).abs() < 1e-9);
+        assert!(after.turn.abs() < 1e-6 && after.is_true);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Darts of a waist: opening and narrowing them while the edge stays fair.
 
-use hangtrue_geometry::{Affine, Chain, Vec2, angle_between, bracketed_root, turn_about};
+use hangtrue_geometry::{Chain, angle_between, bracketed_root, turn_about, turned};
 use hangtrue_pattern::Seam;
 
 /// A dart may be narrowed to this intake and no further, mm.
@@ -8,11 +8,6 @@ pub(crate) const LEAST_INTAKE: f64 = 0.5;
 
 /// A dart may grow by this much and no further, mm.
 const MOST_DART_GROWTH: f64 = 15.0;
-
-/// The direction turned by `angle` radians.
-fn spin(d: Vec2, angle: f64) -> Vec2 {
-    (Affine::rotate(angle) * d.to_point()).to_vec2()
-}
 
 /// Widens or narrows dart `index`, about its apex and evenly on both legs, until
 /// the seam is sewn to `length` mm; the first `still` mm are not touched. None
@@ -44,9 +39,9 @@ fn with_dart_opened(seam: &Seam, index: usize, still: f64, by: f64) -> Seam {
         let (a, b) = (part.start(), part.end());
         let (leave, arrive) = (part.start_direction(), part.end_direction());
         if at_end {
-            part.with_ends(a, m * b).aimed(leave, spin(arrive, angle))
+            part.with_ends(a, m * b).aimed(leave, turned(arrive, angle))
         } else {
-            part.with_ends(m * a, b).aimed(spin(leave, angle), arrive)
+            part.with_ends(m * a, b).aimed(turned(leave, angle), arrive)
         }
     };
     let mut opened = seam.clone();
@@ -68,17 +63,17 @@ pub(crate) fn fair_over_dart(seam: &mut Seam, index: usize) {
     let closing = seam.closing_turn(index);
     let arrive = seam.parts[index].end_direction();
     let leave = seam.parts[index + 1].start_direction();
-    let wrong = angle_between(arrive, spin(leave, closing));
+    let wrong = angle_between(arrive, turned(leave, closing));
     let first = &seam.parts[index];
-    seam.parts[index] = first.aimed(first.start_direction(), spin(arrive, wrong / 2.0));
+    seam.parts[index] = first.aimed(first.start_direction(), turned(arrive, wrong / 2.0));
     let second = &seam.parts[index + 1];
-    seam.parts[index + 1] = second.aimed(spin(leave, -wrong / 2.0), second.end_direction());
+    seam.parts[index + 1] = second.aimed(turned(leave, -wrong / 2.0), second.end_direction());
 }
 
 /// How far the edge turns at dart `index` when the dart is closed, radians: 0
 /// when it is fair.
 pub(crate) fn turn_over_dart(seam: &Seam, index: usize) -> f64 {
-    let leave = spin(seam.parts[index + 1].start_direction(), seam.closing_turn(index));
+    let leave = turned(seam.parts[index + 1].start_direction(), seam.closing_turn(index));
     angle_between(seam.parts[index].end_direction(), leave)
 }
 
@@ -107,7 +102,7 @@ mod tests {
         let pattern = sample::pattern();
         let mut seam = pattern.piece(BACK).unwrap().seam(WAIST).unwrap().clone();
         let bent = seam.parts[0].end_direction();
-        seam.parts[0] = seam.parts[0].aimed(seam.parts[0].start_direction(), spin(bent, 0.1));
+        seam.parts[0] = seam.parts[0].aimed(seam.parts[0].start_direction(), turned(bent, 0.1));
         assert!(turn_over_dart(&seam, 0).abs() > 0.09);
         fair_over_dart(&mut seam, 0);
         assert!(turn_over_dart(&seam, 0).abs() < 1e-9);

@@ -2,6 +2,7 @@
 //! runs fairly over every seam end.
 
 use crate::ChangeError;
+use crate::waist::turn_over_dart;
 use hangtrue_geometry::angle_between;
 use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, Seam};
 use serde::Serialize;
@@ -70,6 +71,43 @@ impl Walked {
     pub fn is_true(&self) -> bool {
         self.matches && self.corners.iter().all(|c| c.is_true)
     }
+}
+
+/// A dart folded and looked at.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FoldedDart {
+    /// The piece.
+    pub piece: String,
+    /// The dart.
+    pub dart: String,
+    /// Straight width of its mouth, mm.
+    pub intake: f64,
+    /// Lengths of its legs, mm.
+    pub legs: (f64, f64),
+    /// How far the seam turns over the closed dart, degrees: 0 when fair.
+    pub turn: f64,
+    /// Whether the legs are equal and the seam runs fair.
+    pub is_true: bool,
+}
+
+/// Folds every dart of the pattern.
+pub fn fold_darts(pattern: &Pattern) -> Vec<FoldedDart> {
+    let mut folded = Vec::new();
+    for piece in &pattern.pieces {
+        for (seam, index, dart) in piece.darts() {
+            let legs = seam.leg_lengths(index);
+            let turn = turn_over_dart(seam, index).to_degrees();
+            folded.push(FoldedDart {
+                piece: piece.name.clone(),
+                dart: dart.name.clone(),
+                intake: seam.intake(index),
+                legs,
+                turn,
+                is_true: (legs.0 - legs.1).abs() <= LENGTH_TRUE && turn.abs() <= 2.0 * CORNER_TRUE,
+            });
+        }
+    }
+    folded
 }
 
 /// Walks every join of the pattern.

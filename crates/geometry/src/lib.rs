@@ -23,7 +23,7 @@ pub use curvature::{bend_between, bends_one_way};
 pub use error::GeometryError;
 pub use kurbo::{Affine, BezPath, CubicBez, Line, PathEl, PathSeg, Point, QuadBez, Rect, Vec2};
 pub use profile::Profile;
-pub use rigid::{angle_between, lay_along, lay_segment, turn_about};
+pub use rigid::{angle_between, lay_along, lay_segment, turn_about, turned};
 pub use root::{bracketed_root, smallest};
 
 /// The winding number of a closed path about a point.

@@ -13,6 +13,12 @@ pub fn angle_between(from: Vec2, to: Vec2) -> f64 {
     from.cross(to).atan2(from.dot(to))
 }
 
+/// The direction turned by `angle` radians, counter-clockwise.
+pub fn turned(direction: Vec2, angle: f64) -> Vec2 {
+    let (sin, cos) = angle.sin_cos();
+    Vec2::new(direction.x * cos - direction.y * sin, direction.x * sin + direction.y * cos)
+}
+
 /// The rigid move that takes the directed place (`from`, `from_direction`) onto
 /// (`to`, `to_direction`). Directions need not be unit vectors.
 pub fn lay_along(from: Point, from_direction: Vec2, to: Point, to_direction: Vec2) -> Affine {

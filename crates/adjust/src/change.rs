@@ -1,0 +1,143 @@
+//! A change: one small value in a document's ordered list.
+
+use crate::{
+    ChangeError, Distribute, EraseLine, LaidPinch, MarkLine, Outcome, Pinch, SlashAndLap,
+    TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap, top_and_scoop,
+};
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::{Unit, show_length};
+use serde::{Deserialize, Serialize};
+
+/// How a pinch is turned into a flat change.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum Method {
+    /// Slash along the pinch and lap.
+    SlashAndLap(SlashAndLap),
+    /// Off the top of the centre seam, and scoop the crotch curve.
+    TopAndScoop(TopAndScoop),
+    /// An even strip across the whole piece.
+    Distribute(Distribute),
+}
+
+impl Method {
+    /// The method's name.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::SlashAndLap(_) => "slash and lap",
+            Self::TopAndScoop(_) => "top and scoop",
+            Self::Distribute(_) => "distribute",
+        }
+    }
+
+    /// One of each method, with its usual parameters.
+    pub fn all() -> [Self; 3] {
+        use crate::Mates;
+        [
+            Self::TopAndScoop(TopAndScoop::default()),
+            Self::SlashAndLap(SlashAndLap::default()),
+            Self::Distribute(Distribute { take: None, mates: Mates::Follow }),
+        ]
+    }
+}
+
+/// A pinch and the method that answers it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PinchChange {
+    /// What was pinned.
+    pub pinch: Pinch,
+    /// How the paper is changed.
+    pub method: Method,
+}
+
+impl PinchChange {
+    /// Applies the change.
+    ///
+    /// # Errors
+    /// [`ChangeError`] as the pinch and the method say.
+    pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        let laid: LaidPinch = self.pinch.lay(pattern)?;
+        let piece = &self.pinch.piece;
+        match &self.method {
+            Method::SlashAndLap(m) => slash_and_lap::apply(pattern, piece, &laid, m),
+            Method::TopAndScoop(m) => top_and_scoop::apply(pattern, piece, &laid, m),
+            Method::Distribute(m) => distribute::apply(pattern, piece, &laid, m),
+        }
+    }
+}
+
+/// A round of the fitting is closed: the pattern as it stands is kept as a
+/// version.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CloseRound {
+    /// Date, year-month-day.
+    pub date: String,
+    /// What was seen and decided.
+    pub note: String,
+}
+
+/// A change of the pattern.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum Change {
+    /// A reference line is marked.
+    MarkLine(MarkLine),
+    /// A reference line is taken away.
+    EraseLine(EraseLine),
+    /// A pinch is answered.
+    Pinch(PinchChange),
+    /// A corner is made fair over a seam.
+    TrueCorner(TrueCorner),
+    /// Two seams are made equally long.
+    TrueLength(TrueLength),
+    /// A dart is trued.
+    TrueDart(TrueDart),
+    /// A round is closed.
+    CloseRound(CloseRound),
+}
+
+impl Change {
+    /// Applies the change to a pattern; the lines are placed anew and remembered.
+    ///
+    /// # Errors
+    /// [`ChangeError`] with what is wrong and what to do; nothing is changed then.
+    pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        let mut outcome = match self {
+            Self::MarkLine(c) => c.apply(pattern),
+            Self::EraseLine(c) => c.apply(pattern),
+            Self::Pinch(c) => c.apply(pattern),
+            Self::TrueCorner(c) => c.apply(pattern),
+            Self::TrueLength(c) => c.apply(pattern),
+            Self::TrueDart(c) => c.apply(pattern),
+            Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
+        }?;
+        outcome.pattern.remember_lines();
+        Ok(outcome)
+    }
+
+    /// The change in a few words, lengths in the maker's unit.
+    pub fn words(&self, unit: Unit) -> String {
+        match self {
+            Self::MarkLine(c) => format!("Mark the {} line on the {}", c.line.name, c.line.piece),
+            Self::EraseLine(c) => format!("Take the {} line off the {}", c.line, c.piece),
+            Self::Pinch(c) => {
+                let most = c.pinch.stations.iter().map(|s| s.amount);
+                let most = most.fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
+                let verb = if most < 0.0 { "let out" } else { "pinched" };
+                format!(
+                    "{}: {} {verb} on the {}, by {}",
+                    c.pinch.name,
+                    show_length(most.abs(), unit),
+                    c.pinch.piece,
+                    c.method.name()
+                )
+            }
+            Self::TrueCorner(c) => format!(
+                "True the {} at its {}",
+                c.join,
+                if c.at_matched_end { "matched end" } else { "far end" }
+            ),
+            Self::TrueLength(c) => format!("True the length of the {}", c.join),
+            Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
+            Self::CloseRound(c) => format!("Round closed {}", c.date),
+        }
+    }
+}

@@ -1,0 +1,79 @@
+//! A document: where the pattern starts and the ordered changes made to it.
+//! Everything shown is computed from it.
+
+use crate::Change;
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::Unit;
+use serde::{Deserialize, Serialize};
+
+/// Where a pattern starts.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum Start {
+    /// A traced or imported pattern.
+    Pieces(Pattern),
+}
+
+/// A change in the list, with its own name and switch.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Entry {
+    /// Name the maker gave it, unique in the document.
+    pub name: String,
+    /// Whether it is in force.
+    #[serde(default = "switched_on", skip_serializing_if = "is_true")]
+    pub on: bool,
+    /// The change.
+    pub change: Change,
+}
+
+fn switched_on() -> bool {
+    true
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
+fn is_true(on: &bool) -> bool {
+    *on
+}
+
+/// A whole project.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Document {
+    /// What the pattern is, as the maker calls it.
+    pub title: String,
+    /// For whom it is made.
+    pub client: String,
+    /// How lengths are shown.
+    #[serde(default)]
+    pub unit: Unit,
+    /// Where the pattern starts.
+    pub start: Start,
+    /// The changes in the order they are made.
+    #[serde(default)]
+    pub changes: Vec<Entry>,
+}
+
+impl Document {
+    /// Adds a change at the end under a name made unique.
+    pub fn push(&mut self, name: &str, change: Change) {
+        let name = self.free_name(name);
+        self.changes.push(Entry { name, on: true, change });
+    }
+
+    /// The name, or the name with the first free number behind it.
+    pub fn free_name(&self, name: &str) -> String {
+        let taken = |n: &str| self.changes.iter().any(|e| e.name == n);
+        if !taken(name) {
+            return name.to_owned();
+        }
+        let numbered = |n: usize| format!("{name} {n}");
+        (2..).map(numbered).find(|n| !taken(n)).unwrap_or_else(|| name.to_owned())
+    }
+
+    /// The rounds closed so far: name and index of the entry.
+    pub fn rounds(&self) -> impl Iterator<Item = (&str, usize)> {
+        self.changes
+            .iter()
+            .enumerate()
+            .filter(|(_, e)| matches!(e.change, Change::CloseRound(_)))
+            .map(|(i, e)| (e.name.as_str(), i))
+    }
+}

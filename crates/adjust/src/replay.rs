@@ -1,0 +1,249 @@
+//! Computing a document: every change applied in order, and only what follows an
+//! edit computed again.
+
+use crate::{ChangeError, Compared, Document, Outcome, Residue, Start};
+use hangtrue_pattern::Pattern;
+use std::sync::Arc;
+
+/// What became of one change.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Applied {
+    /// It is in force.
+    Done(Effect),
+    /// It is switched off; the pattern passes through.
+    Off,
+    /// It could not be made; the pattern passes through unchanged.
+    Failed(ChangeError),
+}
+
+/// What a change did, without the pattern.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Effect {
+    /// Promised measures.
+    pub kept: Vec<Compared>,
+    /// Changed measures.
+    pub changed: Vec<Compared>,
+    /// What the paper cannot hold.
+    pub residue: Vec<Residue>,
+    /// Remarks.
+    pub notes: Vec<String>,
+}
+
+/// The pattern after a change, and what became of the change.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// The pattern.
+    pub pattern: Arc<Pattern>,
+    /// What became of the change.
+    pub applied: Applied,
+}
+
+/// A document with every state computed. Invariant: `states[i]` is what
+/// `document.changes[i]` gives on the state before it.
+#[derive(Debug, Clone)]
+pub struct Replay {
+    document: Document,
+    start: Result<Arc<Pattern>, StartError>,
+    states: Vec<State>,
+}
+
+/// Why a document has no pattern to start with.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum StartError {
+    /// The starting pieces are faulty.
+    #[error("the starting pieces are not sound: {0}")]
+    Pieces(#[from] hangtrue_pattern::PatternError),
+}
+
+impl Replay {
+    /// Computes the whole document.
+    pub fn new(document: Document) -> Self {
+        let start = start_pattern(&document.start);
+        let mut replay = Self { document, start, states: Vec::new() };
+        replay.compute_from(0);
+        replay
+    }
+
+    /// Takes an edited document and computes again only what follows the first
+    /// difference.
+    pub fn update(&mut self, document: Document) {
+        let same_start = document.start == self.document.start;
+        let same = |(a, b): &(&crate::Entry, &crate::Entry)| a.change == b.change && a.on == b.on;
+        let common = document.changes.iter().zip(&self.document.changes).take_while(same).count();
+        self.document = document;
+        if !same_start {
+            self.start = start_pattern(&self.document.start);
+        }
+        self.compute_from(if same_start { common } else { 0 });
+    }
+
+    fn compute_from(&mut self, first: usize) {
+        self.states.truncate(first);
+        let Ok(start) = &self.start else { return };
+        let mut pattern = self.states.last().map_or_else(|| start.clone(), |s| s.pattern.clone());
+        for entry in &self.document.changes[self.states.len()..] {
+            let applied = if entry.on {
+                match entry.change.apply(&pattern) {
+                    Ok(Outcome { pattern: new, kept, changed, residue, notes }) => {
+                        pattern = Arc::new(new);
+                        Applied::Done(Effect { kept, changed, residue, notes })
+                    }
+                    Err(why) => Applied::Failed(why),
+                }
+            } else {
+                Applied::Off
+            };
+            self.states.push(State { pattern: pattern.clone(), applied });
+        }
+    }
+
+    /// The document.
+    pub fn document(&self) -> &Document {
+        &self.document
+    }
+
+    /// The starting pattern.
+    ///
+    /// # Errors
+    /// [`StartError`] when the document cannot start.
+    pub fn start(&self) -> Result<&Arc<Pattern>, StartError> {
+        self.start.as_ref().map_err(Clone::clone)
+    }
+
+    /// The state after every change, in order.
+    pub fn states(&self) -> &[State] {
+        &self.states
+    }
+
+    /// The pattern after the first `count` changes.
+    ///
+    /// # Errors
+    /// [`StartError`] when the document cannot start.
+    pub fn after(&self, count: usize) -> Result<&Arc<Pattern>, StartError> {
+        match count.min(self.states.len()).checked_sub(1) {
+            None => self.start(),
+            Some(last) => {
+                self.start()?;
+                Ok(&self.states[last].pattern)
+            }
+        }
+    }
+
+    /// The pattern after all changes.
+    ///
+    /// # Errors
+    /// [`StartError`] when the document cannot start.
+    pub fn current(&self) -> Result<&Arc<Pattern>, StartError> {
+        self.after(self.states.len())
+    }
+
+    /// The pattern as it was when the round of that name was closed; "start" is
+    /// the starting pattern and "now" the current one.
+    ///
+    /// # Errors
+    /// [`ChangeError::Unknown`] with the rounds there are, or the start's fault
+    /// in words.
+    pub fn round(&self, name: &str) -> Result<&Arc<Pattern>, ChangeError> {
+        let found = match name {
+            "start" => Some(0),
+            "now" => Some(self.states.len()),
+            _ => self.document.rounds().find(|r| r.0 == name).map(|r| r.1 + 1),
+        };
+        let unknown = || {
+            let mut known: Vec<&str> = vec!["start"];
+            known.extend(self.document.rounds().map(|r| r.0));
+            known.push("now");
+            ChangeError::Unknown { kind: "round", name: name.to_owned(), known: known.join(", ") }
+        };
+        let count = found.ok_or_else(unknown)?;
+        self.after(count).map_err(|_| unknown())
+    }
+
+    /// The changes that could not be made: index, name, reason.
+    pub fn failures(&self) -> impl Iterator<Item = (usize, &str, &ChangeError)> {
+        self.states.iter().zip(&self.document.changes).enumerate().filter_map(
+            |(i, (s, e))| match &s.applied {
+                Applied::Failed(why) => Some((i, e.name.as_str(), why)),
+                _ => None,
+            },
+        )
+    }
+}
+
+fn start_pattern(start: &Start) -> Result<Arc<Pattern>, StartError> {
+    let Start::Pieces(pattern) = start;
+    pattern.check()?;
+    let mut pattern = pattern.clone();
+    pattern.remember_lines();
+    Ok(Arc::new(pattern))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Change, Method, Pinch, PinchChange, sample};
+    use hangtrue_pattern::names::*;
+    use proptest::prelude::*;
+
+    fn document(amounts: &[f64]) -> Document {
+        let mut document = Document {
+            title: "sample".into(),
+            client: "nobody".into(),
+            unit: Default::default(),
+            start: Start::Pieces(sample::pattern()),
+            changes: vec![],
+        };
+        for &amount in amounts {
+            let method = Method::TopAndScoop(Default::default());
+            let pinch = Pinch::in_the_middle("seat", BACK, THIGH, amount);
+            document.push("seat", Change::Pinch(PinchChange { pinch, method }));
+        }
+        document
+    }
+
+    #[test]
+    fn a_failed_change_lets_the_pattern_through_and_says_why() {
+        let replay = Replay::new(document(&[3.0, 500.0, 2.0]));
+        assert_eq!(replay.failures().count(), 1);
+        assert_eq!(replay.states()[0].pattern, replay.states()[1].pattern);
+        assert!(matches!(replay.states()[2].applied, Applied::Done(_)));
+    }
+
+    #[test]
+    fn names_stay_unique() {
+        let names: Vec<String> =
+            document(&[1.0, 1.0, 1.0]).changes.into_iter().map(|e| e.name).collect();
+        assert_eq!(names, ["seat", "seat 2", "seat 3"]);
+    }
+
+    #[test]
+    fn a_document_reads_back_from_ron() {
+        let document = document(&[3.0, -2.0]);
+        let text = ron::ser::to_string_pretty(&document, Default::default()).unwrap();
+        assert_eq!(ron::from_str::<Document>(&text).unwrap(), document);
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(24))]
+        #[test]
+        fn an_incremental_update_equals_a_fresh_computation(
+            before in proptest::collection::vec(-4.0f64..6.0, 1..5),
+            edit in 0usize..5, amount in -4.0f64..6.0, off in any::<bool>(),
+        ) {
+            let mut replay = Replay::new(document(&before));
+            let mut edited = document(&before);
+            let at = edit % edited.changes.len();
+            if let Change::Pinch(p) = &mut edited.changes[at].change {
+                p.pinch.stations[0].amount = amount;
+            }
+            edited.changes[at].on = off;
+            replay.update(edited.clone());
+            let fresh = Replay::new(edited);
+            prop_assert_eq!(replay.states(), fresh.states());
+            // Undo by construction: the old document gives the old states.
+            replay.update(document(&before));
+            let again = Replay::new(document(&before));
+            prop_assert_eq!(replay.states(), again.states());
+        }
+    }
+}
