@@ -55,7 +55,9 @@ pub enum PrintError {
         sheets: usize,
     },
     /// A seam allowance that is negative, not a number, or beyond reason.
-    #[error("a seam allowance of {asked} mm on the {seam} cannot be drawn; choose one from 0 to {most} mm")]
+    #[error(
+        "a seam allowance of {asked} mm on the {seam} cannot be drawn; choose one from 0 to {most} mm"
+    )]
     AllowanceAmount {
         /// The seam, or "every seam".
         seam: String,

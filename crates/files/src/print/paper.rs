@@ -132,7 +132,9 @@ mod tests {
         assert_eq!(Paper::named(" A4"), Some(Paper::A4));
         assert_eq!(Paper::named("roll 914"), Some(Paper::Roll { width_mm: 914.0 }));
         let inches = Paper::named("roll 36 in");
-        assert!(matches!(inches, Some(Paper::Roll { width_mm }) if (width_mm - 914.4).abs() < 1e-9));
+        assert!(
+            matches!(inches, Some(Paper::Roll { width_mm }) if (width_mm - 914.4).abs() < 1e-9)
+        );
         assert_eq!(Paper::named("A9"), None);
         assert_eq!(Paper::named("roll"), None);
     }

@@ -45,7 +45,8 @@ pub(crate) const EARLIER: Pen =
 /// The edge of a sheet that is trimmed.
 pub(crate) const TRIM: Pen = Pen { width: 0.3, dash: Dash::Solid, ink: GREY };
 /// The line the next sheet is laid on.
-pub(crate) const LAY: Pen = Pen { width: 0.25, dash: Dash::Dashed { on: 6.0, off: 3.0 }, ink: GREY };
+pub(crate) const LAY: Pen =
+    Pen { width: 0.25, dash: Dash::Dashed { on: 6.0, off: 3.0 }, ink: GREY };
 /// The edge of a sheet that stays.
 pub(crate) const EDGE: Pen = Pen { width: 0.2, dash: Dash::Solid, ink: PALE };
 /// Thin rules and small frames.
