@@ -1,0 +1,263 @@
+//! The first sheet: test squares, map, how to join, what the lines mean.
+
+use super::draw::arrow_head;
+use super::letters::{broken_into_lines, cut_short};
+use super::sheet::map_cell;
+use super::{Anchor, Grid, Layer, Mark, Pen, Scene, Weight, Words, pens};
+use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
+use kurbo::Shape;
+
+/// Width of the panel, mm.
+pub(crate) const WIDTH: f64 = 178.0;
+/// Height of the panel, mm.
+pub(crate) const HEIGHT: f64 = 244.0;
+
+/// The test squares on the panel, mm from its top left corner, y up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TestSquares {
+    /// 50 mm on each side.
+    pub fifty: Rect,
+    /// 1 in on each side.
+    pub inch: Rect,
+}
+
+/// Where the test squares lie when the top left corner of the panel is at
+/// `corner`, mm.
+pub fn test_squares(corner: Point) -> TestSquares {
+    let low = corner + Vec2::new(0.0, -88.0);
+    let inch = hangtrue_pattern::units::INCH;
+    TestSquares {
+        fifty: Rect::from_origin_size(low, (50.0, 50.0)),
+        inch: Rect::from_origin_size(low + Vec2::new(58.0, 0.0), (inch, inch)),
+    }
+}
+
+/// The panel, its top left corner at the origin. `drawing` is shown small on
+/// the map; `about` stands under the title.
+pub(crate) fn panel(grid: &Grid, drawing: &Scene, title: &str, about: &[String]) -> Scene {
+    let mut scene = Scene::default();
+    draw_title(&mut scene, title, about);
+    draw_squares(&mut scene);
+    draw_map(&mut scene, grid, drawing);
+    draw_steps(&mut scene, grid);
+    draw_key(&mut scene);
+    draw_cautions(&mut scene);
+    scene
+}
+
+fn words(text: &str, x: f64, y: f64, size: f64, weight: Weight) -> Words {
+    Words {
+        text: text.to_owned(),
+        at: Point::new(x, y),
+        size,
+        angle: 0.0,
+        anchor: Anchor::Start,
+        weight,
+        ink: pens::INK,
+    }
+}
+
+fn heading(scene: &mut Scene, text: &str, x: f64, y: f64) {
+    scene.words(Layer::Sheet, Words { ink: pens::ACCENT, ..words(text, x, y, 4.6, Weight::Bold) });
+}
+
+fn paragraph(scene: &mut Scene, text: &str, x: f64, y: f64, size: f64, width: f64) -> f64 {
+    let mut y = y;
+    for line in broken_into_lines(text, Weight::Regular, size, width) {
+        scene.words(Layer::Sheet, words(&line, x, y, size, Weight::Regular));
+        y -= 1.36 * size;
+    }
+    y
+}
+
+fn draw_title(scene: &mut Scene, title: &str, about: &[String]) {
+    let title = cut_short(title, Weight::Bold, 9.5, WIDTH);
+    scene.words(Layer::Sheet, words(&title, 0.0, -9.0, 9.5, Weight::Bold));
+    let about = cut_short(&about.join("  ·  "), Weight::Regular, 4.2, WIDTH);
+    scene.words(
+        Layer::Sheet,
+        Words { ink: pens::GREY, ..words(&about, 0.0, -16.5, 4.2, Weight::Regular) },
+    );
+    let rule = Pen { width: 0.8, ..pens::CUT };
+    let rule = Pen { ink: pens::ACCENT, ..rule };
+    scene.line(Layer::Sheet, Point::new(0.0, -21.0), Point::new(28.0, -21.0), rule);
+}
+
+fn draw_squares(scene: &mut Scene) {
+    heading(scene, "Measure before you cut", 0.0, -31.0);
+    let squares = test_squares(Point::ORIGIN);
+    for (square, name) in [(squares.fifty, "50 mm"), (squares.inch, "1 in")] {
+        scene.stroke(Layer::Sheet, square.to_path(0.1), pens::TEST);
+        let at = square.center();
+        let label = words(name, at.x, at.y - 1.8, 5.0, Weight::Bold);
+        scene.words(Layer::Sheet, Words { anchor: Anchor::Middle, ..label });
+    }
+    let x = 94.0;
+    let y = paragraph(
+        scene,
+        "Print at 100 % (“actual size”), with no “fit to page”.",
+        x,
+        -41.5,
+        4.6,
+        WIDTH - x,
+    );
+    paragraph(
+        scene,
+        "Lay a ruler on the squares: every side of the large one is 50 mm, of the small one \
+         1 in. If they are not, change the print setting and print this sheet again before the \
+         others: a pattern out of scale cannot be mended.",
+        x,
+        y - 2.2,
+        3.8,
+        WIDTH - x,
+    );
+}
+
+fn draw_map(scene: &mut Scene, grid: &Grid, drawing: &Scene) {
+    heading(scene, "The sheets", 0.0, -98.0);
+    let (left, top) = (0.0, -102.5);
+    let (room_x, room_y) = (86.0, 66.0);
+    let (step_x, step_y) =
+        (grid.printed().width - grid.overlap, grid.printed().height - grid.overlap);
+    let whole_x = grid.columns as f64 * step_x + grid.overlap;
+    let whole_y = grid.rows as f64 * step_y + grid.overlap;
+    let scale = (room_x / whole_x).min(room_y / whole_y);
+    let to_map = Affine::translate((left, top))
+        * Affine::scale(scale)
+        * Affine::translate(-grid.top_left.to_vec2());
+    // Cells share the overlaps by halves, so that they tile the map.
+    for tile in &grid.tiles {
+        map_cell(scene, to_map.transform_rect_bbox(grid.share(tile)), tile, false);
+    }
+    for item in &drawing.items {
+        let ink = match item.layer {
+            Layer::Cut => pens::INK,
+            Layer::Cloth => pens::ACCENT,
+            _ => continue,
+        };
+        if let Mark::Stroke(path, _) = &item.mark {
+            let pen = Pen { width: 0.25, ink, ..pens::HAIR };
+            scene.stroke(Layer::Sheet, to_map * path.clone(), pen);
+        }
+    }
+    let size = (grid.share(&grid.tiles[0]).height() * scale * 0.3).clamp(1.6, 4.0);
+    for tile in &grid.tiles {
+        let cell = to_map.transform_rect_bbox(grid.share(tile));
+        let at = Point::new(cell.x0 + 0.3 * size, cell.y1 - 1.05 * size);
+        let ink = if tile.blank { pens::PALE } else { pens::INK };
+        let label = words(&tile.name, at.x, at.y, size, Weight::Bold);
+        scene.words(Layer::Sheet, Words { ink, ..label });
+    }
+}
+
+fn draw_steps(scene: &mut Scene, grid: &Grid) {
+    let x = 94.0;
+    let width = WIDTH - x;
+    heading(scene, "Joining", x, -98.0);
+    let skipped = grid.tiles.len() - grid.sheets();
+    let mut steps = vec![format!(
+        "{} of {}, each {} by {} mm{}.",
+        match grid.sheets() {
+            1 => "One sheet".to_owned(),
+            n => format!("{n} sheets"),
+        },
+        grid.paper.name(),
+        short(grid.page.width),
+        short(grid.page.height),
+        match skipped {
+            0 => String::new(),
+            1 => "; one that would be empty is left out (crossed on the map)".to_owned(),
+            n => format!("; {n} that would be empty are left out (crossed on the map)"),
+        }
+    )];
+    if grid.sheets() > 1 {
+        steps.push("Trim the left and the upper edge of a sheet where it says “trim here”.".into());
+        steps.push(
+            "Lay the trimmed edge on the broken line of the sheet before it. The lozenges must \
+             close; the words on the edge name the neighbour."
+                .into(),
+        );
+        steps.push("Join each row from the left, then the rows from the top. Tape flat.".into());
+    }
+    let mut y = -104.5;
+    for (index, step) in steps.iter().enumerate() {
+        scene.words(Layer::Sheet, words(&format!("{}", index + 1), x, y, 3.8, Weight::Bold));
+        y = paragraph(scene, step, x + 5.5, y, 3.8, width - 5.5) - 1.8;
+    }
+}
+
+fn short(mm: f64) -> String {
+    let text = format!("{mm:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
+fn draw_key(scene: &mut Scene) {
+    heading(scene, "The lines", 0.0, -178.0);
+    let lines: [(&str, Pen, Layer); 8] = [
+        ("cut here (without allowance: the sew line)", pens::CUT, Layer::Cut),
+        ("sew here", pens::SEW, Layer::Sew),
+        ("trace through to the cloth, both layers", pens::CLOTH, Layer::Cloth),
+        ("stays on paper", pens::PAPER, Layer::Paper),
+        ("old place: its rule cannot be met", pens::STALE, Layer::Cloth),
+        ("the version before", pens::EARLIER, Layer::Earlier),
+        ("grain", pens::GRAIN, Layer::Grain),
+        ("inner line", pens::INNER, Layer::Inner),
+    ];
+    for (index, (text, pen, layer)) in lines.iter().enumerate() {
+        let (column, row) = (index / 4, index % 4);
+        let (x, y) = (column as f64 * 94.0, -185.0 - row as f64 * 6.4);
+        let (a, b) = (Point::new(x, y + 1.2), Point::new(x + 22.0, y + 1.2));
+        // A sample is no part of the pattern: the sheet's own layer.
+        scene.line(Layer::Sheet, a, b, *pen);
+        if *layer == Layer::Grain {
+            arrow_head(scene, Layer::Sheet, b, Vec2::new(1.0, 0.0), 3.5);
+            arrow_head(scene, Layer::Sheet, a, Vec2::new(-1.0, 0.0), 3.5);
+        }
+        scene.words(Layer::Sheet, words(text, x + 26.0, y, 3.6, Weight::Regular));
+    }
+    let y = -185.0 - 4.0 * 6.4;
+    notch_sample(scene, 0.0, y);
+    scene.words(
+        Layer::Sheet,
+        words("notch: single on the front, double on the back", 26.0, y, 3.6, Weight::Regular),
+    );
+    dart_sample(scene, 94.0, y);
+    scene.words(
+        Layer::Sheet,
+        words("dart: press the way the arrow points", 120.0, y, 3.6, Weight::Regular),
+    );
+}
+
+fn notch_sample(scene: &mut Scene, x: f64, y: f64) {
+    let edge = y + 2.8;
+    scene.line(Layer::Sheet, Point::new(x, edge), Point::new(x + 22.0, edge), pens::CUT);
+    for at in [5.0, 14.5, 17.5] {
+        let (a, b) = (Point::new(x + at, edge), Point::new(x + at, edge - 3.4));
+        scene.line(Layer::Sheet, a, b, pens::NOTCH);
+    }
+}
+
+fn dart_sample(scene: &mut Scene, x: f64, y: f64) {
+    let mut legs = BezPath::new();
+    legs.move_to((x, y + 3.2));
+    legs.line_to((x + 20.0, y + 1.0));
+    legs.line_to((x, y - 1.2));
+    scene.stroke(Layer::Sheet, legs, pens::DART);
+    let tip = Point::new(x + 5.0, y - 1.9);
+    scene.line(Layer::Sheet, Point::new(x + 5.0, y + 2.6), tip, pens::DART);
+    arrow_head(scene, Layer::Sheet, tip, Vec2::new(0.0, -1.0), 2.2);
+}
+
+fn draw_cautions(scene: &mut Scene) {
+    let top = -220.0;
+    let frame = Rect::new(0.0, -HEIGHT + 0.5, WIDTH, top);
+    scene.fill(Layer::Sheet, frame.to_path(0.1), pens::WASH);
+    scene.words(
+        Layer::Sheet,
+        Words { ink: pens::ACCENT, ..words("With care", 4.0, top - 7.0, 4.2, Weight::Bold) },
+    );
+    let text = "Rotary blade or shears: cut away from the hand that holds, keep fingers off the \
+                ruler’s edge, close the blade when you put it down. Paper edges cut too. \
+                Fitting: safety pins, not straight pins, when the wearer has to sit.";
+    paragraph(scene, text, 28.0, top - 6.8, 3.8, WIDTH - 33.0);
+}

@@ -1,0 +1,355 @@
+//! Drawing the pieces of a pattern as they are cut and sewn.
+
+use super::allowance::{cut_line, seam_with_caps, sew_line};
+use super::draw_label::{draw_label, draw_names};
+use super::draw_line::draw_lines;
+use super::{Allowance, Anchor, Layer, PrintError, Scene, Weight, Words, arrange, pens};
+use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::{Fold, NotchKind, Pattern, Piece, Seam};
+use kurbo::Shape;
+
+/// What is drawn beside the lines of the pattern itself.
+#[derive(Debug, Clone)]
+pub struct DrawOptions<'a> {
+    /// The maker's unit, for lengths in words.
+    pub unit: Unit,
+    /// The seam allowance; none draws the sew line as the line to cut or trace.
+    pub allowance: Option<Allowance>,
+    /// Lines under the name of each piece: client, version, size, date.
+    pub label: Vec<String>,
+    /// How many to cut, in words.
+    pub cut: String,
+    /// An earlier version drawn thin and broken under this one, and its name.
+    pub old: Option<(&'a Pattern, String)>,
+    /// Whether seams carry their names.
+    pub seam_names: bool,
+    /// Whether corners carry their names.
+    pub corner_names: bool,
+}
+
+impl Default for DrawOptions<'_> {
+    fn default() -> Self {
+        Self {
+            unit: Unit::Mm,
+            allowance: None,
+            label: Vec::new(),
+            cut: "cut 1 pair".into(),
+            old: None,
+            seam_names: true,
+            corner_names: true,
+        }
+    }
+}
+
+/// Space between two pieces on the paper, mm.
+pub(crate) const GAP: f64 = 12.0;
+
+/// Draws all pieces side by side in one row, the grain upright.
+///
+/// # Errors
+/// As [`piece_scenes`].
+pub fn scene_of(pattern: &Pattern, options: &DrawOptions) -> Result<Scene, PrintError> {
+    Ok(arrange(&piece_scenes(pattern, options)?, f64::INFINITY, GAP))
+}
+
+/// Draws each piece by itself, its grain turned upright, mm.
+///
+/// # Errors
+/// [`PrintError`] when there is no piece, a place is not a number, a dart cap or
+/// an allowance cannot be drawn.
+pub fn piece_scenes(pattern: &Pattern, options: &DrawOptions) -> Result<Vec<Scene>, PrintError> {
+    if pattern.pieces.is_empty() {
+        return Err(PrintError::Nothing);
+    }
+    if let Some(allowance) = &options.allowance {
+        allowance.check()?;
+    }
+    pattern.pieces.iter().map(|piece| piece_scene(pattern, piece, options)).collect()
+}
+
+fn piece_scene(
+    pattern: &Pattern,
+    piece: &Piece,
+    options: &DrawOptions,
+) -> Result<Scene, PrintError> {
+    let not_finite = || PrintError::NotFinite { what: format!("the {}", piece.name) };
+    let grain = piece.grain.to - piece.grain.from;
+    if piece.seams.is_empty() || !grain.is_finite() || grain.hypot() < 1e-6 {
+        return Err(not_finite());
+    }
+    let mut scene = Scene::default();
+    draw_earlier(&mut scene, piece, options);
+    draw_outline(&mut scene, piece, options)?;
+    for seam in &piece.seams {
+        for index in 0..seam.darts.len() {
+            draw_dart(&mut scene, seam, index);
+        }
+    }
+    draw_notches(&mut scene, piece, options);
+    draw_lines(&mut scene, pattern, piece);
+    draw_inner(&mut scene, piece);
+    draw_grain(&mut scene, piece);
+    draw_names(&mut scene, piece, options);
+    draw_label(&mut scene, pattern, piece, options);
+    if scene.items.iter().any(|i| !i.mark.is_finite()) {
+        return Err(not_finite());
+    }
+    let upright = angle_between(grain, Vec2::new(0.0, 1.0));
+    Ok(scene.moved(Affine::rotate(upright)))
+}
+
+fn draw_outline(scene: &mut Scene, piece: &Piece, options: &DrawOptions) -> Result<(), PrintError> {
+    let sew = sew_line(piece)?;
+    let cut = match &options.allowance {
+        Some(allowance) => {
+            scene.stroke(Layer::Sew, sew, pens::SEW);
+            cut_line(piece, allowance)?
+        }
+        None => sew,
+    };
+    scene.areas.push(cut.clone());
+    scene.stroke(Layer::Cut, cut, pens::CUT);
+    Ok(())
+}
+
+fn draw_earlier(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+    let Some((old, name)) = &options.old else { return };
+    let Ok(before) = old.piece(&piece.name) else {
+        scene.notes.push(format!("{name} has no piece called “{}”", piece.name));
+        return;
+    };
+    scene.stroke(Layer::Earlier, before.outline(), pens::EARLIER);
+    for (seam, index, dart) in before.darts() {
+        scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::EARLIER);
+    }
+}
+
+/// The two legs of a dart, from mouth to point to mouth.
+fn legs(seam: &Seam, index: usize, apex: Point) -> BezPath {
+    let mut path = BezPath::new();
+    path.move_to(seam.parts[index].end());
+    path.line_to(apex);
+    path.line_to(seam.parts[index + 1].start());
+    path
+}
+
+fn draw_dart(scene: &mut Scene, seam: &Seam, index: usize) {
+    let dart = &seam.darts[index];
+    let (first, second) = (seam.parts[index].end(), seam.parts[index + 1].start());
+    scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pens::DART);
+    let middle = first.midpoint(second);
+    scene.line(Layer::Dart, dart.apex, middle, pens::FOLD);
+    let along = middle - dart.apex;
+    if along.hypot() < 1.0 {
+        return;
+    }
+    let ring = kurbo::Circle::new(dart.apex, 1.6).to_path(1e-3);
+    scene.stroke(Layer::Dart, ring, pens::DART);
+    draw_fold_arrow(scene, dart.apex, first, second, dart.fold);
+    // The name stands under the point, where no leg runs.
+    let below = dart.apex - along.normalize() * 5.5;
+    scene.words(
+        Layer::Label,
+        Words {
+            text: dart.name.clone(),
+            at: below - Vec2::new(0.0, 1.0),
+            size: 3.2,
+            angle: 0.0,
+            anchor: Anchor::Middle,
+            weight: Weight::Regular,
+            ink: pens::INK,
+        },
+    );
+}
+
+/// An arrow from leg to leg, near the mouth, towards the side the cloth is
+/// pressed.
+fn draw_fold_arrow(scene: &mut Scene, apex: Point, first: Point, second: Point, fold: Fold) {
+    let (from, to) = match fold {
+        Fold::ToStart => (second, first),
+        Fold::ToEnd => (first, second),
+    };
+    let at = 0.62;
+    let (a, b) = (apex.lerp(from, at), apex.lerp(to, at));
+    let across = (b - a).normalize();
+    // The arrow runs on past the leg it is pressed over.
+    let tip = b + across * 5.0;
+    scene.line(Layer::Dart, a, tip, pens::DART);
+    arrow_head(scene, Layer::Dart, tip, across, 2.4);
+    scene.words(
+        Layer::Label,
+        Words {
+            text: "press".into(),
+            at: tip + across * 1.2 - Vec2::new(0.0, 0.9),
+            size: 2.6,
+            angle: 0.0,
+            anchor: if across.x >= 0.0 { Anchor::Start } else { Anchor::End },
+            weight: Weight::Regular,
+            ink: pens::INK,
+        },
+    );
+}
+
+/// A filled arrow head, `length` mm long, its tip at `tip`.
+pub(crate) fn arrow_head(scene: &mut Scene, layer: Layer, tip: Point, along: Vec2, length: f64) {
+    let along = along.normalize();
+    let side = Vec2::new(-along.y, along.x) * (0.36 * length);
+    let back = tip - along * length;
+    let mut head = BezPath::new();
+    head.move_to(tip);
+    head.line_to(back + side);
+    head.line_to(back - side);
+    head.close_path();
+    scene.fill(layer, head, pens::INK);
+}
+
+fn draw_notches(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+    const DEPTH: f64 = 5.0;
+    const APART: f64 = 5.0;
+    for notch in &piece.notches {
+        let Ok(seam) = piece.seam(&notch.seam) else {
+            let text = format!("the notch “{}” lies on a seam that is not there", notch.name);
+            scene.notes.push(text);
+            continue;
+        };
+        let length = seam.sewn_length();
+        if !(0.0..=length).contains(&notch.distance) {
+            let text = format!("the notch “{}” lies past the end of the {}", notch.name, seam.name);
+            scene.notes.push(text);
+            continue;
+        }
+        let allowance = options.allowance.as_ref().map_or(0.0, |a| a.of(&piece.name, &seam.name));
+        let offsets: &[f64] = match notch.kind {
+            NotchKind::Single => &[0.0],
+            NotchKind::Double => &[-APART / 2.0, APART / 2.0],
+        };
+        for offset in offsets {
+            let place = seam.place(notch.from, (notch.distance + offset).clamp(0.0, length));
+            let inward = inward_of(place.direction, piece);
+            // With an allowance the notch runs from the cut edge towards the seam
+            // and stops short of it; without, it marks the sew line from inside.
+            let edge = place.point - inward * allowance;
+            let depth = if allowance > 0.0 { DEPTH.min(0.8 * allowance) } else { DEPTH };
+            scene.line(Layer::Notch, edge, edge + inward * depth, pens::NOTCH);
+        }
+        let place = seam.place(notch.from, notch.distance);
+        let inward = inward_of(place.direction, piece);
+        let reach = if allowance > 0.0 { 2.5 } else { DEPTH + 1.5 };
+        scene.words(
+            Layer::Label,
+            Words {
+                text: notch.name.clone(),
+                at: place.point + inward * reach - Vec2::new(0.0, 0.9),
+                size: 2.6,
+                angle: 0.0,
+                anchor: side_anchor(inward),
+                weight: Weight::Regular,
+                ink: pens::INK,
+            },
+        );
+    }
+}
+
+/// Words that stand to the side of a place start or end there.
+pub(crate) fn side_anchor(towards: Vec2) -> Anchor {
+    let x = towards.normalize().x;
+    if x > 0.35 {
+        Anchor::Start
+    } else if x < -0.35 {
+        Anchor::End
+    } else {
+        Anchor::Middle
+    }
+}
+
+/// The unit direction into the piece, square to the direction of travel.
+pub(crate) fn inward_of(direction: Vec2, piece: &Piece) -> Vec2 {
+    Vec2::new(-direction.y, direction.x) * piece.orientation()
+}
+
+fn draw_inner(scene: &mut Scene, piece: &Piece) {
+    for line in &piece.inner {
+        scene.stroke(Layer::Inner, line.chain.to_path(), pens::INNER);
+        let length = line.chain.length();
+        let (at, along) =
+            (line.chain.point_at(length / 2.0), line.chain.direction_at(length / 2.0));
+        let angle = readable(along.atan2());
+        let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
+        scene.words(
+            Layer::Label,
+            Words {
+                text: line.name.clone(),
+                at: at + up * 1.2,
+                size: 3.0,
+                angle,
+                anchor: Anchor::Middle,
+                weight: Weight::Regular,
+                ink: pens::INK,
+            },
+        );
+    }
+}
+
+/// The angle, turned by half if words along it would stand on their heads.
+pub(crate) fn readable(angle: f64) -> f64 {
+    use std::f64::consts::{FRAC_PI_2, PI};
+    let turned = angle.rem_euclid(2.0 * PI);
+    // A hair past upright still counts as upright, so that a line that runs
+    // straight down reads the same way as one that runs straight up.
+    if turned > FRAC_PI_2 + 1e-6 && turned < 3.0 * FRAC_PI_2 + 1e-6 { turned - PI } else { turned }
+}
+
+fn draw_grain(scene: &mut Scene, piece: &Piece) {
+    let (from, to) = (piece.grain.from, piece.grain.to);
+    let along = piece.grain.direction();
+    scene.line(Layer::Grain, from, to, pens::GRAIN);
+    arrow_head(scene, Layer::Grain, to, along, 6.0);
+    arrow_head(scene, Layer::Grain, from, -along, 6.0);
+    let at = from.lerp(to, 0.08) - piece.grain.square() * 1.6;
+    scene.words(
+        Layer::Label,
+        Words {
+            text: "grain".into(),
+            at,
+            size: 4.0,
+            angle: along.atan2(),
+            anchor: Anchor::Start,
+            weight: Weight::Regular,
+            ink: pens::INK,
+        },
+    );
+}
+
+/// A small picture of a change: the old pieces thin and broken under the new,
+/// side by side, without words. Meant to be scaled into a report.
+///
+/// # Errors
+/// [`PrintError`] when an outline cannot be drawn.
+pub fn before_after(old: &Pattern, new: &Pattern) -> Result<Scene, PrintError> {
+    let mut scenes = Vec::with_capacity(new.pieces.len());
+    for piece in &new.pieces {
+        let mut scene = Scene::default();
+        if let Ok(before) = old.piece(&piece.name) {
+            scene.stroke(Layer::Earlier, before.outline(), pens::EARLIER);
+            for (seam, index, dart) in before.darts() {
+                scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::EARLIER);
+            }
+        }
+        let mut outline = BezPath::new();
+        for seam in &piece.seams {
+            let edge = seam_with_caps(seam)?;
+            if outline.elements().is_empty() {
+                outline.move_to(edge.start());
+            }
+            edge.append_to(&mut outline);
+        }
+        outline.close_path();
+        scene.stroke(Layer::Cut, outline, pens::CUT);
+        for (seam, index, dart) in piece.darts() {
+            scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pens::DART);
+        }
+        scenes.push(scene);
+    }
+    Ok(arrange(&scenes, f64::INFINITY, 60.0))
+}

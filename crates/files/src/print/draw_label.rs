@@ -1,0 +1,173 @@
+//! The words on a piece: its name, what to cut, whose it is, its seams and
+//! corners.
+
+use super::draw::{inward_of, readable, side_anchor};
+use super::letters::width_of;
+use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
+use hangtrue_geometry::{Chain, Line, Vec2};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::{Pattern, Piece};
+
+/// Size of the piece's name, mm.
+const NAME: f64 = 13.0;
+/// Size of the lines under it, mm.
+const LINE: f64 = 5.0;
+/// Free space left and right of the label, mm.
+const AIR: f64 = 8.0;
+
+/// The piece's name and the lines under it, in the widest free place beside the
+/// grainline between two reference lines.
+pub(crate) fn draw_label(
+    scene: &mut Scene,
+    pattern: &Pattern,
+    piece: &Piece,
+    options: &DrawOptions,
+) {
+    let (along, across) = (piece.grain.direction(), piece.grain.square());
+    let middle = label_height(pattern, piece);
+    let centre = piece.grain.from + along * middle;
+    let (left, right) = room_beside(piece, Line::new(centre, centre + across));
+    let lines: Vec<(String, f64, Weight)> =
+        std::iter::once((piece.name.clone(), NAME, Weight::Bold))
+            .chain(std::iter::once((options.cut.clone(), LINE * 1.1, Weight::Bold)))
+            .chain(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)))
+            .collect();
+    let widest = lines.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
+    let room = left.max(right) - 2.0 * AIR;
+    let scale = (room / widest).clamp(0.35, 1.0);
+    let to_right = right >= left;
+    let (start, anchor) = if to_right { (AIR, Anchor::Start) } else { (-AIR, Anchor::End) };
+    let height: f64 = lines.iter().map(|(_, size, _)| 1.35 * size * scale).sum();
+    let mut down = -height / 2.0;
+    for (text, size, weight) in lines {
+        down += 1.0 * size * scale;
+        scene.words(
+            Layer::Label,
+            Words {
+                text,
+                at: centre + across * start - along * down,
+                size: size * scale,
+                angle: across.atan2(),
+                anchor,
+                weight,
+                ink: pens::INK,
+            },
+        );
+        down += 0.35 * size * scale;
+    }
+}
+
+/// The distance along the grain of the middle of the tallest stretch that no
+/// reference line crosses, mm from its lower end.
+fn label_height(pattern: &Pattern, piece: &Piece) -> f64 {
+    let length = piece.grain.from.distance(piece.grain.to);
+    let grain = Line::new(piece.grain.from, piece.grain.to);
+    let placed = pattern.place_lines().0;
+    let on_piece = placed.iter().filter(|l| l.piece == piece.name);
+    let mut stops: Vec<f64> =
+        on_piece.flat_map(|l| l.chain.crossings_with_line(grain)).map(|c| c.there).collect();
+    stops.retain(|s| (0.0..=length).contains(s));
+    stops.extend([0.0, length]);
+    stops.sort_by(f64::total_cmp);
+    let width_at = |middle: f64| {
+        let p = piece.grain.from + piece.grain.direction() * middle;
+        let (left, right) = room_beside(piece, Line::new(p, p + piece.grain.square()));
+        left.max(right)
+    };
+    // Height is worth having up to that of a full label; after that, width is.
+    let worth =
+        |low: f64, high: f64| (high - low).min(110.0) * width_at((low + high) / 2.0).max(1.0);
+    let best = stops.windows(2).max_by(|a, b| worth(a[0], a[1]).total_cmp(&worth(b[0], b[1])));
+    best.map_or(length / 2.0, |w| (w[0] + w[1]) / 2.0)
+}
+
+/// The room from the start of the line to the outline on its left and right, mm.
+fn room_beside(piece: &Piece, across: Line) -> (f64, f64) {
+    let crossings = piece.crossings_with_line(across);
+    let right = crossings.iter().map(|c| c.2).filter(|d| *d > 0.0).fold(f64::INFINITY, f64::min);
+    let left = crossings.iter().map(|c| -c.2).filter(|d| *d > 0.0).fold(f64::INFINITY, f64::min);
+    let known = |d: f64| if d.is_finite() { d } else { 0.0 };
+    (known(left), known(right))
+}
+
+/// The names of seams along them, and of corners in them.
+pub(crate) fn draw_names(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+    for (index, seam) in piece.seams.iter().enumerate() {
+        if options.seam_names {
+            draw_seam_name(scene, piece, index, options);
+        }
+        if options.corner_names {
+            let before = &piece.seams[(index + piece.seams.len() - 1) % piece.seams.len()];
+            let arriving = before.parts[before.parts.len() - 1].end_direction();
+            let leaving = seam.parts[0].start_direction();
+            let inward = inward_of(arriving, piece) + inward_of(leaving, piece);
+            if inward.hypot() < 1e-6 {
+                continue;
+            }
+            let inward = inward.normalize();
+            // In a sharp corner the words move in until the seams leave room.
+            let reach = 4.5 / inward.dot(inward_of(leaving, piece)).clamp(0.25, 1.0);
+            scene.words(
+                Layer::Label,
+                Words {
+                    text: seam.starts_at.clone(),
+                    at: seam.start() + inward * reach - Vec2::new(0.0, 0.8),
+                    size: 2.5,
+                    angle: 0.0,
+                    anchor: side_anchor(inward),
+                    weight: Weight::Regular,
+                    ink: pens::GREY,
+                },
+            );
+        }
+    }
+}
+
+fn draw_seam_name(scene: &mut Scene, piece: &Piece, index: usize, options: &DrawOptions) {
+    const SIZE: f64 = 3.4;
+    let seam = &piece.seams[index];
+    let mut text = seam.name.clone();
+    if let Some(allowance) = &options.allowance {
+        let width = show_length(allowance.of(&piece.name, &seam.name), options.unit);
+        text += &format!(" · allowance {width}");
+    }
+    let longest = seam.parts.iter().max_by(|a, b| a.length().total_cmp(&b.length()));
+    let Some(part) = longest else { return };
+    let at = quiet_place(part);
+    let (point, direction) = (part.point_at(at), part.direction_at(at));
+    let inward = inward_of(direction, piece);
+    let angle = readable(direction.atan2());
+    let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
+    // Words hang below a line or stand above it, whichever is inside the piece.
+    let off = if up.dot(inward) >= 0.0 { 2.2 } else { 2.2 + 0.72 * SIZE };
+    scene.words(
+        Layer::Label,
+        Words {
+            text,
+            at: point + inward * off,
+            size: SIZE,
+            angle,
+            anchor: Anchor::Middle,
+            weight: Weight::Regular,
+            ink: pens::GREY,
+        },
+    );
+}
+
+/// The middle of the part, or on a bent one the straighter of its quarters, so
+/// that straight words keep off the curve.
+fn quiet_place(part: &Chain) -> f64 {
+    let length = part.length();
+    let turn = |f: f64| {
+        let reach = 0.12;
+        let a = part.direction_at((f - reach) * length);
+        let b = part.direction_at((f + reach) * length);
+        a.cross(b).abs().atan2(a.dot(b))
+    };
+    let straightest = [0.5, 0.3, 0.7].into_iter().min_by(|a, b| {
+        // The middle wins unless another place is clearly straighter.
+        let cost = |f: f64| turn(f) + (f - 0.5).abs() * 0.3;
+        cost(*a).total_cmp(&cost(*b))
+    });
+    straightest.unwrap_or(0.5) * length
+}

@@ -1,0 +1,86 @@
+//! What can go wrong on the way to paper.
+
+use hangtrue_pattern::PatternError;
+
+/// A pattern that cannot be printed as asked. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PrintError {
+    /// There is nothing to print.
+    #[error("there is nothing to print: the pattern has no piece; draft or trace one first")]
+    Nothing,
+    /// A coordinate is not a finite number.
+    #[error("{what} has a place that is not a number; check the pattern before printing")]
+    NotFinite {
+        /// What was to be drawn.
+        what: String,
+    },
+    /// A margin outside what the sheets can take.
+    #[error("a margin of {asked} mm cannot be used; choose one from 0 to {most} mm")]
+    Margin {
+        /// The margin asked for, mm.
+        asked: f64,
+        /// The largest that leaves room for the first sheet, mm.
+        most: f64,
+    },
+    /// An overlap outside what the join marks need.
+    #[error("an overlap of {asked} mm cannot be used; choose one from {least} to {most} mm")]
+    Overlap {
+        /// The overlap asked for, mm.
+        asked: f64,
+        /// The least that holds the join marks, mm.
+        least: f64,
+        /// The most, mm.
+        most: f64,
+    },
+    /// A roll too narrow or too wide to print on.
+    #[error("a roll {asked} mm wide cannot be used; choose a width from {least} to {most} mm")]
+    Roll {
+        /// The width asked for, mm.
+        asked: f64,
+        /// The narrowest, mm.
+        least: f64,
+        /// The widest, mm.
+        most: f64,
+    },
+    /// The pattern would need an absurd number of sheets.
+    #[error(
+        "the pattern is {width:.0} mm by {height:.0} mm and would need {sheets} sheets; check its units"
+    )]
+    TooLarge {
+        /// Width of the whole drawing, mm.
+        width: f64,
+        /// Height of the whole drawing, mm.
+        height: f64,
+        /// Sheets it would take.
+        sheets: usize,
+    },
+    /// A seam allowance that is negative, not a number, or beyond reason.
+    #[error(
+        "a seam allowance of {asked} mm on the {seam} cannot be drawn; choose one from 0 to {most} mm"
+    )]
+    AllowanceAmount {
+        /// The seam, or "every seam".
+        seam: String,
+        /// The allowance asked for, mm.
+        asked: f64,
+        /// The most, mm.
+        most: f64,
+    },
+    /// The cut line could not be drawn round a piece.
+    #[error("the seam allowance of the {piece} cannot be drawn: {why}; try a narrower one")]
+    AllowanceShape {
+        /// The piece.
+        piece: String,
+        /// Why, in words.
+        why: String,
+    },
+    /// The pattern itself is at fault.
+    #[error(transparent)]
+    Pattern(#[from] PatternError),
+    /// The PDF could not be put together.
+    #[error("the PDF could not be put together: {why}")]
+    Pdf {
+        /// What the PDF library said.
+        why: String,
+    },
+}

@@ -1,0 +1,139 @@
+//! The letters: Lato by Łukasz Dziedzic, under the SIL Open Font License 1.1
+//! (assets/fonts/OFL.txt), embedded so that a print looks the same everywhere.
+
+use super::Weight;
+use rustybuzz::{Face, UnicodeBuffer};
+use std::sync::OnceLock;
+
+/// The font file of a weight.
+pub(crate) fn font_file(weight: Weight) -> &'static [u8] {
+    match weight {
+        Weight::Regular => include_bytes!("../../../../assets/fonts/Lato-Regular.ttf"),
+        Weight::Bold => include_bytes!("../../../../assets/fonts/Lato-Bold.ttf"),
+    }
+}
+
+fn face(weight: Weight) -> Option<&'static Face<'static>> {
+    static REGULAR: OnceLock<Option<Face<'static>>> = OnceLock::new();
+    static BOLD: OnceLock<Option<Face<'static>>> = OnceLock::new();
+    let cell = match weight {
+        Weight::Regular => &REGULAR,
+        Weight::Bold => &BOLD,
+    };
+    cell.get_or_init(|| Face::from_slice(font_file(weight), 0)).as_ref()
+}
+
+/// The text as it is set: one line, without control characters.
+pub(crate) fn one_line(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+/// The width of a line of text, mm, for letters of `size` mm.
+pub fn width_of(text: &str, weight: Weight, size: f64) -> f64 {
+    let Some(face) = face(weight) else {
+        return 0.5 * size * text.chars().count() as f64;
+    };
+    let mut buffer = UnicodeBuffer::new();
+    buffer.push_str(&one_line(text));
+    buffer.guess_segment_properties();
+    let shaped = rustybuzz::shape(face, &[], buffer);
+    let units: i64 = shaped.glyph_positions().iter().map(|p| i64::from(p.x_advance)).sum();
+    units as f64 / f64::from(face.units_per_em()) * size
+}
+
+/// The letters of a text that the font does not have, each once; they would be
+/// printed as empty boxes.
+pub fn letters_missing(text: &str) -> Vec<char> {
+    let Some(face) = face(Weight::Regular) else { return Vec::new() };
+    let mut missing: Vec<char> = Vec::new();
+    for c in one_line(text).chars() {
+        if face.glyph_index(c).is_none() && !missing.contains(&c) {
+            missing.push(c);
+        }
+    }
+    missing
+}
+
+/// The text broken into lines no wider than `width` mm. A word that is wider
+/// by itself is broken between letters.
+pub(crate) fn broken_into_lines(text: &str, weight: Weight, size: f64, width: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in one_line(text).split_whitespace() {
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if width_of(&longer, weight, size) <= width {
+            line = longer;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for c in word.chars() {
+            line.push(c);
+            if width_of(&line, weight, size) > width && line.chars().count() > 1 {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(c);
+            }
+        }
+    }
+    if !line.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
+/// The text cut short with “…” so that it is no wider than `width` mm.
+pub(crate) fn cut_short(text: &str, weight: Weight, size: f64, width: f64) -> String {
+    let text = one_line(text);
+    if width_of(&text, weight, size) <= width {
+        return text;
+    }
+    let mut kept: Vec<char> = text.chars().collect();
+    while kept.pop().is_some() {
+        let short: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
+        if width_of(&short, weight, size) <= width {
+            return short;
+        }
+    }
+    "…".into()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    #[test]
+    fn letters_of_european_names_are_all_there() {
+        for name in ["Zoë Łukasiewicz-Ødegård", "Çağla Şimşek", "Ngọc Ánh Đặng", "Ελένη", "Юлия"]
+        {
+            assert_eq!(letters_missing(name), Vec::<char>::new(), "{name}");
+        }
+        assert_eq!(letters_missing("漢漢"), vec!['漢']);
+    }
+
+    #[test]
+    fn what_the_sheets_say_can_be_set() {
+        let signs = "“”…–—·×½¼¾⅜≈−°%→±";
+        let missing = letters_missing(signs);
+        assert!(missing.is_empty(), "{missing:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn broken_lines_fit_and_keep_every_letter(text in "[a-zé ]{0,120}", width in 15.0f64..90.0) {
+            let lines = broken_into_lines(&text, Weight::Regular, 4.0, width);
+            for line in &lines {
+                prop_assert!(width_of(line, Weight::Regular, 4.0) <= width + 1e-9);
+            }
+            let squeezed = |s: &str| s.split_whitespace().collect::<String>();
+            prop_assert_eq!(squeezed(&lines.concat()), squeezed(&text));
+        }
+
+        #[test]
+        fn measuring_never_panics(text in ".*") {
+            prop_assert!(width_of(&text, Weight::Bold, 3.0).is_finite());
+        }
+    }
+}

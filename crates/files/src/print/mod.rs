@@ -1,0 +1,41 @@
+//! Printing at true scale.
+//!
+//! The way of a pattern to paper: each piece is drawn as a [`Scene`] in mm
+//! ([`piece_scenes`]), the scenes are laid side by side ([`arrange`]), the whole
+//! is cut into sheets that overlap ([`tile`]), every sheet gets its frame, join
+//! marks and name, and the pages are written as PDF ([`pdf_of`]).
+//! [`print_pattern`] does all of it. [`report_pdf`] sets a short report.
+//!
+//! Nothing here knows the PDF library but `pdf.rs`; nothing is scaled but
+//! the small pictures of a report and of the page map.
+
+mod allowance;
+mod arrange;
+mod cover;
+mod draw;
+mod draw_label;
+mod draw_line;
+mod error;
+mod letters;
+mod paper;
+mod pdf;
+mod pens;
+// mod report;
+mod scene;
+mod sheet;
+mod tile;
+mod whole;
+
+pub use allowance::{Allowance, SeamAllowance};
+pub use arrange::arrange;
+pub use cover::{TestSquares, test_squares};
+pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
+pub use error::PrintError;
+pub use letters::{letters_missing, width_of};
+pub use paper::{Paper, Size};
+pub use pdf::{About, Page, Part, pdf_of};
+pub use pens::{ACCENT, GREY, INK, PALE};
+// REPORT
+pub use scene::{Anchor, Dash, Ink, Item, Layer, Mark, Pen, Scene, Weight, Words};
+pub use tile::{Grid, Tile, TileOptions, tile};
+pub use whole::{Printed, print_pattern};

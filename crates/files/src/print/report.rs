@@ -1,0 +1,1 @@
+//! A short report on paper.

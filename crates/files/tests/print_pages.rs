@@ -1,0 +1,72 @@
+//! Every paper prints, checked by qpdf and poppler; the pages are kept under
+//! target/print-tests to be looked at.
+
+mod common;
+
+use common::python::{out_folder, run};
+use common::sample;
+use hangtrue_files::print::*;
+use std::process::Command;
+
+fn draw_options(old: Option<&hangtrue_pattern::Pattern>) -> DrawOptions<'_> {
+    DrawOptions {
+        allowance: Some(Allowance::all_round(15.0).with("hem", 40.0).with("waist", 10.0)),
+        label: vec![
+            "for Zoë Łukasiewicz-Ødegård (invented)".into(),
+            "version 2, 25 November 2026".into(),
+            "size: own measures".into(),
+        ],
+        old: old.map(|p| (p, "version 1".into())),
+        ..DrawOptions::default()
+    }
+}
+
+#[test]
+fn every_paper_gives_a_sound_pdf_of_the_right_size() {
+    let (before, now) = (sample(0.0), sample(9.525));
+    let folder = out_folder("pages");
+    for (paper, width, height) in [
+        (Paper::A4, 210.0, 297.0),
+        (Paper::Letter, 215.9, 279.4),
+        (Paper::A3, 297.0, 420.0),
+        (Paper::A0, 841.0, 1189.0),
+        (Paper::Roll { width_mm: 914.4 }, 914.4, 0.0),
+        (Paper::Roll { width_mm: 610.0 }, 610.0, 0.0),
+    ] {
+        let options = TileOptions::default();
+        let printed = print_pattern(
+            &now,
+            &draw_options(Some(&before)),
+            paper,
+            &options,
+            "Zoë – trousers, version 2",
+        )
+        .unwrap();
+        let path = folder.join(format!("{}.pdf", paper.name().replace(' ', "-")));
+        hangtrue_files::save::write_whole(&path, &printed.pdf).unwrap();
+        run(Command::new("qpdf").arg("--check").arg(&path));
+        let said = run(Command::new("pdfinfo").args(["-f", "1", "-l", "99"]).arg(&path));
+        let sizes: Vec<(f64, f64)> = said.lines().filter_map(page_size).collect();
+        assert_eq!(sizes.len(), printed.pages, "{said}");
+        println!("{}: {} pages", paper.name(), printed.pages);
+        for (w, h) in sizes {
+            let (w, h) = (w / 72.0 * 25.4, h / 72.0 * 25.4);
+            // pdfinfo rounds to about 0.01 units.
+            let near = |a: f64, b: f64| (a - b).abs() < 0.01;
+            let fits = if height > 0.0 {
+                near(w, width) && near(h, height) || near(w, height) && near(h, width)
+            } else {
+                near(w, width)
+            };
+            assert!(fits, "{}: {w} × {h}", paper.name());
+        }
+    }
+}
+
+fn page_size(line: &str) -> Option<(f64, f64)> {
+    let rest = line.strip_prefix("Page")?.split_once("size:")?.1;
+    let mut words = rest.split_whitespace();
+    let width = words.next()?.parse().ok()?;
+    words.next();
+    Some((width, words.next()?.parse().ok()?))
+}
