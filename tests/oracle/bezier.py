@@ -93,11 +93,12 @@ class Segment:
         return brentq(lambda t: self.length_to(t) - length, 0.0, 1.0, xtol=1e-14)
 
 
-def dense(chain, per_segment):
-    """A polyline of the chain with `per_segment` steps on each curved segment."""
+def dense(chain, steps):
+    """A polyline of the chain; `steps` is the number of even parameter steps on
+    each curved segment, or the parameters themselves."""
+    parameters = np.linspace(0.0, 1.0, steps + 1) if np.isscalar(steps) else steps
     points = []
     for segment in chain:
-        steps = 1 if len(segment) == 2 else per_segment
-        t = np.linspace(0.0, 1.0, steps + 1)
+        t = np.array([0.0, 1.0]) if len(segment) == 2 else parameters
         points.append(np.column_stack(point(segment, t))[0 if not points else 1:])
     return np.vstack(points)

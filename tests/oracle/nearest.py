@@ -29,11 +29,14 @@ def lowest(segment, p, low, high):
         (x, y), (dx, dy) = point(segment, t), point(hodograph(segment), t)
         return (x - p[0]) * dx + (y - p[1]) * dy
 
-    tries = [low, high, minimize_scalar(squared, bounds=(low, high), method="bounded",
-                                        options={"xatol": 1e-10}).x]
-    if slope(low) < 0 < slope(high):
-        tries.append(brentq(slope, low, high, xtol=1e-15))
-    t = min(tries, key=squared)
+    least = minimize_scalar(squared, bounds=(low, high), method="bounded",
+                            options={"xatol": 1e-10}).x
+    t = min([low, high, least], key=squared)
+    # The distance is flat at its least, so that a minimiser knows the place only
+    # to the square root of the machine's accuracy; the root of the slope knows it.
+    step = 1e-6
+    if slope(t - step) < 0 < slope(t + step) and step < t < 1 - step:
+        t = brentq(slope, t - step, t + step, xtol=1e-15)
     return squared(t) ** 0.5, t
 
 

@@ -386,9 +386,17 @@ fn polish_nearest(segment: &PathSeg, p: Point, guess: f64) -> f64 {
             break;
         }
     }
-    let candidates = [t, guess, 0.0, 1.0];
-    let distance = |t: &f64| cubic.eval(*t).distance(p);
-    candidates.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b))).unwrap_or(guess)
+    // The distance is flat at its least: among places whose distances differ by
+    // rounding only, Newton's is the accurate one.
+    let rounding = 1e-12;
+    let distance = |t: f64| cubic.eval(t).distance(p);
+    let mut best = t;
+    for other in [guess, 0.0, 1.0] {
+        if distance(other) < distance(best) - rounding {
+            best = other;
+        }
+    }
+    best
 }
 
 /// How a chain is written in a file: a start point, then steps.

@@ -1,7 +1,6 @@
 //! Random curves with a fixed seed, and how they are written for the scripts.
 
 use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, QuadBez, Vec2};
-pub use kurbo::ParamCurve;
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
