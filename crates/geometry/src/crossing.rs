@@ -63,8 +63,11 @@ impl Chain {
         let mut found: Vec<Crossing> = Vec::new();
         for (segment, start) in self.segments().iter().zip(segment_starts(self)) {
             for hit in segment.intersect_line(long) {
-                let point = segment.eval(hit.segment_t);
-                let here = start + length_to(segment, hit.segment_t);
+                // A line that only touches has no Newton step; kurbo's root stands.
+                let finished = newton(segment, &PathSeg::Line(long), hit.segment_t, hit.line_t);
+                let t = finished.map_or(hit.segment_t.clamp(0.0, 1.0), |(t, _)| t);
+                let point = segment.eval(t);
+                let here = start + length_to(segment, t);
                 if !found.iter().any(|c| (c.here - here).abs() <= SAME_CROSSING) {
                     found.push(Crossing { point, here, there: (point - line.p0).dot(direction) });
                 }
