@@ -1,5 +1,6 @@
 //! Crossings of curves with lines and with each other.
 
+use crate::line_roots::line_roots;
 use crate::{Chain, tolerance};
 use kurbo::{Line, ParamCurve, ParamCurveDeriv, ParamCurveExtrema, PathSeg, Point};
 
@@ -17,8 +18,10 @@ pub struct Crossing {
 impl Chain {
     /// The places where this chain crosses `other`, in order along this chain.
     ///
-    /// Bounding boxes are halved until they are small, then Newton's method on
-    /// A(t) − B(u) = 0 finishes, so the result is exact to machine precision.
+    /// Two curves: bounding boxes are halved until they are small, then Newton's
+    /// method on A(t) − B(u) = 0 finishes; a curve and a line: roots of the
+    /// distance from the line. Both are exact to machine precision. An end that
+    /// lies on the other curve counts.
     /// Curves that run along each other report no crossing there.
     pub fn crossings(&self, other: &Self) -> Vec<Crossing> {
         let mut found: Vec<Crossing> = Vec::new();
@@ -49,23 +52,9 @@ impl Chain {
     /// from `line.p0`, mm (negative behind it).
     pub fn crossings_with_line(&self, line: Line) -> Vec<Crossing> {
         let direction = (line.p1 - line.p0).normalize();
-        let bounds = self.bounds().inflate(1.0, 1.0);
-        let corners = [
-            Point::new(bounds.x0, bounds.y0),
-            Point::new(bounds.x1, bounds.y0),
-            Point::new(bounds.x0, bounds.y1),
-            Point::new(bounds.x1, bounds.y1),
-        ];
-        let along = corners.map(|c| (c - line.p0).dot(direction));
-        let low = along.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = along.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let long = Line::new(line.p0 + direction * low, line.p0 + direction * high);
         let mut found: Vec<Crossing> = Vec::new();
         for (segment, start) in self.segments().iter().zip(segment_starts(self)) {
-            for hit in segment.intersect_line(long) {
-                // A line that only touches has no Newton step; kurbo's root stands.
-                let finished = newton(segment, &PathSeg::Line(long), hit.segment_t, hit.line_t);
-                let t = finished.map_or(hit.segment_t.clamp(0.0, 1.0), |(t, _)| t);
+            for t in line_roots(segment, line.p0, direction) {
                 let point = segment.eval(t);
                 let here = start + length_to(segment, t);
                 if !found.iter().any(|c| (c.here - here).abs() <= SAME_CROSSING) {
@@ -98,9 +87,9 @@ fn length_to(segment: &PathSeg, t: f64) -> f64 {
 /// Parameter pairs where two segments cross.
 fn segment_crossings(a: &PathSeg, b: &PathSeg) -> Vec<(f64, f64)> {
     match (a, b) {
-        (_, PathSeg::Line(line)) => line_crossings(a, *line),
-        (PathSeg::Line(line), _) => {
-            line_crossings(b, *line).into_iter().map(|(t, u)| (u, t)).collect()
+        (_, &PathSeg::Line(line)) => line_crossings(a, line),
+        (&PathSeg::Line(line), _) => {
+            line_crossings(b, line).into_iter().map(|(t, u)| (u, t)).collect()
         }
         _ => {
             let mut out = Vec::new();
@@ -111,19 +100,19 @@ fn segment_crossings(a: &PathSeg, b: &PathSeg) -> Vec<(f64, f64)> {
     }
 }
 
-/// Parameter pairs where a segment crosses a straight one. kurbo's roots are
-/// good to about 1e-8; Newton's method finishes them, and decides about places
-/// at the very ends of the line, which a rounded parameter puts outside.
+/// Parameter pairs where a segment crosses a straight one, its ends included.
 fn line_crossings(segment: &PathSeg, line: Line) -> Vec<(f64, f64)> {
-    const BEYOND: f64 = 1e-3;
-    let along = (line.p1 - line.p0) * BEYOND;
-    let longer = Line::new(line.p0 - along, line.p1 + along);
-    let straight = PathSeg::Line(line);
+    let along = line.p1 - line.p0;
+    let length = along.hypot();
+    if length <= tolerance::SAME_POINT {
+        return Vec::new();
+    }
+    let direction = along / length;
     let mut out = Vec::new();
-    for hit in segment.intersect_line(longer) {
-        let on_line = hit.line_t * (1.0 + 2.0 * BEYOND) - BEYOND;
-        if let Some(found) = newton(segment, &straight, hit.segment_t, on_line) {
-            keep_new(found, &mut out);
+    for t in line_roots(segment, line.p0, direction) {
+        let reach = (segment.eval(t) - line.p0).dot(direction);
+        if (-tolerance::SAME_POINT..=length + tolerance::SAME_POINT).contains(&reach) {
+            keep_new((t, (reach / length).clamp(0.0, 1.0)), &mut out);
         }
     }
     out

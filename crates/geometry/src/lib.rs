@@ -10,6 +10,7 @@ mod chain;
 mod crossing;
 mod curvature;
 mod error;
+mod line_roots;
 mod offset;
 mod profile;
 mod rigid;
