@@ -37,11 +37,11 @@ pub(crate) fn line_roots(segment: &PathSeg, on: Point, along: Vec2) -> Vec<f64> 
 }
 
 /// Accuracy of a root in the parameter.
-const PARAMETER: f64 = 1e-15;
+pub(crate) const PARAMETER: f64 = 1e-15;
 
 /// 0, the parameters between where the cubic with Bernstein coefficients `d`
 /// turns back, and 1.
-fn turning_parameters(d: [f64; 4]) -> Vec<f64> {
+pub(crate) fn turning_parameters(d: [f64; 4]) -> Vec<f64> {
     let (a, b, c) = (d[1] - d[0], d[2] - d[1], d[3] - d[2]);
     let mut cuts = vec![0.0];
     cuts.extend(solve_quadratic(a, 2.0 * (b - a), a - 2.0 * b + c));

@@ -146,6 +146,28 @@ proptest! {
         }
     }
 
+    /// So does that of a curve that is straight, or almost.
+    #[test]
+    fn an_offset_of_an_almost_straight_curve_keeps_its_distance(
+        a in point(), heading in -3.1f64..3.1, bow in -1.0f64..1.0, sway in -1.0f64..1.0,
+        exponent in 0i32..17, d in -25.0f64..25.0,
+    ) {
+        prop_assume!(d.abs() > 1.0);
+        let u = Vec2::from_angle(heading);
+        let n = Vec2::new(-u.y, u.x) * 10f64.powi(-exponent);
+        let at = |x: f64, y: f64| a + u * x + n * y;
+        let chain = Chain::cubic(CubicBez::new(
+            at(0.0, 0.0), at(60.0, bow), at(120.0, sway), at(180.0, 0.0),
+        ));
+        let offset = chain.offset(d).unwrap();
+        prop_assert!((offset.length() - 180.0).abs() < 1.5, "{}", offset.length());
+        for i in 0..=40 {
+            let p = offset.point_at(offset.length() * f64::from(i) / 40.0);
+            let near = chain.nearest(p);
+            prop_assert!((near.distance - d.abs()).abs() < 5.0 * tolerance::OFFSET, "{near:?}");
+        }
+    }
+
     #[test]
     fn an_offset_walked_back_is_on_the_other_hand(chain in gentle(), d in 1.0f64..25.0) {
         let there = chain.offset(d).unwrap();
