@@ -1,5 +1,6 @@
 //! Crossings of curves with lines and with each other.
 
+use crate::line_roots::line_roots;
 use crate::{Chain, tolerance};
 use kurbo::{Line, ParamCurve, ParamCurveDeriv, ParamCurveExtrema, PathSeg, Point};
 
@@ -17,8 +18,10 @@ pub struct Crossing {
 impl Chain {
     /// The places where this chain crosses `other`, in order along this chain.
     ///
-    /// Bounding boxes are halved until they are small, then Newton's method on
-    /// A(t) − B(u) = 0 finishes, so the result is exact to machine precision.
+    /// Two curves: bounding boxes are halved until they are small, then Newton's
+    /// method on A(t) − B(u) = 0 finishes; a curve and a line: roots of the
+    /// distance from the line. Both are exact to machine precision. An end that
+    /// lies on the other curve counts.
     /// Curves that run along each other report no crossing there.
     pub fn crossings(&self, other: &Self) -> Vec<Crossing> {
         let mut found: Vec<Crossing> = Vec::new();
@@ -49,22 +52,11 @@ impl Chain {
     /// from `line.p0`, mm (negative behind it).
     pub fn crossings_with_line(&self, line: Line) -> Vec<Crossing> {
         let direction = (line.p1 - line.p0).normalize();
-        let bounds = self.bounds().inflate(1.0, 1.0);
-        let corners = [
-            Point::new(bounds.x0, bounds.y0),
-            Point::new(bounds.x1, bounds.y0),
-            Point::new(bounds.x0, bounds.y1),
-            Point::new(bounds.x1, bounds.y1),
-        ];
-        let along = corners.map(|c| (c - line.p0).dot(direction));
-        let low = along.iter().copied().fold(f64::INFINITY, f64::min);
-        let high = along.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let long = Line::new(line.p0 + direction * low, line.p0 + direction * high);
         let mut found: Vec<Crossing> = Vec::new();
         for (segment, start) in self.segments().iter().zip(segment_starts(self)) {
-            for hit in segment.intersect_line(long) {
-                let point = segment.eval(hit.segment_t);
-                let here = start + length_to(segment, hit.segment_t);
+            for t in line_roots(segment, line.p0, direction) {
+                let point = segment.eval(t);
+                let here = start + length_to(segment, t);
                 if !found.iter().any(|c| (c.here - here).abs() <= SAME_CROSSING) {
                     found.push(Crossing { point, here, there: (point - line.p0).dot(direction) });
                 }
@@ -95,11 +87,9 @@ fn length_to(segment: &PathSeg, t: f64) -> f64 {
 /// Parameter pairs where two segments cross.
 fn segment_crossings(a: &PathSeg, b: &PathSeg) -> Vec<(f64, f64)> {
     match (a, b) {
-        (_, PathSeg::Line(line)) => {
-            on_both(a.intersect_line(*line).iter().map(|h| (h.segment_t, h.line_t)))
-        }
-        (PathSeg::Line(line), _) => {
-            on_both(b.intersect_line(*line).iter().map(|h| (h.line_t, h.segment_t)))
+        (_, &PathSeg::Line(line)) => line_crossings(a, line),
+        (&PathSeg::Line(line), _) => {
+            line_crossings(b, line).into_iter().map(|(t, u)| (u, t)).collect()
         }
         _ => {
             let mut out = Vec::new();
@@ -110,8 +100,29 @@ fn segment_crossings(a: &PathSeg, b: &PathSeg) -> Vec<(f64, f64)> {
     }
 }
 
-fn on_both(hits: impl Iterator<Item = (f64, f64)>) -> Vec<(f64, f64)> {
-    hits.collect()
+/// Parameter pairs where a segment crosses a straight one, its ends included.
+fn line_crossings(segment: &PathSeg, line: Line) -> Vec<(f64, f64)> {
+    let along = line.p1 - line.p0;
+    let length = along.hypot();
+    if length <= tolerance::SAME_POINT {
+        return Vec::new();
+    }
+    let direction = along / length;
+    let mut out = Vec::new();
+    for t in line_roots(segment, line.p0, direction) {
+        let reach = (segment.eval(t) - line.p0).dot(direction);
+        if (-tolerance::SAME_POINT..=length + tolerance::SAME_POINT).contains(&reach) {
+            keep_new((t, (reach / length).clamp(0.0, 1.0)), &mut out);
+        }
+    }
+    out
+}
+
+fn keep_new(found: (f64, f64), out: &mut Vec<(f64, f64)>) {
+    let same = |k: &(f64, f64)| (k.0 - found.0).abs() < 1e-9 && (k.1 - found.1).abs() < 1e-9;
+    if !out.iter().any(same) {
+        out.push(found);
+    }
 }
 
 /// A bound on the box pairs looked at for two segments, so that curves lying on
@@ -140,10 +151,13 @@ fn halve(
         return;
     }
     if ta.1 - ta.0 <= SMALL && tb.1 - tb.0 <= SMALL {
-        if let Some((t, u)) = newton(a, b, 0.5 * (ta.0 + ta.1), 0.5 * (tb.0 + tb.1)) {
-            let known = out.iter().any(|k| (k.0 - t).abs() < 1e-9 && (k.1 - u).abs() < 1e-9);
-            if !known {
-                out.push((t, u));
+        // Two curves that bend past each other may cross twice in one small box:
+        // starts in its middle and at its corners reach both places.
+        let middle = (0.5 * (ta.0 + ta.1), 0.5 * (tb.0 + tb.1));
+        let corners = [(ta.0, tb.0), (ta.0, tb.1), (ta.1, tb.0), (ta.1, tb.1)];
+        for (t, u) in std::iter::once(middle).chain(corners) {
+            if let Some(found) = newton(a, b, t, u) {
+                keep_new(found, out);
             }
         }
         return;
@@ -185,16 +199,17 @@ fn newton(a: &PathSeg, b: &PathSeg, t: f64, u: f64) -> Option<(f64, f64)> {
             break;
         }
     }
-    let edge = 1e-12;
-    let inside = |x: f64| (-edge..=1.0 + edge).contains(&x);
+    // A crossing at an end counts when the end itself is the same point.
+    let (t, u) = (t.clamp(0.0, 1.0), u.clamp(0.0, 1.0));
     let met = ca.eval(t).distance(cb.eval(u)) < tolerance::SAME_POINT;
-    (met && inside(t) && inside(u)).then(|| (t.clamp(0.0, 1.0), u.clamp(0.0, 1.0)))
+    met.then_some((t, u))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use kurbo::CubicBez;
+    use proptest::prelude::*;
 
     #[test]
     fn two_arches_cross_twice() {
@@ -217,6 +232,46 @@ mod tests {
         assert_eq!(found.len(), 2);
         assert!(found[0].there < found[1].there);
         assert!(found.iter().all(|c| (c.point.y - 15.0).abs() < 1e-9));
+    }
+
+    /// The parabola y = lift + bend·x² from x = `low` to `high` (closed form of
+    /// its control points).
+    fn parabola(bend: f64, lift: f64, low: f64, high: f64) -> Chain {
+        let y = |x: f64, z: f64| lift + bend * x * z;
+        Chain::new(vec![PathSeg::Quad(kurbo::QuadBez::new(
+            (low, y(low, low)),
+            (0.5 * (low + high), y(low, high)),
+            (high, y(high, high)),
+        ))])
+        .unwrap()
+    }
+
+    /// Found by the property below when Newton's method started only in the
+    /// middle of a box.
+    #[test]
+    fn a_pair_of_crossings_in_one_box() {
+        let up = parabola(1.0 / 400.0, 0.0, -60.0, 74.519_146_724_609_93);
+        let down = parabola(-1.0 / 400.0, 1e-3, -130.820_872_570_711_88, 133.766_713_214_177_8);
+        assert_eq!(up.crossings(&down).len(), 2);
+    }
+
+    proptest! {
+        /// y = x²/400 and y = h − x²/400 cross at x = ±√(200·h): from 0.9 mm
+        /// apart, well inside one of the small boxes.
+        #[test]
+        fn two_crossings_close_together_are_both_found(
+            h in 1e-3f64..1.0, a in 60.0f64..150.0, b in 60.0f64..150.0,
+            c in 60.0f64..150.0, d in 60.0f64..150.0,
+        ) {
+            let up = parabola(1.0 / 400.0, 0.0, -a, b);
+            let down = parabola(-1.0 / 400.0, h, -c, d);
+            let x = (200.0 * h).sqrt();
+            for found in [up.crossings(&down), down.crossings(&up)] {
+                prop_assert_eq!(found.len(), 2);
+                prop_assert!((found[0].point.x + x).abs() < 1e-7, "{:?}", found);
+                prop_assert!((found[1].point.x - x).abs() < 1e-7, "{:?}", found);
+            }
+        }
     }
 
     #[test]

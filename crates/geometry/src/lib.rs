@@ -10,11 +10,13 @@ mod chain;
 mod crossing;
 mod curvature;
 mod error;
+mod line_roots;
 mod offset;
 mod profile;
 mod rigid;
 mod root;
 pub mod tolerance;
+mod winding;
 
 pub use blend::{blend_corner, hermite};
 pub use chain::{Chain, Nearest};
@@ -25,8 +27,4 @@ pub use kurbo::{Affine, BezPath, CubicBez, Line, PathEl, PathSeg, Point, QuadBez
 pub use profile::Profile;
 pub use rigid::{angle_between, lay_along, lay_segment, turn_about, turned};
 pub use root::{bracketed_root, smallest};
-
-/// The winding number of a closed path about a point.
-pub fn winding(path: &BezPath, p: Point) -> i32 {
-    kurbo::Shape::winding(path, p)
-}
+pub use winding::winding;

@@ -1,7 +1,7 @@
 //! Offset curves: seam allowances and lines parallel to an edge.
 
 use crate::{Chain, GeometryError, tolerance};
-use kurbo::{Affine, BezPath, Line, PathSeg, Point, offset::offset_cubic};
+use kurbo::{BezPath, Line, PathSeg, Point, offset::offset_cubic};
 
 impl Chain {
     /// The curve at a constant distance from this one, mm: to the left of the
@@ -60,13 +60,8 @@ impl Chain {
     }
 
     fn with_start_exactly(&self, at: Point) -> Self {
-        let shift = Affine::translate(at - self.start());
         let mut segments = self.segments().to_vec();
-        match &mut segments[0] {
-            PathSeg::Line(l) => l.p0 = shift * l.p0,
-            PathSeg::Quad(q) => q.p0 = shift * q.p0,
-            PathSeg::Cubic(c) => c.p0 = shift * c.p0,
-        }
+        crate::chain::start_at(&mut segments[0], at);
         Self::new(segments).unwrap_or_else(|_| self.clone())
     }
 }

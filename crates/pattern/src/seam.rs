@@ -160,7 +160,8 @@ impl Seam {
             End::Start => distance,
             End::End => self.sewn_length() - distance,
         };
-        let mut left = position.max(0.0);
+        let position = position.max(0.0);
+        let mut left = position;
         for (index, part) in self.parts.iter().enumerate() {
             let length = part.length();
             if left <= length || index + 1 == self.parts.len() {
@@ -359,6 +360,15 @@ mod tests {
             assert!((peak.x - 100.0).abs() < 1e-9, "{fold:?} {peak:?}");
             assert!((peak.y - (-90.0 + 90.0 / 0.1f64.cos())).abs() < 1e-9);
         }
+    }
+
+    #[test]
+    fn a_place_before_the_seam_is_its_start() {
+        let seam = with_dart(Fold::ToStart);
+        let held = seam.place(End::Start, -12.0);
+        assert_eq!((held.position, held.point), (0.0, seam.start()));
+        let held = seam.place(End::End, -12.0);
+        assert!((held.position - seam.sewn_length()).abs() < 1e-9);
     }
 
     #[test]
