@@ -5,6 +5,7 @@
 //! at the right, crease at x = 0, crotch level at y = 0.
 
 use super::levels::Levels;
+use super::side::leg_curve;
 use super::solve::secant;
 use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2};
 
@@ -34,6 +35,8 @@ pub(super) struct Station {
     pub back_raise: f64,
     /// Centre front above the waist level, mm (negative: below).
     pub front_raise: f64,
+    /// How far the crotch level is lowered, mm.
+    pub lowered: f64,
 }
 
 impl Station {
@@ -45,6 +48,7 @@ impl Station {
             reach: mix(self.reach, other.reach),
             back_raise: mix(self.back_raise, other.back_raise),
             front_raise: mix(self.front_raise, other.front_raise),
+            lowered: mix(self.lowered, other.lowered),
         }
     }
 }
@@ -83,15 +87,19 @@ impl CrotchSide {
 /// The back's part of the angle the two hooks have to make up for the slant of
 /// the two inseams: the smaller, so that the long back hook stays low (solved:
 /// any split makes the hooks meet smoothly; this one is our choice).
-const BACK_PART: f64 = 0.3;
+const BACK_PART: f64 = 0.42;
 
 /// Start of the inseam turned beyond its chord by this part of the turn that is
 /// left to the knee.
-const INSEAM_HOLLOW: f64 = 0.35;
+const INSEAM_HOLLOW: f64 = 0.15;
+
+/// The handle on the centre seam reaches farther to the corner than the one at
+/// the crotch point by twice this, so that the bend spreads over the longer arm.
+const LOPSIDED: f64 = 0.06;
 
 /// Lowest the back crotch point may lie below the crotch level, and highest
 /// above it, mm.
-const DROP: (f64, f64) = (-140.0, 80.0);
+const DROP: (f64, f64) = (-220.0, 80.0);
 
 /// Accuracy of the match of the two inseams, mm.
 const MATCH: f64 = 1e-9;
@@ -105,6 +113,7 @@ pub(super) fn both(
     back_share: f64,
 ) -> Option<(CrotchSide, CrotchSide)> {
     let (back, front) = frames;
+    let levels = &levels.lowered(station.lowered);
     let back_extension = station.extension * back_share;
     let back = Laid::new(back, levels, back_extension, levels.waist + station.back_raise);
     let front = Laid::new(
@@ -181,7 +190,7 @@ impl Laid {
         let hem = Point::new(self.frame.hem, levels.hem);
         let leave = Vec2::new(-self.slant.sin(), -self.slant.cos());
         let arrive = Vec2::new(-self.below.sin(), -self.below.cos());
-        let thigh = Chain::cubic(hangtrue_geometry::hermite(top, leave, knee, arrive));
+        let thigh = Chain::cubic(leg_curve(top, leave, knee, arrive));
         let length = thigh.length();
         Some((thigh.then(&Chain::line(knee, hem)).ok()?, length))
     }
@@ -204,8 +213,9 @@ impl Laid {
         let reach = station.reach * room;
         let waist = corner + up * room;
         let start = corner + up * reach;
-        let handle_up = corner + up * (reach * (1.0 - station.fullness));
-        let handle_side = corner + arrive * (side * (1.0 - station.fullness));
+        let (by_seam, by_point) = (station.fullness + LOPSIDED, station.fullness - LOPSIDED);
+        let handle_up = corner + up * (reach * (1.0 - by_seam));
+        let handle_side = corner + arrive * (side * (1.0 - by_point));
         let hook = CubicBez::new(start, handle_up, handle_side, point);
         Chain::new(vec![PathSeg::Line(Line::new(waist, start)), PathSeg::Cubic(hook)]).ok()
     }

@@ -20,6 +20,16 @@ const HIP_BETWEEN: (f64, f64) = (0.30, 0.62);
 const LEAST_LEG: f64 = 60.0;
 
 impl Levels {
+    /// The same levels over a crotch level lowered by `by` mm.
+    pub(super) fn lowered(&self, by: f64) -> Self {
+        Self {
+            waist: self.waist + by,
+            hip: self.hip + by,
+            knee: self.knee + by,
+            hem: self.hem + by,
+        }
+    }
+
     pub(super) fn new(measures: &Measures, plan: &Plan) -> Result<Self, DraftError> {
         let need = |m| super::need(measures, m);
         let crotch = need(Measure::InsideLegHeight)? - plan.rise_ease;

@@ -37,7 +37,7 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
     let target = Targets::new(measures, plan)?;
     let levels = Levels::new(measures, plan)?;
     let frames = frames(measures, plan, &target, &levels)?;
-    let (back, front) = solve_crotch(measures, plan, &target, &levels, &frames)?;
+    let (levels, back, front) = solve_crotch(measures, plan, &target, &levels, &frames)?;
     let shaped =
         shaping::shape(measures, &target, &levels, (&frames.0, &frames.1), (&back, &front))?;
     let pattern = assemble::pattern(&levels, &back, &front, &shaped)?;
@@ -137,14 +137,14 @@ fn solve_crotch(
     target: &Targets,
     levels: &Levels,
     frames: &(Frame, Frame),
-) -> Result<(CrotchSide, CrotchSide), DraftError> {
+) -> Result<(Levels, CrotchSide, CrotchSide), DraftError> {
     let (stations, share) = family(measures, plan, target, levels, frames)?;
     let at =
         |s: f64| crotch::both((&frames.0, &frames.1), levels, &crotch::along(&stations, s), share);
     let excess = |s: f64| {
         at(s).map_or(f64::NAN, |(b, f)| b.crotch.length() + f.crotch.length() - target.crotch)
     };
-    let last = (stations.len() - 1) as f64;
+    let last = last_drawn(|s| at(s).is_some(), (stations.len() - 1) as f64);
     let (least, most) = (excess(0.0), excess(last));
     if least > 0.0 {
         let by_thigh = stations[0].extension > LEAST_EXTENSION * target.hip + 1.0;
@@ -161,7 +161,18 @@ fn solve_crotch(
         disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, why)
     };
     let s = bracketed_root(excess, 0.0, last, STATION).map_err(|_| not_drawn())?;
-    at(s).ok_or_else(not_drawn)
+    let (back, front) = at(s).ok_or_else(not_drawn)?;
+    Ok((levels.lowered(crotch::along(&stations, s).lowered), back, front))
+}
+
+/// The farthest place in the family that can still be drawn, in steps.
+fn last_drawn(drawn: impl Fn(f64) -> bool, last: f64) -> f64 {
+    const STEP: f64 = 0.05;
+    let mut s = last;
+    while s > STEP && !drawn(s) {
+        s -= STEP;
+    }
+    s
 }
 
 /// Extensions together, as parts of the hip with ease: least, wanted, full, most.
@@ -194,19 +205,21 @@ fn family(
     let wanted = floor.max(WANTED_EXTENSION * target.hip);
     let full = (1.1 * floor).max(FULL_EXTENSION * target.hip);
     let split = split(measures)?;
-    let station = |extension, fullness, reach, back_raise: f64, front_raise: f64| Station {
-        extension,
-        fullness,
-        reach,
-        back_raise: back_raise + split * SPLIT_MOVES.1,
-        front_raise: front_raise - split * SPLIT_MOVES.1,
-    };
+    let station =
+        |extension, fullness, reach, back_raise: f64, front_raise: f64, lowered| Station {
+            lowered,
+            extension,
+            fullness,
+            reach,
+            back_raise: back_raise + split * SPLIT_MOVES.1,
+            front_raise: front_raise - split * SPLIT_MOVES.1,
+        };
     let stations = vec![
-        station(bare.max(LEAST_EXTENSION * target.hip), 0.30, 0.85, 0.0, -30.0),
-        station(floor, 0.45, 0.60, 12.0, -15.0),
-        station(wanted, 0.62, 0.32, 26.0, -8.0),
-        station(full, 0.70, 0.26, 40.0, 0.0),
-        station((1.3 * full).max(MOST_EXTENSION * target.hip), 0.80, 0.22, 80.0, 25.0),
+        station(bare.max(LEAST_EXTENSION * target.hip), 0.30, 0.85, 0.0, -30.0, 0.0),
+        station(floor, 0.45, 0.62, 12.0, -15.0, 0.0),
+        station(wanted, 0.60, 0.40, 28.0, -6.0, 0.0),
+        station(full, 0.66, 0.36, 45.0, 4.0, 10.0),
+        station((1.3 * full).max(MOST_EXTENSION * target.hip), 0.78, 0.28, 100.0, 40.0, 40.0),
     ];
     Ok((stations, plan.back_share + split * SPLIT_MOVES.0))
 }

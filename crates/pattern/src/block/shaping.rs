@@ -74,6 +74,9 @@ pub(super) fn shape(
     let over = |c: &CrotchSide, hip: Point, sewn: f64| c.waist_centre().x - hip.x - sewn;
     let over_back = over(crotch.0, hip_back, target.waist_back);
     let over_front = over(crotch.1, hip_front, target.waist_front);
+    let moved = moved_to_back(over_back, over_front);
+    let (waist_back, waist_front) = (target.waist_back + moved, target.waist_front - moved);
+    let (over_back, over_front) = (over_back - moved, over_front + moved);
     let common = (SIDE_PART.0 * 0.5 * (over_back + over_front)).min(SIDE_PART.1);
     let depth = levels.waist - levels.hip;
     let open = |frame, crotch, hip: Point, sewn, over, length: f64, name| {
@@ -81,24 +84,10 @@ pub(super) fn shape(
         let (side, darts) = share_out(over, common, length, name);
         Open { frame, crotch, hip, sewn, darts, guess: hip.x + side }
     };
-    let back = open(
-        frames.0,
-        crotch.0,
-        hip_back,
-        target.waist_back,
-        over_back,
-        DART_LENGTH.0,
-        "back dart",
-    );
-    let front = open(
-        frames.1,
-        crotch.1,
-        hip_front,
-        target.waist_front,
-        over_front,
-        DART_LENGTH.1,
-        "front dart",
-    );
+    let back =
+        open(frames.0, crotch.0, hip_back, waist_back, over_back, DART_LENGTH.0, "back dart");
+    let front =
+        open(frames.1, crotch.1, hip_front, waist_front, over_front, DART_LENGTH.1, "front dart");
     let at = |apart: f64| {
         let back = back.close(levels, levels.waist - 0.5 * apart)?;
         let front = front.close(levels, levels.waist + 0.5 * apart)?;
@@ -114,6 +103,17 @@ pub(super) fn shape(
     };
     let apart = secant(uneven, 0.0, (-UNEVEN, UNEVEN), MATCH).ok_or_else(not_closed)?;
     at(apart).ok_or_else(not_closed)
+}
+
+/// Back and front may differ in what is over by this part of the sum of both.
+const UNEQUAL_OVER: f64 = 0.6;
+
+/// How much of the sewn waist moves from the front to the back, mm, so that the
+/// two side seams are shaped alike where there is little or nothing for darts.
+fn moved_to_back(over_back: f64, over_front: f64) -> f64 {
+    let allowed = UNEQUAL_OVER * (over_back + over_front).max(0.0);
+    let differ = over_back - over_front;
+    0.5 * (differ - differ.clamp(-allowed, allowed))
 }
 
 /// Where the side seam meets the hip line, so that the piece has its width there.

@@ -37,13 +37,24 @@ pub(super) fn side_seam(places: &SidePlaces, levels: &Levels) -> Option<SideSeam
     // flat or a bump.
     let hip = 0.5 * (lower + upper);
     let waist = upper + WAIST_TURN * (upper - hip);
-    let thigh = curve(knee, slant(knee - hem), places.hip, hip);
+    let thigh = leg_curve(places.hip, -upward(hip), knee, -upward(slant(knee - hem)));
     let seat = curve(places.hip, hip, places.waist, waist);
-    let (thigh, seat) = (Chain::cubic(thigh), Chain::cubic(seat));
+    let (thigh, seat) = (Chain::cubic(thigh).reversed(), Chain::cubic(seat));
     let (above_hip, to_hip) = (seat.length(), thigh.length());
     let chain = Chain::line(hem, knee).then(&thigh).ok()?.then(&seat).ok()?;
     let waist_direction = upward(waist);
     Some(SideSeam { chain, above_hip, above_knee: above_hip + to_hip, waist_direction })
+}
+
+/// Handles of the curve from the thigh to the knee as parts of its chord: the
+/// longer one at the knee lets the seam come gently out of the straight lower leg.
+const LEG_HANDLES: (f64, f64) = (0.30, 0.46);
+
+/// The curve from a place at the thigh, left along `leave`, down to the knee.
+pub(super) fn leg_curve(top: Point, leave: Vec2, knee: Point, arrive: Vec2) -> CubicBez {
+    let chord = top.distance(knee);
+    let (first, second) = (LEG_HANDLES.0 * chord, LEG_HANDLES.1 * chord);
+    CubicBez::new(top, top + leave * first, knee - arrive * second, knee)
 }
 
 /// Slant of an upward step from the vertical, radians, positive to the right.
