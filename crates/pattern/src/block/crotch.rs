@@ -37,6 +37,8 @@ pub(super) struct Station {
     pub front_raise: f64,
     /// How far the crotch level is lowered, mm.
     pub lowered: f64,
+    /// Added to the lean of the centre back, radians.
+    pub leaned: f64,
 }
 
 impl Station {
@@ -49,6 +51,7 @@ impl Station {
             back_raise: mix(self.back_raise, other.back_raise),
             front_raise: mix(self.front_raise, other.front_raise),
             lowered: mix(self.lowered, other.lowered),
+            leaned: mix(self.leaned, other.leaned),
         }
     }
 }

@@ -14,7 +14,7 @@ pub(super) struct Levels {
 
 /// The hip line is kept between these fractions of the way from crotch to waist,
 /// so that there is a hook below it and room for darts above it.
-const HIP_BETWEEN: (f64, f64) = (0.30, 0.62);
+const HIP_BETWEEN: (f64, f64) = (0.30, 0.50);
 
 /// Least length of leg between crotch and knee, and knee and hem, mm.
 const LEAST_LEG: f64 = 60.0;

@@ -36,8 +36,10 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
     plan.check()?;
     let target = Targets::new(measures, plan)?;
     let levels = Levels::new(measures, plan)?;
-    let frames = frames(measures, plan, &target, &levels)?;
-    let (levels, back, front) = solve_crotch(measures, plan, &target, &levels, &frames)?;
+    let (station, back, front) = solve_crotch(measures, plan, &target, &levels)?;
+    let target = target.tapered(plan, station.extension);
+    let frames = frames(measures, plan, &target, &levels, station.leaned)?;
+    let levels = levels.lowered(station.lowered);
     let shaped =
         shaping::shape(measures, &target, &levels, (&frames.0, &frames.1), (&back, &front))?;
     let pattern = assemble::pattern(&levels, &back, &front, &shaped)?;
@@ -67,36 +69,55 @@ pub(crate) struct Targets {
     pub waist_front: f64,
 }
 
+/// Where no width is chosen the knee has at least this part of the leg's width at
+/// the crotch, the hem at least this part of the knee's (handbook proportion from
+/// memory).
+const TAPER: (f64, f64) = (0.64, 0.80);
+
 impl Targets {
     fn new(measures: &Measures, plan: &Plan) -> Result<Self, DraftError> {
         let need = |m| need(measures, m);
         let hip = need(Measure::HipGirth)? + plan.hip_ease;
         let waist = need(Measure::WaistGirth)? + plan.waist_ease;
-        let girth = |chosen: Option<f64>, m, ease| {
-            Ok::<_, DraftError>(match chosen {
-                Some(width) => width,
-                None => need(m)? + ease,
-            })
+        let thigh = need(Measure::ThighGirth)? + plan.thigh_ease;
+        let chosen = |width: Option<f64>, m, ease: f64| match width {
+            Some(width) => Ok::<_, DraftError>(width),
+            None => Ok(need(m)? + ease),
         };
+        let knee = chosen(plan.knee_width, Measure::KneeGirth, plan.knee_ease)?;
+        let hem = chosen(plan.hem_width, Measure::HeelGirth, plan.hem_ease)?;
         Ok(Self {
             crotch: need(Measure::CrotchLength)? + plan.crotch_ease,
             hip,
             waist,
-            thigh: need(Measure::ThighGirth)? + plan.thigh_ease,
-            knee: girth(plan.knee_width, Measure::KneeGirth, plan.knee_ease)?,
-            hem: girth(plan.hem_width, Measure::HeelGirth, plan.hem_ease)?,
+            thigh,
+            knee,
+            hem,
             hip_back: hip / 4.0 + plan.back_wider_hip / 2.0,
             hip_front: hip / 4.0 - plan.back_wider_hip / 2.0,
             waist_back: waist / 4.0 - plan.front_wider_waist / 2.0,
             waist_front: waist / 4.0 + plan.front_wider_waist / 2.0,
         })
     }
+
+    /// Knee and hem widened, where the plan does not choose them, to taper from a
+    /// leg with these crotch extensions.
+    fn tapered(&self, plan: &Plan, extension: f64) -> Self {
+        let mut sized = *self;
+        if plan.knee_width.is_none() {
+            sized.knee = sized.knee.max(TAPER.0 * (self.hip / 2.0 + extension));
+        }
+        if plan.hem_width.is_none() {
+            sized.hem = sized.hem.max(TAPER.1 * sized.knee);
+        }
+        sized
+    }
 }
 
 /// Lean of the centre back, degrees: at equal waist and hip, for each mm the hip
 /// exceeds the waist, and its limits (handbook proportion from memory: a fuller
 /// seat leans more).
-const LEAN: (f64, f64, f64, f64) = (6.0, 0.02, 4.0, 13.0);
+const LEAN: (f64, f64, f64, f64) = (6.0, 0.02, 4.0, 12.0);
 
 /// The centre front takes this part of the front's waist shaping, at most this
 /// much inward and outward, mm (common practice).
@@ -110,9 +131,10 @@ fn frames(
     plan: &Plan,
     target: &Targets,
     levels: &Levels,
+    leaned: f64,
 ) -> Result<(Frame, Frame), DraftError> {
     let over = need(measures, Measure::HipGirth)? - need(measures, Measure::WaistGirth)?;
-    let lean = (LEAN.0 + LEAN.1 * over).clamp(LEAN.2, LEAN.3).to_radians();
+    let lean = (LEAN.0 + LEAN.1 * over).clamp(LEAN.2, LEAN.3).to_radians() + leaned;
     let taken = FRONT_CENTRE.0 * (target.hip_front - target.waist_front);
     let taken = taken.clamp(-FRONT_CENTRE.2, FRONT_CENTRE.1);
     let front_lean = (taken / (levels.waist - levels.hip)).atan().clamp(-FRONT_LEAN, FRONT_LEAN);
@@ -136,11 +158,15 @@ fn solve_crotch(
     plan: &Plan,
     target: &Targets,
     levels: &Levels,
-    frames: &(Frame, Frame),
-) -> Result<(Levels, CrotchSide, CrotchSide), DraftError> {
-    let (stations, share) = family(measures, plan, target, levels, frames)?;
-    let at =
-        |s: f64| crotch::both((&frames.0, &frames.1), levels, &crotch::along(&stations, s), share);
+) -> Result<(Station, CrotchSide, CrotchSide), DraftError> {
+    let start = frames(measures, plan, target, levels, 0.0)?;
+    let (stations, share) = family(measures, plan, target, levels, &start)?;
+    let at = |s: f64| {
+        let station = crotch::along(&stations, s);
+        let sized = target.tapered(plan, station.extension);
+        let frames = frames(measures, plan, &sized, levels, station.leaned).ok()?;
+        crotch::both((&frames.0, &frames.1), levels, &station, share)
+    };
     let excess = |s: f64| {
         at(s).map_or(f64::NAN, |(b, f)| b.crotch.length() + f.crotch.length() - target.crotch)
     };
@@ -162,7 +188,7 @@ fn solve_crotch(
     };
     let s = bracketed_root(excess, 0.0, last, STATION).map_err(|_| not_drawn())?;
     let (back, front) = at(s).ok_or_else(not_drawn)?;
-    Ok((levels.lowered(crotch::along(&stations, s).lowered), back, front))
+    Ok((crotch::along(&stations, s), back, front))
 }
 
 /// The farthest place in the family that can still be drawn, in steps.
@@ -179,7 +205,7 @@ fn last_drawn(drawn: impl Fn(f64) -> bool, last: f64) -> f64 {
 const LEAST_EXTENSION: f64 = 0.09;
 const WANTED_EXTENSION: f64 = 0.185;
 const FULL_EXTENSION: f64 = 0.25;
-const MOST_EXTENSION: f64 = 0.40;
+const MOST_EXTENSION: f64 = 0.36;
 
 /// A measured split of the crotch length moves the back's share of the
 /// extensions by at most this, and raises or lowers the centre back by at most
@@ -205,21 +231,23 @@ fn family(
     let wanted = floor.max(WANTED_EXTENSION * target.hip);
     let full = (1.1 * floor).max(FULL_EXTENSION * target.hip);
     let split = split(measures)?;
-    let station =
-        |extension, fullness, reach, back_raise: f64, front_raise: f64, lowered| Station {
-            lowered,
-            extension,
-            fullness,
-            reach,
-            back_raise: back_raise + split * SPLIT_MOVES.1,
-            front_raise: front_raise - split * SPLIT_MOVES.1,
-        };
+    let station = |extension, hook: (f64, f64), raise: (f64, f64), lowered, leaned: f64| Station {
+        extension,
+        fullness: hook.0,
+        reach: hook.1,
+        back_raise: raise.0 + split * SPLIT_MOVES.1,
+        front_raise: raise.1 - split * SPLIT_MOVES.1,
+        lowered,
+        leaned: leaned.to_radians(),
+    };
+    let least = bare.max(LEAST_EXTENSION * target.hip);
+    let most = (1.3 * full).max(MOST_EXTENSION * target.hip);
     let stations = vec![
-        station(bare.max(LEAST_EXTENSION * target.hip), 0.30, 0.85, 0.0, -30.0, 0.0),
-        station(floor, 0.45, 0.62, 12.0, -15.0, 0.0),
-        station(wanted, 0.60, 0.40, 28.0, -6.0, 0.0),
-        station(full, 0.66, 0.36, 45.0, 4.0, 10.0),
-        station((1.3 * full).max(MOST_EXTENSION * target.hip), 0.78, 0.28, 100.0, 40.0, 40.0),
+        station(least, (0.30, 0.85), (0.0, -30.0), 0.0, 0.0),
+        station(floor, (0.45, 0.62), (12.0, -15.0), 0.0, 0.0),
+        station(wanted, (0.60, 0.40), (28.0, -6.0), 0.0, 0.0),
+        station(full, (0.66, 0.36), (45.0, 4.0), 12.0, 2.0),
+        station(most, (0.78, 0.28), (90.0, 40.0), 70.0, 7.0),
     ];
     Ok((stations, plan.back_share + split * SPLIT_MOVES.0))
 }

@@ -40,7 +40,7 @@ const DART_LIMITS: (f64, f64) = (35.0, 140.0);
 const SIDE_MOVE: f64 = 260.0;
 
 /// Farthest the two side corners may lie apart in height, mm.
-const UNEVEN: f64 = 160.0;
+const UNEVEN: f64 = 70.0;
 
 /// Accuracy of the waist and of the match of the side seams, mm.
 const MATCH: f64 = 1e-9;
@@ -97,23 +97,43 @@ pub(super) fn shape(
         let (back, front) = at(apart)?;
         Some(front.side.above_knee - back.side.above_knee)
     };
-    let not_closed = || {
-        let why = "side seam and waist cannot both be closed between them";
+    let no_waist = || {
+        let why = "no waist of that length closes over that hip";
         disagree(measures, Measure::WaistGirth, Measure::HipGirth, why)
     };
-    let apart = secant(uneven, 0.0, (-UNEVEN, UNEVEN), MATCH).ok_or_else(not_closed)?;
-    at(apart).ok_or_else(not_closed)
+    let no_side = || {
+        let why = "the leg spreads so far that the two side seams cannot be made alike";
+        disagree(measures, Measure::CrotchLength, Measure::WaistHeight, why)
+    };
+    at(0.0).ok_or_else(no_waist)?;
+    let apart = secant(uneven, 0.0, (-UNEVEN, UNEVEN), MATCH).ok_or_else(no_side)?;
+    let (back, front) = at(apart).ok_or_else(no_side)?;
+    if fair(&back) && fair(&front) { Ok((back, front)) } else { Err(no_side()) }
 }
 
-/// Back and front may differ in what is over by this part of the sum of both.
-const UNEQUAL_OVER: f64 = 0.6;
+/// A part of the waist is at most this much longer than its chord.
+const BOWED: f64 = 1.04;
+
+/// The side seam above the hip line slants at most this much, radians.
+const STEEP: f64 = 0.7;
+
+/// Whether the waist runs without a swing and the side seam stands up.
+fn fair(shaped: &Shaped) -> bool {
+    let level = |part: &Chain| part.length() <= BOWED * part.start().distance(part.end());
+    let slant = shaped.side.waist_direction;
+    shaped.waist.iter().all(level) && slant.x.atan2(slant.y).abs() <= STEEP
+}
+
+/// The back has more over than the front by at least and at most these parts of
+/// the sum of both.
+const UNEQUAL_OVER: (f64, f64) = (0.25, 0.6);
 
 /// How much of the sewn waist moves from the front to the back, mm, so that the
 /// two side seams are shaped alike where there is little or nothing for darts.
 fn moved_to_back(over_back: f64, over_front: f64) -> f64 {
-    let allowed = UNEQUAL_OVER * (over_back + over_front).max(0.0);
+    let sum = (over_back + over_front).max(0.0);
     let differ = over_back - over_front;
-    0.5 * (differ - differ.clamp(-allowed, allowed))
+    0.5 * (differ - differ.clamp(UNEQUAL_OVER.0 * sum, UNEQUAL_OVER.1 * sum))
 }
 
 /// Where the side seam meets the hip line, so that the piece has its width there.

@@ -24,7 +24,7 @@ pub(super) struct SideSeam {
 
 /// End of the seam at the waist turned beyond its chord by this part of the turn
 /// from hip to chord: less than a circle would, so the waist stays near level.
-const WAIST_TURN: f64 = 0.35;
+const WAIST_TURN: f64 = 0.1;
 
 /// Straight to the knee, one cubic to the hip line, one to the waist, smooth at
 /// both joins.
