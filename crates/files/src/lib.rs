@@ -1,1 +1,3 @@
-//! Stub
+//! Files in and out.
+
+pub mod batch;

@@ -249,7 +249,8 @@ fn family(
         station(full, (0.66, 0.36), (45.0, 4.0), 12.0, 2.0),
         station(most, (0.78, 0.28), (90.0, 40.0), 70.0, 7.0),
     ];
-    Ok((stations, plan.back_share + split * SPLIT_MOVES.0))
+    let share = plan.back_share + split * SPLIT_MOVES.0;
+    Ok((stations, share.clamp(plan::BACK_SHARE.0, plan::BACK_SHARE.1)))
 }
 
 /// How far the split is moved, −1 to 1, when front and back were measured.

@@ -3,6 +3,10 @@
 use super::DraftError;
 use serde::{Deserialize, Serialize};
 
+/// Limits of the back's share of the crotch extensions: the back one is then 1.8
+/// to 3.3 times the front one (common practice: about 2 to 3 times).
+pub(super) const BACK_SHARE: (f64, f64) = (0.64, 0.77);
+
 /// Ease and chosen sizes, mm. Every default is common practice with no published
 /// source, unless `docs/block.md` says otherwise.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -89,7 +93,12 @@ impl Plan {
                 80.0,
             ),
             ("width the back leg has over the front leg", Some(self.back_wider_leg), -60.0, 60.0),
-            ("back share of the crotch extensions", Some(self.back_share), 0.6, 0.8),
+            (
+                "back share of the crotch extensions",
+                Some(self.back_share),
+                BACK_SHARE.0,
+                BACK_SHARE.1,
+            ),
         ];
         for (what, value, low, high) in entries {
             let Some(value) = value else { continue };
