@@ -219,7 +219,7 @@ fn draw_key(scene: &mut Scene) {
     notch_sample(scene, 0.0, y);
     scene.words(
         Layer::Sheet,
-        words("notch: single on the front, double on the back", 26.0, y, 3.6, Weight::Regular),
+        words("notch; two side by side on the back", 26.0, y, 3.6, Weight::Regular),
     );
     dart_sample(scene, 94.0, y);
     scene.words(

@@ -90,7 +90,7 @@ fn piece_scene(
     draw_lines(&mut scene, pattern, piece);
     draw_inner(&mut scene, piece);
     draw_grain(&mut scene, piece);
-    draw_names(&mut scene, piece, options);
+    draw_names(&mut scene, pattern, piece, options);
     draw_label(&mut scene, pattern, piece, options);
     if scene.items.iter().any(|i| !i.mark.is_finite()) {
         return Err(not_finite());
