@@ -14,37 +14,42 @@ MM_IN_INCH = 25.4
 
 
 def render(path, page, dpi):
-    """A page as darkness 0..255, rows from the top."""
-    document = pypdfium2.PdfDocument(path)
-    image = document[page].render(scale=dpi / 72, grayscale=True).to_numpy()
-    return 255 - image.reshape(image.shape[0], image.shape[1]).astype(numpy.int32)
+    """A page as darkness 0..255, rows from the top, and its pixels in a mm along
+    x and y. The renderer stretches a page to a whole number of pixels, so these
+    differ a little from dpi / 25.4."""
+    sheet = pypdfium2.PdfDocument(path)[page]
+    image = sheet.render(scale=dpi / 72, grayscale=True).to_numpy()
+    rows, columns = image.shape[:2]
+    width, height = (side / 72 * MM_IN_INCH for side in sheet.get_size())
+    darkness = 255 - image.reshape(rows, columns).astype(numpy.int32)
+    return darkness, (columns / width, rows / height)
 
 
-def line_across(darkness, low, high, cross_low, cross_high, dpi):
+def line_across(darkness, low, high, cross_low, cross_high, scale):
     """Where a line square to the x axis lies between low and high, mm: the
     centroid of darkness, looked at from cross_low to cross_high, mm."""
-    per_mm = dpi / MM_IN_INCH
-    x0, x1 = round(low * per_mm), round(high * per_mm)
-    y0, y1 = round(cross_low * per_mm), round(cross_high * per_mm)
+    along, across = scale
+    x0, x1 = round(low * along), round(high * along)
+    y0, y1 = round(cross_low * across), round(cross_high * across)
     profile = darkness[y0:y1, x0:x1].sum(axis=0).astype(float)
     if profile.sum() < 100:
         raise SystemExit(f"no line between {low} and {high} mm")
     centres = numpy.arange(x0, x1) + 0.5
-    return float((profile * centres).sum() / profile.sum() / per_mm)
+    return float((profile * centres).sum() / profile.sum() / along)
 
 
 def square(job):
     """The sides of a square near the given box (left, top, right, bottom)."""
-    darkness = render(job["pdf"], job["page"], job["dpi"])
+    darkness, scale = render(job["pdf"], job["page"], job["dpi"])
     sides = []
-    for picture, (a, b, c, d) in (
-        (darkness, job["box"]),
-        (darkness.T, [job["box"][i] for i in (1, 0, 3, 2)]),
+    for picture, scale, (a, b, c, d) in (
+        (darkness, scale, job["box"]),
+        (darkness.T, scale[::-1], [job["box"][i] for i in (1, 0, 3, 2)]),
     ):
         quarter = (d - b) / 4
         near = 3.0
-        low = line_across(picture, a - near, a + near, b + quarter, d - quarter, job["dpi"])
-        high = line_across(picture, c - near, c + near, b + quarter, d - quarter, job["dpi"])
+        low = line_across(picture, a - near, a + near, b + quarter, d - quarter, scale)
+        high = line_across(picture, c - near, c + near, b + quarter, d - quarter, scale)
         sides.append(high - low)
     return sides
 
@@ -54,19 +59,19 @@ def metre(job):
     printed trim and lay-on lines say, not where the program says."""
     dpi, total, near = job["dpi"], 0.0, 1.5
     for index, page in enumerate(job["pages"]):
-        darkness = render(job["pdf"], page, dpi)
+        darkness, scale = render(job["pdf"], page, dpi)
         if job["down"]:
-            darkness = darkness.T
+            darkness, scale = darkness.T, scale[::-1]
         first, last = index == 0, index == len(job["pages"]) - 1
         across = job["join_band"]
         if first:
-            start = line_across(darkness, job["tick_first"] - 3, job["tick_first"] + 3, *job["tick_band"], dpi)
+            start = line_across(darkness, job["tick_first"] - 3, job["tick_first"] + 3, *job["tick_band"], scale)
         else:
-            start = line_across(darkness, job["trim"] - near, job["trim"] + near, *across, dpi)
+            start = line_across(darkness, job["trim"] - near, job["trim"] + near, *across, scale)
         if last:
-            end = line_across(darkness, job["tick_last"] - 3, job["tick_last"] + 3, *job["tick_band"], dpi)
+            end = line_across(darkness, job["tick_last"] - 3, job["tick_last"] + 3, *job["tick_band"], scale)
         else:
-            end = line_across(darkness, job["lay"] - near, job["lay"] + near, *across, dpi)
+            end = line_across(darkness, job["lay"] - near, job["lay"] + near, *across, scale)
         total += end - start
     return total
 
@@ -91,12 +96,12 @@ def joined(job):
     dpi = job["dpi"]
     per_mm = dpi / MM_IN_INCH
     pixels = lambda mm: round(mm * per_mm)
-    whole = render(job["whole"], 0, dpi)
+    whole, _ = render(job["whole"], 0, dpi)
     margin = pixels(job["margin"])
     width, height = pixels(job["printed"][0]), pixels(job["printed"][1])
     sheets = []
     for sheet in job["sheets"]:
-        page = render(job["pdf"], sheet["page"], dpi)
+        page, _ = render(job["pdf"], sheet["page"], dpi)
         area = page[margin : margin + height, margin : margin + width]
         sheets.append((pixels(sheet["x"]), pixels(sheet["y"]), area))
 

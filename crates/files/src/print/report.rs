@@ -133,6 +133,19 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
     pdf_of(&pages, &about)
 }
 
+/// Words that start at a place, in ink, regular.
+fn plain(text: &str, at: Point, size: f64) -> Words {
+    Words {
+        text: text.to_owned(),
+        at,
+        size,
+        angle: 0.0,
+        anchor: Anchor::Start,
+        weight: Weight::Regular,
+        ink: pens::INK,
+    }
+}
+
 fn foot(scene: &mut Scene, size: Size, text: &str, page: usize, of: usize) {
     let y = 12.0;
     let small = |text: String, x, anchor| Words {
@@ -193,25 +206,7 @@ impl<'a> Setter<'a> {
         }
     }
 
-    fn put(
-        &mut self,
-        text: &str,
-        x: f64,
-        y: f64,
-        size: f64,
-        weight: Weight,
-        ink: Ink,
-        anchor: Anchor,
-    ) {
-        let words = Words {
-            text: text.to_owned(),
-            at: Point::new(x, y),
-            size,
-            angle: 0.0,
-            anchor,
-            weight,
-            ink,
-        };
+    fn put(&mut self, words: Words) {
         self.page().text.words(Layer::Sheet, words);
     }
 
@@ -226,7 +221,8 @@ impl<'a> Setter<'a> {
             self.room(LEADING * size);
             self.y -= LEADING * size;
             let y = self.y;
-            self.put(&line, SIDE, y, size, weight, ink, Anchor::Start);
+            let words = plain(&line, Point::new(SIDE, y), size);
+            self.put(Words { weight, ink, ..words });
         }
     }
 
@@ -323,7 +319,8 @@ impl<'a> Setter<'a> {
             };
             for (index, line) in lines.iter().enumerate() {
                 let y = top - LEADING * TABLE * (index as f64 + 1.0);
-                self.put(line, at, y, TABLE, weight, ink, anchor);
+                let words = plain(line, Point::new(at, y), TABLE);
+                self.put(Words { anchor, weight, ink, ..words });
             }
             x += width + GUTTER;
         }
@@ -347,15 +344,8 @@ impl<'a> Setter<'a> {
             }
             let caption = cut_short(&picture.caption, Weight::Regular, 3.2, width);
             let y = top - height - 5.0;
-            self.put(
-                &caption,
-                x + width / 2.0,
-                y,
-                3.2,
-                Weight::Regular,
-                pens::GREY,
-                Anchor::Middle,
-            );
+            let words = plain(&caption, Point::new(x + width / 2.0, y), 3.2);
+            self.put(Words { anchor: Anchor::Middle, ink: pens::GREY, ..words });
         }
         self.y = top - height - 9.0;
     }

@@ -1,6 +1,6 @@
 //! From a pattern to a finished PDF.
 
-use super::cover::{self, panel};
+use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
 use super::scene::area_touches;
 use super::sheet::{printed_area, sheet_scene};
@@ -48,58 +48,62 @@ pub fn print_pattern(
     let (mut scene, mut grid) = fewest_sheets(&scenes, paper, options)?;
     let mut on_first = None;
     if paper.is_large() {
-        let corner = match free_corner(&scene, &grid) {
+        let corner = match free_corner(&scene, &grid, &slip(&grid, title, &draw.label)) {
             Some(corner) => corner,
             None => {
-                // No room between the pieces: the panel is laid out like one.
-                let mut with_panel = vec![blank_panel()];
-                with_panel.extend(scenes);
-                (scene, grid) = fewest_sheets(&with_panel, paper, options)?;
-                // The blank has kept the place, the first, at the origin.
+                // No room between the pieces: the slip is laid out like one. A
+                // second sheet only adds to it, so it is measured at its longest.
+                let mut with_slip = vec![placeholder(&grid, title, draw)];
+                with_slip.extend(scenes);
+                (scene, grid) = fewest_sheets(&with_slip, paper, options)?;
+                // The placeholder has kept the first place, at the origin.
                 scene.items.remove(0);
                 Point::ORIGIN
             }
         };
-        let map = panel(&grid, &scene, title, &draw.label);
-        scene.append(map.moved(Affine::translate(corner.to_vec2())));
+        scene.append(slip(&grid, title, &draw.label).moved(Affine::translate(corner.to_vec2())));
         on_first = Some(corner);
     }
     pages_of(scene, grid, draw, title, on_first)
 }
 
-/// A corner at which the panel lies on the first sheet clear of the pieces, the
+/// A corner at which the slip lies on the first sheet clear of the pieces, the
 /// joins and the sheet's name: the highest, then the leftmost.
-fn free_corner(scene: &Scene, grid: &Grid) -> Option<Point> {
-    const STEP: f64 = 8.0;
+fn free_corner(scene: &Scene, grid: &Grid, slip: &Scene) -> Option<Point> {
+    const STEP: f64 = 4.0;
     let first = grid.printed_tiles().next()?;
+    let height = -slip.bounds()?.y0;
     let mut free = first.window;
     free.y0 += grid.overlap.max(15.0);
     free.x1 -= if grid.neighbour(first, 0, 1).is_some() { grid.overlap } else { 0.0 };
-    let across = ((free.width() - cover::WIDTH) / STEP).floor();
-    let down = ((free.height() - cover::HEIGHT) / STEP).floor();
+    let across = ((free.width() - cover::SLIP_WIDTH) / STEP).floor();
+    let down = ((free.height() - height) / STEP).floor();
     if across < 0.0 || down < 0.0 {
         return None;
     }
     let clear = |corner: &Point| {
-        let size = Vec2::new(cover::WIDTH, -cover::HEIGHT);
+        let size = Vec2::new(cover::SLIP_WIDTH, -height);
         let place = Rect::from_points(*corner, *corner + size).inflate(GAP, GAP);
         !scene.items.iter().any(|i| i.mark.touches(place))
             && !scene.areas.iter().any(|a| area_touches(a, place))
     };
-    let corners = (0..=down as usize).flat_map(|row| {
+    let mut corners = (0..=down as usize).flat_map(|row| {
         (0..=across as usize).map(move |column| {
             Point::new(free.x0 + STEP * column as f64, free.y1 - STEP * row as f64)
         })
     });
-    let mut corners = corners;
     corners.find(clear)
 }
 
-/// A frame as large as the panel; it keeps the panel's place.
-fn blank_panel() -> Scene {
+/// A frame as large as the slip can become; it keeps the slip's place.
+fn placeholder(grid: &Grid, title: &str, draw: &DrawOptions) -> Scene {
+    let mut longest = grid.clone();
+    longest.tiles.push(Tile { blank: false, ..grid.tiles[0].clone() });
     let mut scene = Scene::default();
-    let frame = Rect::new(0.0, -cover::HEIGHT, cover::WIDTH, 0.0);
-    scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::HAIR);
+    if let Some(bounds) = slip(&longest, title, &draw.label).bounds() {
+        let frame = Rect::new(0.0, bounds.y0, cover::SLIP_WIDTH, 0.0);
+        scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::HAIR);
+    }
     scene
 }
 
@@ -205,7 +209,8 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
         width: grid.page.width,
         height: grid.page.height,
         parts: vec![
-            Part { clip, ..Part::plain(sheet) },
+            // The lines on the very edge keep their full width.
+            Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
             Part { to_page: to_page(grid, tile.window), clip, ..Part::plain(scene) },
         ],
     };
