@@ -37,7 +37,7 @@ fn report() -> Report {
             Block::Pictures {
                 pictures: vec![
                     Picture {
-                        scene: before_after(&old, &new).unwrap(),
+                        scene: before_after(&old, &new, &["back"]).unwrap(),
                         caption: "version 1 broken, version 2 drawn through".into(),
                     },
                     Picture {

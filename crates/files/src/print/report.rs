@@ -85,6 +85,8 @@ const FOOT: f64 = 20.0;
 const BODY: f64 = 3.9;
 const TABLE: f64 = 3.6;
 const LEADING: f64 = 1.42;
+/// Pens of small pictures against those of a pattern.
+const PICTURE_PENS: f64 = 0.45;
 /// Between two columns of a table, mm.
 const GUTTER: f64 = 4.0;
 
@@ -125,6 +127,7 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
                 to_page: *to_page,
                 clip: Some(*clip),
                 words: false,
+                pens: PICTURE_PENS,
             }));
             Page { width: size.width, height: size.height, parts }
         })

@@ -5,7 +5,7 @@ use super::draw::{GAP, piece_scenes};
 use super::scene::area_touches;
 use super::sheet::{printed_area, sheet_scene};
 use super::{
-    About, DrawOptions, Grid, Layer, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
+    About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
     arrange, pdf_of, pens, tile,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
@@ -73,7 +73,8 @@ fn free_corner(scene: &Scene, grid: &Grid, slip: &Scene) -> Option<Point> {
     const STEP: f64 = 4.0;
     let first = grid.printed_tiles().next()?;
     let height = -slip.bounds()?.y0;
-    let mut free = first.window;
+    // A little in from the edge of what the printer reaches.
+    let mut free = first.window.inflate(-4.0, -4.0);
     free.y0 += grid.overlap.max(15.0);
     free.x1 -= if grid.neighbour(first, 0, 1).is_some() { grid.overlap } else { 0.0 };
     let across = ((free.width() - cover::SLIP_WIDTH) / STEP).floor();
@@ -176,7 +177,8 @@ fn pages_of(
     let pdf = pdf_of(&pages, &about)?;
     let count = pages.len();
     drop(pages);
-    let notes = scene.notes.clone();
+    let mut notes = scene.notes.clone();
+    notes.extend(missing_letters(&scene, title));
     Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid })
 }
 
@@ -188,6 +190,18 @@ fn pages_of(
 pub fn tiled_pdf(scene: &Scene, grid: &Grid, title: &str) -> Result<Vec<u8>, PrintError> {
     let sheets = sheet_scenes(grid, title, 0);
     pdf_of(&tile_pages(scene, grid, &sheets), &about(title, grid))
+}
+
+/// A note on letters the bundled font does not have, if there are any.
+fn missing_letters(scene: &Scene, title: &str) -> Option<String> {
+    let texts = scene.items.iter().filter_map(|i| match &i.mark {
+        Mark::Words(words) => Some(words.text.as_str()),
+        _ => None,
+    });
+    let all: String = texts.chain([title]).collect();
+    let missing: String = letters_missing(&all).into_iter().collect();
+    let note = || format!("“{missing}” cannot be printed: the font has no such letters");
+    (!missing.is_empty()).then(note)
 }
 
 fn about(title: &str, grid: &Grid) -> About {
