@@ -16,6 +16,7 @@ pub use error::DraftError;
 pub use plan::Plan;
 pub use report::{Draft, DraftNote, DraftReport, PieceReport, Solved};
 
+use crate::PatternError;
 use crate::measures::{Measure, MeasureError, Measures};
 use crotch::{CrotchSide, Frame, Station};
 use hangtrue_geometry::bracketed_root;
@@ -42,15 +43,20 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
     let levels = levels.lowered(station.lowered);
     let shaped =
         shaping::shape(measures, &target, &levels, (&frames.0, &frames.1), (&back, &front))?;
-    let pattern = assemble::pattern(&levels, &back, &front, &shaped)?;
-    let report = report::report(
-        measures,
-        &pattern,
-        &target,
-        &levels,
-        (&frames.0, &frames.1),
-        (&back, &front),
-    )?;
+    let pattern = assemble::pattern(&levels, &back, &front, &shaped).map_err(|e| match e {
+        DraftError::Pattern(PatternError::SelfCrossing { .. }) => {
+            disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, e.to_string())
+        }
+        other => other,
+    })?;
+    let drawn = report::Drawn {
+        target: &target,
+        levels: &levels,
+        lowered: station.lowered,
+        frames: (&frames.0, &frames.1),
+        crotch: (&back, &front),
+    };
+    let report = report::report(measures, plan, &pattern, &drawn)?;
     Ok(Draft { pattern, report })
 }
 
