@@ -57,7 +57,24 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
         crotch: (&back, &front),
     };
     let report = report::report(measures, plan, &pattern, &drawn)?;
+    check_taper(measures, plan, &report)?;
     Ok(Draft { pattern, report })
+}
+
+/// A leg that widens from crotch to knee is no trouser leg.
+fn check_taper(measures: &Measures, plan: &Plan, report: &DraftReport) -> Result<(), DraftError> {
+    let (knee, leg) = (report.knee.drafted, report.thigh.drafted);
+    match plan.knee_width {
+        _ if knee < leg => Ok(()),
+        Some(value) => {
+            Err(DraftError::Plan { what: "knee width", value, low: plan::LEAST_KNEE, high: leg })
+        }
+        None => {
+            let why =
+                format!("the leg would be {knee:.0} mm at the knee and {leg:.0} mm at the crotch");
+            Err(disagree(measures, Measure::KneeGirth, Measure::ThighGirth, why))
+        }
+    }
 }
 
 /// What the block has to come to, mm.
