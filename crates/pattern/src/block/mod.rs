@@ -235,9 +235,9 @@ const MOST_EXTENSION: f64 = 0.36;
 /// this many mm against the centre front.
 const SPLIT_MOVES: (f64, f64) = (0.04, 10.0);
 
-/// The back's part of the crotch length a body usually has (median of ANSUR II),
-/// and the difference at which the split is moved fully.
-const USUAL_BACK: (f64, f64) = (0.565, 0.08);
+/// The back's part of the crotch length the block has of itself, and the
+/// difference at which the split is moved fully.
+const USUAL_BACK: (f64, f64) = (0.59, 0.08);
 
 /// The stations of the family, least crotch seam first, and the back's share of
 /// the extensions.

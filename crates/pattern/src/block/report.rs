@@ -266,7 +266,7 @@ fn side_reach(piece: &Piece, y: f64) -> Option<f64> {
 const CALF_EASE: f64 = 20.0;
 
 /// Moves smaller than this are not worth a remark, mm.
-const REMARK: f64 = 1.0;
+const REMARK: f64 = 10.0;
 
 fn notes(measures: &Measures, plan: &Plan, report: &DraftReport) -> Vec<DraftNote> {
     let mut notes = Vec::new();
