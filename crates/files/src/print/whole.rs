@@ -2,6 +2,7 @@
 
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
+use super::letters::letters_missing;
 use super::scene::area_touches;
 use super::sheet::{printed_area, sheet_scene};
 use super::{
