@@ -125,7 +125,7 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
     }
     for item in &part.scene.items {
         let mark = item.mark.moved(part.to_page);
-        if part.clip.is_some_and(|c| !near(mark.bounds(), c)) {
+        if part.clip.is_some_and(|c| !near(reach(&mark), c)) {
             continue;
         }
         match mark {
@@ -142,6 +142,18 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
     }
     if clip.is_some() {
         surface.pop();
+    }
+}
+
+/// A box that holds the mark, found quickly: words are not set to be measured,
+/// they get a box no letters can leave.
+fn reach(mark: &Mark) -> Rect {
+    match mark {
+        Mark::Words(words) => {
+            let widest = 2.0 * words.size * (words.text.chars().count() as f64 + 1.0);
+            Rect::from_points(words.at, words.at).inflate(widest, widest)
+        }
+        _ => mark.bounds(),
     }
 }
 
