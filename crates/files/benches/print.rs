@@ -25,6 +25,14 @@ fn tiled_pdf(criterion: &mut Criterion) {
     criterion.bench_function("of which: cutting into sheets", |b| {
         b.iter(|| tile(&scene, Paper::A4, &options));
     });
+    let one = hangtrue_files::print::Page {
+        width: 210.0,
+        height: 297.0,
+        parts: vec![hangtrue_files::print::Part::plain(&scene)],
+    };
+    criterion.bench_function("a PDF of one page", |b| {
+        b.iter(|| hangtrue_files::print::pdf_of(std::slice::from_ref(&one), &Default::default()));
+    });
     criterion.bench_function("of which: writing the PDF", |b| {
         b.iter(|| hangtrue_files::print::tiled_pdf(&scene, &grid, "bench"));
     });
