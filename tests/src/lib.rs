@@ -16,7 +16,7 @@ use std::process::{Command, Stdio};
 pub use venv::python;
 
 /// Why an outside check could not be made. Never a verdict on Hangtrue.
-#[derive(thiserror::Error)]
+#[derive(Clone, thiserror::Error)]
 pub enum OracleError {
     /// The Python environment could not be made.
     #[error(
