@@ -42,6 +42,12 @@ const FULLEST: f64 = 0.06;
 /// The shortest handle, as a share of the way to the corner.
 const SHORTEST_HANDLE: f64 = 0.12;
 
+/// What is left of the handles' way to the knee is multiplied by no less than this.
+const LEAST_FILL: f64 = 0.02;
+
+/// … and by no more than this.
+const MOST_FILL: f64 = 6.0;
+
 impl Hook {
     /// Reads the crotch seam of a piece.
     ///
@@ -146,6 +152,16 @@ impl Hook {
         (self.joint - self.top).dot(self.down) + self.curve.length()
     }
 
+    /// The radius of the tightest place of the curve, mm, looked at in
+    /// [`RADIUS_LOOKS`] places: a warning, not a measure.
+    pub(crate) fn tightest_radius(&self) -> f64 {
+        const RADIUS_LOOKS: u32 = 48;
+        let length = self.curve.length();
+        let looks = (0..=RADIUS_LOOKS).map(|i| f64::from(i) / f64::from(RADIUS_LOOKS));
+        let bends = looks.map(|f| self.curve.curvature_at(f * length).abs());
+        1.0 / bends.fold(tolerance::STRAIGHT, f64::max)
+    }
+
     /// The seam as one chain.
     pub(crate) fn chain(&self) -> Result<Chain, ChangeError> {
         Chain::line(self.top, self.joint)
@@ -186,11 +202,13 @@ impl Hook {
             },
             None => f64::INFINITY,
         };
-        const TRIES: u32 = 16;
+        const TRIES: u32 = 8;
         const REFINE: usize = 14;
-        let (low, high) = (FLATTEST, self.tallest());
+        let Some((low, high)) = self.squeezes_that_reach(length) else {
+            return Err(self.cannot_hold(length, piece));
+        };
         let step = (high - low) / f64::from(TRIES);
-        let grid = (0..=TRIES).map(|i| low + step * f64::from(i)).chain([1.0]);
+        let grid = (0..=TRIES).map(|i| low + step * f64::from(i));
         let best = grid.map(|s| (s, cost(s))).min_by(|a, b| a.1.total_cmp(&b.1));
         let Some((best, _)) = best.filter(|b| b.1.is_finite()) else {
             return Err(self.cannot_hold(length, piece));
@@ -202,13 +220,30 @@ impl Hook {
             .ok_or_else(|| self.cannot_hold(length, piece))
     }
 
+    /// The squeezes between which some fullness gives the length. The fullest and
+    /// the flattest curve both grow longer the more the hook is squeezed, so the
+    /// squeezes that reach a length are one interval, and its ends are roots.
+    fn squeezes_that_reach(&self, length: f64) -> Option<(f64, f64)> {
+        let (least, most) = (FLATTEST, self.tallest());
+        let miss = |fullness: f64| {
+            move |share: f64| self.squeezed(share).filled(fullness).length() - length
+        };
+        let (shortest, longest) = (miss(MOST_FILL), miss(LEAST_FILL));
+        if longest(least) < 0.0 || shortest(most) > 0.0 {
+            return None;
+        }
+        // A hair inside, so that the fullness is still bracketed at the ends.
+        const HAIR: f64 = 1e-9;
+        let low = bracketed_root(shortest, least, most, 1e-14).map_or(least, |s| s + HAIR);
+        let high = bracketed_root(longest, least, most, 1e-14).map_or(most, |s| s - HAIR);
+        (low <= high).then_some((low, high))
+    }
+
     /// The hook squeezed by `share` and filled to the length, if it can be.
     fn filled_to(&self, share: f64, length: f64) -> Option<Self> {
-        const LEAST: f64 = 0.02;
-        const MOST: f64 = 6.0;
         let squeezed = self.squeezed(share);
         let miss = |log: f64| squeezed.filled(log.exp()).length() - length;
-        let fullness = bracketed_root(miss, LEAST.ln(), MOST.ln(), 1e-13).ok()?;
+        let fullness = bracketed_root(miss, LEAST_FILL.ln(), MOST_FILL.ln(), 1e-13).ok()?;
         let hook = squeezed.filled(fullness.exp());
         ((hook.length() - length).abs() < 1e-6).then_some(hook)
     }
@@ -221,8 +256,8 @@ impl Hook {
     }
 
     fn cannot_hold(&self, length: f64, piece: &str) -> ChangeError {
-        let most = self.squeezed(FLATTEST).filled(0.02).length();
-        let least = self.squeezed(self.tallest()).filled(6.0).length();
+        let most = self.squeezed(FLATTEST).filled(LEAST_FILL).length();
+        let least = self.squeezed(self.tallest()).filled(MOST_FILL).length();
         ChangeError::CrotchCannotHold {
             piece: piece.to_owned(),
             length,
