@@ -45,7 +45,8 @@ fn methods(c: &mut Criterion) {
 fn replays(c: &mut Criterion) {
     let document = stack();
     let replay = Replay::new(document.clone());
-    assert_eq!(replay.failures().count(), 0, "the stack must stand");
+    let failures: Vec<String> = replay.failures().map(|f| format!("{} {}", f.1, f.2)).collect();
+    assert!(failures.is_empty(), "the stack must stand: {failures:#?}");
     assert_eq!(document.changes.len(), 24);
     let first = document.changes.iter().position(|e| matches!(e.change, Change::Pinch(_)));
     let first = first.unwrap_or(0);

@@ -1,6 +1,8 @@
 //! What the methods promise, over random blocks of real bodies and random
 //! amounts.
 
+#![allow(clippy::unwrap_used)]
+
 use hangtrue_adjust::{
     Change, ChangeError, Distribute, Mates, Method, Outcome, Pinch, PinchChange, SecondCut, Share,
     SlashAndLap, TopAndScoop, walk_all,

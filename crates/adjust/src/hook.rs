@@ -42,6 +42,10 @@ const FULLEST: f64 = 0.06;
 /// The shortest handle, as a share of the way to the corner.
 const SHORTEST_HANDLE: f64 = 0.12;
 
+/// Accuracy of a fullness while squeezes are compared, and of the one taken.
+const LOOKING: f64 = 1e-4;
+const EXACT: f64 = 1e-13;
+
 /// What is left of the handles' way to the knee is multiplied by no less than this.
 const LEAST_FILL: f64 = 0.02;
 
@@ -88,6 +92,25 @@ impl Hook {
             .filter(|k| (*k - joint).dot(down) > 1.0 && (point - *k).dot(into) > 1.0)
             .ok_or_else(|| no("does not turn from the centre line into the inseam"))?;
         Ok(Self { top: seam.start(), joint, knee, down, curve })
+    }
+
+    /// The hook drawn anew as one cubic between the same ends and directions, when
+    /// it has become several segments; cuts leave it so, and one curve is fairer.
+    fn in_one_curve(&self) -> Self {
+        /// Handles at this share of the way to the knee come nearest to an ellipse's
+        /// quarter: 4(√2 − 1)/3.
+        const ROUND: f64 = 0.552_284_749_8;
+        if self.curve.segments().len() == 1 {
+            return self.clone();
+        }
+        let end = self.curve.end();
+        let cubic = CubicBez::new(
+            self.joint,
+            self.joint.lerp(self.knee, ROUND),
+            end.lerp(self.knee, ROUND),
+            end,
+        );
+        Self { curve: Chain::cubic(cubic), ..self.clone() }
     }
 
     /// The same hook under a centre line that starts `by` mm lower along itself
@@ -195,15 +218,15 @@ impl Hook {
             [PathSeg::Cubic(c)] => *c,
             _ => return self.squeezed_to(length, piece),
         };
-        let cost = |share: f64| match self.filled_to(share, length) {
+        let cost = |share: f64| match self.filled_to(share, length, LOOKING) {
             Some(hook) => match hook.curve.segments() {
                 [PathSeg::Cubic(c)] => bend_between(&original, c),
                 _ => f64::INFINITY,
             },
             None => f64::INFINITY,
         };
-        const TRIES: u32 = 8;
-        const REFINE: usize = 14;
+        const TRIES: u32 = 6;
+        const REFINE: usize = 10;
         let Some((low, high)) = self.squeezes_that_reach(length) else {
             return Err(self.cannot_hold(length, piece));
         };
@@ -215,8 +238,8 @@ impl Hook {
         };
         let (from, to) = ((best - step).max(low), (best + step).min(high));
         let refined = smallest(cost, from, to, REFINE);
-        self.filled_to(refined, length)
-            .or_else(|| self.filled_to(best, length))
+        self.filled_to(refined, length, EXACT)
+            .or_else(|| self.filled_to(best, length, EXACT))
             .ok_or_else(|| self.cannot_hold(length, piece))
     }
 
@@ -240,12 +263,13 @@ impl Hook {
     }
 
     /// The hook squeezed by `share` and filled to the length, if it can be.
-    fn filled_to(&self, share: f64, length: f64) -> Option<Self> {
+    /// `accuracy` is that of the fullness (as a logarithm).
+    fn filled_to(&self, share: f64, length: f64, accuracy: f64) -> Option<Self> {
         let squeezed = self.squeezed(share);
         let miss = |log: f64| squeezed.filled(log.exp()).length() - length;
-        let fullness = bracketed_root(miss, LEAST_FILL.ln(), MOST_FILL.ln(), 1e-13).ok()?;
+        let fullness = bracketed_root(miss, LEAST_FILL.ln(), MOST_FILL.ln(), accuracy).ok()?;
         let hook = squeezed.filled(fullness.exp());
-        ((hook.length() - length).abs() < 1e-6).then_some(hook)
+        (accuracy > EXACT || (hook.length() - length).abs() < 1e-6).then_some(hook)
     }
 
     fn squeezed_to(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
@@ -273,7 +297,7 @@ impl Hook {
 /// # Errors
 /// As [`Hook::of`] and [`Hook::with_length`].
 pub(crate) fn restore_crotch_length(piece: &mut Piece, length: f64) -> Result<(), ChangeError> {
-    let hook = Hook::of(piece)?.with_length(length, &piece.name)?;
+    let hook = Hook::of(piece)?.in_one_curve().with_length(length, &piece.name)?;
     piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
     Ok(())
 }

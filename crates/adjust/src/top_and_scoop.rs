@@ -33,6 +33,9 @@ impl Default for TopAndScoop {
     }
 }
 
+/// A segment shorter than this at the zero place is left from an earlier cut, mm.
+const SLIVER: f64 = 1.0;
+
 /// A crotch curve tighter than this is hard to sew, mm (common practice, no
 /// published source).
 const TIGHT: f64 = 20.0;
@@ -159,6 +162,7 @@ fn lower_waist(
             } else {
                 let what = || ChangeError::geometry("redrawing the waist");
                 let (still, moving) = part.split_at(zero - position).map_err(what())?;
+                let moving = moving.without_short_start(SLIVER);
                 let moved = moving.with_ends_keeping_directions(moving.start(), new_end);
                 still.then(&moved).map_err(what())?
             };
