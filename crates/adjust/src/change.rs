@@ -1,8 +1,9 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    ChangeError, Distribute, EraseLine, LaidPinch, MarkLine, Outcome, Pinch, SlashAndLap,
-    TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap, top_and_scoop,
+    ChangeError, Correction, Distribute, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
+    SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
+    top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -90,6 +91,8 @@ pub enum Change {
     TrueLength(TrueLength),
     /// A dart is trued.
     TrueDart(TrueDart),
+    /// A correction of the catalogue is made.
+    Correct(Correction),
     /// A round is closed.
     CloseRound(CloseRound),
 }
@@ -107,6 +110,7 @@ impl Change {
             Self::TrueCorner(c) => c.apply(pattern),
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
+            Self::Correct(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
         }?;
         outcome.pattern.remember_lines();
@@ -137,6 +141,7 @@ impl Change {
             ),
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
+            Self::Correct(c) => c.words(unit),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -6,6 +6,7 @@
 
 mod as_sewn;
 mod change;
+pub mod corrections;
 mod distribute;
 mod document;
 mod error;
@@ -26,6 +27,7 @@ mod walk;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 pub use change::{Change, CloseRound, Method, PinchChange};
+pub use corrections::{CATALOGUE, Correction};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use error::ChangeError;

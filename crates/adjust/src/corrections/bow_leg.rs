@@ -1,0 +1,37 @@
+//! Bow leg: the leg swings outwards from the crotch down.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use super::knock_knee::leg_inwards;
+use serde::{Deserialize, Serialize};
+
+/// Bow leg: the leg swings outwards from the crotch down.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BowLeg {
+    /// How far knee and hem move towards the side seam, mm.
+    pub amount: f64,
+}
+
+impl Recipe for BowLeg {
+    const ABOUT: About = About {
+        name: "bow leg",
+        what: "swings the leg towards the side seam where the knees stand apart and the leg breaks at the inside",
+        amount: "how far knee and hem move towards the side seam",
+        range: (-25.0, 25.0),
+        inverse: true,
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        leg_inwards(bench, -self.amount)?;
+        Ok(())
+    }
+}
