@@ -40,6 +40,8 @@ pub enum Verb {
     Weigh(WeighArgs),
     /// Answer a pinch by one of the methods.
     Accept(AcceptArgs),
+    /// List the corrections of the catalogue, or make one.
+    Correct(CorrectArgs),
     /// Walk every seam, fold every dart, and say what is not true.
     Walk(ProjectArg),
     /// True what the walk found.
@@ -250,6 +252,29 @@ pub struct MethodArgs {
     /// Distribute: ease the difference in sewing instead of changing the mating piece.
     #[arg(long)]
     pub ease: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct CorrectArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The correction, as the list names it: "flat seat". Without it, the list.
+    pub name: Option<String>,
+    /// List the corrections, what each is for, and the sensible amounts.
+    #[arg(long)]
+    pub list: bool,
+    /// How much; a minus takes the other way.
+    #[arg(long, allow_hyphen_values = true)]
+    pub by: Option<String>,
+    /// The dart corrections: the piece (default: the back).
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// The dart corrections: the dart (default: the one nearest the centre).
+    #[arg(long)]
+    pub dart: Option<String>,
+    /// Name for the change in the list (default: the correction's own).
+    #[arg(long)]
+    pub called: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -1,7 +1,7 @@
 //! The work bench of a correction: the pattern with its grain upright, the few
 //! moves all corrections are made of, and what is done at the end of each.
 
-use super::shape::{Fade, Stretch, ends_moved};
+use super::shape::{Fade, Stretch, as_cubic, ends_moved};
 use crate::hook::Hook;
 use crate::take::{seam_measure, sort_measures};
 use crate::waist::with_dart_opened;
@@ -19,6 +19,10 @@ pub(crate) struct Levels {
     pub(crate) waist: f64,
     /// The hip notch, or 65 % of the way from waist to crotch.
     pub(crate) hip: f64,
+    /// Where a change of the waist's width is whole, coming up from the hip: nine
+    /// tenths of the seam's own length above the hip, which stays when the corner
+    /// moves, so that the opposite change finds the same place.
+    pub(crate) whole: f64,
     /// The crotch point.
     pub(crate) crotch: f64,
     /// The knee notch, or half way from crotch to hem less 5 cm.
@@ -28,26 +32,14 @@ pub(crate) struct Levels {
 }
 
 impl Levels {
-    fn of(piece: &Piece) -> Result<Self, ChangeError> {
-        let waist = piece.corner(WAIST_SIDE)?.y;
-        let crotch = piece.corner(CROTCH_POINT)?.y;
-        let hem = piece.corner(HEM_SIDE)?.y;
-        let notch = |name: &str| {
-            let found = piece.notches.iter().find(|n| n.name == name && n.seam == SIDE)?;
-            Some(piece.seam(SIDE).ok()?.place(found.from, found.distance).point.y)
-        };
-        Ok(Self {
-            waist,
-            hip: notch("hip").unwrap_or(waist - 0.65 * (waist - crotch)),
-            crotch,
-            knee: notch("knee").unwrap_or(0.5 * (crotch + hem) + 50.0),
-            hem,
-        })
-    }
-
     /// A level so far down the thigh, 0 at the crotch point, 1 at the knee.
     pub(crate) fn thigh(&self, share: f64) -> f64 {
         self.crotch - share * (self.crotch - self.knee)
+    }
+
+    /// A level so far down the outside of the thigh, 0 at the hip, 1 at the knee.
+    pub(crate) fn flank(&self, share: f64) -> f64 {
+        self.hip - share * (self.hip - self.knee)
     }
 
     /// A level so far down the lower leg, 0 at the knee, 1 at the hem.
@@ -114,9 +106,32 @@ impl<'a> Bench<'a> {
         Ok(self.now.piece_mut(name)?)
     }
 
-    /// The levels of the piece as it stands.
-    pub(crate) fn levels(&self, piece: &str) -> Result<Levels, ChangeError> {
-        Levels::of(self.piece(piece)?)
+    /// The levels of the piece as it stands. Hip and knee are those it came with,
+    /// moved with the paper: the notches are hung anew only at the end.
+    pub(crate) fn levels(&self, name: &str) -> Result<Levels, ChangeError> {
+        let (came, piece) = (self.start.piece(name)?, self.piece(name)?);
+        let waist = piece.corner(WAIST_SIDE)?.y;
+        let crotch = piece.corner(CROTCH_POINT)?.y;
+        let hem = piece.corner(HEM_SIDE)?.y;
+        let led = self.lead(name, SIDE).is_some();
+        let marked = |notch: &str| -> Result<Option<f64>, ChangeError> {
+            Ok(marked_level(came, notch, led)?.map(|level| self.level_now(name, level)))
+        };
+        let hip = marked("hip")?.unwrap_or(waist - 0.65 * (waist - crotch));
+        let at_hip = Line::new((0.0, hip), (1.0, hip));
+        let side = came.seam(SIDE)?;
+        let above = side
+            .crossings_with_line(at_hip)
+            .first()
+            .map_or(waist - hip, |c| side.distance_from(End::End, c.here));
+        Ok(Levels {
+            waist,
+            hip,
+            whole: hip + 0.9 * above,
+            crotch,
+            knee: marked("knee")?.unwrap_or(0.5 * (crotch + hem) + 50.0),
+            hem,
+        })
     }
 
     /// Promises the sewn lengths of seams of a piece.
@@ -223,6 +238,7 @@ impl<'a> Bench<'a> {
         side: f64,
         centre: f64,
     ) -> Result<(), ChangeError> {
+        let levels = self.levels(name)?;
         let piece = self.piece_mut(name)?;
         if side != 0.0 {
             let length = piece.seam(SIDE)?.sewn_length() - side;
@@ -232,16 +248,21 @@ impl<'a> Bench<'a> {
             let hook = Hook::of(piece)?.with_top_lowered(centre)?;
             piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
         }
+        // A dart keeps its point, and the centre corner slides along its line: the
+        // share of the hip's width from there stays what it is.
+        let centre_seam = piece.seam(CROTCH)?;
+        let (top, down) = (centre_seam.start(), centre_seam.parts[0].start_direction());
+        let from_centre = |p: Point| down.cross(p - top).abs();
+        let at_hip = Line::new((0.0, levels.hip), (1.0, levels.hip));
+        let hip = piece.seam(SIDE)?.crossings_with_line(at_hip).first().map(|c| c.point);
+        let width = from_centre(hip.unwrap_or(piece.corner(WAIST_SIDE)?));
         let seam = piece.seam_mut(WAIST)?;
-        let whole = seam.sewn_length();
         let was = seam.clone();
-        let mut position = 0.0;
         for index in 0..was.darts.len() {
-            position += was.parts[index].length();
-            let t = position / whole;
+            let apex = was.darts[index].apex;
+            let t = (1.0 - from_centre(apex) / width).clamp(0.0, 1.0);
             let fade = t * t * (3.0 - 2.0 * t);
             let by = side + (centre - side) * fade;
-            let apex = was.darts[index].apex;
             let leg = was.leg_lengths(index).0;
             if leg - by < SHORTEST_DART {
                 return Err(ChangeError::OutOfReach {
@@ -432,6 +453,30 @@ impl<'a> Bench<'a> {
         }
         Ok(())
     }
+}
+
+/// A notch this near to a joint of its seam, mm, marks the joint, on a piece whose
+/// notches follow those of another: they may lie a little beside the level.
+const MARKS_JOINT: f64 = 4.0;
+
+/// The level of a notch of the side seam, or of the joint it marks on a piece that
+/// is led.
+fn marked_level(piece: &Piece, notch: &str, led: bool) -> Result<Option<f64>, ChangeError> {
+    let Some(found) = piece.notches.iter().find(|n| n.name == notch && n.seam == SIDE) else {
+        return Ok(None);
+    };
+    let place = piece.seam(SIDE)?.place(found.from, found.distance);
+    let part = &piece.seam(SIDE)?.parts[place.part];
+    let mut nearest = (if led { MARKS_JOINT } else { 0.0 }, place.point.y);
+    let mut joint = 0.0;
+    for (segment, length) in part.segments().iter().zip(part.lengths()) {
+        joint += length;
+        let off = (joint - place.within).abs();
+        if off < nearest.0 {
+            nearest = (off, as_cubic(segment).p3.y);
+        }
+    }
+    Ok(Some(nearest.1))
 }
 
 /// A dart takes in at least this, mm.

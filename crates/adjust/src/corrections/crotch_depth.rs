@@ -44,8 +44,6 @@ impl Recipe for CrotchDepth {
             bench.stretch(piece, band)?;
             bench.promise(piece, &[WAIST, INSEAM]);
         }
-        bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
         Ok(())
     }
 }

@@ -19,7 +19,7 @@ impl Recipe for CrotchLengthFront {
         name: "front crotch length",
         what: "lets the crotch seam of the front out at the crotch point, where the body is deeper from front to back there",
         amount: "how much longer the front crotch seam becomes",
-        range: (-20.0, 20.0),
+        range: (-12.0, 12.0),
         inverse: true,
     };
 

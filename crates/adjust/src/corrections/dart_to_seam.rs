@@ -71,7 +71,7 @@ impl Recipe for DartToSeam {
         super::bench::tie(bench.piece_mut(name)?)?;
         let shift = |b: &mut Bench<'_>, by: f64| -> Result<f64, ChangeError> {
             let levels = b.levels(name)?;
-            let fade = Fade::flat(&[(levels.hip, 0.0), (levels.waist, by)])?;
+            let fade = Fade::flat(&[(levels.hip, 0.0), (levels.whole, by)])?;
             b.widen(name, SIDE, &fade)?;
             b.hold_side_at_waist(name)?;
             Ok(b.piece(name)?.seam(WAIST)?.sewn_length() - wanted)

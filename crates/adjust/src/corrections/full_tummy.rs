@@ -42,7 +42,7 @@ impl Recipe for FullTummy {
 pub(super) fn tummy_by(bench: &mut Bench<'_>, amount: f64) -> Result<(), ChangeError> {
     bench.lower_waist(FRONT, 0.0, -amount)?;
     let levels = bench.levels(FRONT)?;
-    let fade = Fade::flat(&[(levels.hip, 0.0), (levels.waist, 0.5 * amount)])?;
+    let fade = Fade::flat(&[(levels.hip, 0.0), (levels.whole, 0.5 * amount)])?;
     bench.widen(FRONT, SIDE, &fade)?;
     bench.hold_side_at_waist(FRONT)?;
     bench.promise(FRONT, &[INSEAM, HEM, SIDE]);

@@ -35,11 +35,10 @@ impl Recipe for HipAtSide {
         for piece in [BACK, FRONT] {
             let levels = bench.levels(piece)?;
             let peak = (levels.hip, 0.25 * self.amount);
-            let fade = Fade::flat(&[(levels.waist, 0.0), peak, (levels.thigh(0.4), 0.0)])?;
+            let fade = Fade::flat(&[(levels.waist, 0.0), peak, (levels.flank(0.5), 0.0)])?;
             bench.widen(piece, SIDE, &fade)?;
             bench.promise(piece, &[WAIST, CROTCH, INSEAM]);
         }
-        bench.promise_measure("knee at its line, one leg");
         Ok(())
     }
 }

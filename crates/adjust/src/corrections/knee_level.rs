@@ -14,6 +14,9 @@ pub struct KneeLevel {
     pub amount: f64,
 }
 
+/// What is put in above the knee is taken out within this below it, mm.
+const TAKEN_WITHIN: f64 = 120.0;
+
 impl Recipe for KneeLevel {
     const ABOUT: About = About {
         name: "knee level",
@@ -35,13 +38,14 @@ impl Recipe for KneeLevel {
         for piece in [BACK, FRONT] {
             let levels = bench.levels(piece)?;
             bench.stretch(piece, Stretch::new(levels.crotch, levels.knee, self.amount)?)?;
-            let lowered = levels.knee - self.amount;
-            let band = Stretch::new(lowered, levels.hem - self.amount, -self.amount)?;
+            // Taken out below the knee again, clear of the hem.
+            let knee = levels.knee - self.amount;
+            let depth = TAKEN_WITHIN.min(0.8 * (levels.knee - levels.hem));
+            let band = Stretch::new(knee, knee - depth - self.amount.max(0.0), -self.amount)?;
             bench.stretch(piece, band)?;
             bench.promise(piece, &[WAIST, CROTCH]);
         }
         bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
         Ok(())
     }
 }

@@ -46,6 +46,5 @@ pub(super) fn leg_inwards(bench: &mut Bench<'_>, amount: f64) -> Result<(), Chan
         bench.promise(piece, &[WAIST, CROTCH]);
     }
     bench.promise_measure("hip on the paper line, whole");
-    bench.promise_measure("knee at its line, one leg");
     Ok(())
 }

@@ -38,7 +38,6 @@ impl Recipe for LegAboveKnee {
             bench.promise(piece, &[WAIST, CROTCH]);
         }
         bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
         Ok(())
     }
 }

@@ -31,7 +31,8 @@ fn mapped(chain: &Chain, map: &impl Fn(Point) -> Moved) -> Result<Chain, ChangeE
     Chain::new(segments.collect()).map_err(ChangeError::geometry("reshaping a seam"))
 }
 
-fn as_cubic(segment: &PathSeg) -> CubicBez {
+/// The segment as a cubic with the same parameter.
+pub(crate) fn as_cubic(segment: &PathSeg) -> CubicBez {
     match segment {
         // Thirds, so that the parameter runs evenly as on the line.
         PathSeg::Line(l) => {

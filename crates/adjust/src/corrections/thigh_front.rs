@@ -34,13 +34,11 @@ impl Recipe for ThighFront {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let levels = bench.levels(FRONT)?;
         let half = 0.5 * self.amount;
-        let fade = Fade::flat(&[(levels.hip, 0.0), (levels.thigh(0.15), half), (levels.knee, 0.0)])?;
+        let fade = Fade::flat(&[(levels.hip, 0.0), (levels.flank(0.28), half), (levels.knee, 0.0)])?;
         bench.extend_crotch_point(FRONT, half)?;
         bench.widen(FRONT, SIDE, &fade)?;
         bench.promise(FRONT, &[WAIST, INSEAM]);
         bench.promise(BACK, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
-        bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
         Ok(())
     }
 }

@@ -34,7 +34,7 @@ impl Recipe for WaistAtSides {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         for piece in [BACK, FRONT] {
             let levels = bench.levels(piece)?;
-            let fade = Fade::flat(&[(levels.hip, 0.0), (levels.waist, 0.25 * self.amount)])?;
+            let fade = Fade::flat(&[(levels.hip, 0.0), (levels.whole, 0.25 * self.amount)])?;
             bench.widen(piece, SIDE, &fade)?;
             bench.hold_side_at_waist(piece)?;
             bench.promise(piece, &[CROTCH, INSEAM, HEM, SIDE]);

@@ -5,6 +5,7 @@ mod batch;
 mod begin;
 mod close;
 mod compare;
+mod correct;
 mod draft;
 mod edit;
 mod list;
@@ -34,6 +35,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args, json),
         Verb::Accept(args) => accept::run(&args, json),
+        Verb::Correct(args) => correct::run(&args, json),
         Verb::Walk(args) => walk::run(&args.project, json),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),

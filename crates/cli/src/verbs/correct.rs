@@ -1,0 +1,78 @@
+//! The catalogue of corrections: listing it, and making one.
+
+use super::weigh::weigh_rows;
+use crate::args::CorrectArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{CATALOGUE, Change, Correction};
+
+pub fn run(args: &CorrectArgs, json: bool) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let (Some(name), false) = (&args.name, args.list) else {
+        return list(&opened, json);
+    };
+    let Some(by) = &args.by else {
+        return Err(Failure::Asked(format!(
+            "say how much: hangtrue correct {} \"{name}\" --by 1/4; a minus takes the other way",
+            args.project.display()
+        )));
+    };
+    let correction = chosen(name, opened.length(by)?, args)?;
+    let change = Change::Correct(correction);
+    let outcome = change.apply(opened.pattern()?)?;
+    let words = change.words(opened.unit());
+    opened.document.push(args.called.as_deref().unwrap_or(name), change);
+    opened.save(&args.project)?;
+    if json {
+        return output::json(&serde_json::json!({
+            "kept": outcome.kept, "changed": outcome.changed, "notes": outcome.notes,
+        }));
+    }
+    output::line(&format!("{words}:"))?;
+    for line in weigh_rows(&Ok(outcome)) {
+        output::line(&line)?;
+    }
+    output::line(&format!("Next: hangtrue walk {}", args.project.display()))
+}
+
+/// The correction of that name; the dart corrections on the piece and dart asked
+/// for.
+fn chosen(name: &str, by: f64, args: &CorrectArgs) -> Result<Correction, Failure> {
+    let mut correction = Correction::named(name, by)?;
+    let at_dart = match &mut correction {
+        Correction::DartMoved(c) => Some((&mut c.piece, &mut c.dart)),
+        Correction::DartSplit(c) => Some((&mut c.piece, &mut c.dart)),
+        Correction::DartToSeam(c) => Some((&mut c.piece, &mut c.dart)),
+        _ => None,
+    };
+    match at_dart {
+        Some((piece, dart)) => {
+            if let Some(asked) = &args.piece {
+                piece.clone_from(asked);
+            }
+            dart.clone_from(&args.dart);
+        }
+        None if args.piece.is_some() || args.dart.is_some() => {
+            return Err(Failure::Asked(format!(
+                "“{name}” works on the pieces it needs; --piece and --dart are for the dart corrections"
+            )));
+        }
+        None => {}
+    }
+    Ok(correction)
+}
+
+fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
+    if json {
+        let abouts: Vec<_> = CATALOGUE.iter().map(|l| l.about).collect();
+        return output::json(&abouts);
+    }
+    for listed in CATALOGUE {
+        let about = listed.about;
+        let (low, high) = (opened.show(about.range.0), opened.show(about.range.1));
+        output::line(&format!("{}: {}", about.name, about.what))?;
+        output::line(&format!("    --by is {}; usually {low} to {high}", about.amount))?;
+    }
+    Ok(())
+}
