@@ -28,7 +28,7 @@ pub fn named_bodies() -> Vec<(String, Measures)> {
     let text = include_str!("../data/ansur2_trousers_dev.csv");
     let mut lines = text.lines();
     let header: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
-    let column = |name| header.iter().position(|h| *h == name);
+    let column = |name: &str| header.iter().position(|h| *h == name);
     let places: Vec<(usize, Measure)> =
         COLUMNS.iter().filter_map(|(name, m)| column(name).map(|c| (c, *m))).collect();
     let number = column("body").unwrap_or(0);
