@@ -76,7 +76,7 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
         title: round.document.title.clone(),
         client: format!("{} · {}", round.document.client, round.date),
         blocks,
-        foot: "Lengths in mm unless marked. Pictures are not to scale; print the pattern sheets at 100 %.".into(),
+        foot: "Lengths in mm unless marked. Pictures, not to scale: the old pattern broken, the new one red.".into(),
     })
 }
 
