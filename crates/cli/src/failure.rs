@@ -30,6 +30,15 @@ pub enum Failure {
     /// Printing.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// A table that cannot be drafted from.
+    #[error("“{}”: {source}", path.display())]
+    Table {
+        /// The table.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: BatchError,
+    },
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),

@@ -58,7 +58,13 @@ fn a_round_by_each_method_from_measures_to_print() {
         assert!(folder.good(&["true", project]).contains("Nothing to true"), "{method} {amount}");
         folder.good(&["close", project, "--name", "second toile", "--note", "taken"]);
         let compare = folder.json(&[
-            "compare", project, "--from", "first toile", "--to", "second toile", "--json",
+            "compare",
+            project,
+            "--from",
+            "first toile",
+            "--to",
+            "second toile",
+            "--json",
         ]);
         let (crotch, now) = compared(&compare["measures"], "crotch of the back");
         assert!((crotch - now).abs() <= 0.1, "{method}: crotch {crotch} → {now}");

@@ -1,5 +1,6 @@
 //! Project files: a document as RON text, readable in a diff, with a version.
 
+use crate::ron_words::in_words;
 use crate::save::{SaveError, write_whole};
 use hangtrue_adjust::Document;
 use ron::ser::PrettyConfig;
@@ -47,7 +48,7 @@ pub enum ProjectError {
     },
     /// The text is not a project: broken off, misspelt, or something else.
     #[error(
-        "“{name}” is not a whole project file: at line {line}, column {column}: {why}; if it was edited by hand, mend that place"
+        "“{name}” cannot be read as a project: line {line}, column {column}: {why}; mend that place, or open an older copy"
     )]
     Broken {
         /// The file.
@@ -125,7 +126,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
         name: name.to_owned(),
         line: e.span.start.line,
         column: e.span.start.col,
-        why: e.code.to_string(),
+        why: in_words(&e.code),
     };
     match ron::from_str::<VersionOnly>(text) {
         Ok(VersionOnly { version }) if version > VERSION => {

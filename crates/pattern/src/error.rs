@@ -69,7 +69,7 @@ pub enum PatternError {
     },
     /// A distance along a seam lies beyond its end.
     #[error(
-        "{asked:.1} mm along the {seam} of the {piece} is past its end: it is {length:.1} mm long"
+        "{asked:.1} mm along the {seam} of the {piece} lies outside it; choose from 0 to {length:.1} mm"
     )]
     PastSeamEnd {
         /// The piece.

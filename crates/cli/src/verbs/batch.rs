@@ -6,7 +6,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::refuse_to_write_over;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
-use hangtrue_files::project::read_text;
+use hangtrue_files::project::{ProjectError, read_text};
 use hangtrue_files::save::write_whole;
 use std::fs::File;
 use std::io::{BufReader, Write};
@@ -17,16 +17,21 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
     if let Some(out) = &args.out {
         refuse_to_write_over(out, &[Some(&args.table), Some(&args.columns), args.plan.as_ref()])?;
     }
-    let map = ColumnMap::read(&read_text(&args.columns)?).map_err(|e| Failure::NotAFile {
+    let text = read_text(&args.columns)?;
+    let map = ColumnMap::read(&text).map_err(|e| Failure::NotAFile {
         path: args.columns.clone(),
         kind: "column map",
         why: e.to_string(),
         like: "see assets/columns for one that works",
     })?;
     let plan = read_plan(args.plan.as_deref())?;
+    if args.table.is_dir() {
+        return Err(ProjectError::IsFolder { path: args.table.clone() }.into());
+    }
     let table = File::open(&args.table).map_err(unreadable(&args.table))?;
     let begun = Instant::now();
-    let rows = run_batch(BufReader::new(table), &map, &plan)?;
+    let rows = run_batch(BufReader::new(table), &map, &plan)
+        .map_err(|source| Failure::Table { path: args.table.clone(), source })?;
     let write = |to: &mut dyn Write| {
         if args.json.json { write_json_lines(rows, to) } else { write_csv(rows, to) }
     };

@@ -6,6 +6,7 @@ use crate::output;
 use crate::project::refuse_to_write_over;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
+use hangtrue_files::ron_words::in_words;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::Unit;
@@ -42,7 +43,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
 
 /// The plan in a file, or the usual one.
 pub fn read_plan(path: Option<&Path>) -> Result<Plan, Failure> {
-    let like = "write it like (hip_ease: 40, hem_width: Some(380)), lengths in mm";
+    let like = "write it like (hip_ease: 40, hem_ease: 80), lengths in mm";
     path.map_or_else(|| Ok(Plan::default()), |path| read_ron(path, "plan of eases", like))
 }
 
@@ -56,7 +57,12 @@ fn read_ron<T: DeserializeOwned>(
     ron::from_str(&text).map_err(|e| Failure::NotAFile {
         path: path.to_owned(),
         kind,
-        why: format!("line {}, column {}: {}", e.span.start.line, e.span.start.col, e.code),
+        why: format!(
+            "line {}, column {}: {}",
+            e.span.start.line,
+            e.span.start.col,
+            in_words(&e.code)
+        ),
         like,
     })
 }
