@@ -1,0 +1,1 @@
+//! The window: a cutting table that shows what a document computes.
