@@ -1,0 +1,224 @@
+//! Project files: a document as RON text, readable in a diff, with a version.
+
+use crate::save::{SaveError, write_whole};
+use hangtrue_adjust::Document;
+use ron::ser::PrettyConfig;
+use serde::{Deserialize, Serialize};
+use std::path::{Path, PathBuf};
+
+/// The version this program writes. It reads this one and every older one.
+pub const VERSION: u32 = 1;
+
+/// A file larger than this is not a project, bytes (64 MB).
+const LARGEST: u64 = 64 * 1024 * 1024;
+
+/// A project file that could not be read or written.
+#[derive(Debug, thiserror::Error)]
+pub enum ProjectError {
+    /// The file is not there or may not be read.
+    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
+    /// The file is far too large to be a project.
+    #[error("“{}” is {size} bytes long, which no project is; choose another file", path.display())]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// Its size, bytes.
+        size: u64,
+    },
+    /// The text is not a project: broken off, misspelt, or something else.
+    #[error(
+        "“{name}” is not a whole project file: at line {line}, column {column}: {why}; if it was edited by hand, mend that place"
+    )]
+    Broken {
+        /// The file.
+        name: String,
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What the reader met.
+        why: String,
+    },
+    /// The file was written by a newer program.
+    #[error(
+        "“{name}” has version {found} of the project file; this program reads up to version {VERSION}, so a newer Hangtrue is needed"
+    )]
+    Newer {
+        /// The file.
+        name: String,
+        /// The version it has.
+        found: u32,
+    },
+    /// A number in the file is not a number.
+    #[error("“{name}” holds “{word}” at line {line} where a number should be; put a number there")]
+    NotANumber {
+        /// The file.
+        name: String,
+        /// The word found.
+        word: String,
+        /// Line, from 1.
+        line: usize,
+    },
+    /// The document cannot be written as text.
+    #[error("the project cannot be written as text: {why}")]
+    Unwritable {
+        /// What the writer said.
+        why: String,
+    },
+    /// Saving failed; the old file still stands.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+}
+
+/// What stands in the file.
+#[derive(Serialize, Deserialize)]
+#[serde(rename = "HangtrueProject")]
+struct ProjectFile {
+    version: u32,
+    project: Document,
+}
+
+/// Only the version, for files whose rest may be unknown to us.
+#[derive(Deserialize)]
+struct VersionOnly {
+    version: u32,
+}
+
+/// The document as project text.
+///
+/// # Errors
+/// [`ProjectError::Unwritable`].
+pub fn to_text(document: &Document) -> Result<String, ProjectError> {
+    let file = ProjectFile { version: VERSION, project: document.clone() };
+    let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
+    let body = ron::ser::to_string_pretty(&file, pretty)
+        .map_err(|e| ProjectError::Unwritable { why: e.to_string() })?;
+    Ok(format!("// A Hangtrue project. Lengths are in millimetres.\n{body}\n"))
+}
+
+/// Reads project text; `name` is used in messages.
+///
+/// # Errors
+/// [`ProjectError`] with the place of the fault.
+pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
+    let broken = |e: &ron::error::SpannedError| ProjectError::Broken {
+        name: name.to_owned(),
+        line: e.span.start.line,
+        column: e.span.start.col,
+        why: e.code.to_string(),
+    };
+    match ron::from_str::<VersionOnly>(text) {
+        Ok(VersionOnly { version }) if version > VERSION => {
+            return Err(ProjectError::Newer { name: name.to_owned(), found: version });
+        }
+        Ok(_) => {}
+        Err(e) => return Err(broken(&e)),
+    }
+    if let Some((line, word)) = word_for_no_number(text) {
+        return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
+    }
+    let file: ProjectFile = ron::from_str(text).map_err(|e| broken(&e))?;
+    Ok(file.project)
+}
+
+/// Loads a project.
+///
+/// # Errors
+/// [`ProjectError`].
+pub fn load(path: &Path) -> Result<Document, ProjectError> {
+    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
+    let size = std::fs::metadata(path).map_err(unreadable)?.len();
+    if size > LARGEST {
+        return Err(ProjectError::TooLarge { path: path.to_owned(), size });
+    }
+    let text = std::fs::read_to_string(path).map_err(unreadable)?;
+    from_text(&text, &path.display().to_string())
+}
+
+/// Saves a project, whole or not at all.
+///
+/// # Errors
+/// [`ProjectError`]; the old file then still stands.
+pub fn save(path: &Path, document: &Document) -> Result<(), ProjectError> {
+    write_whole(path, to_text(document)?.as_bytes())?;
+    Ok(())
+}
+
+/// The first `NaN` or `inf` outside strings and comments: RON allows them as
+/// numbers, a pattern does not.
+fn word_for_no_number(text: &str) -> Option<(usize, String)> {
+    for (index, line) in text.lines().enumerate() {
+        let code: String = line
+            .split('"')
+            .step_by(2)
+            .map(|part| part.split("//").next().unwrap_or_default())
+            .collect::<Vec<_>>()
+            .join(" ");
+        let words = code.split(|c: char| !c.is_alphanumeric() && c != '_');
+        if let Some(word) = words.into_iter().find(|w| matches!(*w, "NaN" | "inf")) {
+            return Some((index + 1, word.to_owned()));
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_adjust::Start;
+    use hangtrue_pattern::Pattern;
+
+    fn document() -> Document {
+        Document {
+            title: "Trousers \"no. 1\"".into(),
+            client: "Ågot, of nowhere (inf)".into(),
+            unit: Default::default(),
+            start: Start::Pieces(Pattern::default()),
+            changes: vec![],
+        }
+    }
+
+    #[test]
+    fn saving_and_loading_is_identity() {
+        let text = to_text(&document()).unwrap();
+        assert_eq!(from_text(&text, "x").unwrap(), document());
+        assert_eq!(to_text(&from_text(&text, "x").unwrap()).unwrap(), text);
+    }
+
+    #[test]
+    fn a_text_broken_off_anywhere_is_refused_with_its_place() {
+        let text = to_text(&document()).unwrap();
+        let end = text.trim_end().len();
+        for cut in (0..end).filter(|c| text.is_char_boundary(*c)) {
+            assert!(from_text(&text[..cut], "x").is_err(), "cut at {cut}");
+        }
+    }
+
+    #[test]
+    fn a_newer_version_says_so_even_when_the_rest_is_strange() {
+        let text = "(version: 99, project: Something(new: [1, 2], way: \"x\"))";
+        assert!(matches!(from_text(text, "x"), Err(ProjectError::Newer { found: 99, .. })));
+    }
+
+    #[test]
+    fn not_a_number_is_named_with_its_line() {
+        let text = "(version: 1,\n project: (title: \"NaN\", client: \"\",\n depth: -inf))";
+        let Err(ProjectError::NotANumber { word, line, .. }) = from_text(text, "x") else {
+            panic!("accepted")
+        };
+        assert_eq!((word.as_str(), line), ("inf", 3));
+    }
+
+    #[test]
+    fn a_missing_file_is_named() {
+        let fault = load(Path::new("/nowhere/at/all.ron")).unwrap_err().to_string();
+        assert!(fault.contains("/nowhere/at/all.ron"), "{fault}");
+    }
+}
