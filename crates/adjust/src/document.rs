@@ -3,12 +3,21 @@
 
 use crate::Change;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::block::Plan;
+use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::Unit;
 use serde::{Deserialize, Serialize};
 
 /// Where a pattern starts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Start {
+    /// A block drafted from measures.
+    Block {
+        /// The body.
+        measures: Measures,
+        /// Eases and widths.
+        plan: Plan,
+    },
     /// A traced or imported pattern.
     Pieces(Pattern),
 }

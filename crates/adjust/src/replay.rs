@@ -3,6 +3,7 @@
 
 use crate::{ChangeError, Compared, Document, Outcome, Residue, Start};
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::block::{self, DraftError, DraftReport};
 use std::sync::Arc;
 
 /// What became of one change.
@@ -38,18 +39,28 @@ pub struct State {
     pub applied: Applied,
 }
 
+/// What a document starts from.
+#[derive(Debug, Clone)]
+struct Started {
+    pattern: Arc<Pattern>,
+    report: Option<DraftReport>,
+}
+
 /// A document with every state computed. Invariant: `states[i]` is what
 /// `document.changes[i]` gives on the state before it.
 #[derive(Debug, Clone)]
 pub struct Replay {
     document: Document,
-    start: Result<Arc<Pattern>, StartError>,
+    start: Result<Started, StartError>,
     states: Vec<State>,
 }
 
 /// Why a document has no pattern to start with.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum StartError {
+    /// The block cannot be drafted.
+    #[error("the block cannot be drafted: {0}")]
+    Draft(#[from] DraftError),
     /// The starting pieces are faulty.
     #[error("the starting pieces are not sound: {0}")]
     Pieces(#[from] hangtrue_pattern::PatternError),
@@ -80,7 +91,8 @@ impl Replay {
     fn compute_from(&mut self, first: usize) {
         self.states.truncate(first);
         let Ok(start) = &self.start else { return };
-        let mut pattern = self.states.last().map_or_else(|| start.clone(), |s| s.pattern.clone());
+        let mut pattern =
+            self.states.last().map_or_else(|| start.pattern.clone(), |s| s.pattern.clone());
         for entry in &self.document.changes[self.states.len()..] {
             let applied = if entry.on {
                 match entry.change.apply(&pattern) {
@@ -107,7 +119,12 @@ impl Replay {
     /// # Errors
     /// [`StartError`] when the document cannot start.
     pub fn start(&self) -> Result<&Arc<Pattern>, StartError> {
-        self.start.as_ref().map_err(Clone::clone)
+        self.start.as_ref().map(|s| &s.pattern).map_err(Clone::clone)
+    }
+
+    /// What the drafted block was asked for and came to; none for traced pieces.
+    pub fn draft_report(&self) -> Option<&DraftReport> {
+        self.start.as_ref().ok().and_then(|s| s.report.as_ref())
     }
 
     /// The state after every change, in order.
@@ -170,12 +187,17 @@ impl Replay {
     }
 }
 
-fn start_pattern(start: &Start) -> Result<Arc<Pattern>, StartError> {
-    let Start::Pieces(pattern) = start;
+fn start_pattern(start: &Start) -> Result<Started, StartError> {
+    let (mut pattern, report) = match start {
+        Start::Block { measures, plan } => {
+            let draft = block::draft(measures, plan)?;
+            (draft.pattern, Some(draft.report))
+        }
+        Start::Pieces(pattern) => (pattern.clone(), None),
+    };
     pattern.check()?;
-    let mut pattern = pattern.clone();
     pattern.remember_lines();
-    Ok(Arc::new(pattern))
+    Ok(Started { pattern: Arc::new(pattern), report })
 }
 
 #[cfg(test)]

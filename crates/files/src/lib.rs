@@ -1,5 +1,7 @@
-//! Files in and out: what leaves the desk on paper and how it is saved.
+//! Files in and out: projects, batches of measures, what leaves the desk on
+//! paper, and how it is saved.
 
+pub mod batch;
 pub mod print;
 pub mod project;
 pub mod save;

@@ -1,6 +1,9 @@
 //! Every paper prints, checked by qpdf and poppler; the pages are kept under
 //! target/print-tests to be looked at.
 
+// Helpers of the tests stop at the first fault.
+#![allow(clippy::unwrap_used)]
+
 mod common;
 
 use common::python::{out_folder, run};
@@ -69,4 +72,32 @@ fn page_size(line: &str) -> Option<(f64, f64)> {
     let width = words.next()?.parse().ok()?;
     words.next();
     Some((width, words.next()?.parse().ok()?))
+}
+
+#[test]
+fn what_could_not_be_drawn_is_said() {
+    let mut pattern = sample(0.0);
+    pattern.pieces[0].notches[0].distance = 9000.0;
+    pattern.pieces[0].notches[1].seam = "no such seam".into();
+    let last = pattern.lines.len() - 1;
+    pattern.lines[last].last = None;
+    let draw = DrawOptions { label: vec!["for 漢".into()], ..DrawOptions::default() };
+    let options = TileOptions::default();
+    let printed = print_pattern(&pattern, &draw, Paper::A4, &options, "notes").unwrap();
+    let notes = printed.notes.join("\n");
+    for said in ["past the end", "not there", "漢", "calf"] {
+        assert!(notes.contains(said), "{said} not in:\n{notes}");
+    }
+}
+
+#[test]
+fn an_empty_pattern_and_an_absurd_allowance_are_refused() {
+    let empty = hangtrue_pattern::Pattern::default();
+    let options = TileOptions::default();
+    let nothing = print_pattern(&empty, &DrawOptions::default(), Paper::A4, &options, "x");
+    assert_eq!(nothing.err(), Some(PrintError::Nothing));
+    let draw =
+        DrawOptions { allowance: Some(Allowance::all_round(f64::NAN)), ..DrawOptions::default() };
+    let absurd = print_pattern(&sample(0.0), &draw, Paper::A4, &options, "x");
+    assert!(matches!(absurd, Err(PrintError::AllowanceAmount { .. })));
 }

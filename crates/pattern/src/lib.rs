@@ -6,9 +6,11 @@
 //! the wearer's right leg: the back with its centre seam at the left, the front
 //! with its centre seam at the right, so that the two side seams face each other.
 
+pub mod block;
 mod error;
 mod join;
 mod line;
+pub mod measures;
 mod notch;
 mod pattern;
 mod piece;
@@ -16,9 +18,11 @@ mod place_line;
 mod seam;
 pub mod units;
 
+pub use block::{Draft, DraftError, DraftReport, Plan, draft};
 pub use error::PatternError;
 pub use join::{Join, JoinSide};
 pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};
+pub use measures::{Measure, MeasureError, Measures};
 pub use notch::{Notch, NotchKind};
 pub use pattern::Pattern;
 pub use piece::{Grain, InnerLine, Piece};

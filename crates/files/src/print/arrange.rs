@@ -16,7 +16,7 @@ pub fn arrange(scenes: &[Scene], width: f64, gap: f64) -> Scene {
 }
 
 /// The move of each scene.
-pub(crate) fn places(scenes: &[Scene], width: f64, gap: f64) -> Vec<Vec2> {
+fn places(scenes: &[Scene], width: f64, gap: f64) -> Vec<Vec2> {
     let mut places = Vec::with_capacity(scenes.len());
     let (mut x, mut top, mut row) = (0.0f64, 0.0f64, 0.0f64);
     for scene in scenes {

@@ -11,6 +11,8 @@ use kurbo::Shape;
 pub(crate) const WIDTH: f64 = 178.0;
 /// Height of the panel, mm.
 pub(crate) const HEIGHT: f64 = 244.0;
+/// Where the right-hand column of the panel starts, mm.
+const COLUMN: f64 = 94.0;
 
 /// The test squares on the panel, mm from its top left corner, y up.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,11 +38,14 @@ pub fn test_squares(corner: Point) -> TestSquares {
 /// the map; `about` stands under the title.
 pub(crate) fn panel(grid: &Grid, drawing: &Scene, title: &str, about: &[String]) -> Scene {
     let mut scene = Scene::default();
-    draw_title(&mut scene, title, about);
+    draw_title(&mut scene, title, about, 9.5, WIDTH);
     draw_squares(&mut scene);
+    let room = WIDTH - COLUMN;
+    let y = paragraph(&mut scene, AT_FULL_SIZE, COLUMN, -41.5, 4.6, room);
+    paragraph(&mut scene, HOW_TO_MEASURE, COLUMN, y - 2.2, 3.8, room);
     draw_map(&mut scene, grid, drawing);
-    draw_steps(&mut scene, grid);
-    draw_key(&mut scene);
+    draw_steps(&mut scene, grid, COLUMN, -98.0, room);
+    draw_key(&mut scene, -178.0, 2);
     draw_cautions(&mut scene);
     scene
 }
@@ -70,13 +75,14 @@ fn paragraph(scene: &mut Scene, text: &str, x: f64, y: f64, size: f64, width: f6
     y
 }
 
-fn draw_title(scene: &mut Scene, title: &str, about: &[String]) {
-    let title = cut_short(title, Weight::Bold, 9.5, WIDTH);
-    scene.words(Layer::Sheet, words(&title, 0.0, -9.0, 9.5, Weight::Bold));
-    let about = cut_short(&about.join("  ·  "), Weight::Regular, 4.2, WIDTH);
+fn draw_title(scene: &mut Scene, title: &str, about: &[String], size: f64, width: f64) {
+    let title = cut_short(title, Weight::Bold, size, width);
+    scene.words(Layer::Sheet, words(&title, 0.0, -9.0, size, Weight::Bold));
+    let small = 0.44 * size;
+    let about = cut_short(&about.join("  ·  "), Weight::Regular, small, width);
     scene.words(
         Layer::Sheet,
-        Words { ink: pens::GREY, ..words(&about, 0.0, -16.5, 4.2, Weight::Regular) },
+        Words { ink: pens::GREY, ..words(&about, 0.0, -16.5, small, Weight::Regular) },
     );
     let rule = Pen { width: 0.8, ..pens::CUT };
     let rule = Pen { ink: pens::ACCENT, ..rule };
@@ -92,26 +98,12 @@ fn draw_squares(scene: &mut Scene) {
         let label = words(name, at.x, at.y - 1.8, 5.0, Weight::Bold);
         scene.words(Layer::Sheet, Words { anchor: Anchor::Middle, ..label });
     }
-    let x = 94.0;
-    let y = paragraph(
-        scene,
-        "Print at 100 % (“actual size”), with no “fit to page”.",
-        x,
-        -41.5,
-        4.6,
-        WIDTH - x,
-    );
-    paragraph(
-        scene,
-        "Lay a ruler on the squares: every side of the large one is 50 mm, of the small one \
-         1 in. If they are not, change the print setting and print this sheet again before the \
-         others: a pattern out of scale cannot be mended.",
-        x,
-        y - 2.2,
-        3.8,
-        WIDTH - x,
-    );
 }
+
+const AT_FULL_SIZE: &str = "Print at 100 % (“actual size”), with no “fit to page”.";
+const HOW_TO_MEASURE: &str = "Lay a ruler on the squares: every side of the large one is 50 mm, of \
+     the small one 1 in. If they are not, change the print setting and print this sheet again \
+     before the others: a pattern out of scale cannot be mended.";
 
 fn draw_map(scene: &mut Scene, grid: &Grid, drawing: &Scene) {
     heading(scene, "The sheets", 0.0, -98.0);
@@ -150,10 +142,9 @@ fn draw_map(scene: &mut Scene, grid: &Grid, drawing: &Scene) {
     }
 }
 
-fn draw_steps(scene: &mut Scene, grid: &Grid) {
-    let x = 94.0;
-    let width = WIDTH - x;
-    heading(scene, "Joining", x, -98.0);
+/// How to join, numbered. Returns the height below it.
+fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f64 {
+    heading(scene, "Joining", x, top);
     let skipped = grid.tiles.len() - grid.sheets();
     let mut steps = vec![format!(
         "{} of {}, each {} by {} mm{}.",
@@ -179,11 +170,12 @@ fn draw_steps(scene: &mut Scene, grid: &Grid) {
         );
         steps.push("Join each row from the left, then the rows from the top. Tape flat.".into());
     }
-    let mut y = -104.5;
+    let mut y = top - 6.5;
     for (index, step) in steps.iter().enumerate() {
         scene.words(Layer::Sheet, words(&format!("{}", index + 1), x, y, 3.8, Weight::Bold));
         y = paragraph(scene, step, x + 5.5, y, 3.8, width - 5.5) - 1.8;
     }
+    y
 }
 
 fn short(mm: f64) -> String {
@@ -191,41 +183,50 @@ fn short(mm: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
-fn draw_key(scene: &mut Scene) {
-    heading(scene, "The lines", 0.0, -178.0);
-    let lines: [(&str, Pen, Layer); 8] = [
-        ("cut here (without allowance: the sew line)", pens::CUT, Layer::Cut),
-        ("sew here", pens::SEW, Layer::Sew),
-        ("trace through to the cloth, both layers", pens::CLOTH, Layer::Cloth),
-        ("stays on paper", pens::PAPER, Layer::Paper),
-        ("old place: its rule cannot be met", pens::STALE, Layer::Cloth),
-        ("the version before", pens::EARLIER, Layer::Earlier),
-        ("grain", pens::GRAIN, Layer::Grain),
-        ("inner line", pens::INNER, Layer::Inner),
-    ];
-    for (index, (text, pen, layer)) in lines.iter().enumerate() {
-        let (column, row) = (index / 4, index % 4);
-        let (x, y) = (column as f64 * 94.0, -185.0 - row as f64 * 6.4);
+/// A kind of line on the key.
+enum Sample {
+    Line(Pen),
+    Grain,
+    Notch,
+    Dart,
+}
+
+const KEY: [(&str, Sample); 10] = [
+    ("cut here (without allowance: the sew line)", Sample::Line(pens::CUT)),
+    ("sew here", Sample::Line(pens::SEW)),
+    ("trace through to the cloth, both layers", Sample::Line(pens::CLOTH)),
+    ("stays on paper", Sample::Line(pens::PAPER)),
+    ("notch; two side by side on the back", Sample::Notch),
+    ("old place: its rule cannot be met", Sample::Line(pens::STALE)),
+    ("the version before", Sample::Line(pens::EARLIER)),
+    ("inner line", Sample::Line(pens::INNER)),
+    ("grain", Sample::Grain),
+    ("dart: press the way the arrow points", Sample::Dart),
+];
+const KEY_ROW: f64 = 6.4;
+
+/// The key under its heading, in so many columns. Returns the height below it.
+fn draw_key(scene: &mut Scene, y: f64, columns: usize) -> f64 {
+    heading(scene, "The lines", 0.0, y);
+    let rows = KEY.len().div_ceil(columns);
+    for (index, (text, sample)) in KEY.iter().enumerate() {
+        let (column, row) = (index / rows, index % rows);
+        let (x, y) = (column as f64 * COLUMN, y - 7.2 - row as f64 * KEY_ROW);
         let (a, b) = (Point::new(x, y + 1.2), Point::new(x + 22.0, y + 1.2));
-        // A sample is no part of the pattern: the sheet's own layer.
-        scene.line(Layer::Sheet, a, b, *pen);
-        if *layer == Layer::Grain {
-            arrow_head(scene, Layer::Sheet, b, Vec2::new(1.0, 0.0), 3.5);
-            arrow_head(scene, Layer::Sheet, a, Vec2::new(-1.0, 0.0), 3.5);
+        // A sample is no part of the pattern: it is on the sheet's own layer.
+        match sample {
+            Sample::Line(pen) => scene.line(Layer::Sheet, a, b, *pen),
+            Sample::Grain => {
+                scene.line(Layer::Sheet, a, b, pens::GRAIN);
+                arrow_head(scene, Layer::Sheet, b, Vec2::new(1.0, 0.0), 3.5);
+                arrow_head(scene, Layer::Sheet, a, Vec2::new(-1.0, 0.0), 3.5);
+            }
+            Sample::Notch => notch_sample(scene, x, y),
+            Sample::Dart => dart_sample(scene, x, y),
         }
         scene.words(Layer::Sheet, words(text, x + 26.0, y, 3.6, Weight::Regular));
     }
-    let y = -185.0 - 4.0 * 6.4;
-    notch_sample(scene, 0.0, y);
-    scene.words(
-        Layer::Sheet,
-        words("notch: single on the front, double on the back", 26.0, y, 3.6, Weight::Regular),
-    );
-    dart_sample(scene, 94.0, y);
-    scene.words(
-        Layer::Sheet,
-        words("dart: press the way the arrow points", 120.0, y, 3.6, Weight::Regular),
-    );
+    y - 7.2 - rows as f64 * KEY_ROW
 }
 
 fn notch_sample(scene: &mut Scene, x: f64, y: f64) {
@@ -248,16 +249,38 @@ fn dart_sample(scene: &mut Scene, x: f64, y: f64) {
     arrow_head(scene, Layer::Sheet, tip, Vec2::new(0.0, -1.0), 2.2);
 }
 
+const CARE: &str = "Rotary blade or shears: cut away from the hand that holds, keep fingers off \
+     the ruler’s edge, close the blade when you put it down. Paper edges cut too. Fitting: \
+     safety pins, not straight pins, when the wearer has to sit.";
+
 fn draw_cautions(scene: &mut Scene) {
-    let top = -220.0;
-    let frame = Rect::new(0.0, -HEIGHT + 0.5, WIDTH, top);
+    let top = -221.0;
+    let frame = Rect::new(0.0, -HEIGHT, WIDTH, top);
     scene.fill(Layer::Sheet, frame.to_path(0.1), pens::WASH);
     scene.words(
         Layer::Sheet,
-        Words { ink: pens::ACCENT, ..words("With care", 4.0, top - 7.0, 4.2, Weight::Bold) },
+        Words { ink: pens::ACCENT, ..words("With care", 4.0, top - 7.2, 4.2, Weight::Bold) },
     );
-    let text = "Rotary blade or shears: cut away from the hand that holds, keep fingers off the \
-                ruler’s edge, close the blade when you put it down. Paper edges cut too. \
-                Fitting: safety pins, not straight pins, when the wearer has to sit.";
-    paragraph(scene, text, 28.0, top - 6.8, 3.8, WIDTH - 33.0);
+    paragraph(scene, CARE, 28.0, top - 7.0, 3.8, WIDTH - 33.0);
+}
+
+/// Width of the slip, mm: narrow enough for the gap beside a leg.
+pub(crate) const SLIP_WIDTH: f64 = 112.0;
+
+/// The slip printed between the pieces on large paper: the test squares, what
+/// the lines mean, and how to join if there is more than one sheet. Its top left
+/// corner is at the origin; every sheet has its own small map.
+pub(crate) fn slip(grid: &Grid, title: &str, about: &[String]) -> Scene {
+    let mut scene = Scene::default();
+    draw_title(&mut scene, title, about, 7.0, SLIP_WIDTH);
+    draw_squares(&mut scene);
+    let mut y = paragraph(&mut scene, AT_FULL_SIZE, 0.0, -95.5, 4.4, SLIP_WIDTH) - 1.6;
+    y = paragraph(&mut scene, HOW_TO_MEASURE, 0.0, y, 3.8, SLIP_WIDTH) - 5.0;
+    if grid.sheets() > 1 {
+        y = draw_steps(&mut scene, grid, 0.0, y, SLIP_WIDTH) - 5.0;
+    }
+    y = draw_key(&mut scene, y, 1) - 2.0;
+    heading(&mut scene, "With care", 0.0, y - 2.0);
+    paragraph(&mut scene, CARE, 0.0, y - 8.5, 3.8, SLIP_WIDTH);
+    scene
 }

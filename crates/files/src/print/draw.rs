@@ -90,7 +90,7 @@ fn piece_scene(
     draw_lines(&mut scene, pattern, piece);
     draw_inner(&mut scene, piece);
     draw_grain(&mut scene, piece);
-    draw_names(&mut scene, piece, options);
+    draw_names(&mut scene, pattern, piece, options);
     draw_label(&mut scene, pattern, piece, options);
     if scene.items.iter().any(|i| !i.mark.is_finite()) {
         return Err(not_finite());
@@ -271,9 +271,11 @@ pub(crate) fn inward_of(direction: Vec2, piece: &Piece) -> Vec2 {
 fn draw_inner(scene: &mut Scene, piece: &Piece) {
     for line in &piece.inner {
         scene.stroke(Layer::Inner, line.chain.to_path(), pens::INNER);
-        let length = line.chain.length();
-        let (at, along) =
-            (line.chain.point_at(length / 2.0), line.chain.direction_at(length / 2.0));
+        // The name stands at the left end, clear of what crosses the middle.
+        let rightwards = line.chain.start().x <= line.chain.end().x;
+        let chain = if rightwards { line.chain.clone() } else { line.chain.reversed() };
+        let in_from_end = 4.0;
+        let (at, along) = (chain.point_at(in_from_end), chain.direction_at(in_from_end));
         let angle = readable(along.atan2());
         let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
         scene.words(
@@ -283,7 +285,7 @@ fn draw_inner(scene: &mut Scene, piece: &Piece) {
                 at: at + up * 1.2,
                 size: 3.0,
                 angle,
-                anchor: Anchor::Middle,
+                anchor: Anchor::Start,
                 weight: Weight::Regular,
                 ink: pens::INK,
             },
@@ -322,13 +324,15 @@ fn draw_grain(scene: &mut Scene, piece: &Piece) {
 }
 
 /// A small picture of a change: the old pieces thin and broken under the new,
-/// side by side, without words. Meant to be scaled into a report.
+/// side by side, without words. Meant to be scaled into a report. `only` names
+/// the pieces to show; none named shows all.
 ///
 /// # Errors
 /// [`PrintError`] when an outline cannot be drawn.
-pub fn before_after(old: &Pattern, new: &Pattern) -> Result<Scene, PrintError> {
+pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene, PrintError> {
     let mut scenes = Vec::with_capacity(new.pieces.len());
-    for piece in &new.pieces {
+    let shown = |p: &&Piece| only.is_empty() || only.contains(&p.name.as_str());
+    for piece in new.pieces.iter().filter(shown) {
         let mut scene = Scene::default();
         if let Ok(before) = old.piece(&piece.name) {
             scene.stroke(Layer::Earlier, before.outline(), pens::EARLIER);

@@ -6,7 +6,7 @@ use super::letters::width_of;
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Pattern, Piece};
+use hangtrue_pattern::{Pattern, Piece, Seam};
 
 /// Size of the piece's name, mm.
 const NAME: f64 = 13.0;
@@ -91,10 +91,15 @@ fn room_beside(piece: &Piece, across: Line) -> (f64, f64) {
 }
 
 /// The names of seams along them, and of corners in them.
-pub(crate) fn draw_names(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+pub(crate) fn draw_names(
+    scene: &mut Scene,
+    pattern: &Pattern,
+    piece: &Piece,
+    options: &DrawOptions,
+) {
     for (index, seam) in piece.seams.iter().enumerate() {
         if options.seam_names {
-            draw_seam_name(scene, piece, index, options);
+            draw_seam_name(scene, pattern, piece, index, options);
         }
         if options.corner_names {
             let before = &piece.seams[(index + piece.seams.len() - 1) % piece.seams.len()];
@@ -123,7 +128,13 @@ pub(crate) fn draw_names(scene: &mut Scene, piece: &Piece, options: &DrawOptions
     }
 }
 
-fn draw_seam_name(scene: &mut Scene, piece: &Piece, index: usize, options: &DrawOptions) {
+fn draw_seam_name(
+    scene: &mut Scene,
+    pattern: &Pattern,
+    piece: &Piece,
+    index: usize,
+    options: &DrawOptions,
+) {
     const SIZE: f64 = 3.4;
     let seam = &piece.seams[index];
     let mut text = seam.name.clone();
@@ -131,9 +142,14 @@ fn draw_seam_name(scene: &mut Scene, piece: &Piece, index: usize, options: &Draw
         let width = show_length(allowance.of(&piece.name, &seam.name), options.unit);
         text += &format!(" · allowance {width}");
     }
-    let longest = seam.parts.iter().max_by(|a, b| a.length().total_cmp(&b.length()));
+    let longest = (0..seam.parts.len())
+        .max_by(|a, b| seam.parts[*a].length().total_cmp(&seam.parts[*b].length()));
     let Some(part) = longest else { return };
-    let at = quiet_place(part);
+    let before: f64 = seam.parts[..part].iter().map(Chain::length).sum();
+    let marks: Vec<f64> = marks_on(pattern, piece, seam).iter().map(|m| m - before).collect();
+    let half = width_of(&text, Weight::Regular, SIZE) / 2.0;
+    let part = &seam.parts[part];
+    let at = quiet_place(part, &marks, half);
     let (point, direction) = (part.point_at(at), part.direction_at(at));
     let inward = inward_of(direction, piece);
     let angle = readable(direction.atan2());
@@ -154,20 +170,29 @@ fn draw_seam_name(scene: &mut Scene, piece: &Piece, index: usize, options: &Draw
     );
 }
 
-/// The middle of the part, or on a bent one the straighter of its quarters, so
-/// that straight words keep off the curve.
-fn quiet_place(part: &Chain) -> f64 {
+/// Where notches and reference lines meet a seam, mm from its start.
+fn marks_on(pattern: &Pattern, piece: &Piece, seam: &Seam) -> Vec<f64> {
+    let notches = piece.notches.iter().filter(|n| n.seam == seam.name);
+    let mut marks: Vec<f64> = notches.map(|n| seam.distance_from(n.from, n.distance)).collect();
+    let placed = pattern.place_lines().0;
+    let ends = placed.iter().filter(|l| l.piece == piece.name).flat_map(|l| &l.ends);
+    marks.extend(ends.filter(|e| e.seam == seam.name).map(|e| e.position));
+    marks
+}
+
+/// The place along a part where words `2 × half` mm long do best: clear of the
+/// marks first, then where the part is straight, then near its middle.
+fn quiet_place(part: &Chain, marks: &[f64], half: f64) -> f64 {
+    const AIR: f64 = 10.0;
+    const PLACES: [f64; 9] = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82];
     let length = part.length();
-    let turn = |f: f64| {
-        let reach = 0.12;
-        let a = part.direction_at((f - reach) * length);
-        let b = part.direction_at((f + reach) * length);
-        a.cross(b).abs().atan2(a.dot(b))
+    let cost = |place: f64| {
+        let a = part.direction_at(place - half);
+        let b = part.direction_at(place + half);
+        let turn = a.cross(b).abs().atan2(a.dot(b));
+        let crowded = marks.iter().filter(|m| (**m - place).abs() < half + AIR).count();
+        10.0 * crowded as f64 + 2.0 * turn + (place / length - 0.5).abs()
     };
-    let straightest = [0.5, 0.3, 0.7].into_iter().min_by(|a, b| {
-        // The middle wins unless another place is clearly straighter.
-        let cost = |f: f64| turn(f) + (f - 0.5).abs() * 0.3;
-        cost(*a).total_cmp(&cost(*b))
-    });
-    straightest.unwrap_or(0.5) * length
+    let places = PLACES.into_iter().map(|f| f * length);
+    places.min_by(|a, b| cost(*a).total_cmp(&cost(*b))).unwrap_or(length / 2.0)
 }

@@ -1,7 +1,7 @@
 //! Drawing the reference lines: those for the cloth bold and long-dashed, those
 //! for paper only thin and dotted, and each says which it is.
 
-use super::draw::{arrow_head, readable};
+use super::draw::readable;
 use super::{Anchor, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::Vec2;
 use hangtrue_pattern::{Pattern, Piece, PlacedLine};
@@ -70,12 +70,8 @@ fn draw_line(scene: &mut Scene, line: &PlacedLine, to_cloth: bool) {
             [(chain.start(), chain.start_direction()), (chain.end(), -chain.end_direction())]
         {
             let side = Vec2::new(-along.y, along.x) * 2.5;
-            let bar = hangtrue_geometry::Point::new(at.x, at.y) + along * 0.4;
+            let bar = at + along * 0.4;
             scene.line(Layer::Cloth, bar - side, bar + side, pens::NOTCH);
         }
-    }
-    if line.stale.is_some() {
-        let middle = chain.point_at(length / 2.0);
-        arrow_head(scene, layer, middle, Vec2::new(0.0, -1.0), 3.0);
     }
 }

@@ -20,7 +20,7 @@ mod letters;
 mod paper;
 mod pdf;
 mod pens;
-// mod report;
+mod report;
 mod scene;
 mod sheet;
 mod tile;
@@ -35,7 +35,7 @@ pub use letters::{letters_missing, width_of};
 pub use paper::{Paper, Size};
 pub use pdf::{About, Page, Part, pdf_of};
 pub use pens::{ACCENT, GREY, INK, PALE};
-// REPORT
+pub use report::{Align, Block, Column, Picture, Report, Table, report_pdf};
 pub use scene::{Anchor, Dash, Ink, Item, Layer, Mark, Pen, Scene, Weight, Words};
 pub use tile::{Grid, Tile, TileOptions, tile};
-pub use whole::{Printed, print_pattern};
+pub use whole::{Printed, print_pattern, tiled_pdf};

@@ -27,12 +27,15 @@ pub struct Part<'a> {
     pub clip: Option<Rect>,
     /// Whether the scene's words are drawn.
     pub words: bool,
+    /// Pens and dashes are drawn so many times as wide and long: 1 for a pattern,
+    /// less for a small picture.
+    pub pens: f64,
 }
 
 impl<'a> Part<'a> {
     /// A scene drawn in page coordinates.
     pub fn plain(scene: &'a Scene) -> Self {
-        Self { scene, to_page: Affine::IDENTITY, clip: None, words: true }
+        Self { scene, to_page: Affine::IDENTITY, clip: None, words: true, pens: 1.0 }
     }
 }
 
@@ -126,7 +129,9 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
             continue;
         }
         match mark {
-            Mark::Stroke(path, pen) => draw_stroke(surface, &(to_units * path), pen),
+            Mark::Stroke(path, pen) => {
+                draw_stroke(surface, &(to_units * path), pen.times(part.pens));
+            }
             Mark::Fill(path, ink) => draw_fill(surface, &(to_units * path), ink),
             Mark::Words(words) if part.words => {
                 let size = words.size * part.to_page.determinant().abs().sqrt();

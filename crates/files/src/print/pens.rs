@@ -28,7 +28,7 @@ pub(crate) const FOLD: Pen =
 pub(crate) const CLOTH: Pen =
     Pen { width: 0.8, dash: Dash::Dashed { on: 14.0, off: 4.0 }, ink: ACCENT };
 /// A line that stays on paper.
-pub(crate) const PAPER: Pen = Pen { width: 0.35, dash: Dash::Dotted { every: 1.8 }, ink: GREY };
+pub(crate) const PAPER: Pen = Pen { width: 0.45, dash: Dash::Dotted { every: 1.7 }, ink: GREY };
 /// A line whose rule could not be met.
 pub(crate) const STALE: Pen =
     Pen { width: 0.35, dash: Dash::DashDot { on: 7.0, off: 2.5 }, ink: ACCENT };

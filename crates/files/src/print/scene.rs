@@ -45,6 +45,20 @@ pub struct Pen {
     pub ink: Ink,
 }
 
+impl Pen {
+    /// The pen so many times as wide, its dashes as many times as long.
+    #[must_use]
+    pub fn times(self, by: f64) -> Self {
+        let dash = match self.dash {
+            Dash::Solid => Dash::Solid,
+            Dash::Dashed { on, off } => Dash::Dashed { on: on * by, off: off * by },
+            Dash::DashDot { on, off } => Dash::DashDot { on: on * by, off: off * by },
+            Dash::Dotted { every } => Dash::Dotted { every: every * by },
+        };
+        Self { width: self.width * by, dash, ink: self.ink }
+    }
+}
+
 /// Which end of the words lies at their place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Anchor {

@@ -1,14 +1,14 @@
 //! From a pattern to a finished PDF.
 
-use super::arrange::places;
-use super::cover::{self, panel};
+use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
+use super::scene::area_touches;
 use super::sheet::{printed_area, sheet_scene};
 use super::{
-    About, DrawOptions, Grid, Layer, Page, Paper, Part, PrintError, Scene, TileOptions, arrange,
-    pdf_of, pens, tile,
+    About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
+    arrange, pdf_of, pens, tile,
 };
-use hangtrue_geometry::{Affine, Point, Rect};
+use hangtrue_geometry::{Affine, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;
 use kurbo::Shape;
 
@@ -44,37 +44,67 @@ pub fn print_pattern(
     options: &TileOptions,
     title: &str,
 ) -> Result<Printed, PrintError> {
-    let mut scenes = piece_scenes(pattern, draw)?;
-    if paper.is_large() {
-        scenes.insert(0, blank_panel());
-    }
-    let (laid, grid) = fewest_sheets(&scenes, paper, options)?;
-    let mut scene = laid.scene;
+    let scenes = piece_scenes(pattern, draw)?;
+    let (mut scene, mut grid) = fewest_sheets(&scenes, paper, options)?;
     let mut on_first = None;
     if paper.is_large() {
-        // The blank that kept the place is replaced by the panel itself.
-        let map = panel(&grid, &scene, title, &draw.label);
-        scene.items.remove(laid.panel_items);
-        scene.append(map.moved(Affine::translate(laid.panel.to_vec2())));
-        on_first = Some(laid.panel);
+        let corner = match free_corner(&scene, &grid, &slip(&grid, title, &draw.label)) {
+            Some(corner) => corner,
+            None => {
+                // No room between the pieces: the slip is laid out like one. A
+                // second sheet only adds to it, so it is measured at its longest.
+                let mut with_slip = vec![placeholder(&grid, title, draw)];
+                with_slip.extend(scenes);
+                (scene, grid) = fewest_sheets(&with_slip, paper, options)?;
+                // The placeholder has kept the first place, at the origin.
+                scene.items.remove(0);
+                Point::ORIGIN
+            }
+        };
+        scene.append(slip(&grid, title, &draw.label).moved(Affine::translate(corner.to_vec2())));
+        on_first = Some(corner);
     }
-    let notes = scene.notes.clone();
-    pages_of(scene, grid, draw, title, on_first, notes)
+    pages_of(scene, grid, draw, title, on_first)
 }
 
-struct Laid {
-    scene: Scene,
-    /// The panel's top left corner in the drawing, if it has one.
-    panel: Point,
-    /// The index of the panel's blank among the items.
-    panel_items: usize,
+/// A corner at which the slip lies on the first sheet clear of the pieces, the
+/// joins and the sheet's name: the highest, then the leftmost.
+fn free_corner(scene: &Scene, grid: &Grid, slip: &Scene) -> Option<Point> {
+    const STEP: f64 = 4.0;
+    let first = grid.printed_tiles().next()?;
+    let height = -slip.bounds()?.y0;
+    // A little in from the edge of what the printer reaches.
+    let mut free = first.window.inflate(-4.0, -4.0);
+    free.y0 += grid.overlap.max(15.0);
+    free.x1 -= if grid.neighbour(first, 0, 1).is_some() { grid.overlap } else { 0.0 };
+    let across = ((free.width() - cover::SLIP_WIDTH) / STEP).floor();
+    let down = ((free.height() - height) / STEP).floor();
+    if across < 0.0 || down < 0.0 {
+        return None;
+    }
+    let clear = |corner: &Point| {
+        let size = Vec2::new(cover::SLIP_WIDTH, -height);
+        let place = Rect::from_points(*corner, *corner + size).inflate(GAP, GAP);
+        !scene.items.iter().any(|i| i.mark.touches(place))
+            && !scene.areas.iter().any(|a| area_touches(a, place))
+    };
+    let mut corners = (0..=down as usize).flat_map(|row| {
+        (0..=across as usize).map(move |column| {
+            Point::new(free.x0 + STEP * column as f64, free.y1 - STEP * row as f64)
+        })
+    });
+    corners.find(clear)
 }
 
-/// A frame as large as the panel; it keeps the panel's place.
-fn blank_panel() -> Scene {
+/// A frame as large as the slip can become; it keeps the slip's place.
+fn placeholder(grid: &Grid, title: &str, draw: &DrawOptions) -> Scene {
+    let mut longest = grid.clone();
+    longest.tiles.push(Tile { blank: false, ..grid.tiles[0].clone() });
     let mut scene = Scene::default();
-    let frame = Rect::new(0.0, -cover::HEIGHT, cover::WIDTH, 0.0);
-    scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::HAIR);
+    if let Some(bounds) = slip(&longest, title, &draw.label).bounds() {
+        let frame = Rect::new(0.0, bounds.y0, cover::SLIP_WIDTH, 0.0);
+        scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::HAIR);
+    }
     scene
 }
 
@@ -84,8 +114,8 @@ fn fewest_sheets(
     scenes: &[Scene],
     paper: Paper,
     options: &TileOptions,
-) -> Result<(Laid, Grid), PrintError> {
-    let mut best: Option<(f64, Laid, Grid)> = None;
+) -> Result<(Scene, Grid), PrintError> {
+    let mut best: Option<(f64, Scene, Grid)> = None;
     for width in row_widths(scenes, paper, options) {
         let scene = arrange(scenes, width, GAP);
         let grid = tile(&scene, paper, options)?;
@@ -94,12 +124,10 @@ fn fewest_sheets(
         // Paper used decides; the area of the drawing only breaks ties.
         let cost = used + 1e-6 * area;
         if best.as_ref().is_none_or(|(least, ..)| cost < *least) {
-            let to = places(scenes, width, GAP).first().copied().unwrap_or_default();
-            let panel = Point::ORIGIN + to;
-            best = Some((cost, Laid { scene, panel, panel_items: 0 }, grid));
+            best = Some((cost, scene, grid));
         }
     }
-    best.map(|(_, laid, grid)| (laid, grid)).ok_or(PrintError::Nothing)
+    best.map(|(_, scene, grid)| (scene, grid)).ok_or(PrintError::Nothing)
 }
 
 /// The row widths worth trying, mm. On a roll rows are as wide as the roll, or
@@ -128,60 +156,83 @@ fn pages_of(
     draw: &DrawOptions,
     title: &str,
     on_first: Option<Point>,
-    notes: Vec<String>,
 ) -> Result<Printed, PrintError> {
-    let area = printed_area(&grid);
     let mut pages = Vec::new();
-    let cover_scene;
-    let panel_at;
-    let covers = usize::from(on_first.is_none());
-    let all = grid.sheets() + covers;
-    if let Some(at) = on_first {
+    let first_sheet;
+    let panel_at = if let Some(corner) = on_first {
         let first = grid.printed_tiles().next().ok_or(PrintError::Nothing)?;
-        panel_at = at + to_page(&grid, first.window).translation();
+        to_page(&grid, first.window) * corner
     } else {
         let size = grid.paper.size().unwrap_or(grid.page);
-        panel_at = Point::new((size.width - cover::WIDTH) / 2.0, size.height - options_top(size));
+        let (width, height) = (size.width, size.height);
+        let at = Point::new((width - cover::WIDTH) / 2.0, height - panel_top(size));
         let panel = panel(&grid, &scene, title, &draw.label);
-        cover_scene = panel.moved(Affine::translate(panel_at.to_vec2()));
-        pages.push(Page {
-            width: size.width,
-            height: size.height,
-            parts: vec![Part::plain(&cover_scene)],
-        });
-    }
-    let sheets: Vec<Scene> = grid
-        .printed_tiles()
-        .enumerate()
-        .map(|(i, t)| sheet_scene(&grid, t, title, (i + 1 + covers, all)))
-        .collect();
-    for (t, sheet) in grid.printed_tiles().zip(&sheets) {
-        pages.push(Page {
-            width: grid.page.width,
-            height: grid.page.height,
-            parts: vec![
-                Part { clip: Some(area), ..Part::plain(sheet) },
-                Part {
-                    scene: &scene,
-                    to_page: to_page(&grid, t.window),
-                    clip: Some(area),
-                    words: true,
-                },
-            ],
-        });
-    }
-    let about = About {
-        title: title.to_owned(),
-        subject: format!("Sewing pattern at true scale on {}", grid.paper.name()),
+        first_sheet = panel.moved(Affine::translate(at.to_vec2()));
+        pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)] });
+        at
     };
+    let sheets = sheet_scenes(&grid, title, pages.len());
+    pages.extend(tile_pages(&scene, &grid, &sheets));
+    let about = about(title, &grid);
     let pdf = pdf_of(&pages, &about)?;
     let count = pages.len();
     drop(pages);
+    let mut notes = scene.notes.clone();
+    notes.extend(missing_letters(&scene, title));
     Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid })
 }
 
+/// Writes a drawing that is already cut into sheets as PDF, without a first
+/// sheet of test squares: one page a printed sheet, in reading order.
+///
+/// # Errors
+/// [`PrintError::Pdf`] when the library refuses.
+pub fn tiled_pdf(scene: &Scene, grid: &Grid, title: &str) -> Result<Vec<u8>, PrintError> {
+    let sheets = sheet_scenes(grid, title, 0);
+    pdf_of(&tile_pages(scene, grid, &sheets), &about(title, grid))
+}
+
+/// A note on letters the bundled font does not have, if there are any.
+fn missing_letters(scene: &Scene, title: &str) -> Option<String> {
+    let texts = scene.items.iter().filter_map(|i| match &i.mark {
+        Mark::Words(words) => Some(words.text.as_str()),
+        _ => None,
+    });
+    let all: String = texts.chain([title]).collect();
+    let missing: String = letters_missing(&all).into_iter().collect();
+    let note = || format!("“{missing}” cannot be printed: the font has no such letters");
+    (!missing.is_empty()).then(note)
+}
+
+fn about(title: &str, grid: &Grid) -> About {
+    let subject = format!("Sewing pattern at true scale on {}", grid.paper.name());
+    About { title: title.to_owned(), subject }
+}
+
+/// What stands on each printed sheet beside the drawing; `before` pages come
+/// first.
+fn sheet_scenes(grid: &Grid, title: &str, before: usize) -> Vec<Scene> {
+    let all = grid.sheets() + before;
+    let numbered = grid.printed_tiles().enumerate();
+    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all))).collect()
+}
+
+fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
+    let clip = Some(printed_area(grid));
+    let page = |(tile, sheet): (&Tile, &'a Scene)| Page {
+        width: grid.page.width,
+        height: grid.page.height,
+        parts: vec![
+            // The lines on the very edge keep their full width.
+            Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
+            Part { to_page: to_page(grid, tile.window), clip, ..Part::plain(scene) },
+        ],
+    };
+    grid.printed_tiles().zip(sheets).map(page).collect()
+}
+
 /// From the top of the first sheet to its panel, mm: centred, a little high.
-fn options_top(size: super::Size) -> f64 {
+fn panel_top(size: super::Size) -> f64 {
     ((size.height - cover::HEIGHT) * 0.4).min(22.0)
 }
 

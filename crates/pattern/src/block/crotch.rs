@@ -1,0 +1,225 @@
+//! The crotch seam: a straight centre seam and one hook, and the one-parameter
+//! family of both by which the seam is brought to its length.
+//!
+//! Everything is drawn in the front's frame: side seam at the left, centre seam
+//! at the right, crease at x = 0, crotch level at y = 0.
+
+use super::levels::Levels;
+use super::side::leg_curve;
+use super::solve::secant;
+use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2};
+
+/// What is fixed for a piece before its crotch seam is drawn.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Frame {
+    /// Width at the hip line, mm.
+    pub hip_width: f64,
+    /// Lean of the centre seam, radians, positive when its top leans to the side.
+    pub lean: f64,
+    /// Half the width at the knee, mm.
+    pub knee: f64,
+    /// Half the width at the hem, mm.
+    pub hem: f64,
+}
+
+/// The quantities that move together to bring the crotch seam to its length.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Station {
+    /// Both crotch extensions together, mm.
+    pub extension: f64,
+    /// How far the hook's handles reach to the corner of its tangents, 0 to 1.
+    pub fullness: f64,
+    /// The part of the centre seam the hook takes up, 0 to 1.
+    pub reach: f64,
+    /// Centre back above the waist level, mm.
+    pub back_raise: f64,
+    /// Centre front above the waist level, mm (negative: below).
+    pub front_raise: f64,
+    /// How far the crotch level is lowered, mm.
+    pub lowered: f64,
+    /// Added to the lean of the centre back, radians.
+    pub leaned: f64,
+}
+
+impl Station {
+    fn mix(&self, other: &Self, t: f64) -> Self {
+        let mix = |a: f64, b: f64| a + (b - a) * t;
+        Self {
+            extension: mix(self.extension, other.extension),
+            fullness: mix(self.fullness, other.fullness),
+            reach: mix(self.reach, other.reach),
+            back_raise: mix(self.back_raise, other.back_raise),
+            front_raise: mix(self.front_raise, other.front_raise),
+            lowered: mix(self.lowered, other.lowered),
+            leaned: mix(self.leaned, other.leaned),
+        }
+    }
+}
+
+/// The place at parameter `s` on the broken path through the stations; station
+/// `i` lies at `s = i`.
+pub(super) fn along(stations: &[Station], s: f64) -> Station {
+    let last = stations.len() - 1;
+    let index = (s.max(0.0) as usize).min(last - 1);
+    stations[index].mix(&stations[index + 1], s - index as f64)
+}
+
+/// One piece's crotch seam and inseam, in the front's frame.
+#[derive(Debug, Clone)]
+pub(super) struct CrotchSide {
+    pub crotch: Chain,
+    pub inseam: Chain,
+    /// Crotch extension beyond the centre line at the crotch level, mm.
+    pub extension: f64,
+    /// Direction of the centre seam towards the waist.
+    pub centre_up: Vec2,
+    /// Length of the inseam from crotch point to knee, mm.
+    pub to_knee: f64,
+}
+
+impl CrotchSide {
+    pub(super) fn waist_centre(&self) -> Point {
+        self.crotch.start()
+    }
+
+    pub(super) fn crotch_point(&self) -> Point {
+        self.crotch.end()
+    }
+}
+
+/// The back's part of the angle the two hooks have to make up for the slant of
+/// the two inseams: the smaller, so that the long back hook stays low (solved:
+/// any split makes the hooks meet smoothly; this one is our choice).
+const BACK_PART: f64 = 0.42;
+
+/// Start of the inseam turned beyond its chord by this part of the turn that is
+/// left to the knee.
+const INSEAM_HOLLOW: f64 = 0.15;
+
+/// The handle on the centre seam reaches farther to the corner than the one at
+/// the crotch point by twice this, so that the bend spreads over the longer arm.
+const LOPSIDED: f64 = 0.06;
+
+/// Lowest the back crotch point may lie below the crotch level, and highest
+/// above it, mm.
+const DROP: (f64, f64) = (-220.0, 80.0);
+
+/// Accuracy of the match of the two inseams, mm.
+const MATCH: f64 = 1e-9;
+
+/// Both pieces' crotch seams and inseams at one station; none where no convex
+/// hook can be drawn or the inseams cannot be matched.
+pub(super) fn both(
+    frames: (&Frame, &Frame),
+    levels: &Levels,
+    station: &Station,
+    back_share: f64,
+) -> Option<(CrotchSide, CrotchSide)> {
+    let (back, front) = frames;
+    let levels = &levels.lowered(station.lowered);
+    let back_extension = station.extension * back_share;
+    let back = Laid::new(back, levels, back_extension, levels.waist + station.back_raise);
+    let front = Laid::new(
+        front,
+        levels,
+        station.extension - back_extension,
+        levels.waist + station.front_raise,
+    );
+    let slants = back.slant + front.slant;
+    let back_dip = BACK_PART * slants;
+    let front_dip = slants - back_dip;
+    let (front_inseam, front_to_knee) = front.inseam(levels, 0.0)?;
+    let target = front_to_knee;
+    let drop = secant(|y| Some(back.inseam(levels, y)?.1 - target), 0.0, DROP, MATCH)?;
+    let (back_inseam, back_to_knee) = back.inseam(levels, drop)?;
+    let back_seam = back.crotch(drop, back_dip, station)?;
+    let front_seam = front.crotch(0.0, front_dip, station)?;
+    Some((
+        CrotchSide {
+            crotch: back_seam,
+            inseam: back_inseam,
+            extension: back.extension,
+            centre_up: back.up(),
+            to_knee: back_to_knee,
+        },
+        CrotchSide {
+            crotch: front_seam,
+            inseam: front_inseam,
+            extension: front.extension,
+            centre_up: front.up(),
+            to_knee: front_to_knee,
+        },
+    ))
+}
+
+/// A piece laid about its crease.
+struct Laid {
+    frame: Frame,
+    extension: f64,
+    /// Height of the waist at the centre.
+    top: f64,
+    /// Where the centre line meets the crotch level.
+    foot: f64,
+    /// Slant of the inseam's start from the vertical, radians.
+    slant: f64,
+    /// Slant of the leg below the knee.
+    below: f64,
+}
+
+impl Laid {
+    /// The crease halves the piece between side seam and crotch point (common
+    /// practice).
+    fn new(frame: &Frame, levels: &Levels, extension: f64, top: f64) -> Self {
+        let lean = frame.lean.tan();
+        let foot = 0.5 * (frame.hip_width + levels.hip * lean - extension);
+        let chord = (foot + extension - frame.knee).atan2(-levels.knee);
+        let below = (frame.knee - frame.hem).atan2(levels.knee - levels.hem);
+        let slant = chord + INSEAM_HOLLOW * (chord - below);
+        Self { frame: *frame, extension, top, foot, slant, below }
+    }
+
+    fn up(&self) -> Vec2 {
+        Vec2::new(-self.frame.lean.sin(), self.frame.lean.cos())
+    }
+
+    fn point(&self, y: f64) -> Point {
+        Point::new(self.foot + self.extension, y)
+    }
+
+    /// The inseam with its crotch point at height `y`, and its length to the
+    /// knee: one hollow cubic to the knee, straight below.
+    fn inseam(&self, levels: &Levels, y: f64) -> Option<(Chain, f64)> {
+        let (top, knee) = (self.point(y), Point::new(self.frame.knee, levels.knee));
+        let hem = Point::new(self.frame.hem, levels.hem);
+        let leave = Vec2::new(-self.slant.sin(), -self.slant.cos());
+        let arrive = Vec2::new(-self.below.sin(), -self.below.cos());
+        let thigh = Chain::cubic(leg_curve(top, leave, knee, arrive));
+        let length = thigh.length();
+        Some((thigh.then(&Chain::line(knee, hem)).ok()?, length))
+    }
+
+    /// Centre seam and hook; the hook arrives dipping `dip` below level.
+    ///
+    /// The handles lie on the two sides of the corner of the tangents, so the
+    /// control polygon is convex and the curvature of one sign.
+    fn crotch(&self, y: f64, dip: f64, station: &Station) -> Option<Chain> {
+        let up = self.up();
+        let arrive = Vec2::new(dip.cos(), -dip.sin());
+        let lean = self.frame.lean.tan();
+        let side = (self.extension + y * lean) / (dip.cos() - dip.sin() * lean);
+        let point = self.point(y);
+        let corner = point - arrive * side;
+        let room = (self.top - corner.y) / up.y;
+        if side < 1.0 || room < 1.0 {
+            return None;
+        }
+        let reach = station.reach * room;
+        let waist = corner + up * room;
+        let start = corner + up * reach;
+        let (by_seam, by_point) = (station.fullness + LOPSIDED, station.fullness - LOPSIDED);
+        let handle_up = corner + up * (reach * (1.0 - by_seam));
+        let handle_side = corner + arrive * (side * (1.0 - by_point));
+        let hook = CubicBez::new(start, handle_up, handle_side, point);
+        Chain::new(vec![PathSeg::Line(Line::new(waist, start)), PathSeg::Cubic(hook)]).ok()
+    }
+}

@@ -1,0 +1,67 @@
+//! Why a block was not drafted.
+
+use crate::PatternError;
+use crate::measures::{Measure, MeasureError};
+
+/// A refusal to draft. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum DraftError {
+    /// The measures are not those of a body.
+    #[error(transparent)]
+    Measures(#[from] MeasureError),
+    /// An entry of the plan lies outside its limits.
+    #[error("the {what} of {value:.2} is outside {low:.1} to {high:.1}; choose a value between")]
+    Plan {
+        /// The entry, in words.
+        what: &'static str,
+        /// Its value.
+        value: f64,
+        /// Lowest accepted.
+        low: f64,
+        /// Highest accepted.
+        high: f64,
+    },
+    /// With these measures no trouser-shaped block closes.
+    #[error(
+        "the {measure} of {value:.1} mm does not go with the {other} of {other_value:.1} mm: {why}; measure both again, or change the ease"
+    )]
+    Disagree {
+        /// The measure to look at first.
+        measure: Measure,
+        /// Its value, mm.
+        value: f64,
+        /// The measure it does not go with.
+        other: Measure,
+        /// Its value, mm.
+        other_value: f64,
+        /// What cannot be drawn.
+        why: String,
+    },
+    /// The drawn pieces are not sound.
+    #[error("the block could not be drawn: {0}")]
+    Pattern(#[from] PatternError),
+}
+
+impl DraftError {
+    /// The measure to look at first, when the fault lies in one.
+    pub fn measure(&self) -> Option<Measure> {
+        match self {
+            Self::Measures(e) => Some(e.measure()),
+            Self::Disagree { measure, .. } => Some(*measure),
+            Self::Plan { .. } | Self::Pattern(_) => None,
+        }
+    }
+
+    /// A short word for machine tables.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Measures(MeasureError::Missing { .. }) => "missing",
+            Self::Measures(MeasureError::NotFinite { .. }) => "not_finite",
+            Self::Measures(MeasureError::Absurd { .. }) => "absurd",
+            Self::Measures(MeasureError::Contradiction { .. }) => "contradiction",
+            Self::Plan { .. } => "plan",
+            Self::Disagree { .. } => "disagree",
+            Self::Pattern(_) => "pattern",
+        }
+    }
+}

@@ -1,0 +1,283 @@
+//! The drafted block: a front and a back trouser from one body's measures. The
+//! rules and their sources are in `docs/block.md`.
+
+mod assemble;
+mod crotch;
+mod error;
+mod levels;
+mod plan;
+mod report;
+mod shaping;
+mod side;
+mod solve;
+mod waist;
+
+pub use error::DraftError;
+pub use plan::Plan;
+pub use report::{Draft, DraftNote, DraftReport, PieceReport, Solved};
+
+use crate::measures::{Measure, MeasureError, Measures};
+use crotch::{CrotchSide, Frame, Station};
+use hangtrue_geometry::bracketed_root;
+use levels::Levels;
+
+/// Drafts a front and a back.
+///
+/// The total crotch seam, the hip at the hip line and the sewn waist are the
+/// measure plus its ease; the two inseams and the two side seams are equal; every
+/// crotch hook bends one way. How it is done is in `docs/block.md`.
+///
+/// # Errors
+/// [`DraftError`]: measures that are missing, absurd or contradict each other, a
+/// plan entry outside its limits, or measures no trouser-shaped block can be
+/// closed on, each by name.
+pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
+    measures.check()?;
+    plan.check()?;
+    let target = Targets::new(measures, plan)?;
+    let levels = Levels::new(measures, plan)?;
+    let (station, back, front) = solve_crotch(measures, plan, &target, &levels)?;
+    let target = target.tapered(plan, station.extension);
+    let frames = frames(measures, plan, &target, &levels, station.leaned)?;
+    let levels = levels.lowered(station.lowered);
+    let shaped =
+        shaping::shape(measures, &target, &levels, (&frames.0, &frames.1), (&back, &front))?;
+    let pattern = assemble::pattern(&levels, &back, &front, &shaped)?;
+    let report = report::report(
+        measures,
+        &pattern,
+        &target,
+        &levels,
+        (&frames.0, &frames.1),
+        (&back, &front),
+    )?;
+    Ok(Draft { pattern, report })
+}
+
+/// What the block has to come to, mm.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Targets {
+    pub crotch: f64,
+    pub hip: f64,
+    pub waist: f64,
+    pub thigh: f64,
+    pub knee: f64,
+    pub hem: f64,
+    pub hip_back: f64,
+    pub hip_front: f64,
+    pub waist_back: f64,
+    pub waist_front: f64,
+}
+
+/// Where no width is chosen the knee has at least this part of the leg's width at
+/// the crotch, the hem at least this part of the knee's (handbook proportion from
+/// memory).
+const TAPER: (f64, f64) = (0.64, 0.80);
+
+impl Targets {
+    fn new(measures: &Measures, plan: &Plan) -> Result<Self, DraftError> {
+        let need = |m| need(measures, m);
+        let hip = need(Measure::HipGirth)? + plan.hip_ease;
+        let waist = need(Measure::WaistGirth)? + plan.waist_ease;
+        let thigh = need(Measure::ThighGirth)? + plan.thigh_ease;
+        let chosen = |width: Option<f64>, m, ease: f64| match width {
+            Some(width) => Ok::<_, DraftError>(width),
+            None => Ok(need(m)? + ease),
+        };
+        let knee = chosen(plan.knee_width, Measure::KneeGirth, plan.knee_ease)?;
+        let hem = chosen(plan.hem_width, Measure::HeelGirth, plan.hem_ease)?;
+        Ok(Self {
+            crotch: need(Measure::CrotchLength)? + plan.crotch_ease,
+            hip,
+            waist,
+            thigh,
+            knee,
+            hem,
+            hip_back: hip / 4.0 + plan.back_wider_hip / 2.0,
+            hip_front: hip / 4.0 - plan.back_wider_hip / 2.0,
+            waist_back: waist / 4.0 - plan.front_wider_waist / 2.0,
+            waist_front: waist / 4.0 + plan.front_wider_waist / 2.0,
+        })
+    }
+
+    /// Knee and hem widened, where the plan does not choose them, to taper from a
+    /// leg with these crotch extensions.
+    fn tapered(&self, plan: &Plan, extension: f64) -> Self {
+        let mut sized = *self;
+        if plan.knee_width.is_none() {
+            sized.knee = sized.knee.max(TAPER.0 * (self.hip / 2.0 + extension));
+        }
+        if plan.hem_width.is_none() {
+            sized.hem = sized.hem.max(TAPER.1 * sized.knee);
+        }
+        sized
+    }
+}
+
+/// Lean of the centre back, degrees: at equal waist and hip, for each mm the hip
+/// exceeds the waist, and its limits (handbook proportion from memory: a fuller
+/// seat leans more).
+const LEAN: (f64, f64, f64, f64) = (6.0, 0.02, 4.0, 12.0);
+
+/// The centre front takes this part of the front's waist shaping, at most this
+/// much inward and outward, mm (common practice).
+const FRONT_CENTRE: (f64, f64, f64) = (0.2, 10.0, 25.0);
+
+/// Steepest lean of the centre front, radians.
+const FRONT_LEAN: f64 = 0.12;
+
+fn frames(
+    measures: &Measures,
+    plan: &Plan,
+    target: &Targets,
+    levels: &Levels,
+    leaned: f64,
+) -> Result<(Frame, Frame), DraftError> {
+    let over = need(measures, Measure::HipGirth)? - need(measures, Measure::WaistGirth)?;
+    let lean = (LEAN.0 + LEAN.1 * over).clamp(LEAN.2, LEAN.3).to_radians() + leaned;
+    let taken = FRONT_CENTRE.0 * (target.hip_front - target.waist_front);
+    let taken = taken.clamp(-FRONT_CENTRE.2, FRONT_CENTRE.1);
+    let front_lean = (taken / (levels.waist - levels.hip)).atan().clamp(-FRONT_LEAN, FRONT_LEAN);
+    let half = |width: f64, sign: f64| width / 4.0 + sign * plan.back_wider_leg / 4.0;
+    let frame = |hip_width, lean, sign| Frame {
+        hip_width,
+        lean,
+        knee: half(target.knee, sign),
+        hem: half(target.hem, sign),
+    };
+    Ok((frame(target.hip_back, lean, 1.0), frame(target.hip_front, front_lean, -1.0)))
+}
+
+/// Accuracy of the search along the family, in its parameter.
+const STATION: f64 = 1e-12;
+
+/// Finds the place in the family where the two crotch seams together are as long
+/// as they have to be.
+fn solve_crotch(
+    measures: &Measures,
+    plan: &Plan,
+    target: &Targets,
+    levels: &Levels,
+) -> Result<(Station, CrotchSide, CrotchSide), DraftError> {
+    let start = frames(measures, plan, target, levels, 0.0)?;
+    let (stations, share) = family(measures, plan, target, levels, &start)?;
+    let at = |s: f64| {
+        let station = crotch::along(&stations, s);
+        let sized = target.tapered(plan, station.extension);
+        let frames = frames(measures, plan, &sized, levels, station.leaned).ok()?;
+        crotch::both((&frames.0, &frames.1), levels, &station, share)
+    };
+    let excess = |s: f64| {
+        at(s).map_or(f64::NAN, |(b, f)| b.crotch.length() + f.crotch.length() - target.crotch)
+    };
+    let last = last_drawn(|s| at(s).is_some(), (stations.len() - 1) as f64);
+    let (least, most) = (excess(0.0), excess(last));
+    if least > 0.0 {
+        let by_thigh = stations[0].extension > LEAST_EXTENSION * target.hip + 1.0;
+        let other = if by_thigh { Measure::ThighGirth } else { Measure::WaistHeight };
+        let why = format!("the shortest crotch seam that can be drawn is {least:.0} mm too long");
+        return Err(disagree(measures, Measure::CrotchLength, other, why));
+    }
+    if most < 0.0 {
+        let why = format!("the longest crotch seam that can be drawn is {:.0} mm too short", -most);
+        return Err(disagree(measures, Measure::CrotchLength, Measure::WaistHeight, why));
+    }
+    let not_drawn = || {
+        let why = "no smooth crotch hook can be drawn on them";
+        disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, why)
+    };
+    let s = bracketed_root(excess, 0.0, last, STATION).map_err(|_| not_drawn())?;
+    let (back, front) = at(s).ok_or_else(not_drawn)?;
+    Ok((crotch::along(&stations, s), back, front))
+}
+
+/// The farthest place in the family that can still be drawn, in steps.
+fn last_drawn(drawn: impl Fn(f64) -> bool, last: f64) -> f64 {
+    const STEP: f64 = 0.05;
+    let mut s = last;
+    while s > STEP && !drawn(s) {
+        s -= STEP;
+    }
+    s
+}
+
+/// Extensions together, as parts of the hip with ease: least, wanted, full, most.
+const LEAST_EXTENSION: f64 = 0.09;
+const WANTED_EXTENSION: f64 = 0.185;
+const FULL_EXTENSION: f64 = 0.25;
+const MOST_EXTENSION: f64 = 0.36;
+
+/// A measured split of the crotch length moves the back's share of the
+/// extensions by at most this, and raises or lowers the centre back by at most
+/// this many mm against the centre front.
+const SPLIT_MOVES: (f64, f64) = (0.04, 10.0);
+
+/// The back's part of the crotch length a body usually has (median of ANSUR II),
+/// and the difference at which the split is moved fully.
+const USUAL_BACK: (f64, f64) = (0.565, 0.08);
+
+/// The stations of the family, least crotch seam first, and the back's share of
+/// the extensions.
+fn family(
+    measures: &Measures,
+    plan: &Plan,
+    target: &Targets,
+    levels: &Levels,
+    frames: &(Frame, Frame),
+) -> Result<(Vec<Station>, f64), DraftError> {
+    let across = target.hip / 2.0 + levels.hip * (frames.0.lean.tan() + frames.1.lean.tan());
+    let bare = target.thigh - plan.thigh_ease.max(0.0) - across;
+    let floor = (target.thigh - across).max(LEAST_EXTENSION * target.hip);
+    let wanted = floor.max(WANTED_EXTENSION * target.hip);
+    let full = (1.1 * floor).max(FULL_EXTENSION * target.hip);
+    let split = split(measures)?;
+    let station = |extension, hook: (f64, f64), raise: (f64, f64), lowered, leaned: f64| Station {
+        extension,
+        fullness: hook.0,
+        reach: hook.1,
+        back_raise: raise.0 + split * SPLIT_MOVES.1,
+        front_raise: raise.1 - split * SPLIT_MOVES.1,
+        lowered,
+        leaned: leaned.to_radians(),
+    };
+    let least = bare.max(LEAST_EXTENSION * target.hip);
+    let most = (1.3 * full).max(MOST_EXTENSION * target.hip);
+    let stations = vec![
+        station(least, (0.30, 0.85), (0.0, -30.0), 0.0, 0.0),
+        station(floor, (0.45, 0.62), (12.0, -15.0), 0.0, 0.0),
+        station(wanted, (0.60, 0.40), (28.0, -6.0), 0.0, 0.0),
+        station(full, (0.66, 0.36), (45.0, 4.0), 12.0, 2.0),
+        station(most, (0.78, 0.28), (90.0, 40.0), 70.0, 7.0),
+    ];
+    let share = plan.back_share + split * SPLIT_MOVES.0;
+    Ok((stations, share.clamp(plan::BACK_SHARE.0, plan::BACK_SHARE.1)))
+}
+
+/// How far the split is moved, −1 to 1, when front and back were measured.
+fn split(measures: &Measures) -> Result<f64, DraftError> {
+    let total = need(measures, Measure::CrotchLength)?;
+    let back = measures.get_or_derived(Measure::CrotchLengthBack);
+    Ok(back.map_or(0.0, |b| ((b / total - USUAL_BACK.0) / USUAL_BACK.1).clamp(-1.0, 1.0)))
+}
+
+/// The measure, taken or derived.
+fn need(measures: &Measures, measure: Measure) -> Result<f64, DraftError> {
+    let value = measures.get_or_derived(measure);
+    value.ok_or(DraftError::Measures(MeasureError::Missing { measure }))
+}
+
+fn disagree(
+    measures: &Measures,
+    measure: Measure,
+    other: Measure,
+    why: impl Into<String>,
+) -> DraftError {
+    let value = |m| measures.get_or_derived(m).unwrap_or(f64::NAN);
+    DraftError::Disagree {
+        measure,
+        value: value(measure),
+        other,
+        other_value: value(other),
+        why: why.into(),
+    }
+}

@@ -1,0 +1,253 @@
+//! What was asked of a block and what was drawn, measured on the finished pieces.
+
+use super::crotch::{CrotchSide, Frame};
+use super::levels::Levels;
+use super::{DraftError, Targets};
+use crate::measures::{Measure, Measures};
+use crate::{Pattern, PatternError, Piece, names};
+use hangtrue_geometry::{Line, bends_one_way, tolerance};
+use serde::Serialize;
+
+/// A drafted block and its report.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Draft {
+    /// Back and front, with their joins.
+    pub pattern: Pattern,
+    /// What was asked and what was drawn.
+    pub report: DraftReport,
+}
+
+/// A quantity the draft was solved for, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Solved {
+    /// Measure plus ease.
+    pub target: f64,
+    /// As measured on the finished pieces.
+    pub drafted: f64,
+}
+
+impl Solved {
+    /// Drafted less target, mm.
+    pub fn error(&self) -> f64 {
+        self.drafted - self.target
+    }
+}
+
+/// One piece, measured, mm and degrees.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct PieceReport {
+    /// Crotch seam, waist to crotch point.
+    pub crotch: f64,
+    /// Sewn waist of the piece.
+    pub waist: f64,
+    /// Width at the hip line, square to the grain.
+    pub hip: f64,
+    /// Width at the crotch point, square to the grain.
+    pub thigh: f64,
+    /// Width at the knee.
+    pub knee: f64,
+    /// Width at the hem.
+    pub hem: f64,
+    /// Inseam.
+    pub inseam: f64,
+    /// Side seam.
+    pub side: f64,
+    /// Intake of each waist dart.
+    pub darts: Vec<f64>,
+    /// Crotch extension beyond the centre line at the crotch level.
+    pub extension: f64,
+    /// Lean of the centre seam from the grain, degrees, positive towards the side.
+    pub centre_lean: f64,
+    /// Centre of the waist above the waist level (negative: below).
+    pub centre_raise: f64,
+    /// Crotch point below the crotch level.
+    pub crotch_drop: f64,
+    /// Whether the crotch seam bends one way only.
+    pub one_way: bool,
+}
+
+/// What was asked and what was drawn.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DraftReport {
+    /// Both crotch seams together.
+    pub crotch: Solved,
+    /// Sewn waist of the whole garment.
+    pub waist: Solved,
+    /// Hip line of the whole garment.
+    pub hip: Solved,
+    /// One leg round the knee.
+    pub knee: Solved,
+    /// One leg round the hem.
+    pub hem: Solved,
+    /// One leg at the crotch point; the target is the least wanted.
+    pub thigh: Solved,
+    /// The back crotch length wanted, when it was measured; a preference only.
+    pub back_crotch_wanted: Option<f64>,
+    /// The back.
+    pub back: PieceReport,
+    /// The front.
+    pub front: PieceReport,
+    /// Waist level above the crotch level.
+    pub waist_level: f64,
+    /// Hip line above the crotch level.
+    pub hip_level: f64,
+    /// Things the maker should know.
+    pub notes: Vec<DraftNote>,
+}
+
+impl DraftReport {
+    /// Back inseam less front inseam, mm.
+    pub fn inseam_mismatch(&self) -> f64 {
+        self.back.inseam - self.front.inseam
+    }
+
+    /// Back side seam less front side seam, mm.
+    pub fn side_mismatch(&self) -> f64 {
+        self.back.side - self.front.side
+    }
+}
+
+/// Something the maker should know; the block is sound all the same.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub enum DraftNote {
+    /// The foot does not pass the hem.
+    HemUnderHeel {
+        /// Hem round one leg, mm.
+        hem: f64,
+        /// Heel girth, mm.
+        heel: f64,
+    },
+    /// The leg is close at the calf.
+    CloseAtCalf {
+        /// Width round the leg at the knee, mm.
+        leg: f64,
+        /// Calf girth, mm.
+        calf: f64,
+    },
+    /// The leg at the crotch is narrower than thigh and least ease.
+    CloseAtThigh {
+        /// Leg at the crotch point, mm.
+        leg: f64,
+        /// Thigh girth and least ease, mm.
+        wanted: f64,
+    },
+}
+
+impl std::fmt::Display for DraftNote {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::HemUnderHeel { hem, heel } => write!(
+                f,
+                "the hem of {hem:.0} mm does not pass the heel girth of {heel:.0} mm: plan a placket or a wider hem"
+            ),
+            Self::CloseAtCalf { leg, calf } => write!(
+                f,
+                "the leg of {leg:.0} mm below the knee is close on the calf of {calf:.0} mm"
+            ),
+            Self::CloseAtThigh { leg, wanted } => write!(
+                f,
+                "the leg is {leg:.0} mm round at the crotch, less than the {wanted:.0} mm of thigh and ease: the crotch length leaves no more"
+            ),
+        }
+    }
+}
+
+/// Joints of the crotch seam smoother than this count as smooth, radians.
+const SMOOTH_JOIN: f64 = 1e-7;
+
+/// Measures the finished pieces.
+pub(super) fn report(
+    measures: &Measures,
+    pattern: &Pattern,
+    target: &Targets,
+    levels: &Levels,
+    frames: (&Frame, &Frame),
+    crotch: (&CrotchSide, &CrotchSide),
+) -> Result<DraftReport, DraftError> {
+    let back = measure(pattern.piece(names::BACK)?, levels, frames.0, crotch.0)?;
+    let front = measure(pattern.piece(names::FRONT)?, levels, frames.1, crotch.1)?;
+    let solved = |target, drafted| Solved { target, drafted };
+    let mut report = DraftReport {
+        crotch: solved(target.crotch, back.crotch + front.crotch),
+        waist: solved(target.waist, 2.0 * (back.waist + front.waist)),
+        hip: solved(target.hip, 2.0 * (back.hip + front.hip)),
+        knee: solved(target.knee, back.knee + front.knee),
+        hem: solved(target.hem, back.hem + front.hem),
+        thigh: solved(target.thigh, back.thigh + front.thigh),
+        back_crotch_wanted: measures.get_or_derived(Measure::CrotchLengthBack),
+        back,
+        front,
+        waist_level: levels.waist,
+        hip_level: levels.hip,
+        notes: Vec::new(),
+    };
+    report.notes = notes(measures, &report);
+    Ok(report)
+}
+
+fn measure(
+    piece: &Piece,
+    levels: &Levels,
+    frame: &Frame,
+    crotch: &CrotchSide,
+) -> Result<PieceReport, PatternError> {
+    let seam = piece.seam(names::CROTCH)?;
+    let waist = piece.seam(names::WAIST)?;
+    let point = seam.end();
+    let darts = (0..waist.darts.len()).map(|i| waist.intake(i)).collect();
+    Ok(PieceReport {
+        crotch: seam.sewn_length(),
+        waist: waist.sewn_length(),
+        hip: width_at(piece, levels.hip),
+        thigh: side_reach(piece, point.y).map_or(0.0, |x| (point.x - x).abs()),
+        knee: width_at(piece, levels.knee),
+        hem: piece.seam(names::HEM)?.sewn_length(),
+        inseam: piece.seam(names::INSEAM)?.sewn_length(),
+        side: piece.seam(names::SIDE)?.sewn_length(),
+        darts,
+        extension: crotch.extension,
+        centre_lean: frame.lean.to_degrees(),
+        centre_raise: crotch.waist_centre().y - levels.waist,
+        crotch_drop: -crotch.crotch_point().y,
+        one_way: seam.parts.iter().all(|part| bends_one_way(part, SMOOTH_JOIN)),
+    })
+}
+
+/// From the first to the last crossing of a level line with the outline, mm.
+fn width_at(piece: &Piece, y: f64) -> f64 {
+    let level = Line::new((0.0, y), (1.0, y));
+    let found = piece.crossings_with_line(level);
+    match (found.first(), found.last()) {
+        (Some(first), Some(last)) => last.2 - first.2,
+        _ => 0.0,
+    }
+}
+
+/// Where a level line meets the side seam.
+fn side_reach(piece: &Piece, y: f64) -> Option<f64> {
+    let level = Line::new((0.0, y), (1.0, y));
+    let seam = piece.seam(names::SIDE).ok()?;
+    seam.crossings_with_line(level).first().map(|c| c.point.x)
+}
+
+/// Ease below which a leg counts as close on the calf, mm.
+const CALF_EASE: f64 = 20.0;
+
+fn notes(measures: &Measures, report: &DraftReport) -> Vec<DraftNote> {
+    let mut notes = Vec::new();
+    let (hem, knee, thigh) = (report.hem.drafted, report.knee.drafted, report.thigh);
+    if let Some(heel) = measures.get_or_derived(Measure::HeelGirth)
+        && hem < heel
+    {
+        notes.push(DraftNote::HemUnderHeel { hem, heel });
+    }
+    if let Some(calf) = measures.get_or_derived(Measure::CalfGirth)
+        && knee < calf + CALF_EASE
+    {
+        notes.push(DraftNote::CloseAtCalf { leg: knee, calf });
+    }
+    if thigh.error() < -tolerance::SAME_POINT {
+        notes.push(DraftNote::CloseAtThigh { leg: thigh.drafted, wanted: thigh.target });
+    }
+    notes
+}
