@@ -16,7 +16,7 @@ use std::process::{Command, Stdio};
 pub use venv::python;
 
 /// Why an outside check could not be made. Never a verdict on Hangtrue.
-#[derive(Debug, thiserror::Error)]
+#[derive(Clone, thiserror::Error)]
 pub enum OracleError {
     /// The Python environment could not be made.
     #[error(
@@ -54,6 +54,13 @@ pub enum OracleError {
         /// What was reported.
         reason: String,
     },
+}
+
+/// The same words as shown: a test that unwraps prints this form.
+impl std::fmt::Debug for OracleError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{self}")
+    }
 }
 
 /// The top folder of the repository.

@@ -16,12 +16,9 @@ use std::sync::OnceLock;
 /// # Errors
 /// [`OracleError::Environment`] with the step that failed.
 pub fn python() -> Result<PathBuf, OracleError> {
-    static MADE: OnceLock<PathBuf> = OnceLock::new();
-    if let Some(made) = MADE.get() {
-        return Ok(made.clone());
-    }
-    let python = ready()?;
-    Ok(MADE.get_or_init(|| python).clone())
+    // A failure is kept too: one slow try a test program is enough.
+    static MADE: OnceLock<Result<PathBuf, OracleError>> = OnceLock::new();
+    MADE.get_or_init(ready).clone()
 }
 
 fn ready() -> Result<PathBuf, OracleError> {

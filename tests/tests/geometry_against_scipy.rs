@@ -4,10 +4,14 @@
 //! repeated. Each test prints the worst deviation it saw (`--nocapture`).
 //! Sources of the methods stand at the top of the scripts in `tests/oracle`.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot build its case should stop")]
+
 mod curves;
 
-use curves::{Points, closed_outline, points_of, sample, seam_like, wild_chain, wild_segment};
-use hangtrue_geometry::{Chain, Point, Profile, angle_between, hermite, turn_about};
+use curves::{
+    Points, almost_straight, closed_outline, points_of, sample, seam_like, wild_chain, wild_segment,
+};
+use hangtrue_geometry::{Affine, Chain, Point, Profile, angle_between, hermite, turn_about};
 use hangtrue_tests::ask;
 use kurbo::ParamCurve;
 use proptest::prelude::*;
@@ -25,7 +29,7 @@ struct Worst {
 impl Worst {
     fn see(&mut self, deviation: f64, case: usize) {
         self.checks += 1;
-        if !(deviation <= self.deviation) {
+        if deviation.is_nan() || deviation > self.deviation {
             (self.deviation, self.case) = (deviation, case);
         }
     }
@@ -55,6 +59,7 @@ fn arc_length_and_point_at_length_agree_with_quadrature() {
     }
     let mut chains = sample(wild_chain(), 200);
     chains.extend(sample(seam_like(), 200));
+    chains.extend(sample(almost_straight(), 100));
     let fractions = [0.137, 0.5, 0.861];
     let records: Vec<Points> = chains.iter().map(points_of).collect();
     let answers: Vec<Answer> =
@@ -68,8 +73,8 @@ fn arc_length_and_point_at_length_agree_with_quadrature() {
             places.see(ours.distance(Point::from(place)), case);
         }
     }
-    lengths.within(EXACT, 400, "arc length, mm");
-    places.within(EXACT, 1200, "point at length, mm");
+    lengths.within(EXACT, 500, "arc length, mm");
+    places.within(EXACT, 1500, "point at length, mm");
 }
 
 #[test]
@@ -108,6 +113,13 @@ fn crossings_agree_with_shapely_finished_by_minpack() {
     const TOUCHING: f64 = 2e-2;
     let mut pairs = sample((wild_chain(), wild_chain()), 200);
     pairs.extend(sample((seam_like(), seam_like()), 100));
+    pairs.extend(sample((almost_straight(), seam_like()), 150));
+    pairs.extend(sample((almost_straight(), almost_straight()), 150));
+    // Laid with their middles on each other, so that most pairs do cross.
+    for (a, b) in pairs.iter_mut().skip(100) {
+        let middle = |c: &Chain| c.point_at(0.5 * c.length());
+        *b = b.moved(Affine::translate(middle(a) - middle(b)));
+    }
     let records: Vec<_> = pairs.iter().map(|(a, b)| (points_of(a), points_of(b))).collect();
     let answers: Vec<Vec<Hit>> = ask("crossings.py", &json!({"pairs": records})).unwrap();
     let (mut missed, mut invented, mut on_curve) =
@@ -130,9 +142,9 @@ fn crossings_agree_with_shapely_finished_by_minpack() {
             }
         }
     }
-    missed.within(EXACT, 500, "their crossings to ours, mm");
-    invented.within(EXACT, 500, "our crossings to theirs, mm");
-    on_curve.within(EXACT, 1000, "our crossings on both curves, mm");
+    missed.within(EXACT, 1000, "their crossings to ours, mm");
+    invented.within(EXACT, 1000, "our crossings to theirs, mm");
+    on_curve.within(EXACT, 2000, "our crossings on both curves, mm");
 }
 
 #[test]
@@ -144,7 +156,8 @@ fn offsets_agree_with_their_definition() {
     }
     /// What the brief allows for an offset, mm.
     const OFFSET: f64 = 0.01;
-    let seams = sample((seam_like(), 5.0f64..25.0, any::<bool>()), 200);
+    let mut seams = sample((seam_like(), 5.0f64..25.0, any::<bool>()), 200);
+    seams.extend(sample((almost_straight(), 5.0f64..25.0, any::<bool>()), 100));
     let cases: Vec<_> = seams
         .iter()
         .map(|(chain, d, left)| {
@@ -190,7 +203,8 @@ fn the_nearest_place_agrees_with_bounded_minimisation() {
     }
     let place = (-350.0f64..350.0, -350.0f64..350.0);
     let mut cases = sample((wild_chain(), place.clone()), 300);
-    cases.extend(sample((seam_like(), place), 200));
+    cases.extend(sample((seam_like(), place.clone()), 200));
+    cases.extend(sample((almost_straight(), place), 100));
     let records: Vec<_> = cases.iter().map(|(c, p)| (points_of(c), p)).collect();
     let answers: Vec<Answer> = ask("nearest.py", &json!({"cases": records})).unwrap();
     let (mut distance, mut point, mut position) =

@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::Change;
+use crate::{Change, Pinch};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -55,12 +55,33 @@ pub struct Document {
     pub unit: Unit,
     /// Where the pattern starts.
     pub start: Start,
+    /// Pinches measured on the toile and not answered yet.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pinned: Vec<Pinch>,
     /// The changes in the order they are made.
     #[serde(default)]
     pub changes: Vec<Entry>,
 }
 
 impl Document {
+    /// A new document that starts from measures, with nothing changed yet.
+    pub fn from_measures(
+        title: &str,
+        client: &str,
+        unit: Unit,
+        measures: Measures,
+        plan: Plan,
+    ) -> Self {
+        Self {
+            title: title.to_owned(),
+            client: client.to_owned(),
+            unit,
+            start: Start::Block { measures, plan },
+            pinned: Vec::new(),
+            changes: Vec::new(),
+        }
+    }
+
     /// Adds a change at the end under a name made unique.
     pub fn push(&mut self, name: &str, change: Change) {
         let name = self.free_name(name);

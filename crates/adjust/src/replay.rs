@@ -213,6 +213,7 @@ mod tests {
             client: "nobody".into(),
             unit: Default::default(),
             start: Start::Pieces(sample::pattern()),
+            pinned: vec![],
             changes: vec![],
         };
         for &amount in amounts {

@@ -4,4 +4,5 @@
 pub mod batch;
 pub mod print;
 pub mod project;
+pub mod round_report;
 pub mod save;

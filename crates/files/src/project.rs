@@ -181,6 +181,7 @@ mod tests {
             client: "Ågot, of nowhere (inf)".into(),
             unit: Default::default(),
             start: Start::Pieces(Pattern::default()),
+            pinned: vec![],
             changes: vec![],
         }
     }

@@ -101,3 +101,33 @@ fn an_empty_pattern_and_an_absurd_allowance_are_refused() {
     let absurd = print_pattern(&sample(0.0), &draw, Paper::A4, &options, "x");
     assert!(matches!(absurd, Err(PrintError::AllowanceAmount { .. })));
 }
+
+/// The line of a layer as a chain, and its bounds.
+fn chain_of(scene: &Scene, layer: Layer) -> hangtrue_geometry::Chain {
+    let path = scene.items.iter().find_map(|i| match &i.mark {
+        Mark::Stroke(path, _) if i.layer == layer => Some(path),
+        _ => None,
+    });
+    hangtrue_geometry::Chain::new(path.unwrap().segments().collect()).unwrap()
+}
+
+#[test]
+fn the_cut_line_keeps_its_distance_from_the_sew_line() {
+    for width in [6.0, 10.0, 15.0, 25.0] {
+        let draw =
+            DrawOptions { allowance: Some(Allowance::all_round(width)), ..DrawOptions::default() };
+        for scene in piece_scenes(&sample(9.525), &draw).unwrap() {
+            let (cut, sew) = (chain_of(&scene, Layer::Cut), chain_of(&scene, Layer::Sew));
+            let length = cut.length();
+            let (mut exact, samples) = (0, 400);
+            for i in 0..samples {
+                let p = cut.point_at(length * f64::from(i) / f64::from(samples));
+                let distance = sew.nearest(p).distance;
+                // Mitred corners lie further out; nothing may lie nearer.
+                assert!(distance > width - 0.01, "{distance} for {width}");
+                exact += i32::from((distance - width).abs() < 0.01);
+            }
+            assert!(exact > samples * 3 / 4, "{exact} of {samples} at {width}");
+        }
+    }
+}

@@ -376,6 +376,13 @@ pub(crate) fn start_at(segment: &mut PathSeg, at: Point) {
 
 /// The arc length of one segment, mm, to [`tolerance::LENGTH`].
 pub(crate) fn segment_length(segment: &PathSeg) -> f64 {
+    if let PathSeg::Quad(q) = segment {
+        // kurbo's closed formula for a parabola divides by its size.
+        let polygon = q.p0.distance(q.p1) + q.p1.distance(q.p2);
+        if polygon <= tolerance::LENGTH {
+            return polygon;
+        }
+    }
     segment.arclen(tolerance::LENGTH)
 }
 
@@ -531,6 +538,19 @@ mod tests {
         let n = PathSeg::Line(Line::new((0.0, f64::NAN), (1.0, 0.0)));
         assert_eq!(Chain::new(vec![n]), Err(GeometryError::NotFinite { index: 0 }));
         assert_eq!(Chain::new(vec![]), Err(GeometryError::Empty));
+    }
+
+    #[test]
+    fn a_curve_shrunk_to_a_point_has_no_length() {
+        let p = Point::new(30.0, 40.0);
+        let (quad, cubic) = (QuadBez::new(p, p, p), CubicBez::new(p, p, p, p));
+        for segment in [PathSeg::Quad(quad), PathSeg::Cubic(cubic), Line::new(p, p).into()] {
+            assert_eq!(segment_length(&segment), 0.0);
+        }
+        // Asked about its own start, a parabola answers with position 0.
+        let arc = QuadBez::new((0.0, 0.0), (50.0, 10.0), (100.0, 80.0));
+        let chain = Chain::new(vec![PathSeg::Quad(arc)]).unwrap();
+        assert_eq!(chain.nearest(Point::new(-9.0, -1.0)).position, 0.0);
     }
 
     #[test]

@@ -114,7 +114,7 @@ mod tests {
             let clear = steps.iter().all(|d| d.abs() > 1e-3);
             let changes = steps.windows(2).filter(|w| w[0] * w[1] < 0.0).count();
             if clear {
-                prop_assert!(found.len() >= changes && (found.len() - changes) % 2 == 0);
+                prop_assert!(found.len() >= changes && (found.len() - changes).is_multiple_of(2));
             }
         }
     }

@@ -1,5 +1,7 @@
 //! What must hold of every curve, whatever its shape.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot build its case should stop")]
+
 use hangtrue_geometry::{
     Affine, Chain, CubicBez, GeometryError, Line, PathSeg, Point, QuadBez, Vec2, angle_between,
     bends_one_way, blend_corner, lay_along, tolerance, turn_about,

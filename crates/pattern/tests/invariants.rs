@@ -1,5 +1,7 @@
 //! What must hold of every seam, piece and pattern, whatever its shape.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot build its case should stop")]
+
 use hangtrue_geometry::{Affine, Chain, CubicBez, Line, Point, Vec2, angle_between, lay_along};
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 use hangtrue_pattern::{

@@ -61,11 +61,26 @@ pub fn wild_chain() -> impl Strategy<Value = Chain> {
 /// Two to four segments like those of a seam: each 80 to 300 mm long, turning
 /// by at most 40° within, and by at most 25° at the joints.
 pub fn seam_like() -> impl Strategy<Value = Chain> {
-    let step = (0u8..3, 80.0f64..300.0, -0.35f64..0.35, -0.35f64..0.35, -0.43f64..0.43);
-    let first = (point(), -3.1f64..3.1);
-    (first, proptest::collection::vec(step, 2..5)).prop_map(|((start, heading), steps)| {
+    bent_by(0u8..3, Just(1.0))
+}
+
+/// Cubics that are straight but for a bow of 1 to 10⁻¹⁶ of a seam's: drafted
+/// edges are often straight lines written as curves, where formulas that divide
+/// by the leading coefficient fail.
+pub fn almost_straight() -> impl Strategy<Value = Chain> {
+    bent_by(2u8..3, (0i32..17).prop_map(|k| 10f64.powi(-k)))
+}
+
+fn bent_by(
+    kinds: std::ops::Range<u8>,
+    bend: impl Strategy<Value = f64>,
+) -> impl Strategy<Value = Chain> {
+    let step = (kinds, 80.0f64..300.0, -0.35f64..0.35, -0.35f64..0.35, -0.43f64..0.43);
+    let first = (point(), -3.1f64..3.1, bend);
+    (first, proptest::collection::vec(step, 2..5)).prop_map(|((start, heading, bend), steps)| {
         let (mut at, mut heading) = (start, heading);
         let segments = steps.into_iter().map(|(kind, chord, leave, arrive, corner)| {
+            let (leave, arrive) = (bend * leave, bend * arrive);
             let reach = chord / 3.0;
             let end = at + Vec2::from_angle(heading) * chord;
             let out = at + Vec2::from_angle(heading + leave) * reach;
@@ -81,9 +96,11 @@ pub fn seam_like() -> impl Strategy<Value = Chain> {
 }
 
 /// A closed counter-clockwise outline round the origin, five to eight corners
-/// 80 to 220 mm away from it, edges of any kind.
+/// 80 to 220 mm away from it, edges of any kind, some of them all but straight.
 pub fn closed_outline() -> impl Strategy<Value = Chain> {
-    let corner = (0u8..3, 80.0f64..220.0, 0.1f64..0.9, -40.0f64..40.0, -40.0f64..40.0);
+    let bow = || (-40.0f64..40.0, 0i32..17).prop_map(|(b, k)| b * 10f64.powi(-k));
+    let bow = move || prop_oneof![3 => -40.0f64..40.0, 1 => bow()];
+    let corner = (0u8..3, 80.0f64..220.0, 0.1f64..0.9, bow(), bow());
     proptest::collection::vec(corner, 5..9).prop_map(|corners| {
         let n = corners.len();
         let turn = std::f64::consts::TAU / n as f64;
@@ -95,7 +112,10 @@ pub fn closed_outline() -> impl Strategy<Value = Chain> {
             let (kind, .., bow, sway) = corners[i];
             let (a, b) = (place(i), place(i + 1));
             let out = Vec2::new((b - a).y, -(b - a).x).normalize();
-            segment_through(kind, [a, a.lerp(b, 0.33) + out * bow, a.lerp(b, 0.66) + out * sway, b])
+            segment_through(
+                kind,
+                [a, a.lerp(b, 1.0 / 3.0) + out * bow, a.lerp(b, 2.0 / 3.0) + out * sway, b],
+            )
         };
         Chain::new((0..n).map(edge).collect()).unwrap()
     })

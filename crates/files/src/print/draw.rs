@@ -6,7 +6,7 @@ use super::draw_line::draw_lines;
 use super::{Allowance, Anchor, Layer, PrintError, Scene, Weight, Words, arrange, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Fold, NotchKind, Pattern, Piece, Seam};
+use hangtrue_pattern::{Fold, NotchKind, Pattern, Piece, PlacedLine, Seam};
 use kurbo::Shape;
 
 /// What is drawn beside the lines of the pattern itself.
@@ -65,12 +65,18 @@ pub fn piece_scenes(pattern: &Pattern, options: &DrawOptions) -> Result<Vec<Scen
     if let Some(allowance) = &options.allowance {
         allowance.check()?;
     }
-    pattern.pieces.iter().map(|piece| piece_scene(pattern, piece, options)).collect()
+    let placed = pattern.place_lines().0;
+    let scene = |piece: &Piece| {
+        let lines: Vec<&PlacedLine> = placed.iter().filter(|l| l.piece == piece.name).collect();
+        piece_scene(pattern, piece, &lines, options)
+    };
+    pattern.pieces.iter().map(scene).collect()
 }
 
 fn piece_scene(
     pattern: &Pattern,
     piece: &Piece,
+    lines: &[&PlacedLine],
     options: &DrawOptions,
 ) -> Result<Scene, PrintError> {
     let not_finite = || PrintError::NotFinite { what: format!("the {}", piece.name) };
@@ -87,11 +93,11 @@ fn piece_scene(
         }
     }
     draw_notches(&mut scene, piece, options);
-    draw_lines(&mut scene, pattern, piece);
+    draw_lines(&mut scene, pattern, piece, lines);
     draw_inner(&mut scene, piece);
     draw_grain(&mut scene, piece);
-    draw_names(&mut scene, pattern, piece, options);
-    draw_label(&mut scene, pattern, piece, options);
+    draw_names(&mut scene, piece, lines, options);
+    draw_label(&mut scene, piece, lines, options);
     if scene.items.iter().any(|i| !i.mark.is_finite()) {
         return Err(not_finite());
     }

@@ -6,7 +6,7 @@ use super::letters::width_of;
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Pattern, Piece, Seam};
+use hangtrue_pattern::{Piece, PlacedLine, Seam};
 
 /// Size of the piece's name, mm.
 const NAME: f64 = 13.0;
@@ -19,27 +19,27 @@ const AIR: f64 = 8.0;
 /// grainline between two reference lines.
 pub(crate) fn draw_label(
     scene: &mut Scene,
-    pattern: &Pattern,
     piece: &Piece,
+    lines: &[&PlacedLine],
     options: &DrawOptions,
 ) {
     let (along, across) = (piece.grain.direction(), piece.grain.square());
-    let middle = label_height(pattern, piece);
+    let middle = label_height(piece, lines);
     let centre = piece.grain.from + along * middle;
     let (left, right) = room_beside(piece, Line::new(centre, centre + across));
-    let lines: Vec<(String, f64, Weight)> =
+    let texts: Vec<(String, f64, Weight)> =
         std::iter::once((piece.name.clone(), NAME, Weight::Bold))
             .chain(std::iter::once((options.cut.clone(), LINE * 1.1, Weight::Bold)))
             .chain(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)))
             .collect();
-    let widest = lines.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
+    let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
     let room = left.max(right) - 2.0 * AIR;
     let scale = (room / widest).clamp(0.35, 1.0);
     let to_right = right >= left;
     let (start, anchor) = if to_right { (AIR, Anchor::Start) } else { (-AIR, Anchor::End) };
-    let height: f64 = lines.iter().map(|(_, size, _)| 1.35 * size * scale).sum();
+    let height: f64 = texts.iter().map(|(_, size, _)| 1.35 * size * scale).sum();
     let mut down = -height / 2.0;
-    for (text, size, weight) in lines {
+    for (text, size, weight) in texts {
         down += 1.0 * size * scale;
         scene.words(
             Layer::Label,
@@ -59,13 +59,11 @@ pub(crate) fn draw_label(
 
 /// The distance along the grain of the middle of the tallest stretch that no
 /// reference line crosses, mm from its lower end.
-fn label_height(pattern: &Pattern, piece: &Piece) -> f64 {
+fn label_height(piece: &Piece, lines: &[&PlacedLine]) -> f64 {
     let length = piece.grain.from.distance(piece.grain.to);
     let grain = Line::new(piece.grain.from, piece.grain.to);
-    let placed = pattern.place_lines().0;
-    let on_piece = placed.iter().filter(|l| l.piece == piece.name);
     let mut stops: Vec<f64> =
-        on_piece.flat_map(|l| l.chain.crossings_with_line(grain)).map(|c| c.there).collect();
+        lines.iter().flat_map(|l| l.chain.crossings_with_line(grain)).map(|c| c.there).collect();
     stops.retain(|s| (0.0..=length).contains(s));
     stops.extend([0.0, length]);
     stops.sort_by(f64::total_cmp);
@@ -93,13 +91,13 @@ fn room_beside(piece: &Piece, across: Line) -> (f64, f64) {
 /// The names of seams along them, and of corners in them.
 pub(crate) fn draw_names(
     scene: &mut Scene,
-    pattern: &Pattern,
     piece: &Piece,
+    lines: &[&PlacedLine],
     options: &DrawOptions,
 ) {
     for (index, seam) in piece.seams.iter().enumerate() {
         if options.seam_names {
-            draw_seam_name(scene, pattern, piece, index, options);
+            draw_seam_name(scene, piece, lines, index, options);
         }
         if options.corner_names {
             let before = &piece.seams[(index + piece.seams.len() - 1) % piece.seams.len()];
@@ -130,8 +128,8 @@ pub(crate) fn draw_names(
 
 fn draw_seam_name(
     scene: &mut Scene,
-    pattern: &Pattern,
     piece: &Piece,
+    lines: &[&PlacedLine],
     index: usize,
     options: &DrawOptions,
 ) {
@@ -146,7 +144,7 @@ fn draw_seam_name(
         .max_by(|a, b| seam.parts[*a].length().total_cmp(&seam.parts[*b].length()));
     let Some(part) = longest else { return };
     let before: f64 = seam.parts[..part].iter().map(Chain::length).sum();
-    let marks: Vec<f64> = marks_on(pattern, piece, seam).iter().map(|m| m - before).collect();
+    let marks: Vec<f64> = marks_on(piece, seam, lines).iter().map(|m| m - before).collect();
     let half = width_of(&text, Weight::Regular, SIZE) / 2.0;
     let part = &seam.parts[part];
     let at = quiet_place(part, &marks, half);
@@ -171,11 +169,10 @@ fn draw_seam_name(
 }
 
 /// Where notches and reference lines meet a seam, mm from its start.
-fn marks_on(pattern: &Pattern, piece: &Piece, seam: &Seam) -> Vec<f64> {
+fn marks_on(piece: &Piece, seam: &Seam, lines: &[&PlacedLine]) -> Vec<f64> {
     let notches = piece.notches.iter().filter(|n| n.seam == seam.name);
     let mut marks: Vec<f64> = notches.map(|n| seam.distance_from(n.from, n.distance)).collect();
-    let placed = pattern.place_lines().0;
-    let ends = placed.iter().filter(|l| l.piece == piece.name).flat_map(|l| &l.ends);
+    let ends = lines.iter().flat_map(|l| &l.ends);
     marks.extend(ends.filter(|e| e.seam == seam.name).map(|e| e.position));
     marks
 }

@@ -13,19 +13,23 @@ const IN_FROM_EDGE: f64 = 14.0;
 /// From the line to its words, mm.
 const OFF_LINE: f64 = 1.6;
 
-pub(crate) fn draw_lines(scene: &mut Scene, pattern: &Pattern, piece: &Piece) {
-    let (placed, unplaced) = pattern.place_lines();
-    for line in placed.iter().filter(|l| l.piece == piece.name) {
-        let to_cloth = pattern
-            .line(&line.piece, &line.name)
-            .is_ok_and(|reference| reference.purpose.to_cloth());
-        draw_line(scene, line, to_cloth);
+pub(crate) fn draw_lines(
+    scene: &mut Scene,
+    pattern: &Pattern,
+    piece: &Piece,
+    lines: &[&PlacedLine],
+) {
+    for line in lines {
+        let reference = pattern.line(&line.piece, &line.name);
+        draw_line(scene, line, reference.is_ok_and(|r| r.purpose.to_cloth()));
     }
-    let of_piece = |line: &&hangtrue_pattern::PatternError| match line {
-        hangtrue_pattern::PatternError::LineNotPlaced { piece: on, .. } => *on == piece.name,
-        _ => false,
-    };
-    scene.notes.extend(unplaced.iter().filter(of_piece).map(ToString::to_string));
+    // A line that lies nowhere is not on the list; its reason is passed on.
+    for line in pattern.lines.iter().filter(|l| l.piece == piece.name && l.last.is_none()) {
+        if let Err(why) = pattern.place_line(&line.piece, &line.name) {
+            let text = format!("“{}” of the {} is not drawn: {why}", line.name, piece.name);
+            scene.notes.push(text);
+        }
+    }
 }
 
 fn draw_line(scene: &mut Scene, line: &PlacedLine, to_cloth: bool) {

@@ -28,17 +28,46 @@ pub(crate) fn one_line(text: &str) -> String {
     text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }
 
+/// A letter form as it is set, in parts of the letter size (the em).
+pub(crate) struct Glyph {
+    /// Its number in the font.
+    pub(crate) id: u32,
+    /// How far the next one stands.
+    pub(crate) advance: f32,
+    /// Where it stands from its place, to the right.
+    pub(crate) right: f32,
+    /// Where it stands from its place, up.
+    pub(crate) up: f32,
+    /// The bytes of the text it shows.
+    pub(crate) range: std::ops::Range<usize>,
+}
+
+/// The letter forms of a text that is on one line. The font has scripts that run
+/// from left to right only.
+pub(crate) fn set(text: &str, weight: Weight) -> Vec<Glyph> {
+    let Some(face) = face(weight) else { return Vec::new() };
+    let mut buffer = UnicodeBuffer::new();
+    buffer.push_str(text);
+    buffer.guess_segment_properties();
+    buffer.set_direction(rustybuzz::Direction::LeftToRight);
+    let shaped = rustybuzz::shape(face, &[], buffer);
+    let em = face.units_per_em() as f32;
+    let starts: Vec<usize> = shaped.glyph_infos().iter().map(|i| i.cluster as usize).collect();
+    let end = |start: usize| starts.iter().copied().find(|s| *s > start).unwrap_or(text.len());
+    let glyph = |(info, place): (&rustybuzz::GlyphInfo, &rustybuzz::GlyphPosition)| Glyph {
+        id: info.glyph_id,
+        advance: place.x_advance as f32 / em,
+        right: place.x_offset as f32 / em,
+        up: place.y_offset as f32 / em,
+        range: info.cluster as usize..end(info.cluster as usize),
+    };
+    shaped.glyph_infos().iter().zip(shaped.glyph_positions()).map(glyph).collect()
+}
+
 /// The width of a line of text, mm, for letters of `size` mm.
 pub fn width_of(text: &str, weight: Weight, size: f64) -> f64 {
-    let Some(face) = face(weight) else {
-        return 0.5 * size * text.chars().count() as f64;
-    };
-    let mut buffer = UnicodeBuffer::new();
-    buffer.push_str(&one_line(text));
-    buffer.guess_segment_properties();
-    let shaped = rustybuzz::shape(face, &[], buffer);
-    let units: i64 = shaped.glyph_positions().iter().map(|p| i64::from(p.x_advance)).sum();
-    units as f64 / f64::from(face.units_per_em()) * size
+    let glyphs = set(&one_line(text), weight);
+    glyphs.iter().map(|g| f64::from(g.advance)).sum::<f64>() * size
 }
 
 /// The letters of a text that the font does not have, each once; they would be

@@ -1,6 +1,6 @@
 //! Writing pages as PDF. The only file that knows the PDF library.
 
-use super::letters::{font_file, one_line, width_of};
+use super::letters::{font_file, one_line, set};
 use super::{Anchor, Dash, Ink, Mark, Pen, PrintError, Scene, Weight, Words};
 use hangtrue_geometry::{Affine, BezPath, PathEl, Rect};
 use krilla::Document;
@@ -10,7 +10,8 @@ use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
-use krilla::text::{Font, TextDirection};
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+use std::sync::OnceLock;
 
 /// User space units in a mm: 1/72 in each (ISO 32000, 8.3.2.3), 25.4 mm an inch.
 const UNITS_IN_MM: f64 = 72.0 / 25.4;
@@ -68,7 +69,7 @@ pub fn pdf_of(pages: &[Page], about: &About) -> Result<Vec<u8>, PrintError> {
     if pages.is_empty() {
         return Err(PrintError::Nothing);
     }
-    let fonts = Fonts::new()?;
+    let fonts = Fonts::bundled()?;
     let mut document = Document::new();
     document.set_metadata(
         Metadata::new()
@@ -85,7 +86,7 @@ pub fn pdf_of(pages: &[Page], about: &About) -> Result<Vec<u8>, PrintError> {
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();
         for part in &page.parts {
-            draw_part(&mut surface, part, page.height, &fonts);
+            draw_part(&mut surface, part, page.height, fonts);
         }
         surface.finish();
         sheet.finish();
@@ -99,12 +100,13 @@ struct Fonts {
 }
 
 impl Fonts {
-    fn new() -> Result<Self, PrintError> {
-        let font = |weight| {
-            let missing = || PrintError::Pdf { why: "the bundled font cannot be read".into() };
-            Font::new(font_file(weight).to_vec().into(), 0).ok_or_else(missing)
-        };
-        Ok(Self { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? })
+    /// The bundled fonts, read once.
+    fn bundled() -> Result<&'static Self, PrintError> {
+        static FONTS: OnceLock<Option<Fonts>> = OnceLock::new();
+        let font = |weight| Font::new(font_file(weight).to_vec().into(), 0);
+        let read = || Some(Self { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? });
+        let missing = || PrintError::Pdf { why: "the bundled font cannot be read".into() };
+        FONTS.get_or_init(read).as_ref().ok_or_else(missing)
     }
 
     fn of(&self, weight: Weight) -> Font {
@@ -125,7 +127,7 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
     }
     for item in &part.scene.items {
         let mark = item.mark.moved(part.to_page);
-        if part.clip.is_some_and(|c| !near(mark.bounds(), c)) {
+        if part.clip.is_some_and(|c| !near(reach(&mark), c)) {
             continue;
         }
         match mark {
@@ -142,6 +144,18 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
     }
     if clip.is_some() {
         surface.pop();
+    }
+}
+
+/// A box that holds the mark, found quickly: words are not set to be measured,
+/// they get a box no letters can leave.
+fn reach(mark: &Mark) -> Rect {
+    match mark {
+        Mark::Words(words) => {
+            let widest = 2.0 * words.size * (words.text.chars().count() as f64 + 1.0);
+            Rect::from_points(words.at, words.at).inflate(widest, widest)
+        }
+        _ => mark.bounds(),
     }
 }
 
@@ -191,7 +205,12 @@ fn draw_fill(surface: &mut Surface, path: &BezPath, ink: Ink) {
 fn draw_words(surface: &mut Surface, words: &Words, to_units: Affine, fonts: &Fonts) {
     let text = one_line(&words.text);
     let at = to_units * words.at;
-    let width = width_of(&text, words.weight, words.size) * UNITS_IN_MM;
+    let glyphs: Vec<KrillaGlyph> = set(&text, words.weight)
+        .into_iter()
+        .map(|g| KrillaGlyph::new(GlyphId::new(g.id), g.advance, g.right, g.up, 0.0, g.range, None))
+        .collect();
+    let ems: f64 = glyphs.iter().map(|g| f64::from(g.x_advance)).sum();
+    let width = ems * words.size * UNITS_IN_MM;
     let left = match words.anchor {
         Anchor::Start => 0.0,
         Anchor::Middle => -width / 2.0,
@@ -203,7 +222,7 @@ fn draw_words(surface: &mut Surface, words: &Words, to_units: Affine, fonts: &Fo
     surface.set_fill(Some(Fill { paint: colour(words.ink).into(), ..Fill::default() }));
     let font = fonts.of(words.weight);
     let start = Point::from_xy(left as f32, 0.0);
-    surface.draw_text(start, font, units(words.size), &text, false, TextDirection::Auto);
+    surface.draw_glyphs(start, &glyphs, font, &text, units(words.size), false);
     surface.pop();
     surface.pop();
 }

@@ -263,20 +263,42 @@ impl Mark {
     /// Whether any ink of the mark lies in the box (exact for lines: a segment
     /// ends in the box or crosses its edge).
     pub fn touches(&self, window: Rect) -> bool {
-        let bounds = self.bounds();
+        self.footprint().touches(window)
+    }
+
+    /// Where the ink lies, worked out once for many questions.
+    pub(crate) fn footprint(&self) -> Footprint {
+        let (path, half_width, filled) = match self {
+            Self::Stroke(path, pen) => (path.clone(), pen.width / 2.0, false),
+            Self::Fill(path, _) => (path.clone(), 0.0, true),
+            Self::Words(words) => (words.outline(), 0.0, true),
+        };
+        let bounds = path.bounding_box().inflate(half_width, half_width);
+        Footprint { bounds, path, half_width, filled }
+    }
+}
+
+/// Where the ink of a mark lies, mm.
+pub(crate) struct Footprint {
+    bounds: Rect,
+    path: BezPath,
+    half_width: f64,
+    filled: bool,
+}
+
+impl Footprint {
+    pub(crate) fn touches(&self, window: Rect) -> bool {
+        let bounds = self.bounds;
         let apart = bounds.x1 < window.x0
             || bounds.x0 > window.x1
             || bounds.y1 < window.y0
             || bounds.y0 > window.y1;
         if apart {
-            return false;
-        }
-        match self {
-            Self::Stroke(path, pen) => {
-                path_touches(path, window.inflate(pen.width / 2.0, pen.width / 2.0))
-            }
-            Self::Fill(path, _) => area_touches(path, window),
-            Self::Words(words) => area_touches(&words.outline(), window),
+            false
+        } else if self.filled {
+            area_touches(&self.path, window)
+        } else {
+            path_touches(&self.path, window.inflate(self.half_width, self.half_width))
         }
     }
 }

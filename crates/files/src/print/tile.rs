@@ -1,9 +1,9 @@
 //! Cutting a drawing into sheets that overlap.
 
 use super::paper::Size;
-use super::scene::area_touches;
+use super::scene::{Footprint, area_touches};
 use super::{Paper, PrintError, Scene};
-use hangtrue_geometry::{Point, Rect};
+use hangtrue_geometry::{BezPath, Point, Rect};
 
 /// How the sheets are cut and joined. Lengths in mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -134,10 +134,11 @@ pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, 
         return Err(PrintError::NotFinite { what: format!("a mark of the {}", item.layer.name()) });
     }
     let bounds = scene.bounds().ok_or(PrintError::Nothing)?;
+    let inked: Vec<Footprint> = scene.items.iter().map(|i| i.mark.footprint()).collect();
     let mut best: Option<Grid> = None;
     for page in paper.pages(bounds.height(), margin)? {
         let grid = grid_over(bounds, paper, page, options)?;
-        let grid = with_blanks(grid, scene);
+        let grid = with_blanks(grid, &inked, &scene.areas);
         if best.as_ref().is_none_or(|b| grid.sheets() < b.sheets()) {
             best = Some(grid);
         }
@@ -190,11 +191,11 @@ fn grid_over(
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a
 /// piece on it.
-fn with_blanks(mut grid: Grid, scene: &Scene) -> Grid {
+fn with_blanks(mut grid: Grid, inked: &[Footprint], areas: &[BezPath]) -> Grid {
     let shares: Vec<Rect> = grid.tiles.iter().map(|t| grid.share(t)).collect();
     for (tile, share) in grid.tiles.iter_mut().zip(shares) {
-        let inked = scene.items.iter().any(|i| i.mark.touches(share));
-        tile.blank = !inked && !scene.areas.iter().any(|a| area_touches(a, share));
+        tile.blank = !inked.iter().any(|i| i.touches(share))
+            && !areas.iter().any(|a| area_touches(a, share));
     }
     grid
 }
@@ -323,7 +324,7 @@ mod tests {
         ) {
             use kurbo::ParamCurve;
             let curve = kurbo::CubicBez::new(a, b, c, d);
-            let mut path = hangtrue_geometry::BezPath::new();
+            let mut path = BezPath::new();
             path.move_to(curve.p0);
             path.curve_to(curve.p1, curve.p2, curve.p3);
             let mut scene = framed(900.0, 900.0);

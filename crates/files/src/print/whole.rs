@@ -2,7 +2,8 @@
 
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
-use super::scene::area_touches;
+use super::letters::letters_missing;
+use super::scene::{Footprint, area_touches};
 use super::sheet::{printed_area, sheet_scene};
 use super::{
     About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
@@ -82,10 +83,11 @@ fn free_corner(scene: &Scene, grid: &Grid, slip: &Scene) -> Option<Point> {
     if across < 0.0 || down < 0.0 {
         return None;
     }
+    let inked: Vec<Footprint> = scene.items.iter().map(|i| i.mark.footprint()).collect();
     let clear = |corner: &Point| {
         let size = Vec2::new(cover::SLIP_WIDTH, -height);
         let place = Rect::from_points(*corner, *corner + size).inflate(GAP, GAP);
-        !scene.items.iter().any(|i| i.mark.touches(place))
+        !inked.iter().any(|i| i.touches(place))
             && !scene.areas.iter().any(|a| area_touches(a, place))
     };
     let mut corners = (0..=down as usize).flat_map(|row| {

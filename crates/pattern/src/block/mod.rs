@@ -16,6 +16,7 @@ pub use error::DraftError;
 pub use plan::Plan;
 pub use report::{Draft, DraftNote, DraftReport, PieceReport, Solved};
 
+use crate::PatternError;
 use crate::measures::{Measure, MeasureError, Measures};
 use crotch::{CrotchSide, Frame, Station};
 use hangtrue_geometry::bracketed_root;
@@ -42,16 +43,38 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
     let levels = levels.lowered(station.lowered);
     let shaped =
         shaping::shape(measures, &target, &levels, (&frames.0, &frames.1), (&back, &front))?;
-    let pattern = assemble::pattern(&levels, &back, &front, &shaped)?;
-    let report = report::report(
-        measures,
-        &pattern,
-        &target,
-        &levels,
-        (&frames.0, &frames.1),
-        (&back, &front),
-    )?;
+    let pattern = assemble::pattern(&levels, &back, &front, &shaped).map_err(|e| match e {
+        DraftError::Pattern(PatternError::SelfCrossing { .. }) => {
+            disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, e.to_string())
+        }
+        other => other,
+    })?;
+    let drawn = report::Drawn {
+        target: &target,
+        levels: &levels,
+        lowered: station.lowered,
+        frames: (&frames.0, &frames.1),
+        crotch: (&back, &front),
+    };
+    let report = report::report(measures, plan, &pattern, &drawn)?;
+    check_taper(measures, plan, &report)?;
     Ok(Draft { pattern, report })
+}
+
+/// A leg that widens from crotch to knee is no trouser leg.
+fn check_taper(measures: &Measures, plan: &Plan, report: &DraftReport) -> Result<(), DraftError> {
+    let (knee, leg) = (report.knee.drafted, report.thigh.drafted);
+    match plan.knee_width {
+        _ if knee < leg => Ok(()),
+        Some(value) => {
+            Err(DraftError::Plan { what: "knee width", value, low: plan::LEAST_KNEE, high: leg })
+        }
+        None => {
+            let why =
+                format!("the leg would be {knee:.0} mm at the knee and {leg:.0} mm at the crotch");
+            Err(disagree(measures, Measure::KneeGirth, Measure::ThighGirth, why))
+        }
+    }
 }
 
 /// What the block has to come to, mm.
@@ -212,9 +235,9 @@ const MOST_EXTENSION: f64 = 0.36;
 /// this many mm against the centre front.
 const SPLIT_MOVES: (f64, f64) = (0.04, 10.0);
 
-/// The back's part of the crotch length a body usually has (median of ANSUR II),
-/// and the difference at which the split is moved fully.
-const USUAL_BACK: (f64, f64) = (0.565, 0.08);
+/// The back's part of the crotch length the block has of itself, and the
+/// difference at which the split is moved fully.
+const USUAL_BACK: (f64, f64) = (0.59, 0.08);
 
 /// The stations of the family, least crotch seam first, and the back's share of
 /// the extensions.

@@ -3,6 +3,9 @@
 use super::DraftError;
 use serde::{Deserialize, Serialize};
 
+/// Least knee width of a leg, mm.
+pub(super) const LEAST_KNEE: f64 = 200.0;
+
 /// Limits of the back's share of the crotch extensions: the back one is then 1.8
 /// to 3.3 times the front one (common practice: about 2 to 3 times).
 pub(super) const BACK_SHARE: (f64, f64) = (0.64, 0.77);
@@ -75,7 +78,7 @@ impl Plan {
             ("crotch ease", Some(self.crotch_ease), -60.0, 150.0),
             ("rise ease", Some(self.rise_ease), -40.0, 100.0),
             ("thigh ease", Some(self.thigh_ease), -100.0, 300.0),
-            ("knee width", self.knee_width, 200.0, 1200.0),
+            ("knee width", self.knee_width, LEAST_KNEE, 1200.0),
             ("knee ease", Some(self.knee_ease), -40.0, 500.0),
             ("hem width", self.hem_width, 160.0, 1400.0),
             ("hem ease", Some(self.hem_ease), -150.0, 800.0),

@@ -2,7 +2,7 @@
 
 use super::crotch::{CrotchSide, Frame};
 use super::levels::Levels;
-use super::{DraftError, Targets};
+use super::{DraftError, Plan, Targets};
 use crate::measures::{Measure, Measures};
 use crate::{Pattern, PatternError, Piece, names};
 use hangtrue_geometry::{Line, bends_one_way, tolerance};
@@ -91,6 +91,9 @@ pub struct DraftReport {
     pub waist_level: f64,
     /// Hip line above the crotch level.
     pub hip_level: f64,
+    /// How far the crotch level lies below the body's crotch beyond the rise ease,
+    /// because the crotch length asks for it.
+    pub crotch_lowered: f64,
     /// Things the maker should know.
     pub notes: Vec<DraftNote>,
 }
@@ -131,6 +134,16 @@ pub enum DraftNote {
         /// Thigh girth and least ease, mm.
         wanted: f64,
     },
+    /// The crotch level had to be lowered to make room for the crotch length.
+    CrotchLowered {
+        /// By so much more than the rise ease, mm.
+        by: f64,
+    },
+    /// The hip line could not be drawn at the measured hip height.
+    HipLineMoved {
+        /// Above the measured height (negative: below), mm.
+        up: f64,
+    },
 }
 
 impl std::fmt::Display for DraftNote {
@@ -148,6 +161,16 @@ impl std::fmt::Display for DraftNote {
                 f,
                 "the leg is {leg:.0} mm round at the crotch, less than the {wanted:.0} mm of thigh and ease: the crotch length leaves no more"
             ),
+            Self::CrotchLowered { by } => write!(
+                f,
+                "the crotch level hangs {by:.0} mm lower than planned: the crotch length is long for the height from crotch to waist"
+            ),
+            Self::HipLineMoved { up } => write!(
+                f,
+                "the hip line is drawn {:.0} mm {} the measured hip height, to leave room for the hook below it and the darts above",
+                up.abs(),
+                if *up > 0.0 { "above" } else { "below" }
+            ),
         }
     }
 }
@@ -155,17 +178,25 @@ impl std::fmt::Display for DraftNote {
 /// Joints of the crotch seam smoother than this count as smooth, radians.
 const SMOOTH_JOIN: f64 = 1e-7;
 
+/// What was solved, to be measured.
+pub(super) struct Drawn<'a> {
+    pub target: &'a Targets,
+    pub levels: &'a Levels,
+    pub lowered: f64,
+    pub frames: (&'a Frame, &'a Frame),
+    pub crotch: (&'a CrotchSide, &'a CrotchSide),
+}
+
 /// Measures the finished pieces.
 pub(super) fn report(
     measures: &Measures,
+    plan: &Plan,
     pattern: &Pattern,
-    target: &Targets,
-    levels: &Levels,
-    frames: (&Frame, &Frame),
-    crotch: (&CrotchSide, &CrotchSide),
+    drawn: &Drawn<'_>,
 ) -> Result<DraftReport, DraftError> {
-    let back = measure(pattern.piece(names::BACK)?, levels, frames.0, crotch.0)?;
-    let front = measure(pattern.piece(names::FRONT)?, levels, frames.1, crotch.1)?;
+    let (target, levels) = (drawn.target, drawn.levels);
+    let back = measure(pattern.piece(names::BACK)?, levels, drawn.frames.0, drawn.crotch.0)?;
+    let front = measure(pattern.piece(names::FRONT)?, levels, drawn.frames.1, drawn.crotch.1)?;
     let solved = |target, drafted| Solved { target, drafted };
     let mut report = DraftReport {
         crotch: solved(target.crotch, back.crotch + front.crotch),
@@ -179,9 +210,10 @@ pub(super) fn report(
         front,
         waist_level: levels.waist,
         hip_level: levels.hip,
+        crotch_lowered: drawn.lowered,
         notes: Vec::new(),
     };
-    report.notes = notes(measures, &report);
+    report.notes = notes(measures, plan, &report);
     Ok(report)
 }
 
@@ -233,7 +265,10 @@ fn side_reach(piece: &Piece, y: f64) -> Option<f64> {
 /// Ease below which a leg counts as close on the calf, mm.
 const CALF_EASE: f64 = 20.0;
 
-fn notes(measures: &Measures, report: &DraftReport) -> Vec<DraftNote> {
+/// Moves smaller than this are not worth a remark, mm.
+const REMARK: f64 = 10.0;
+
+fn notes(measures: &Measures, plan: &Plan, report: &DraftReport) -> Vec<DraftNote> {
     let mut notes = Vec::new();
     let (hem, knee, thigh) = (report.hem.drafted, report.knee.drafted, report.thigh);
     if let Some(heel) = measures.get_or_derived(Measure::HeelGirth)
@@ -248,6 +283,16 @@ fn notes(measures: &Measures, report: &DraftReport) -> Vec<DraftNote> {
     }
     if thigh.error() < -tolerance::SAME_POINT {
         notes.push(DraftNote::CloseAtThigh { leg: thigh.drafted, wanted: thigh.target });
+    }
+    if report.crotch_lowered > REMARK {
+        notes.push(DraftNote::CrotchLowered { by: report.crotch_lowered });
+    }
+    let crotch = measures.get_or_derived(Measure::InsideLegHeight).map(|h| h - plan.rise_ease);
+    if let Some((hip, crotch)) = measures.get_or_derived(Measure::HipHeight).zip(crotch) {
+        let up = report.hip_level - report.crotch_lowered - (hip - crotch);
+        if up.abs() > REMARK {
+            notes.push(DraftNote::HipLineMoved { up });
+        }
     }
     notes
 }

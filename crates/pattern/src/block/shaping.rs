@@ -112,7 +112,7 @@ pub(super) fn shape(
 }
 
 /// A part of the waist is at most this much longer than its chord.
-const BOWED: f64 = 1.04;
+const BOWED: f64 = 1.06;
 
 /// The side seam above the hip line slants at most this much, radians.
 const STEEP: f64 = 0.7;

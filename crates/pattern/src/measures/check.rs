@@ -125,7 +125,7 @@ const CONTRADICTIONS: [Rule; 14] = {
         (
             CrotchLength,
             HipGirth,
-            |a, b| a > 0.95 * b,
+            |a, b| a > 0.85 * b,
             "the way between the legs would be as long as the way round the seat",
         ),
     ]

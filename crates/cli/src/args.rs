@@ -1,0 +1,367 @@
+//! The command line, in words for a sewing person.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Fits trousers to one real body: drafts a block, marks the lines to read on the
+/// toile, turns what you pinned into a trued change of the flat pattern, and
+/// prints it at true scale.
+///
+/// A round: begin, draft, mark, print, sew the toile, read it, pin, weigh the
+/// methods, accept one, walk the seams, close the round, print again.
+///
+/// Lengths are written as 3/8, 5 1/2 in, 9.5 mm or 12 cm; a number without a unit
+/// is in the project's own unit.
+#[derive(Debug, Parser)]
+#[command(name = "hangtrue", version, max_term_width = 96)]
+pub struct Command {
+    #[command(subcommand)]
+    pub verb: Verb,
+    /// Write the result as JSON for another program.
+    #[arg(long, global = true)]
+    pub json: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Run a whole round on an invented client and write everything into a folder.
+    Demo(DemoArgs),
+    /// Start a project from a file of measures.
+    Begin(BeginArgs),
+    /// Draft the block and show what was asked for and what was drawn.
+    Draft(ProjectArg),
+    /// Mark reference lines on the pieces.
+    Mark(MarkArgs),
+    /// Read the marked lines as they will hang when the seams are sewn.
+    Read(ProjectArg),
+    /// Enter what was pinned on the toile.
+    Pin(PinArgs),
+    /// Weigh the ways to answer a pinch against each other, changing nothing.
+    Weigh(WeighArgs),
+    /// Answer a pinch by one of the methods.
+    Accept(AcceptArgs),
+    /// Walk every seam, fold every dart, and say what is not true.
+    Walk(ProjectArg),
+    /// True what the walk found.
+    True(TrueArgs),
+    /// Close the round: keep the pattern as it stands as a version.
+    Close(CloseArgs),
+    /// List the changes in order, with the rounds.
+    List(ProjectArg),
+    /// Switch a change off or on again, rename it, move it or take it out.
+    Edit(EditArgs),
+    /// Compare two versions: measures and how far the corners moved.
+    Compare(CompareArgs),
+    /// Print at true scale as PDF.
+    Print(PrintArgs),
+    /// Draft a block for every row of a table of measures.
+    Batch(BatchArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// The folder to write into; made when it is not there.
+    pub out: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct ProjectArg {
+    /// The project file.
+    pub project: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct BeginArgs {
+    /// The project file to write.
+    pub project: PathBuf,
+    /// The file of measures.
+    #[arg(long)]
+    pub measures: PathBuf,
+    /// Eases and widths, when they are not the usual ones.
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// What is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// For whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// How lengths are shown.
+    #[arg(long, value_enum, default_value_t = UnitArg::Mm)]
+    pub unit: UnitArg,
+    /// Write over a project that is already there.
+    #[arg(long)]
+    pub replace: bool,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum UnitArg {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Inches to 1/8.
+    #[value(name = "1/8")]
+    Eighths,
+    /// Inches to 1/16.
+    #[value(name = "1/16")]
+    Sixteenths,
+    /// Inches to 1/32.
+    #[value(name = "1/32")]
+    ThirtySeconds,
+}
+
+#[derive(Debug, Args)]
+pub struct MarkArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Mark the usual set on every piece: full hip, thigh, knee, hip on paper.
+    #[arg(long, conflicts_with_all = ["line", "piece"])]
+    pub usual: bool,
+    /// How deep the full hip line lies below the waist (with --usual).
+    #[arg(long)]
+    pub hip_depth: Option<String>,
+    /// How far the thigh line lies below the crotch point (with --usual).
+    #[arg(long)]
+    pub thigh_drop: Option<String>,
+    /// Name of a single line.
+    #[arg(long, requires = "piece")]
+    pub line: Option<String>,
+    /// The piece it lies on.
+    #[arg(long)]
+    pub piece: Option<String>,
+    #[command(flatten)]
+    pub rule: RuleArgs,
+    /// The line stays on paper and is not traced to the cloth.
+    #[arg(long)]
+    pub paper: bool,
+    /// Why it is drawn.
+    #[arg(long, default_value = "marked by the maker")]
+    pub why: String,
+    /// Take the line away instead.
+    #[arg(long)]
+    pub erase: bool,
+}
+
+/// One of these says how the line is placed.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub struct RuleArgs {
+    /// Square to the grain, so far below a corner: "50.8 mm below crotch point".
+    #[arg(long)]
+    pub below: Option<String>,
+    /// Square to the grain through a corner or a place: "60 mm from start of side".
+    #[arg(long)]
+    pub square_through: Option<String>,
+    /// At this depth along two seams: "5 1/2 in on side from end, crotch from start".
+    #[arg(long)]
+    pub equal_depth: Option<String>,
+    /// Parallel with a seam, so far inside: "40 mm inside hem".
+    #[arg(long)]
+    pub parallel: Option<String>,
+    /// Straight through two places: "60 mm from end of side, 80 mm from start of crotch".
+    #[arg(long)]
+    pub through: Option<String>,
+    /// Between two lines, as a share: "50% from thigh to knee".
+    #[arg(long)]
+    pub between: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct PinArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name for the pinch.
+    #[arg(long, default_value = "pinch")]
+    pub name: String,
+    /// The piece it was pinned on.
+    #[arg(long)]
+    pub piece: String,
+    /// The reference line it runs along.
+    #[arg(long)]
+    pub line: String,
+    /// A place and an amount: "middle=3/8", "40%=6 mm", "60 mm from side=1/4 in",
+    /// "at side=1/4"; negative amounts let out. Where the line meets a seam
+    /// without an amount, the pinch has run out. Repeat for more places.
+    #[arg(long = "at", required = true)]
+    pub at: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct WeighArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The pinch.
+    pub pinch: String,
+    #[command(flatten)]
+    pub method: MethodArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct AcceptArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The pinch.
+    pub pinch: String,
+    /// The method.
+    #[arg(long, value_enum)]
+    pub by: MethodArg,
+    #[command(flatten)]
+    pub method: MethodArgs,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum MethodArg {
+    /// Off the top of the centre seam, and scoop the crotch curve.
+    TopAndScoop,
+    /// Slash along the pinch and lap.
+    SlashAndLap,
+    /// An even strip across the whole piece.
+    Distribute,
+}
+
+/// The methods' own settings; each has its usual value.
+#[derive(Debug, Args)]
+pub struct MethodArgs {
+    /// Top and scoop: how much comes off the centre (default: the pinch).
+    #[arg(long)]
+    pub amount: Option<String>,
+    /// Top and scoop: the waist stays as it is this far from the side seam (default 1 in).
+    #[arg(long)]
+    pub zero_from_side: Option<String>,
+    /// Top and scoop: let the waist change instead of the dart.
+    #[arg(long)]
+    pub free_waist: bool,
+    /// Slash and lap: the dart the second cut goes through.
+    #[arg(long, conflicts_with = "cut_to")]
+    pub dart: Option<String>,
+    /// Slash and lap: the place the second cut goes to: "100 mm from start of waist".
+    #[arg(long)]
+    pub cut_to: Option<String>,
+    /// Slash and lap: how much is taken: "all", "what the dart gives" or a share like "60%".
+    #[arg(long, default_value = "all")]
+    pub take: String,
+    /// Slash and lap: let the crotch seam change where the cuts change it.
+    #[arg(long)]
+    pub free_crotch: bool,
+    /// Distribute: width of the strip (default: the mean of the pinch).
+    #[arg(long)]
+    pub strip: Option<String>,
+    /// Distribute: ease the difference in sewing instead of changing the mating piece.
+    #[arg(long)]
+    pub ease: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct TrueArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Only this join.
+    #[arg(long)]
+    pub join: Option<String>,
+    /// Say what would be trued and change nothing.
+    #[arg(long)]
+    pub only_say: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct CloseArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name of the version.
+    #[arg(long)]
+    pub name: String,
+    /// What was seen and decided.
+    #[arg(long, default_value = "")]
+    pub note: String,
+    /// Date, year-month-day (default: today).
+    #[arg(long)]
+    pub date: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct EditArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name of the change.
+    pub change: String,
+    #[command(flatten)]
+    pub what: EditWhat,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct EditWhat {
+    /// Switch it off.
+    #[arg(long)]
+    pub off: bool,
+    /// Switch it on.
+    #[arg(long)]
+    pub on: bool,
+    /// Take it out of the list.
+    #[arg(long)]
+    pub remove: bool,
+    /// Give it another name.
+    #[arg(long)]
+    pub rename: Option<String>,
+    /// Move it to this place in the list, counted from 1.
+    #[arg(long)]
+    pub to_place: Option<usize>,
+}
+
+#[derive(Debug, Args)]
+pub struct CompareArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// A round's name, or "start".
+    #[arg(long, default_value = "start")]
+    pub from: String,
+    /// A round's name, or "now".
+    #[arg(long, default_value = "now")]
+    pub to: String,
+}
+
+#[derive(Debug, Args)]
+pub struct PrintArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The PDF to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm".
+    #[arg(long, default_value = "A4")]
+    pub paper: String,
+    /// The version to print: a round's name, "start" or "now".
+    #[arg(long, default_value = "now")]
+    pub of: String,
+    /// An older version drawn thin underneath.
+    #[arg(long)]
+    pub over: Option<String>,
+    /// Seam allowance all round (default: none, sew lines only).
+    #[arg(long)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long)]
+    pub hem_allowance: Option<String>,
+    /// Overlap of the sheets.
+    #[arg(long, default_value = "15 mm")]
+    pub overlap: String,
+    /// Edge the printer leaves white.
+    #[arg(long, default_value = "10 mm")]
+    pub margin: String,
+}
+
+#[derive(Debug, Args)]
+pub struct BatchArgs {
+    /// The table: a CSV whose first line names the columns.
+    pub table: PathBuf,
+    /// Which column is which measure, a small RON file (see assets/columns).
+    #[arg(long)]
+    pub columns: PathBuf,
+    /// Eases and widths, when they are not the usual ones.
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// Where to write the results (default: the terminal).
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+}

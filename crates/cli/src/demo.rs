@@ -1,0 +1,228 @@
+//! A whole round on an invented client, with everything written into a folder.
+
+use crate::failure::Failure;
+use crate::output;
+use crate::verbs::weigh_rows;
+use hangtrue_adjust::{
+    Change, CloseRound, Document, MarkLine, Method, Pinch, PinchChange, Replay, UsualDepths,
+    fold_darts, left_to_true, propose, read_as_sewn, usual_lines, walk_all,
+};
+use hangtrue_files::print::{DrawOptions, Paper, TileOptions, print_pattern, report_pdf};
+use hangtrue_files::project;
+use hangtrue_files::round_report::{Round, Weighed, round_report};
+use hangtrue_files::save::write_whole;
+use hangtrue_pattern::block::Plan;
+use hangtrue_pattern::measures::Measures;
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::{Pattern, names};
+use std::path::Path;
+use std::time::Instant;
+
+/// The invented client's measures; the file says so itself.
+const MEASURES: &str = include_str!("../../../assets/demo/measures.ron");
+
+/// What is pinned in the demo: 3/8 in, a typical amount (common practice, no
+/// published source).
+const PINNED: f64 = 9.525;
+
+/// The demo's rounds are dated so that its files are the same on every run.
+const DATE: &str = "2026-11-25";
+
+const UNIT: Unit = Unit::Sixteenths;
+
+pub fn run(out: &Path) -> Result<(), Failure> {
+    let begun = Instant::now();
+    std::fs::create_dir_all(out)
+        .map_err(|source| Failure::NoFolder { path: out.to_owned(), source })?;
+    let mut document = document()?;
+    let mut replay = Replay::new(document.clone());
+
+    step(1, "Draft the block from Maren Oleander's measures (an invented client)")?;
+    replay.start()?;
+    if let Some(r) = replay.draft_report() {
+        for (name, s) in [("crotch seam", r.crotch), ("waist", r.waist), ("hip", r.hip)] {
+            say(&format!(
+                "{name:<12} asked {:>12}   drawn {:>12}   off by {:+.4} mm",
+                show_length(s.target, UNIT),
+                show_length(s.drafted, UNIT),
+                s.error()
+            ))?;
+        }
+    }
+
+    step(2, "Mark the lines: full hip, thigh and knee to the cloth, hip on the paper")?;
+    mark(&mut document, &mut replay)?;
+
+    step(3, "Read them as sewn")?;
+    let before = replay.current()?.clone();
+    for reading in read_as_sewn(&before)? {
+        say(&reading.words())?;
+    }
+    let close = |document: &mut Document, name: &str, note: &str| {
+        let round = CloseRound { date: DATE.into(), note: note.into() };
+        document.push(name, Change::CloseRound(round));
+    };
+    close(&mut document, "first toile", "cut from the block as drafted");
+
+    step(
+        4,
+        &format!(
+            "The thigh line droops mid-back: {} is pinned there, nothing at the seams",
+            show_length(PINNED, UNIT)
+        ),
+    )?;
+    say("Pins: safety pins when she sits, points away from the body.")?;
+    let pinch = Pinch::in_the_middle("seat pinch", names::BACK, names::THIGH, PINNED);
+    let laid = pinch.lay(&before)?;
+    for p in propose(&before, &pinch.piece, &laid)? {
+        say(&format!("slash and lap, {}: laps {:.1} mm; {}", p.words, p.lap, p.consequence))?;
+    }
+
+    step(5, "Weigh the three methods")?;
+    let weighed: Vec<Weighed> = Method::all()
+        .into_iter()
+        .map(|method| {
+            let change = PinchChange { pinch: pinch.clone(), method };
+            let outcome = change.apply(&before);
+            (change.method, outcome)
+        })
+        .collect();
+    for (method, outcome) in &weighed {
+        output::line(&format!("    {}", method.name()))?;
+        for row in weigh_rows(outcome) {
+            output::line(&format!("    {row}"))?;
+        }
+    }
+
+    step(6, "Accept top and scoop, and true what is not true")?;
+    let [taken, ..] = Method::all();
+    let name = taken.name();
+    document.push("seat pinch", Change::Pinch(PinchChange { pinch: pinch.clone(), method: taken }));
+    replay.update(document.clone());
+    if let Some((_, _, why)) = replay.failures().next() {
+        return Err(why.clone().into());
+    }
+    let trued = true_all(&mut document, &mut replay)?;
+    say(&format!("{trued} places had to be trued"))?;
+
+    step(7, "Walk all seams")?;
+    close(&mut document, "second toile", "centre back lowered, crotch scooped");
+    replay.update(document.clone());
+    let after = replay.current()?.clone();
+    let (walked, darts) = (walk_all(&after)?, fold_darts(&after));
+    for w in &walked {
+        say(&format!(
+            "{:<12} {:8.1} mm with {:8.1} mm  {}",
+            w.join,
+            w.first,
+            w.second,
+            if w.is_true() { "true" } else { "NOT TRUE" }
+        ))?;
+    }
+
+    step(8, "Print before and after, and the report")?;
+    let label = |version: &str| vec![document.client.clone(), format!("{version}, {DATE}")];
+    let first = DrawOptions { unit: UNIT, label: label("first toile"), ..DrawOptions::default() };
+    let second = DrawOptions {
+        unit: UNIT,
+        label: label("second toile"),
+        old: Some((&*before, "first toile".into())),
+        ..DrawOptions::default()
+    };
+    let options = TileOptions::default();
+    let sheets = |pattern: &Pattern, draw: &DrawOptions<'_>| {
+        print_pattern(pattern, draw, Paper::A4, &options, &document.title)
+    };
+    let (printed_before, printed_after) = (sheets(&before, &first)?, sheets(&after, &second)?);
+    let readings = read_as_sewn(&after)?;
+    let report = round_report(&Round {
+        document: &document,
+        before: &before,
+        after: &after,
+        pinch: &pinch,
+        weighed: &weighed,
+        taken: name,
+        readings: &readings,
+        walked: &walked,
+        darts: &darts,
+        date: DATE,
+    })?;
+    write_whole(&out.join("before.pdf"), &printed_before.pdf)?;
+    write_whole(&out.join("after.pdf"), &printed_after.pdf)?;
+    write_whole(&out.join("report.pdf"), &report_pdf(&report)?)?;
+    project::save(&out.join("maren.hangtrue.ron"), &document)?;
+    let walk = serde_json::to_string_pretty(&serde_json::json!({"seams": walked, "darts": darts}))?;
+    write_whole(&out.join("walk.json"), walk.as_bytes())?;
+
+    output::line(&format!(
+        "\nDone in {:.2} s. In {}:",
+        begun.elapsed().as_secs_f64(),
+        out.display()
+    ))?;
+    for (file, words) in [
+        ("report.pdf", "start here: one page, old under new for each method"),
+        ("before.pdf", "the block on A4 sheets at true scale"),
+        ("after.pdf", "the changed pattern, the old one thin underneath"),
+        ("maren.hangtrue.ron", "the project; open it, or read it: hangtrue list"),
+        ("walk.json", "the walked seams for another program"),
+    ] {
+        say(&format!("{file:<20} {words}"))?;
+    }
+    say(&format!(
+        "({} and {} sheets. Measure the test squares on the first page before cutting.)",
+        printed_before.pages, printed_after.pages
+    ))
+}
+
+/// The demo's project with nothing done yet.
+fn document() -> Result<Document, Failure> {
+    let measures: Measures = ron::from_str(MEASURES).map_err(|e| Failure::Measures {
+        path: "assets/demo/measures.ron".into(),
+        why: e.to_string(),
+    })?;
+    Ok(Document::from_measures(
+        "Marsh walk trousers",
+        "Maren Oleander (invented), Copper Lane workroom",
+        UNIT,
+        measures,
+        Plan::default(),
+    ))
+}
+
+fn mark(document: &mut Document, replay: &mut Replay) -> Result<(), Failure> {
+    let pattern = replay.current()?.clone();
+    let depths = crate::verbs::usual_depths(document, &pattern)?;
+    let depths = UsualDepths { full_hip: 139.7, ..depths };
+    for line in usual_lines(&pattern, depths)? {
+        say(&format!("{:<13} {:<6} {}", line.name, line.piece, line.rule.sentence(UNIT)))?;
+        let name = format!("{} on the {}", line.name, line.piece);
+        document.push(&name, Change::MarkLine(MarkLine { line }));
+    }
+    replay.update(document.clone());
+    Ok(())
+}
+
+fn true_all(document: &mut Document, replay: &mut Replay) -> Result<usize, Failure> {
+    let mut count = 0;
+    let (lengths, _) = left_to_true(replay.current()?)?;
+    for change in lengths.into_iter().map(Change::TrueLength) {
+        document.push(&change.words(UNIT), change);
+        count += 1;
+    }
+    replay.update(document.clone());
+    let (_, corners) = left_to_true(replay.current()?)?;
+    for change in corners.into_iter().map(Change::TrueCorner) {
+        document.push(&change.words(UNIT), change);
+        count += 1;
+    }
+    replay.update(document.clone());
+    Ok(count)
+}
+
+fn step(number: usize, what: &str) -> Result<(), Failure> {
+    output::line(&format!("\n{number}  {what}"))
+}
+
+fn say(what: &str) -> Result<(), Failure> {
+    output::line(&format!("     {what}"))
+}

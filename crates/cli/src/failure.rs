@@ -1,0 +1,77 @@
+//! What can stop a command.
+
+use hangtrue_adjust::{ChangeError, StartError};
+use hangtrue_files::batch::BatchError;
+use hangtrue_files::print::PrintError;
+use hangtrue_files::project::ProjectError;
+use hangtrue_files::save::SaveError;
+use hangtrue_pattern::PatternError;
+use hangtrue_pattern::units::LengthError;
+use std::path::PathBuf;
+
+/// A command that could not be done; its message is for the maker.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The project file.
+    #[error(transparent)]
+    Project(#[from] ProjectError),
+    /// A file could not be saved.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+    /// The project has no pattern to start with.
+    #[error(transparent)]
+    Start(#[from] StartError),
+    /// A change cannot be made.
+    #[error(transparent)]
+    Change(#[from] ChangeError),
+    /// The pattern does not hold what was named.
+    #[error(transparent)]
+    Pattern(#[from] PatternError),
+    /// Printing.
+    #[error(transparent)]
+    Print(#[from] PrintError),
+    /// The batch.
+    #[error(transparent)]
+    Batch(#[from] BatchError),
+    /// A length on the command line.
+    #[error(transparent)]
+    Length(#[from] LengthError),
+    /// A file that cannot be read.
+    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
+    Unreadable {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
+    /// A folder that cannot be made.
+    #[error("the folder “{}” cannot be made: {source}; choose another place", path.display())]
+    NoFolder {
+        /// The folder.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
+    /// A measures file that is not one.
+    #[error("“{}” is not a measures file: {why}; write it like (waist_girth: \"30 in\", hip_girth: 1000, …)", path.display())]
+    Measures {
+        /// The file.
+        path: PathBuf,
+        /// What the reader met.
+        why: String,
+    },
+    /// A file that is already there.
+    #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
+    AlreadyThere(PathBuf),
+    /// Something on the command line.
+    #[error("{0}")]
+    Asked(String),
+    /// Standard output is gone.
+    #[error("the output could not be written: {0}")]
+    Output(#[from] std::io::Error),
+    /// Machine output could not be made.
+    #[error("the machine form could not be written: {0}")]
+    Json(#[from] serde_json::Error),
+}

@@ -1,0 +1,34 @@
+//! Answering a pinch by a method.
+
+use super::method::{method, pinned};
+use super::weigh::weigh_rows;
+use crate::args::AcceptArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{Change, PinchChange};
+
+/// Shown where paper and cloth are about to be cut.
+const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
+
+pub fn run(args: &AcceptArgs, json: bool) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let pinch = pinned(&opened, &args.pinch)?.clone();
+    let change = PinchChange { pinch, method: method(args.by, &args.method, &opened)? };
+    let outcome = change.apply(opened.pattern()?)?;
+    opened.document.pinned.retain(|p| p.name != args.pinch);
+    opened.document.push(&args.pinch, Change::Pinch(change));
+    opened.save(&args.project)?;
+    if json {
+        return output::json(&serde_json::json!({
+            "kept": outcome.kept, "changed": outcome.changed,
+            "residue": outcome.residue, "notes": outcome.notes,
+        }));
+    }
+    output::line(&format!("Accepted “{}”:", args.pinch))?;
+    for line in weigh_rows(&Ok(outcome)) {
+        output::line(&line)?;
+    }
+    output::line(CAUTION)?;
+    output::line(&format!("Next: hangtrue walk {}", args.project.display()))
+}

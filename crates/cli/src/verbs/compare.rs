@@ -1,0 +1,76 @@
+//! Comparing two versions.
+
+use crate::args::CompareArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::compare_measures;
+use hangtrue_pattern::Pattern;
+use serde::Serialize;
+
+#[derive(Serialize)]
+struct MovedCorner {
+    piece: String,
+    corner: String,
+    across: f64,
+    up: f64,
+    distance: f64,
+}
+
+pub fn run(args: &CompareArgs, json: bool) -> Result<(), Failure> {
+    let opened = Opened::open(&args.project)?;
+    opened.replay.start()?;
+    let (from, to) = (opened.replay.round(&args.from)?, opened.replay.round(&args.to)?);
+    let measures = compare_measures(from, to);
+    let corners = moved_corners(from, to);
+    if json {
+        return output::json(&serde_json::json!({
+            "from": args.from, "to": args.to, "measures": measures, "corners": corners,
+        }));
+    }
+    let rows: Vec<Vec<String>> = measures
+        .iter()
+        .map(|c| {
+            vec![
+                c.measure.clone(),
+                format!("{:.1}", c.before),
+                format!("{:.1}", c.after),
+                format!("{:+.2}", c.change()),
+            ]
+        })
+        .collect();
+    let (before, after) = (format!(">{}", args.from), format!(">{}", args.to));
+    output::table(&["measure (mm)", &before, &after, ">change"], &rows)?;
+    output::line("")?;
+    let rows: Vec<Vec<String>> = corners
+        .iter()
+        .map(|c| {
+            vec![
+                format!("{}, {}", c.piece, c.corner),
+                format!("{:+.1}", c.across),
+                format!("{:+.1}", c.up),
+                format!("{:.1}", c.distance),
+            ]
+        })
+        .collect();
+    output::table(&["corner", ">across mm", ">up mm", ">moved mm"], &rows)
+}
+
+fn moved_corners(from: &Pattern, to: &Pattern) -> Vec<MovedCorner> {
+    let mut moved = Vec::new();
+    for piece in &to.pieces {
+        let Ok(old) = from.piece(&piece.name) else { continue };
+        for (corner, p) in piece.corners() {
+            let Ok(q) = old.corner(corner) else { continue };
+            let by = p - q;
+            moved.push(MovedCorner {
+                piece: piece.name.clone(),
+                corner: corner.to_owned(),
+                across: by.x,
+                up: by.y,
+                distance: by.hypot(),
+            });
+        }
+    }
+    moved
+}

@@ -1,0 +1,61 @@
+//! Showing the drafted block.
+
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use std::path::Path;
+
+pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
+    let opened = Opened::open(path)?;
+    opened.replay.start()?;
+    let Some(report) = opened.replay.draft_report() else {
+        return Err(Failure::Asked(
+            "this project starts from traced pieces, so there is no block to draft".into(),
+        ));
+    };
+    if json {
+        return output::json(report);
+    }
+    output::line("The block, whole garment:")?;
+    let solved = [
+        ("crotch seam, front and back", report.crotch),
+        ("waist", report.waist),
+        ("hip at the hip line", report.hip),
+        ("thigh, one leg (at least)", report.thigh),
+        ("knee, one leg", report.knee),
+        ("hem, one leg", report.hem),
+    ];
+    let rows: Vec<Vec<String>> = solved
+        .iter()
+        .map(|(name, s)| {
+            vec![
+                (*name).to_owned(),
+                opened.show(s.target),
+                opened.show(s.drafted),
+                format!("{:+.3}", s.error()),
+            ]
+        })
+        .collect();
+    output::table(&["", ">asked for", ">drawn", ">off by mm"], &rows)?;
+    output::line("\nThe pieces:")?;
+    let mut rows = Vec::new();
+    for (name, p) in [("back", &report.back), ("front", &report.front)] {
+        rows.push(vec![
+            name.to_owned(),
+            opened.show(p.crotch),
+            opened.show(p.inseam),
+            opened.show(p.side),
+            opened.show(p.extension),
+            format!("{:.1}°", p.centre_lean),
+            p.darts.iter().map(|d| opened.show(*d)).collect::<Vec<_>>().join(" + "),
+        ]);
+    }
+    output::table(
+        &["", ">crotch seam", ">inseam", ">side seam", ">extension", ">centre lean", "darts"],
+        &rows,
+    )?;
+    for note in &report.notes {
+        output::line(&format!("Note: {note}"))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,44 @@
+//! Switching, renaming, moving and removing changes.
+
+use crate::args::EditArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+
+pub fn run(args: &EditArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let changes = &mut opened.document.changes;
+    let Some(index) = changes.iter().position(|e| e.name == args.change) else {
+        let known: Vec<&str> = changes.iter().map(|e| e.name.as_str()).collect();
+        return Err(Failure::Asked(format!(
+            "there is no change called “{}”; there are: {}",
+            args.change,
+            known.join(", ")
+        )));
+    };
+    let what = &args.what;
+    if what.off || what.on {
+        changes[index].on = what.on;
+    } else if what.remove {
+        changes.remove(index);
+    } else if let Some(name) = &what.rename {
+        if changes.iter().any(|e| e.name == *name) {
+            return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
+        }
+        changes[index].name.clone_from(name);
+    } else if let Some(place) = what.to_place {
+        if !(1..=changes.len()).contains(&place) {
+            return Err(Failure::Asked(format!(
+                "place {place} is not in the list, which goes from 1 to {}",
+                changes.len()
+            )));
+        }
+        let entry = changes.remove(index);
+        changes.insert(place - 1, entry);
+    }
+    opened.save(&args.project)?;
+    for (_, name, why) in opened.replay.failures() {
+        output::line(&format!("Note: “{name}” cannot be made now: {why}"))?;
+    }
+    super::list::run(&args.project, false)
+}

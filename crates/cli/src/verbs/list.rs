@@ -1,0 +1,44 @@
+//! Listing the changes.
+
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{Applied, Change};
+use std::path::Path;
+
+pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
+    let opened = Opened::open(path)?;
+    opened.replay.start()?;
+    let document = &opened.document;
+    let mut rows = Vec::new();
+    for (i, (entry, state)) in document.changes.iter().zip(opened.replay.states()).enumerate() {
+        let status = match &state.applied {
+            Applied::Done(_) => "in force".to_owned(),
+            Applied::Off => "off".to_owned(),
+            Applied::Failed(why) => format!("NOT MADE: {why}"),
+        };
+        let words = match &entry.change {
+            Change::CloseRound(r) => format!("—— round closed {} —— {}", r.date, r.note),
+            change => change.words(opened.unit()),
+        };
+        rows.push(vec![(i + 1).to_string(), entry.name.clone(), words, status]);
+    }
+    if json {
+        let list: Vec<_> = rows
+            .iter()
+            .map(
+                |r| serde_json::json!({"place": r[0], "name": r[1], "words": r[2], "status": r[3]}),
+            )
+            .collect();
+        return output::json(&list);
+    }
+    output::line(&format!("{}, for {}", document.title, document.client))?;
+    output::table(&[">", "name", "what", "status"], &rows)?;
+    for pinch in &document.pinned {
+        output::line(&format!(
+            "Waits for an answer: pinch “{}” on the {}",
+            pinch.name, pinch.piece
+        ))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,134 @@
+//! Marking reference lines.
+
+use crate::args::{MarkArgs, RuleArgs};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, read_end, read_share};
+use hangtrue_adjust::{Change, Document, EraseLine, MarkLine, Start, UsualDepths, usual_lines};
+use hangtrue_pattern::measures::Measure;
+use hangtrue_pattern::{Pattern, Purpose, ReferenceLine, Rule, names};
+
+pub fn run(args: &MarkArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let changes = if args.usual {
+        let mut depths = usual_depths(&opened.document, opened.pattern()?)?;
+        if let Some(text) = &args.hip_depth {
+            depths.full_hip = opened.length(text)?;
+        }
+        if let Some(text) = &args.thigh_drop {
+            depths.thigh = opened.length(text)?;
+        }
+        let lines = usual_lines(opened.pattern()?, depths)?;
+        lines.into_iter().map(|line| Change::MarkLine(MarkLine { line })).collect()
+    } else {
+        vec![single(args, &opened)?]
+    };
+    let mut pattern = (**opened.pattern()?).clone();
+    for change in changes {
+        pattern = change.apply(&pattern)?.pattern;
+        let words = change.words(opened.unit());
+        if let Change::MarkLine(MarkLine { line }) = &change {
+            output::line(&format!("{words}: {}", line.rule.sentence(opened.unit())))?;
+        } else {
+            output::line(&words)?;
+        }
+        opened.document.push(&words, change);
+    }
+    opened.save(&args.project)
+}
+
+/// The usual depths for a project: the knee from the measures where there are
+/// any, else half way between crotch point and hem.
+pub fn usual_depths(document: &Document, pattern: &Pattern) -> Result<UsualDepths, Failure> {
+    let measured = match &document.start {
+        Start::Block { measures, .. } => {
+            let inside = measures.get_or_derived(Measure::InsideLegHeight);
+            inside.zip(measures.get_or_derived(Measure::KneeHeight)).map(|(i, k)| i - k)
+        }
+        Start::Pieces(_) => None,
+    };
+    let knee = match (measured, pattern.pieces.first()) {
+        (Some(knee), _) => knee,
+        (None, Some(piece)) => 0.5 * piece.seam(names::INSEAM)?.sewn_length(),
+        (None, None) => 300.0,
+    };
+    Ok(UsualDepths::with_knee(knee))
+}
+
+fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
+    let (Some(name), Some(piece)) = (&args.line, &args.piece) else {
+        return Err(Failure::Asked(
+            "say --usual for the usual lines, or --line NAME --piece PIECE and a rule".into(),
+        ));
+    };
+    if args.erase {
+        return Ok(Change::EraseLine(EraseLine { piece: piece.clone(), line: name.clone() }));
+    }
+    let why = args.why.clone();
+    let line = ReferenceLine {
+        name: name.clone(),
+        piece: piece.clone(),
+        rule: rule(&args.rule, opened)?,
+        purpose: if args.paper { Purpose::Paper(why) } else { Purpose::Cloth(why) },
+        last: None,
+    };
+    Ok(Change::MarkLine(MarkLine { line }))
+}
+
+fn rule(args: &RuleArgs, opened: &Opened) -> Result<Rule, Failure> {
+    let wrong = |text: &str, like: &str| {
+        Failure::Asked(format!("“{text}” cannot be read; write it like {like}"))
+    };
+    if let Some(text) = &args.below {
+        let (drop, place) = text
+            .split_once(" below ")
+            .ok_or_else(|| wrong(text, "“50.8 mm below crotch point”"))?;
+        return Ok(Rule::Below { place: opened.place(place)?, drop: opened.length(drop)? });
+    }
+    if let Some(text) = &args.square_through {
+        return Ok(Rule::SquareToGrain { through: opened.place(text)? });
+    }
+    if let Some(text) = &args.equal_depth {
+        let like = "“5 1/2 in on side from end, crotch from start”";
+        let (depth, seams) = text.split_once(" on ").ok_or_else(|| wrong(text, like))?;
+        let (first, second) = seams.split_once(',').ok_or_else(|| wrong(text, like))?;
+        let seam = |words: &str| {
+            let (seam, end) = words.split_once(" from ")?;
+            Some((seam.trim().to_owned(), read_end(end)?))
+        };
+        return Ok(Rule::EqualDepth {
+            first: seam(first).ok_or_else(|| wrong(text, like))?,
+            second: seam(second).ok_or_else(|| wrong(text, like))?,
+            depth: opened.length(depth)?,
+        });
+    }
+    if let Some(text) = &args.parallel {
+        let (distance, seam) =
+            text.split_once(" inside ").ok_or_else(|| wrong(text, "“40 mm inside hem”"))?;
+        return Ok(Rule::ParallelTo {
+            seam: seam.trim().to_owned(),
+            distance: opened.length(distance)?,
+        });
+    }
+    if let Some(text) = &args.through {
+        let like = "“60 mm from end of side, 80 mm from start of crotch”";
+        let (first, second) = text.split_once(',').ok_or_else(|| wrong(text, like))?;
+        return Ok(Rule::Through {
+            first: opened.seam_place(first)?,
+            second: opened.seam_place(second)?,
+        });
+    }
+    if let Some(text) = &args.between {
+        let like = "“50% from thigh to knee”";
+        let (share, lines) = text.split_once(" from ").ok_or_else(|| wrong(text, like))?;
+        let (first, second) = lines.split_once(" to ").ok_or_else(|| wrong(text, like))?;
+        return Ok(Rule::Between {
+            first: first.trim().to_owned(),
+            second: second.trim().to_owned(),
+            fraction: read_share(share).ok_or_else(|| wrong(text, like))?,
+        });
+    }
+    Err(Failure::Asked(
+        "say where the line lies: one of --below, --square-through, --equal-depth, --parallel, --through, --between".into(),
+    ))
+}

@@ -1,0 +1,115 @@
+//! Weighing the methods against each other.
+
+use super::method::{method, pinned};
+use crate::args::{MethodArg, WeighArgs};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{ChangeError, Compared, Method, Outcome, PinchChange, Residue, propose};
+use serde::Serialize;
+
+#[derive(Serialize)]
+struct Weighed<'a> {
+    method: &'static str,
+    possible: bool,
+    why_not: Option<String>,
+    kept: &'a [Compared],
+    changed: &'a [Compared],
+    residue: &'a [Residue],
+    notes: &'a [String],
+}
+
+pub fn run(args: &WeighArgs, json: bool) -> Result<(), Failure> {
+    let opened = Opened::open(&args.project)?;
+    let pattern = opened.pattern()?;
+    let pinch = pinned(&opened, &args.pinch)?;
+    let laid = pinch.lay(pattern)?;
+    let mut weighed = Vec::new();
+    for which in [MethodArg::TopAndScoop, MethodArg::SlashAndLap, MethodArg::Distribute] {
+        let method = method(which, &args.method, &opened)?;
+        let change = PinchChange { pinch: pinch.clone(), method };
+        let outcome = change.apply(pattern);
+        weighed.push((change.method, outcome));
+    }
+    if json {
+        let rows: Vec<Weighed> = weighed.iter().map(|(m, o)| as_json(m, o.as_ref())).collect();
+        return output::json(&rows);
+    }
+    for (method, outcome) in &weighed {
+        output::line(&format!("\n{}", method.name().to_uppercase()))?;
+        for line in weigh_rows(outcome) {
+            output::line(&line)?;
+        }
+    }
+    let proposals = propose(pattern, &pinch.piece, &laid)?;
+    if !proposals.is_empty() {
+        output::line(&format!(
+            "\nSlash and lap leaves {:.1}° too much in the middle of the pinch. It can be lapped out:",
+            proposals[0].excess_degrees
+        ))?;
+        let rows: Vec<Vec<String>> = proposals
+            .iter()
+            .map(|p| {
+                vec![
+                    p.words.clone(),
+                    opened.show(p.lap),
+                    opened.show(p.dart_gives),
+                    p.consequence.clone(),
+                ]
+            })
+            .collect();
+        output::table(&["second cut", ">laps", ">dart can give", "so"], &rows)?;
+    }
+    output::line(&format!(
+        "\nSome softness below the seat may stay whatever is done.\nAccept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, distribute)",
+        args.project.display(),
+        args.pinch
+    ))
+}
+
+fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> Weighed<'a> {
+    let (kept, changed, residue, notes): (&[_], &[_], &[_], &[_]) = match outcome {
+        Ok(o) => (&o.kept, &o.changed, &o.residue, &o.notes),
+        Err(_) => (&[], &[], &[], &[]),
+    };
+    Weighed {
+        method: method.name(),
+        possible: outcome.is_ok(),
+        why_not: outcome.err().map(ToString::to_string),
+        kept,
+        changed,
+        residue,
+        notes,
+    }
+}
+
+/// What a method does, in lines.
+pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>) -> Vec<String> {
+    let outcome = match outcome {
+        Ok(outcome) => outcome,
+        Err(why) => return vec![format!("  Not possible: {why}")],
+    };
+    let mut lines = Vec::new();
+    for k in &outcome.kept {
+        lines.push(format!(
+            "  ✓ kept     {:<36} {:8.1} mm  ({:+.3})",
+            k.measure,
+            k.after,
+            k.change()
+        ));
+    }
+    for c in &outcome.changed {
+        lines.push(format!(
+            "  ~ changes  {:<36} {:8.1} → {:8.1}  ({:+.1})",
+            c.measure,
+            c.before,
+            c.after,
+            c.change()
+        ));
+    }
+    for r in &outcome.residue {
+        lines.push(format!("  … remains  {:.1} mm {}", r.amount, r.words));
+    }
+    lines.extend(outcome.notes.iter().map(|n| format!("  · {n}")));
+    lines
+}
