@@ -11,6 +11,8 @@ use serde::Serialize;
 pub struct SeamReading {
     /// The line.
     pub line: String,
+    /// Whether it is traced to the cloth, or stays on paper.
+    pub on_cloth: bool,
     /// The join it crosses.
     pub join: String,
     /// The piece it comes from.
@@ -81,6 +83,10 @@ pub fn read_as_sewn(pattern: &Pattern) -> Result<Vec<SeamReading>, ChangeError> 
     Ok(readings)
 }
 
+fn on_cloth(pattern: &Pattern, placed: &PlacedLine) -> bool {
+    pattern.line(&placed.piece, &placed.name).is_ok_and(|l| l.purpose.to_cloth())
+}
+
 fn end_on<'a>(line: &'a PlacedLine, seam: &str) -> Option<&'a LineEnd> {
     line.ends.iter().find(|e| e.seam == seam)
 }
@@ -117,6 +123,7 @@ fn read_mirror(
     let (distance, angle) = meeting(pattern, &join.first, line, end)?;
     Ok(SeamReading {
         line: line.name.clone(),
+        on_cloth: on_cloth(pattern, line),
         join: join.name.clone(),
         piece: join.first.piece.clone(),
         onto: format!("{}, mirrored", join.first.piece),
@@ -140,6 +147,7 @@ fn read_pair(
     let sewn = d1 * (whole - join.ease) / whole;
     Ok(SeamReading {
         line: first.0.name.clone(),
+        on_cloth: on_cloth(pattern, first.0),
         join: join.name.clone(),
         piece: join.first.piece.clone(),
         onto: side.piece.clone(),

@@ -1,7 +1,10 @@
 //! Marking reference lines, and the usual set of them.
 
 use crate::{ChangeError, Outcome};
-use hangtrue_pattern::{End, Pattern, PatternError, Place, Purpose, ReferenceLine, Rule, names};
+use hangtrue_geometry::Line;
+use hangtrue_pattern::{
+    End, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
+};
 use serde::{Deserialize, Serialize};
 
 /// Adds a reference line, or replaces the one of the same name on the same piece.
@@ -52,23 +55,28 @@ impl EraseLine {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct UsualDepths {
     /// Full hip below the waist, along the side seam and along the centre seam.
-    /// 5 1/2 in on a mid-size adult (common practice, no published source).
     pub full_hip: f64,
-    /// Upper thigh below the crotch point. 2 in (common practice).
+    /// Upper thigh below the crotch point.
     pub thigh: f64,
-    /// Knee below the crotch point, along the grain.
-    pub knee: f64,
 }
 
-impl UsualDepths {
-    /// The usual depths with the knee so far below the crotch point, mm.
-    pub fn with_knee(knee: f64) -> Self {
-        Self { full_hip: 139.7, thigh: 50.8, knee }
+impl Default for UsualDepths {
+    /// 5 1/2 in on a mid-size adult, and 2 in (common practice, no published
+    /// source).
+    fn default() -> Self {
+        Self { full_hip: 139.7, thigh: 50.8 }
     }
 }
 
-/// The usual reference lines of a trouser pattern, on every piece that has the
-/// seams they hang from: full hip (cloth), hip on paper, thigh and knee (cloth).
+/// Names of the notches the block puts on the side seam at hip and knee level.
+const LEVEL_NOTCHES: [(&str, &str); 2] = [("hip", names::HIP_PAPER), ("knee", names::KNEE)];
+
+/// The usual reference lines of a trouser pattern: full hip and thigh on every
+/// piece, knee and hip on paper where the side seam has a notch at that level.
+///
+/// The thigh line hangs from the crotch point of the piece whose crotch point is
+/// highest; on the others it starts at the matching place of the side seam, so
+/// that it goes on without a step when the side seam is sewn.
 ///
 /// # Errors
 /// [`PatternError`] when a piece lacks a corner or seam they hang from.
@@ -76,9 +84,9 @@ pub fn usual_lines(
     pattern: &Pattern,
     depths: UsualDepths,
 ) -> Result<Vec<ReferenceLine>, PatternError> {
+    let thigh = thigh_rules(pattern, depths.thigh)?;
     let mut lines = Vec::new();
-    for piece in &pattern.pieces {
-        piece.corner(names::CROTCH_POINT)?;
+    for (piece, thigh) in pattern.pieces.iter().zip(thigh) {
         let mut add = |name: &str, rule, purpose| {
             lines.push(ReferenceLine {
                 name: name.to_owned(),
@@ -99,17 +107,94 @@ pub fn usual_lines(
                 "equally deep on side and centre, so it should hang level all round; where it droops there is too much length above it".into(),
             ),
         );
-        let below = |drop| Rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop };
         add(
             names::THIGH,
-            below(depths.thigh),
+            thigh,
             Purpose::Cloth("shows surplus length under the seat when it droops mid-back".into()),
         );
-        add(
-            names::KNEE,
-            below(depths.knee),
-            Purpose::Cloth("shows whether the leg hangs straight".into()),
-        );
+        for (notch, line) in LEVEL_NOTCHES {
+            let on_side = piece.notches.iter().find(|n| n.name == notch && n.seam == names::SIDE);
+            let Some(found) = on_side else { continue };
+            let through = Place::Seam(SeamPlace {
+                seam: found.seam.clone(),
+                from: found.from,
+                distance: found.distance,
+            });
+            let purpose = if line == names::KNEE {
+                Purpose::Cloth("shows whether the leg hangs straight".into())
+            } else {
+                Purpose::Paper(
+                    "where the block was drafted to the hip; on the toile it would read as a V at a leaning centre back".into(),
+                )
+            };
+            add(line, Rule::SquareToGrain { through }, purpose);
+        }
     }
     Ok(lines)
+}
+
+/// The rule of the thigh line for each piece in order.
+fn thigh_rules(pattern: &Pattern, drop: f64) -> Result<Vec<Rule>, PatternError> {
+    let below = Rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop };
+    let mut highest: Option<(f64, f64)> = None;
+    for piece in &pattern.pieces {
+        let from_waist = rise(piece)?;
+        if highest.is_none_or(|(least, _)| from_waist < least) {
+            let side = piece.seam(names::SIDE)?;
+            let level = piece.corner(names::CROTCH_POINT)? - piece.grain.direction() * drop;
+            let line = Line::new(level, level + piece.grain.square());
+            if let Some(c) = side.crossings_with_line(line).first() {
+                highest = Some((from_waist, side.distance_from(End::End, c.here)));
+            }
+        }
+    }
+    let rules = pattern.pieces.iter().map(|piece| {
+        let from_waist = rise(piece)?;
+        Ok(match highest {
+            Some((least, distance)) if from_waist > least => Rule::SquareToGrain {
+                through: Place::Seam(SeamPlace {
+                    seam: names::SIDE.into(),
+                    from: End::End,
+                    distance,
+                }),
+            },
+            _ => below.clone(),
+        })
+    });
+    rules.collect()
+}
+
+/// From the waist at the side seam down to the crotch point along the grain, mm.
+fn rise(piece: &Piece) -> Result<f64, PatternError> {
+    let drop = piece.corner(names::WAIST_SIDE)? - piece.corner(names::CROTCH_POINT)?;
+    Ok(drop.dot(piece.grain.direction()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{read_as_sewn, sample};
+
+    #[test]
+    fn the_usual_lines_meet_at_the_side_seam() {
+        let mut pattern = sample::pattern();
+        pattern.lines.clear();
+        for line in usual_lines(&pattern, UsualDepths::default()).unwrap() {
+            pattern = MarkLine { line }.apply(&pattern).unwrap().pattern;
+        }
+        let readings = read_as_sewn(&pattern).unwrap();
+        let at_side: Vec<_> = readings.iter().filter(|r| r.join == "side seam").collect();
+        assert_eq!(at_side.len(), 2);
+        assert!(at_side.iter().all(|r| r.step.abs() < 1e-6), "{at_side:?}");
+    }
+
+    #[test]
+    fn a_line_that_cannot_lie_is_not_marked() {
+        let pattern = sample::pattern();
+        let mut line = pattern.lines[0].clone();
+        line.rule = Rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop: 9000.0 };
+        assert!(MarkLine { line }.apply(&pattern).is_err());
+        let gone = EraseLine { piece: names::BACK.into(), line: "no such".into() };
+        assert!(gone.apply(&pattern).is_err());
+    }
 }

@@ -403,11 +403,15 @@ fn describe(outcome: &mut Outcome, piece: &Piece, laid: &LaidPinch, share: f64, 
             CutEnd::Seam(s, _) => (s, String::new()),
         };
         let verb = if lap.amount < 0.0 { "opened" } else { "lapped" };
+        let given = if lap.from_dart == 0.0 {
+            String::new()
+        } else {
+            format!("; the dart gives {:.1} mm of it", lap.from_dart)
+        };
         outcome.notes.push(format!(
-            "The second cut is {verb} by {:.1} mm at the {}{through}; the dart gives {:.1} mm of it.",
+            "The second cut is {verb} by {:.1} mm at the {}{through}{given}.",
             lap.amount.abs(),
             piece.seams[seam].name,
-            lap.from_dart
         ));
     }
     let (_, pinned) = laid.largest();

@@ -55,7 +55,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
 
     step(3, "Read them as sewn")?;
     let before = replay.current()?.clone();
-    for reading in read_as_sewn(&before)? {
+    for reading in read_as_sewn(&before)?.iter().filter(|r| r.on_cloth) {
         say(&reading.words())?;
     }
     let close = |document: &mut Document, name: &str, note: &str| {
@@ -191,9 +191,7 @@ fn document() -> Result<Document, Failure> {
 
 fn mark(document: &mut Document, replay: &mut Replay) -> Result<(), Failure> {
     let pattern = replay.current()?.clone();
-    let depths = crate::verbs::usual_depths(document, &pattern)?;
-    let depths = UsualDepths { full_hip: 139.7, ..depths };
-    for line in usual_lines(&pattern, depths)? {
+    for line in usual_lines(&pattern, UsualDepths::default())? {
         say(&format!("{:<13} {:<6} {}", line.name, line.piece, line.rule.sentence(UNIT)))?;
         let name = format!("{} on the {}", line.name, line.piece);
         document.push(&name, Change::MarkLine(MarkLine { line }));

@@ -71,21 +71,17 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
 
 /// The changed piece under each method, old under new.
 fn pictures(round: &Round<'_>) -> Result<Block, PrintError> {
-    let only = |p: &Pattern| Pattern {
-        pieces: p.pieces.iter().filter(|p| p.name == round.pinch.piece).cloned().collect(),
-        joins: Vec::new(),
-        lines: p.lines.iter().filter(|l| l.piece == round.pinch.piece).cloned().collect(),
-    };
+    let only = [round.pinch.piece.as_str()];
     let mut pictures = Vec::new();
     for (method, outcome) in round.weighed {
         let Ok(outcome) = outcome else { continue };
         let mark = if method.name() == round.taken { " — taken" } else { "" };
         pictures.push(Picture {
-            scene: before_after(&only(round.before), &only(&outcome.pattern))?,
+            scene: before_after(round.before, &outcome.pattern, &only)?,
             caption: format!("{}{mark}", method.name()),
         });
     }
-    Ok(Block::Pictures { pictures, height: 72.0 })
+    Ok(Block::Pictures { pictures, height: 50.0 })
 }
 
 fn measures(round: &Round<'_>) -> Block {
@@ -119,7 +115,7 @@ fn measures(round: &Round<'_>) -> Block {
 }
 
 fn lines(round: &Round<'_>) -> Block {
-    let rows = round.readings.iter().map(|r| {
+    let rows = round.readings.iter().filter(|r| r.on_cloth).map(|r| {
         vec![r.line.clone(), r.join.clone(), format!("{:.1}", r.step), format!("{:+.1}°", r.kink)]
     });
     table(

@@ -4,14 +4,13 @@ use crate::args::{MarkArgs, RuleArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_end, read_share};
-use hangtrue_adjust::{Change, Document, EraseLine, MarkLine, Start, UsualDepths, usual_lines};
-use hangtrue_pattern::measures::Measure;
-use hangtrue_pattern::{Pattern, Purpose, ReferenceLine, Rule, names};
+use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
 
 pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
     let changes = if args.usual {
-        let mut depths = usual_depths(&opened.document, opened.pattern()?)?;
+        let mut depths = UsualDepths::default();
         if let Some(text) = &args.hip_depth {
             depths.full_hip = opened.length(text)?;
         }
@@ -35,24 +34,6 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
         opened.document.push(&words, change);
     }
     opened.save(&args.project)
-}
-
-/// The usual depths for a project: the knee from the measures where there are
-/// any, else half way between crotch point and hem.
-pub fn usual_depths(document: &Document, pattern: &Pattern) -> Result<UsualDepths, Failure> {
-    let measured = match &document.start {
-        Start::Block { measures, .. } => {
-            let inside = measures.get_or_derived(Measure::InsideLegHeight);
-            inside.zip(measures.get_or_derived(Measure::KneeHeight)).map(|(i, k)| i - k)
-        }
-        Start::Pieces(_) => None,
-    };
-    let knee = match (measured, pattern.pieces.first()) {
-        (Some(knee), _) => knee,
-        (None, Some(piece)) => 0.5 * piece.seam(names::INSEAM)?.sewn_length(),
-        (None, None) => 300.0,
-    };
-    Ok(UsualDepths::with_knee(knee))
 }
 
 fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {

@@ -17,7 +17,6 @@ mod true_up;
 mod walk;
 mod weigh;
 
-pub(crate) use mark::usual_depths;
 pub(crate) use weigh::weigh_rows;
 
 use crate::args::{Command, Verb};

@@ -23,7 +23,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         .iter()
         .map(|r| {
             vec![
-                r.line.clone(),
+                if r.on_cloth { r.line.clone() } else { format!("{} (paper only)", r.line) },
                 r.join.clone(),
                 format!("{} → {}", r.piece, r.onto),
                 format!("{:.1}", r.step),
