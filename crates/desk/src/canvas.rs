@@ -47,19 +47,16 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     let to_screen = desk.view.to_screen(canvas);
     let sheets = desk.store.get(&shown.new, desk.view.scale);
     let pens = Pens::new(&desk.palette, desk.settings.letters, ui);
-    let old = shown.old.clone().map(|(old, name)| {
+    let old = shown.old.clone().filter(|o| !Arc::ptr_eq(&o.0, &shown.new));
+    let old = old.map(|(old, _)| {
         let sheets = desk.store.get(&old, desk.view.scale);
-        (old, sheets, name)
+        (old, sheets)
     });
-    if let Some((_, old_sheets, _)) = &old {
+    if let Some((_, old_sheets)) = &old {
         draw_ghost(&painter, &desk.lay, old_sheets, to_screen, &pens, false);
     }
-    draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens);
-    if let Some((old_pattern, old_sheets, _)) = &old
-        && !Arc::ptr_eq(old_pattern, &shown.new)
-    {
-        draw_ghost(&painter, &desk.lay, old_sheets, to_screen, &pens, true);
-    }
+    let older = old.as_ref().map(|o| &*o.1);
+    draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
     objects::show(desk, ui, &shown, to_screen, &response);
     lens::show(desk, ui, &shown, to_screen, &pens);
     if let Some(words) = &shown.banner {

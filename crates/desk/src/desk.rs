@@ -347,7 +347,7 @@ impl Desk {
             .show(ui, |ui| rounds::show(self, ui));
         Panel::right("card")
             .frame(right)
-            .default_size(390.0 * scale.sqrt())
+            .default_size(425.0 * scale.sqrt())
             .size_range(260.0..=620.0 * scale)
             .show(ui, |ui| cards::show(self, ui));
         self.recompute();

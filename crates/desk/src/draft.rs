@@ -59,7 +59,7 @@ mod tests {
         let close = |note: &str| {
             Change::CloseRound(CloseRound { date: "2026-01-01".into(), note: note.into() })
         };
-        let mut document = crate::sample::document();
+        let mut document = crate::sample::bare();
         let new = Draft::new("first", close("a"));
         assert_eq!(new.index_in(&document), 0);
         document = new.laid_into(&document);

@@ -45,11 +45,16 @@ pub(crate) fn draw_pieces(
     sheets: &Sheets,
     to_screen: Affine,
     pens: &Pens,
+    old: Option<&Sheets>,
 ) {
     let lay = &desk.lay;
     for sheet in &sheets.sheets {
         let place = to_screen * lay.affine(&sheet.piece);
         draw_paper(painter, sheet, place, pens);
+    }
+    // The older line lies under the new ink: it is seen only where it differs.
+    if let Some(old) = old {
+        draw_ghost(painter, lay, old, to_screen, pens, true);
     }
     let (lines, _) = pattern.place_lines();
     for (piece, sheet) in pattern.pieces.iter().zip(&sheets.sheets) {
@@ -172,7 +177,8 @@ fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Aff
         painter.extend(Shape::dashed_line(&points, pen, 2.0, 4.0));
     }
     let stale = if line.stale.is_some() { " (stale)" } else { "" };
-    let paper = if cloth { "" } else { " (paper only)" };
+    let told = line.name.contains("paper");
+    let paper = if cloth || told { "" } else { " (paper only)" };
     let words = format!("{}{stale}{paper}", line.name);
     if let (Some(first), Some(last)) = (points.first(), points.last()) {
         let middle = *first + (*last - *first) * 0.62;
@@ -233,7 +239,7 @@ fn inward_text(painter: &Painter, words: &str, a: Pos2, b: Pos2, inward: egui::V
         along = -along;
     }
     let size = galley.size();
-    let down = along.rot90();
+    let down = vec2(-along.y, along.x);
     let away = if down.dot(inward) > 0.0 { vec2(0.0, 0.0) } else { -down * size.y };
     let start = a - along * size.x * 0.5 + away;
     let angle = along.angle();
@@ -252,7 +258,10 @@ fn turned_text(
     let galley = painter.layout_no_wrap(words.to_owned(), pens.small.clone(), colour);
     let along = (high - low).normalized();
     let up = galley.size().y;
-    painter.add(TextShape::new(at + along.rot90() * -up, galley, colour).with_angle(along.angle()));
+    painter.add(
+        TextShape::new(at + vec2(along.y, -along.x) * (up + 6.0), galley, colour)
+            .with_angle(along.angle()),
+    );
 }
 
 /// The name stands on the grain like a printed label; the paper under it is left

@@ -74,10 +74,11 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
     Frame::new()
         .fill(if selected { palette.field } else { palette.card })
         .stroke(Stroke::new(if selected { 2.0 } else { 1.0 }, edge))
-        .inner_margin(Margin::symmetric(9, 7))
+        .inner_margin(Margin::symmetric(7, 5))
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
+            ui.spacing_mut().item_spacing.y = 3.0;
             if !rename_field(desk, ui, index, asked) {
                 let title =
                     ui.selectable_label(selected, bold(format!("{}. {}", index + 1, entry.name)));
@@ -85,10 +86,12 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
                     *asked = Some(Asked::Look(index));
                 }
             }
-            ui.add(
-                egui::Label::new(egui::RichText::new(entry.change.words(desk.unit())).small())
-                    .wrap(),
-            );
+            if selected || matches!(entry.change, Change::Pinch(_)) {
+                ui.add(
+                    egui::Label::new(egui::RichText::new(entry.change.words(desk.unit())).small())
+                        .wrap(),
+                );
+            }
             match &state {
                 Some(Applied::Done(effect)) => {
                     let broken = effect.kept.iter().filter(|k| !k.kept()).count();

@@ -9,8 +9,9 @@ use crate::picture;
 use crate::theme::bold;
 use egui::{Frame, Grid, Stroke, Ui, vec2};
 use hangtrue_adjust::{
-    Change, ChangeError, Distribute, Mates, Method, Outcome, Pinch, PinchChange, PinchPath,
-    Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop, propose,
+    Change, ChangeError, Distribute, LaidPinch, Mates, Method, Outcome, Pinch, PinchChange,
+    PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
+    propose,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
@@ -192,33 +193,28 @@ fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange) {
 fn stations(desk: &Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
     let (palette, unit) = (desk.palette, desk.unit());
     let laid = pinch.lay(base);
-    let ends = laid.as_ref().map(|l| [l.ends[0].seam.clone(), l.ends[1].seam.clone()]).ok();
+    ui.label("Pinned at each station, and where it stands:");
     let mut removed = None;
     for index in 0..pinch.stations.len() {
-        ui.separator();
+        let alone = pinch.stations.len() == 1;
+        let station = &mut pinch.stations[index];
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{}", index + 1)));
-            ui.label("pinned");
-            let amount = &mut pinch.stations[index].amount;
-            bare_length_field(
-                ui,
-                &palette,
-                &format!("Amount at station {}", index + 1),
-                amount,
-                unit,
-            );
+            ui.spacing_mut().text_edit_width *= 0.72;
+            let label = format!("Amount at station {}", index + 1);
+            bare_length_field(ui, &palette, &label, &mut station.amount, unit);
+            place_row(desk, ui, station, index, laid.as_ref().ok());
+            let away = egui::Button::new("Away");
+            let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
+            crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
+            if away.clicked() {
+                removed = Some(index);
+            }
         });
-        place_row(desk, ui, &mut pinch.stations[index], index, ends.as_ref());
-        if pinch.stations.len() > 1
-            && ui.button(format!("Take station {} away", index + 1)).clicked()
-        {
-            removed = Some(index);
-        }
     }
     if let Some(index) = removed {
         pinch.stations.remove(index);
     }
-    ui.separator();
     ui.horizontal_wrapped(|ui| {
         if ui.button("Add a station").clicked() {
             let free = [0.5, 0.25, 0.75, 0.375, 0.625, 0.125, 0.875];
@@ -244,47 +240,65 @@ fn stations(desk: &Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
     }
 }
 
+/// Where a station stands: its number, and from where it is counted.
 fn place_row(
     desk: &Desk,
     ui: &mut Ui,
     station: &mut Station,
     index: usize,
-    ends: Option<&[String; 2]>,
+    laid: Option<&LaidPinch>,
 ) {
     let (palette, unit) = (desk.palette, desk.unit());
-    let name = |words: &str| format!("{words} of station {}", index + 1);
-    ui.horizontal_wrapped(|ui| match &mut station.at {
+    match &mut station.at {
         StationPlace::Share(share) => {
-            ui.label("at");
             let mut percent = *share * 100.0;
-            let drag = ui
-                .add(egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5));
-            crate::length_field::name_field(ui, &drag, &name("Place"));
+            let drag =
+                egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
+            let drag = ui.add(drag);
+            crate::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
             if drag.changed() {
                 *share = percent / 100.0;
             }
-            ui.label("of the way");
-            if let Some([first, _]) = ends
-                && ui.button(format!("Measure from the {first}")).clicked()
-            {
-                station.at = StationPlace::From(first.clone(), 100.0);
-            }
         }
-        StationPlace::From(seam, distance) => {
-            bare_length_field(ui, &palette, &name("Distance"), distance, unit);
-            ui.label(format!("from the {seam}"));
-            if let Some(ends) = ends {
-                for other in ends.iter().filter(|e| *e != seam).cloned().collect::<Vec<_>>() {
-                    if ui.button(format!("from the {other} instead")).clicked() {
-                        *seam = other;
-                    }
-                }
-            }
-            if ui.button("In shares").clicked() {
-                station.at = StationPlace::Share(0.5);
+        StationPlace::From(_, distance) => {
+            let label = format!("Distance of station {}", index + 1);
+            bare_length_field(ui, &palette, &label, distance, unit);
+        }
+    }
+    let counted = match &station.at {
+        StationPlace::Share(_) => "of the way".to_owned(),
+        StationPlace::From(seam, _) => format!("from the {seam}"),
+    };
+    let Some(laid) = laid else {
+        ui.label(counted);
+        return;
+    };
+    let length = laid.path.length();
+    let share = match &station.at {
+        StationPlace::Share(share) => *share,
+        StationPlace::From(seam, far) if *seam == laid.ends[0].seam => far / length,
+        StationPlace::From(_, far) => 1.0 - far / length,
+    };
+    let ways = [
+        StationPlace::Share(share),
+        StationPlace::From(laid.ends[0].seam.clone(), share * length),
+        StationPlace::From(laid.ends[1].seam.clone(), (1.0 - share) * length),
+    ];
+    let combo =
+        egui::ComboBox::from_id_salt(("counted", index)).selected_text(&counted).width(60.0);
+    let shown = combo.show_ui(ui, |ui| {
+        for way in ways {
+            let words = match &way {
+                StationPlace::Share(_) => "of the way".to_owned(),
+                StationPlace::From(seam, _) => format!("from the {seam}"),
+            };
+            if ui.selectable_label(words == counted, &words).clicked() && words != counted {
+                station.at = way;
             }
         }
     });
+    let label = format!("Station {} is counted: {counted}", index + 1);
+    crate::length_field::name_id(ui, shown.response.id, &label);
 }
 
 /// Tries all three methods when the pinch, the pattern or a parameter changed.
@@ -327,7 +341,7 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
 fn methods(desk: &mut Desk, ui: &mut Ui, change: &mut PinchChange) {
     let Some(tried) = desk.cards.pinch.tried.take() else { return };
     let palette = desk.palette;
-    let wide = ((ui.available_width() - 16.0) / 3.0).max(90.0);
+    let wide = ((ui.available_width() - 34.0) / 3.0).max(90.0);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 8.0;
         for (index, method) in tried.methods.iter().enumerate() {
@@ -358,7 +372,7 @@ fn methods(desk: &mut Desk, ui: &mut Ui, change: &mut PinchChange) {
 fn small_picture(desk: &mut Desk, ui: &mut Ui, tried: &Tried, index: usize, method: &Method) {
     let words = format!("{} on the {}", method.name(), tried.pinch.piece);
     let palette = desk.palette;
-    let (rect, painter) = picture::frame(ui, &palette, 150.0, &words);
+    let (rect, painter) = picture::frame(ui, &palette, 132.0, &words);
     let old = desk.store.get(&tried.base, 0.25);
     let new = tried.outcomes[index].as_ref().ok().map(|o| desk.store.get(&o.0, 0.25));
     picture::old_under_new(&painter, rect, &palette, &tried.pinch.piece, &old, new.as_deref());
