@@ -288,8 +288,8 @@ impl Desk {
 
     pub(crate) fn go_to(&mut self, stage: Stage) {
         if self.stage != stage {
-            self.stage = stage;
-            cards::turned_to(self, stage);
+            let from = std::mem::replace(&mut self.stage, stage);
+            cards::turned_to(self, from, stage);
         }
     }
 
@@ -342,13 +342,13 @@ impl Desk {
             .show(ui, |ui| tape::show(self, ui));
         Panel::left("round")
             .frame(left)
-            .default_size(250.0 * scale.sqrt())
-            .size_range(180.0..=420.0 * scale)
+            .exact_size(250.0 * scale.sqrt())
+            .resizable(false)
             .show(ui, |ui| rounds::show(self, ui));
         Panel::right("card")
             .frame(right)
-            .default_size(425.0 * scale.sqrt())
-            .size_range(260.0..=620.0 * scale)
+            .exact_size(425.0 * scale.sqrt())
+            .resizable(false)
             .show(ui, |ui| cards::show(self, ui));
         self.recompute();
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));

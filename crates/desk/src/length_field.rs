@@ -63,13 +63,15 @@ pub fn optional_length_field(
             .hint_text(hint);
         let response = ui.add(field);
         name_field(ui, &response, label);
-        let read = if text.trim().is_empty() && !hint.is_empty() {
+        // A rounded value is shown with ≈ before it, which is no part of a length.
+        let plain = text.trim().trim_start_matches('≈');
+        let read = if plain.is_empty() && !hint.is_empty() {
             Ok(None)
         } else {
-            read_length(&text, unit).map(Some)
+            read_length(plain, unit).map(Some)
         };
         if response.changed() {
-            if let Ok(new) = read
+            if let Ok(new) = read.clone()
                 && new != *value
             {
                 *value = new;
@@ -86,12 +88,10 @@ pub fn optional_length_field(
                 changed = true;
                 ui.data_mut(|d| d.remove_temp::<String>(id));
             }
-        } else if being_typed.is_some() && read_length(&text, unit).is_ok() {
+        } else if being_typed.is_some() && read.is_ok() {
             ui.data_mut(|d| d.remove_temp::<String>(id));
         }
-        if let Err(why) = read_length(&text, unit)
-            && (!text.trim().is_empty() || hint.is_empty())
-        {
+        if let Err(why) = read {
             ui.colored_label(palette.ochre, format!("Not yet: {why}"));
         }
     });

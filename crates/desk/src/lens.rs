@@ -10,6 +10,7 @@ use crate::view::pos;
 use egui::{Color32, EventFilter, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, LaidPinch, Pinch, PinchChange, StationPlace};
 use hangtrue_geometry::{Affine, Point, Vec2};
+use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 
 /// Hash marks along the lens, and points of its edge.
@@ -35,9 +36,11 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     let Some(change) = pinch_of(desk) else { return };
     let Some((before, _)) = &shown.old else { return };
     let place = to_screen * desk.lay.affine(&change.pinch.piece);
-    // A pinch without any amount is still shown, so that it can be given one.
-    let laid = change.pinch.lay(before).or_else(|_| flat(&change.pinch).lay(before));
-    let Ok(laid) = laid else { return };
+    // A pinch that is empty or too steep is still shown, so that it can be mended.
+    let Some(laid) = change.pinch.lay(before).ok().or_else(|| laid_anyway(&change.pinch, before))
+    else {
+        return;
+    };
     let amounts: Vec<f64> = change.pinch.stations.iter().map(|s| s.amount).collect();
     if amounts.iter().any(|a| *a != 0.0) {
         draw_lens(ui, &laid, place, pens, amounts.iter().sum::<f64>() < 0.0);
@@ -47,11 +50,16 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     }
 }
 
-/// The pinch with a hair in place of nothing, so that its path can be laid.
-fn flat(pinch: &Pinch) -> Pinch {
-    let mut flat = pinch.clone();
-    flat.stations.iter_mut().for_each(|s| s.amount = 1e-6);
-    flat
+/// The pinch laid with a millionth of its amounts, and then given them back: its
+/// path and its stations are known even when its amounts are refused.
+fn laid_anyway(pinch: &Pinch, on: &Pattern) -> Option<LaidPinch> {
+    const SMALL: f64 = 1e-6;
+    let empty = pinch.stations.iter().all(|s| s.amount == 0.0);
+    let mut small = pinch.clone();
+    small.stations.iter_mut().for_each(|s| s.amount = if empty { SMALL } else { s.amount * SMALL });
+    let mut laid = small.lay(on).ok()?;
+    laid.stations.iter_mut().for_each(|s| s.1 = if empty { 0.0 } else { s.1 / SMALL });
+    Some(laid)
 }
 
 /// The laid pinch with its smooth amount at many stations: the lens as the eye

@@ -115,10 +115,12 @@ fn row(
         } else {
             egui::RichText::new(&name)
         };
-        ui.add_sized(
-            [170.0 * desk.settings.letters, 22.0],
-            egui::Label::new(text).halign(egui::Align::Min),
-        );
+        let size = egui::vec2(170.0 * desk.settings.letters, 22.0);
+        let left = egui::Layout::left_to_right(egui::Align::Center);
+        ui.allocate_ui_with_layout(size, left, |ui| {
+            ui.set_min_width(size.x);
+            ui.add(egui::Label::new(text).wrap());
+        });
         let hint = if measure.is_optional() { hint.as_str() } else { "" };
         changed = optional_length_field(ui, &palette, &name, &mut value, unit, hint);
     });

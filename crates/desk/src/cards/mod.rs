@@ -47,7 +47,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
 }
 
 /// What happens when a stage is turned to.
-pub(crate) fn turned_to(desk: &mut Desk, stage: Stage) {
+pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
     use hangtrue_adjust::Change;
     let belongs = desk.draft.as_ref().is_none_or(|d| match d.change {
         Change::Pinch(_) => stage == Stage::Pinch || stage == Stage::AsSewn,
@@ -59,7 +59,7 @@ pub(crate) fn turned_to(desk: &mut Desk, stage: Stage) {
     if !belongs {
         desk.set_draft(None);
     }
-    if stage == Stage::Print {
+    if (from == Stage::Print) != (stage == Stage::Print) {
         desk.fit_wanted = true;
     }
 }
@@ -97,4 +97,31 @@ pub(crate) fn aside(desk: &Desk, ui: &mut Ui, words: impl Into<String>) {
 pub(crate) fn part(ui: &mut Ui, words: &str) {
     ui.add_space(6.0);
     ui.label(crate::theme::bold(words));
+}
+
+/// A row of words and, at the right, what they come to.
+pub(crate) fn row(ui: &mut Ui, words: &str, value: &str) {
+    let wide = ui.available_width();
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui(egui::vec2(wide * 0.66, 0.0), |ui| {
+            ui.set_width(wide * 0.66);
+            ui.add(egui::Label::new(egui::RichText::new(words).small()).wrap());
+        });
+        ui.small(value);
+    });
+}
+
+/// A stitched tick, or a cross, before a word that says the same.
+pub(crate) fn mark(ui: &mut Ui, good: bool, colour: egui::Color32) {
+    let size = ui.text_style_height(&egui::TextStyle::Body) * 0.7;
+    let (rect, _) = ui.allocate_exact_size(egui::vec2(size, size), egui::Sense::hover());
+    let pen = egui::Stroke::new(2.2, colour);
+    let at = |x: f32, y: f32| rect.min + egui::vec2(x, y) * size;
+    if good {
+        let tick = vec![at(0.05, 0.55), at(0.38, 0.9), at(0.95, 0.1)];
+        ui.painter().add(egui::Shape::line(tick, pen));
+    } else {
+        ui.painter().line_segment([at(0.1, 0.1), at(0.9, 0.9)], pen);
+        ui.painter().line_segment([at(0.9, 0.1), at(0.1, 0.9)], pen);
+    }
 }

@@ -7,7 +7,7 @@ use crate::draft::Draft;
 use crate::length_field::{bare_length_field, optional_length_field};
 use crate::picture;
 use crate::theme::bold;
-use egui::{Frame, Grid, Stroke, Ui, vec2};
+use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
     Change, ChangeError, Distribute, LaidPinch, Mates, Method, Outcome, Pinch, PinchChange,
     PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
@@ -414,9 +414,9 @@ fn signed(change: f64, desk: &Desk) -> String {
 
 fn amount_words(measure: &str, value: f64, desk: &Desk) -> String {
     if measure.contains("area") {
-        format!("{:+.1} cm²", value / 100.0)
+        format!("{:+.1} cm²", value / 100.0).replace('-', "−")
     } else if measure.contains("lean") {
-        format!("{value:+.2}°")
+        format!("{value:+.2}°").replace('-', "−")
     } else {
         signed(value, desk)
     }
@@ -435,23 +435,22 @@ fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
     for kept in &outcome.kept {
         ui.horizontal_wrapped(|ui| {
             if kept.kept() {
-                ui.colored_label(palette.sage, bold("✔ kept"));
-                ui.label(format!("{} ({:+.2} mm)", kept.measure, kept.change()));
+                super::mark(ui, true, palette.sage);
+                ui.colored_label(palette.sage, bold("kept"));
+                ui.label(format!("{} ({:.2} mm off)", kept.measure, kept.change().abs()));
             } else {
-                ui.colored_label(palette.ochre, bold("✖ broken"));
+                super::mark(ui, false, palette.ochre);
+                ui.colored_label(palette.ochre, bold("broken"));
                 ui.label(format!("{} by {}", kept.measure, signed(kept.change(), desk)));
             }
         });
     }
     if !outcome.changed.is_empty() {
         part(ui, "What changes");
-        Grid::new("changed").num_columns(2).striped(true).show(ui, |ui| {
-            for changed in &outcome.changed {
-                ui.add(egui::Label::new(egui::RichText::new(&changed.measure).small()).wrap());
-                ui.small(amount_words(&changed.measure, changed.change(), desk));
-                ui.end_row();
-            }
-        });
+        for changed in &outcome.changed {
+            let name = changed.measure.replace(" (mm²)", "").replace(" (degrees)", "");
+            super::row(ui, &name, &amount_words(&changed.measure, changed.change(), desk));
+        }
     }
     let left = outcome.residue.iter().filter(|r| r.amount.abs() > 0.05);
     for residue in left {

@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::draft::Draft;
 use crate::picture::{self, Laid};
 use crate::theme::bold;
-use egui::{Grid, Ui};
+use egui::Ui;
 use hangtrue_adjust::{
     Change, TrueDart, TrueLength, Walked, fold_darts, laid_across, left_to_true, walk_all,
 };
@@ -149,15 +149,17 @@ fn seam_row(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, seam: &Walked) {
         ui.colored_label(colour, word);
     });
     if seam.stretches.len() > 1 || !seam.matches {
-        Grid::new(("stretches", &seam.join)).num_columns(4).striped(true).show(ui, |ui| {
-            for s in &seam.stretches {
-                ui.small(format!("{} to {}", s.from, s.to));
-                ui.small(show_length(s.first, unit));
-                ui.small(show_length(s.second, unit));
-                ui.small(format!("{:+.1} mm", s.first - s.second));
-                ui.end_row();
-            }
-        });
+        for s in &seam.stretches {
+            let words = format!(
+                "{} to {}: {} on {}",
+                s.from,
+                s.to,
+                show_length(s.first, unit),
+                show_length(s.second, unit)
+            );
+            let off = format!("{:+.1} mm", s.first - s.second).replace('-', "−");
+            super::row(ui, &words, &off);
+        }
     }
     if seam.ease.abs() > 1e-9 {
         aside(desk, ui, format!("{} of ease is meant.", show_length(seam.ease, unit)));
