@@ -5,7 +5,7 @@ use crate::draft::Draft;
 use crate::files::Files;
 use crate::history::History;
 use crate::lay::Lay;
-use crate::recovery::Recovery;
+use crate::recovery::{Recovery, left_behind};
 use crate::settings::Settings;
 use crate::sheet::SheetStore;
 use crate::stage::{Seen, Stage, Standing, standings};
@@ -73,8 +73,9 @@ pub(crate) struct Shown {
 }
 
 impl Desk {
-    /// A desk with a project on it. `own_folder` is where settings and the
-    /// recovery file are kept; none keeps nothing.
+    /// A desk with a project on it. `own_folder` is where settings and unsaved
+    /// work are kept, and where work is looked for that an earlier desk could not
+    /// save; none keeps nothing.
     pub fn new(document: Document, file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Self {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
         let replay = Replay::new(document.clone());
@@ -83,8 +84,12 @@ impl Desk {
         let standings = standings(&replay, &seen);
         let stage = crate::stage::next_stage(&standings).0;
         let recovery = Recovery::new(own_folder.clone());
+        let mut files = Files::new(file, &document);
+        if let Some(own) = &own_folder {
+            files.left_behind = left_behind(own);
+        }
         Self {
-            files: Files::new(file, &document),
+            files,
             history: History::new(document),
             replay,
             draft: None,

@@ -2,7 +2,7 @@
 //! dropped on the table, and what was not saved the last time.
 
 use crate::desk::Desk;
-use crate::recovery::{self, Kept};
+use crate::recovery::Kept;
 use egui::{Context, Key, Ui};
 use hangtrue_adjust::Document;
 use hangtrue_files::project;
@@ -322,13 +322,6 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
         }
     } else if stay {
         desk.files.leaving = None;
-    }
-}
-
-/// Looks for work that an earlier desk could not save.
-pub(crate) fn look_for_left_behind(desk: &mut Desk) {
-    if let Some(own) = &desk.own_folder {
-        desk.files.left_behind = recovery::left_behind(own);
     }
 }
 

@@ -1,7 +1,7 @@
 //! Opening the window.
 
 use crate::desk::Desk;
-use crate::{files, sample, settings};
+use crate::{sample, settings};
 use eframe::NativeOptions;
 use egui::ViewportBuilder;
 use hangtrue_files::project::{self, ProjectError};
@@ -47,7 +47,6 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
     };
     check_display()?;
     let mut desk = Desk::new(document, file.clone(), own_folder);
-    files::look_for_left_behind(&mut desk);
     if let Some(path) = file.as_deref() {
         remember(&mut desk, path);
     }
