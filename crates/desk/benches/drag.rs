@@ -55,7 +55,7 @@ fn with_amount(document: &Document, amount: f64) -> Document {
 fn frame(replay: &mut Replay, document: &Document, step: u64) -> usize {
     let amount = 8.0 + 4.0 * ((step % 97) as f64 / 97.0);
     replay.update(with_amount(document, amount));
-    let pattern = replay.current().expect("the sample drafts");
+    let Ok(pattern) = replay.current() else { return 0 };
     let sheets = Sheets::of(pattern, FINE);
     let view = Affine::new([0.6, 0.0, 0.0, -0.6, 300.0, 300.0]);
     let mut size = 0;

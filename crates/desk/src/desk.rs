@@ -14,6 +14,7 @@ use crate::view::View;
 use crate::{canvas, cards, help, keys, ribbon, rounds, tape};
 use egui::{CentralPanel, Frame, Margin, Panel, TextureHandle, Ui};
 use hangtrue_adjust::{Change, Document, Replay, StartError};
+use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
 use std::path::PathBuf;
@@ -38,6 +39,8 @@ pub struct Desk {
     pub(crate) fit_wanted: bool,
     /// Everything is in view, and stays so when the canvas changes its size.
     pub(crate) all_in_view: bool,
+    /// The view to go back to after a close look at a change.
+    view_before: Option<(View, bool)>,
     pub(crate) canvas: egui::Rect,
     pub(crate) stage: Stage,
     pub(crate) standings: [(Stage, Standing); 7],
@@ -98,6 +101,7 @@ impl Desk {
             view: View::default(),
             fit_wanted: true,
             all_in_view: true,
+            view_before: None,
             canvas: egui::Rect::NOTHING,
             stage,
             standings,
@@ -185,14 +189,34 @@ impl Desk {
     /// Lays a change on the table to be looked at before it is accepted.
     pub(crate) fn set_draft(&mut self, draft: Option<Draft>) {
         if draft != self.draft {
+            if draft.is_none() {
+                self.step_back();
+            }
             self.draft = draft;
             self.dirty = true;
+        }
+    }
+
+    /// Looks closely at a place of a piece until the change on the table is
+    /// accepted or left.
+    pub(crate) fn come_closer(&mut self, piece: &str, at: Point) {
+        const CLOSE: f64 = 2.2;
+        self.view_before = Some((self.view, self.all_in_view));
+        self.view = View { centre: at + self.lay.shift(piece), scale: self.view.scale.max(CLOSE) };
+        self.all_in_view = false;
+    }
+
+    fn step_back(&mut self) {
+        if let Some((view, all)) = self.view_before.take() {
+            self.view = view;
+            self.fit_wanted = all;
         }
     }
 
     /// Makes the change on the table part of the project.
     pub(crate) fn accept_draft(&mut self) {
         if let Some(draft) = self.draft.take() {
+            self.step_back();
             let words = format!("“{}”", draft.name);
             let mut document = draft.laid_into(self.history.now());
             if let Change::Pinch(answered) = &draft.change {

@@ -3,7 +3,7 @@
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Applied, Change, Start, read_as_sewn, walk_all};
 use hangtrue_desk::{Desk, sample};
 use hangtrue_pattern::Measure;
@@ -35,12 +35,7 @@ fn keys(harness: &mut Harness<'_, Desk>, modifiers: Modifiers, key: Key) {
 
 /// Writes into the field of that name as from a keyboard.
 fn write(harness: &mut Harness<'_, Desk>, name: &str, text: &str) {
-    let field = |h: &Harness<'_, Desk>| {
-        let found = h.get_all_by_label(name).find(|n| n.accesskit_node().role() == Role::TextInput);
-        let node = found.unwrap_or_else(|| panic!("no field called {name}"));
-        node.focus();
-    };
-    field(harness);
+    harness.get_by_role_and_label(Role::TextInput, name).focus();
     harness.run_ok();
     keys(harness, Modifiers::COMMAND, Key::A);
     harness.event(egui::Event::Text(text.into()));

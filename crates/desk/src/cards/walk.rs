@@ -8,7 +8,7 @@ use crate::picture::{self, Laid};
 use crate::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{
-    Change, TrueDart, TrueLength, Walked, fold_darts, laid_across, left_to_true, walk_all,
+    Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::show_length;
@@ -41,10 +41,14 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         Ok(walked) => walked,
         Err(why) => return fault(desk, ui, &why.to_string()),
     };
+    if desk.draft.is_none() {
+        not_true(desk, ui, &pattern);
+    }
+    part(ui, "Slide one along the other");
     slide(desk, ui, &pattern, &walked);
     part(ui, "Seams");
     for seam in &walked {
-        seam_row(desk, ui, &pattern, seam);
+        seam_row(desk, ui, seam);
     }
     part(ui, "Darts");
     darts(desk, ui, &pattern);
@@ -140,7 +144,7 @@ fn notches(
     }
 }
 
-fn seam_row(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, seam: &Walked) {
+fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
     let (palette, unit) = (desk.palette, desk.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label(bold(&seam.join));
@@ -175,14 +179,6 @@ fn seam_row(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, seam: &Walked) {
             ))
             .wrap(),
         );
-        if let Some(fix) = length_fix(pattern, &seam.join) {
-            try_button(
-                desk,
-                ui,
-                &format!("True the length of the {}", seam.join),
-                Change::TrueLength(fix),
-            );
-        }
     }
     for corner in seam.corners.iter().filter(|c| !c.is_true) {
         let shape = if corner.off > 0.0 { "a peak" } else { "a dip" };
@@ -196,22 +192,65 @@ fn seam_row(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, seam: &Walked) {
             ))
             .wrap(),
         );
-        let fix = hangtrue_adjust::TrueCorner {
-            join: seam.join.clone(),
-            at_matched_end: corner.at_matched_end,
-        };
-        let words = format!("True {} at the {}", corner.corner, seam.join);
-        try_button(desk, ui, &words, Change::TrueCorner(fix));
     }
     ui.separator();
 }
 
-fn length_fix(pattern: &Pattern, join: &str) -> Option<TrueLength> {
-    let (lengths, _) = left_to_true(pattern).ok()?;
-    lengths.into_iter().find(|l| l.join == join)
+/// Everything that is not true yet, each with a button that shows how it would be
+/// trued.
+fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+    let (lengths, corners) = match left_to_true(pattern) {
+        Ok(left) => left,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
+    if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
+        ui.horizontal(|ui| {
+            super::mark(ui, true, desk.palette.sage);
+            ui.label("Every seam, corner and dart is true.");
+        });
+        return;
+    }
+    part(ui, "Not true yet");
+    for fix in lengths {
+        let words = format!("True the length of the {}", fix.join);
+        let at = place_of(pattern, &fix.join, fix.at_matched_end);
+        try_button(desk, ui, &words, Change::TrueLength(fix), at);
+    }
+    for fix in corners {
+        let at = place_of(pattern, &fix.join, fix.at_matched_end);
+        let corner = at.as_ref().map_or("the corner", |a| a.2.as_str());
+        let words = format!("True {corner} at the {}", fix.join);
+        try_button(desk, ui, &words, Change::TrueCorner(fix), at.clone());
+    }
+    for dart in darts {
+        let words = format!("True the {} of the {}", dart.dart, dart.piece);
+        let piece = pattern.piece(&dart.piece);
+        let at = piece.ok().and_then(|p| {
+            let (seam, index) = p.dart(&dart.dart).ok()?;
+            Some((dart.piece.clone(), seam.parts[index].end(), dart.dart.clone()))
+        });
+        let fix = TrueDart { piece: dart.piece, dart: dart.dart };
+        try_button(desk, ui, &words, Change::TrueDart(fix), at);
+    }
 }
 
-fn darts(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+/// Where an end of a join lies on its first piece: the piece, the place, and the
+/// name of the corner there.
+fn place_of(
+    pattern: &Pattern,
+    join: &str,
+    at_matched_end: bool,
+) -> Option<(String, Point, String)> {
+    let side = &pattern.joins.iter().find(|j| j.name == join)?.first;
+    let piece = pattern.piece(&side.piece).ok()?;
+    let end = if at_matched_end { side.from } else { side.from.other() };
+    let at = piece.seam(&side.seam).ok()?.end_point(end);
+    let name = piece.corners().min_by(|a, b| a.1.distance(at).total_cmp(&b.1.distance(at)))?.0;
+    Some((side.piece.clone(), at, name.to_owned()))
+}
+
+fn darts(desk: &Desk, ui: &mut Ui, pattern: &Pattern) {
     let folded = fold_darts(pattern);
     if folded.is_empty() {
         aside(desk, ui, "There are no darts.");
@@ -231,18 +270,23 @@ fn darts(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
             show_length(dart.legs.1, unit),
             dart.turn
         ));
-        if !dart.is_true {
-            let words = format!("True the {} of the {}", dart.dart, dart.piece);
-            let fix = TrueDart { piece: dart.piece, dart: dart.dart };
-            try_button(desk, ui, &words, Change::TrueDart(fix));
-        }
     }
 }
 
-/// A button that lays a fix on the table to be looked at.
-fn try_button(desk: &mut Desk, ui: &mut Ui, words: &str, change: Change) {
+/// A button that lays a fix on the table and comes closer to it.
+fn try_button(
+    desk: &mut Desk,
+    ui: &mut Ui,
+    words: &str,
+    change: Change,
+    at: Option<(String, Point, String)>,
+) {
     let busy = desk.draft.is_some();
-    if ui.add_enabled(!busy, egui::Button::new(format!("{words}: show me"))).clicked() {
+    if ui.add_enabled(!busy, egui::Button::new(format!("{words}: show me")).wrap()).clicked() {
+        desk.show_now();
         desk.set_draft(Some(Draft::new(words, change)));
+        if let Some((piece, at, _)) = at {
+            desk.come_closer(&piece, at);
+        }
     }
 }
