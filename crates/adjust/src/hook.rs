@@ -42,6 +42,16 @@ const FULLEST: f64 = 0.06;
 /// The shortest handle, as a share of the way to the corner.
 const SHORTEST_HANDLE: f64 = 0.12;
 
+/// Accuracy of a fullness while squeezes are compared, and of the one taken.
+const LOOKING: f64 = 1e-4;
+const EXACT: f64 = 1e-13;
+
+/// What is left of the handles' way to the knee is multiplied by no less than this.
+const LEAST_FILL: f64 = 0.02;
+
+/// … and by no more than this.
+const MOST_FILL: f64 = 6.0;
+
 impl Hook {
     /// Reads the crotch seam of a piece.
     ///
@@ -82,6 +92,25 @@ impl Hook {
             .filter(|k| (*k - joint).dot(down) > 1.0 && (point - *k).dot(into) > 1.0)
             .ok_or_else(|| no("does not turn from the centre line into the inseam"))?;
         Ok(Self { top: seam.start(), joint, knee, down, curve })
+    }
+
+    /// The hook drawn anew as one cubic between the same ends and directions, when
+    /// it has become several segments; cuts leave it so, and one curve is fairer.
+    fn in_one_curve(&self) -> Self {
+        /// Handles at this share of the way to the knee come nearest to an ellipse's
+        /// quarter: 4(√2 − 1)/3.
+        const ROUND: f64 = 0.552_284_749_8;
+        if self.curve.segments().len() == 1 {
+            return self.clone();
+        }
+        let end = self.curve.end();
+        let cubic = CubicBez::new(
+            self.joint,
+            self.joint.lerp(self.knee, ROUND),
+            end.lerp(self.knee, ROUND),
+            end,
+        );
+        Self { curve: Chain::cubic(cubic), ..self.clone() }
     }
 
     /// The same hook under a centre line that starts `by` mm lower along itself
@@ -146,6 +175,16 @@ impl Hook {
         (self.joint - self.top).dot(self.down) + self.curve.length()
     }
 
+    /// The radius of the tightest place of the curve, mm, looked at in
+    /// [`RADIUS_LOOKS`] places: a warning, not a measure.
+    pub(crate) fn tightest_radius(&self) -> f64 {
+        const RADIUS_LOOKS: u32 = 48;
+        let length = self.curve.length();
+        let looks = (0..=RADIUS_LOOKS).map(|i| f64::from(i) / f64::from(RADIUS_LOOKS));
+        let bends = looks.map(|f| self.curve.curvature_at(f * length).abs());
+        1.0 / bends.fold(tolerance::STRAIGHT, f64::max)
+    }
+
     /// The seam as one chain.
     pub(crate) fn chain(&self) -> Result<Chain, ChangeError> {
         Chain::line(self.top, self.joint)
@@ -179,38 +218,58 @@ impl Hook {
             [PathSeg::Cubic(c)] => *c,
             _ => return self.squeezed_to(length, piece),
         };
-        let cost = |share: f64| match self.filled_to(share, length) {
+        let cost = |share: f64| match self.filled_to(share, length, LOOKING) {
             Some(hook) => match hook.curve.segments() {
                 [PathSeg::Cubic(c)] => bend_between(&original, c),
                 _ => f64::INFINITY,
             },
             None => f64::INFINITY,
         };
-        const TRIES: u32 = 16;
-        const REFINE: usize = 14;
-        let (low, high) = (FLATTEST, self.tallest());
+        const TRIES: u32 = 6;
+        const REFINE: usize = 10;
+        let Some((low, high)) = self.squeezes_that_reach(length) else {
+            return Err(self.cannot_hold(length, piece));
+        };
         let step = (high - low) / f64::from(TRIES);
-        let grid = (0..=TRIES).map(|i| low + step * f64::from(i)).chain([1.0]);
+        let grid = (0..=TRIES).map(|i| low + step * f64::from(i));
         let best = grid.map(|s| (s, cost(s))).min_by(|a, b| a.1.total_cmp(&b.1));
         let Some((best, _)) = best.filter(|b| b.1.is_finite()) else {
             return Err(self.cannot_hold(length, piece));
         };
         let (from, to) = ((best - step).max(low), (best + step).min(high));
         let refined = smallest(cost, from, to, REFINE);
-        self.filled_to(refined, length)
-            .or_else(|| self.filled_to(best, length))
+        self.filled_to(refined, length, EXACT)
+            .or_else(|| self.filled_to(best, length, EXACT))
             .ok_or_else(|| self.cannot_hold(length, piece))
     }
 
+    /// The squeezes between which some fullness gives the length. The fullest and
+    /// the flattest curve both grow longer the more the hook is squeezed, so the
+    /// squeezes that reach a length are one interval, and its ends are roots.
+    fn squeezes_that_reach(&self, length: f64) -> Option<(f64, f64)> {
+        let (least, most) = (FLATTEST, self.tallest());
+        let miss = |fullness: f64| {
+            move |share: f64| self.squeezed(share).filled(fullness).length() - length
+        };
+        let (shortest, longest) = (miss(MOST_FILL), miss(LEAST_FILL));
+        if longest(least) < 0.0 || shortest(most) > 0.0 {
+            return None;
+        }
+        // A hair inside, so that the fullness is still bracketed at the ends.
+        const HAIR: f64 = 1e-9;
+        let low = bracketed_root(shortest, least, most, 1e-14).map_or(least, |s| s + HAIR);
+        let high = bracketed_root(longest, least, most, 1e-14).map_or(most, |s| s - HAIR);
+        (low <= high).then_some((low, high))
+    }
+
     /// The hook squeezed by `share` and filled to the length, if it can be.
-    fn filled_to(&self, share: f64, length: f64) -> Option<Self> {
-        const LEAST: f64 = 0.02;
-        const MOST: f64 = 6.0;
+    /// `accuracy` is that of the fullness (as a logarithm).
+    fn filled_to(&self, share: f64, length: f64, accuracy: f64) -> Option<Self> {
         let squeezed = self.squeezed(share);
         let miss = |log: f64| squeezed.filled(log.exp()).length() - length;
-        let fullness = bracketed_root(miss, LEAST.ln(), MOST.ln(), 1e-13).ok()?;
+        let fullness = bracketed_root(miss, LEAST_FILL.ln(), MOST_FILL.ln(), accuracy).ok()?;
         let hook = squeezed.filled(fullness.exp());
-        ((hook.length() - length).abs() < 1e-6).then_some(hook)
+        (accuracy > EXACT || (hook.length() - length).abs() < 1e-6).then_some(hook)
     }
 
     fn squeezed_to(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
@@ -221,8 +280,8 @@ impl Hook {
     }
 
     fn cannot_hold(&self, length: f64, piece: &str) -> ChangeError {
-        let most = self.squeezed(FLATTEST).filled(0.02).length();
-        let least = self.squeezed(self.tallest()).filled(6.0).length();
+        let most = self.squeezed(FLATTEST).filled(LEAST_FILL).length();
+        let least = self.squeezed(self.tallest()).filled(MOST_FILL).length();
         ChangeError::CrotchCannotHold {
             piece: piece.to_owned(),
             length,
@@ -238,7 +297,7 @@ impl Hook {
 /// # Errors
 /// As [`Hook::of`] and [`Hook::with_length`].
 pub(crate) fn restore_crotch_length(piece: &mut Piece, length: f64) -> Result<(), ChangeError> {
-    let hook = Hook::of(piece)?.with_length(length, &piece.name)?;
+    let hook = Hook::of(piece)?.in_one_curve().with_length(length, &piece.name)?;
     piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
     Ok(())
 }

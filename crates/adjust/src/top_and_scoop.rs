@@ -33,6 +33,13 @@ impl Default for TopAndScoop {
     }
 }
 
+/// A segment shorter than this at the zero place is left from an earlier cut, mm.
+const SLIVER: f64 = 1.0;
+
+/// A crotch curve tighter than this is hard to sew, mm (common practice, no
+/// published source).
+const TIGHT: f64 = 20.0;
+
 /// The stretch of waist that changes must be at least this long, mm.
 const LEAST_STRETCH: f64 = 20.0;
 
@@ -61,6 +68,7 @@ pub(crate) fn apply(
     let waist_held =
         method.keep_waist && hold_waist(piece, lowered.dart, method.zero_from_side, waist_before)?;
     let hook = hook.with_length(crotch_before, piece_name)?;
+    let radius = hook.tightest_radius();
     piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
     piece.check().map_err(ChangeError::BreaksPattern)?;
 
@@ -81,6 +89,11 @@ pub(crate) fn apply(
         outcome.notes.push(
             "No dart in the changed stretch could hold the waist to its length; ease or stretch the difference to the waistband.".into(),
         );
+    }
+    if radius < TIGHT {
+        outcome.notes.push(format!(
+            "The crotch curve now turns within a radius of {radius:.0} mm, which is hard to sew; a smaller amount would be kinder."
+        ));
     }
     let left = pinned - amount;
     if left.abs() > 0.05 {
@@ -149,6 +162,7 @@ fn lower_waist(
             } else {
                 let what = || ChangeError::geometry("redrawing the waist");
                 let (still, moving) = part.split_at(zero - position).map_err(what())?;
+                let moving = moving.without_short_start(SLIVER);
                 let moved = moving.with_ends_keeping_directions(moving.start(), new_end);
                 still.then(&moved).map_err(what())?
             };

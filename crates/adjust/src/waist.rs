@@ -48,6 +48,7 @@ fn with_dart_opened(seam: &Seam, index: usize, still: f64, by: f64) -> Seam {
     let before: f64 = seam.parts[..index].iter().map(Chain::length).sum();
     opened.parts[index] = match seam.parts[index].split_at(still - before) {
         Ok((held, free)) => {
+            let free = free.without_short_start(1.0);
             let turned = turn(&free, true, -opens * by / 2.0);
             held.then(&turned).unwrap_or_else(|_| seam.parts[index].clone())
         }

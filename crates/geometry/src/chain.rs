@@ -3,9 +3,10 @@
 use crate::{GeometryError, tolerance};
 use kurbo::{
     Affine, BezPath, CubicBez, Line, ParamCurve, ParamCurveArclen, ParamCurveArea, ParamCurveDeriv,
-    ParamCurveExtrema, ParamCurveNearest, PathEl, PathSeg, Point, QuadBez, Rect, Vec2,
+    ParamCurveExtrema, PathEl, PathSeg, Point, QuadBez, Rect, Vec2,
 };
 use serde::{Deserialize, Serialize};
+use std::sync::OnceLock;
 
 /// A continuous open curve of at least one segment, coordinates in mm.
 ///
@@ -15,6 +16,18 @@ use serde::{Deserialize, Serialize};
 #[serde(try_from = "ChainRecord", into = "ChainRecord")]
 pub struct Chain {
     segments: Vec<PathSeg>,
+    lengths: Lengths,
+}
+
+/// The arc lengths of the segments, mm, computed once when first asked for. Not
+/// part of what a chain is: two chains are equal by their segments.
+#[derive(Debug, Clone, Default)]
+struct Lengths(OnceLock<Box<[f64]>>);
+
+impl PartialEq for Lengths {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
 }
 
 /// The place of a chain nearest to a point.
@@ -53,17 +66,26 @@ impl Chain {
             }
             before = Some(segment.end());
         }
-        Ok(Self { segments })
+        Ok(Self::made(segments))
     }
 
     /// A straight chain from `a` to `b`.
     pub fn line(a: Point, b: Point) -> Self {
-        Self { segments: vec![PathSeg::Line(Line::new(a, b))] }
+        Self::made(vec![PathSeg::Line(Line::new(a, b))])
     }
 
     /// A chain of one cubic.
     pub fn cubic(curve: CubicBez) -> Self {
-        Self { segments: vec![PathSeg::Cubic(curve)] }
+        Self::made(vec![PathSeg::Cubic(curve)])
+    }
+
+    fn made(segments: Vec<PathSeg>) -> Self {
+        Self { segments, lengths: Lengths::default() }
+    }
+
+    /// The arc length of each segment, mm.
+    pub fn lengths(&self) -> &[f64] {
+        self.lengths.0.get_or_init(|| self.segments.iter().map(segment_length).collect())
     }
 
     /// The segments in order.
@@ -83,27 +105,26 @@ impl Chain {
 
     /// The arc length, mm.
     pub fn length(&self) -> f64 {
-        self.segments.iter().map(segment_length).sum()
+        self.lengths().iter().sum()
     }
 
     /// The same curve walked the other way.
     #[must_use]
     pub fn reversed(&self) -> Self {
-        Self { segments: self.segments.iter().rev().map(PathSeg::reverse).collect() }
+        Self::made(self.segments.iter().rev().map(PathSeg::reverse).collect())
     }
 
     /// The chain moved by an affine map (segments stay segments of their kind).
     #[must_use]
     pub fn moved(&self, by: Affine) -> Self {
-        Self { segments: self.segments.iter().map(|&s| by * s).collect() }
+        Self::made(self.segments.iter().map(|&s| by * s).collect())
     }
 
     /// The segment, and the parameter within it, at arc length `position`;
     /// positions outside are held at the ends.
     pub fn locate(&self, position: f64) -> (usize, f64) {
         let mut left = position.max(0.0);
-        for (index, segment) in self.segments.iter().enumerate() {
-            let length = segment_length(segment);
+        for (index, (segment, &length)) in self.segments.iter().zip(self.lengths()).enumerate() {
             if left <= length {
                 return (index, parameter_at(segment, left, length));
             }
@@ -158,8 +179,8 @@ impl Chain {
             after.push(segment.subsegment(t.max(0.0)..1.0));
         }
         after.extend_from_slice(&self.segments[index + 1..]);
-        let mut before = Self { segments: before };
-        let after = Self { segments: after };
+        let mut before = Self::made(before);
+        let after = Self::made(after);
         before.move_end_point(after.start());
         Ok((before, after))
     }
@@ -217,36 +238,41 @@ impl Chain {
     }
 
     /// The place of the chain nearest to `p`.
-    ///
-    /// A first answer from kurbo is polished by Newton's method on
-    /// (C(t) − p)·C′(t) = 0.
     pub fn nearest(&self, p: Point) -> Nearest {
-        const FIRST_GUESS: f64 = 1e-3;
-        const SAMPLES: u32 = 16;
-        let mut best = (f64::INFINITY, 0, 0.0);
-        for (index, segment) in self.segments.iter().enumerate() {
-            // A cusp can mislead the first answer; the best of a few samples is
-            // polished beside it.
-            let samples = (0..=SAMPLES).map(|i| f64::from(i) / f64::from(SAMPLES));
-            let sampled = samples.min_by(|&a, &b| {
-                segment.eval(a).distance(p).total_cmp(&segment.eval(b).distance(p))
-            });
-            let around = sampled.unwrap_or(0.0);
-            let step = 1.0 / f64::from(SAMPLES);
-            let (low, high) = ((around - step).max(0.0), (around + step).min(1.0));
-            let bracketed = crate::smallest(|t| segment.eval(t).distance_squared(p), low, high, 60);
-            for guess in [segment.nearest(p, FIRST_GUESS).t, bracketed] {
-                let t = polish_nearest(segment, p, guess);
-                let distance = segment.eval(t).distance(p);
-                if distance < best.0 {
-                    best = (distance, index, t);
-                }
+        self.nearest_within(p, f64::INFINITY).unwrap_or_else(|| Nearest {
+            position: 0.0,
+            point: self.start(),
+            distance: self.start().distance(p),
+        })
+    }
+
+    /// The place of the chain nearest to `p`, if it is nearer than `reach` mm.
+    ///
+    /// Segments whose control points all lie too far away are passed over. On
+    /// the others the best of a few samples is bracketed by golden section and
+    /// finished by Newton's method on (C(t) − p)·C′(t) = 0.
+    pub fn nearest_within(&self, p: Point, reach: f64) -> Option<Nearest> {
+        let mut order: Vec<(f64, usize)> =
+            self.segments.iter().enumerate().map(|(i, s)| (box_distance(s, p), i)).collect();
+        order.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let mut best: Option<(f64, usize, f64)> = None;
+        for (at_least, index) in order {
+            let least = best.map_or(reach, |b| b.0);
+            if at_least > least {
+                break;
+            }
+            let t = nearest_parameter(&self.segments[index], p);
+            let distance = self.segments[index].eval(t).distance(p);
+            let earlier = best.is_some_and(|b| distance == b.0 && index < b.1);
+            if distance < least || earlier {
+                best = Some((distance, index, t));
             }
         }
-        let (distance, index, t) = best;
-        let before: f64 = self.segments[..index].iter().map(segment_length).sum();
+        let (distance, index, t) = best?;
+        let before: f64 = self.lengths()[..index].iter().sum();
         let within = segment_length(&self.segments[index].subsegment(0.0..t));
-        Nearest { position: before + within, point: self.segments[index].eval(t), distance }
+        let point = self.segments[index].eval(t);
+        Some(Nearest { position: before + within, point, distance })
     }
 
     /// The area swept between the chain and the origin, mm²; the
@@ -285,7 +311,7 @@ impl Chain {
     pub fn with_ends(&self, start: Point, end: Point) -> Self {
         let (a, b) = (self.start(), self.end());
         let (move_a, move_b) = (start - a, end - b);
-        let lengths: Vec<f64> = self.segments.iter().map(segment_length).collect();
+        let lengths = self.lengths();
         let total: f64 = lengths.iter().sum::<f64>().max(tolerance::SAME_POINT);
         let mut done = 0.0;
         let mut segments = Vec::with_capacity(self.segments.len());
@@ -311,7 +337,7 @@ impl Chain {
             });
             done += length;
         }
-        let mut moved = Self { segments };
+        let mut moved = Self::made(segments);
         moved.move_end_point(end);
         moved
     }
@@ -339,17 +365,46 @@ impl Chain {
             let handle = handle_length(c.p0, c.p1, c.p3);
             c.p1 = c.p0 + leave.normalize() * handle;
             aimed.segments[0] = PathSeg::Cubic(c);
+            aimed.lengths = Lengths::default();
         }
         if !straight(arrive, aimed.end_direction()) {
             let mut c = as_cubic(&aimed.segments[last]);
             let handle = handle_length(c.p3, c.p2, c.p0);
             c.p2 = c.p3 - arrive.normalize() * handle;
             aimed.segments[last] = PathSeg::Cubic(c);
+            aimed.lengths = Lengths::default();
         }
         aimed
     }
 
+    /// The chain with segments shorter than `shortest` mm at its start taken up
+    /// by the segment behind them; start point and start direction are kept. A
+    /// sliver left by a cut cannot follow when the chain is reshaped.
+    #[must_use]
+    pub fn without_short_start(&self, shortest: f64) -> Self {
+        let (start, leave) = (self.start(), self.start_direction());
+        let short = |length: &&f64| **length < shortest;
+        let count = self.lengths().iter().take_while(short).count().min(self.segments.len() - 1);
+        if count == 0 {
+            return self.clone();
+        }
+        let mut segments = self.segments[count..].to_vec();
+        let by = start - segments[0].start();
+        match &mut segments[0] {
+            PathSeg::Line(l) => l.p0 = start,
+            PathSeg::Quad(q) => q.p0 = start,
+            PathSeg::Cubic(c) => {
+                c.p0 = start;
+                c.p1 += by;
+            }
+        }
+        let kept = Self::made(segments);
+        let arrive = kept.end_direction();
+        kept.aimed(leave, arrive)
+    }
+
     fn move_end_point(&mut self, to: Point) {
+        self.lengths = Lengths::default();
         match self.segments.last_mut() {
             Some(PathSeg::Line(l)) => l.p1 = to,
             Some(PathSeg::Quad(q)) => q.p2 = to,
@@ -426,11 +481,61 @@ pub(crate) fn segment_direction(segment: &PathSeg, t: f64) -> Vec2 {
     away.map_or(Vec2::new(1.0, 0.0), |v| v.normalize() * sign)
 }
 
-fn polish_nearest(segment: &PathSeg, p: Point, guess: f64) -> f64 {
+/// The least distance from `p` to the box of a segment's control points, mm: the
+/// segment lies inside it.
+fn box_distance(segment: &PathSeg, p: Point) -> f64 {
+    let c = as_cubic(segment);
+    let hull = Rect::from_points(c.p0, c.p1).union_pt(c.p2).union_pt(c.p3);
+    let dx = (hull.x0 - p.x).max(p.x - hull.x1).max(0.0);
+    let dy = (hull.y0 - p.y).max(p.y - hull.y1).max(0.0);
+    dx.hypot(dy)
+}
+
+/// The parameter of a segment nearest to `p`.
+fn nearest_parameter(segment: &PathSeg, p: Point) -> f64 {
+    if let PathSeg::Line(l) = segment {
+        let along = l.p1 - l.p0;
+        let whole = along.hypot2();
+        return if whole == 0.0 { 0.0 } else { ((p - l.p0).dot(along) / whole).clamp(0.0, 1.0) };
+    }
+    const SAMPLES: usize = 24;
+    const BRACKET: usize = 10;
+    /// Steps enough to find a least without Newton: at a cusp.
+    const THOROUGH: usize = 60;
     let cubic = as_cubic(segment);
+    let distance = |t: f64| cubic.eval(t).distance_squared(p);
+    let at = |i: usize| i as f64 / SAMPLES as f64;
+    let mut sampled = [0.0; SAMPLES + 1];
+    for (i, d) in sampled.iter_mut().enumerate() {
+        *d = distance(at(i));
+    }
+    // A curve that doubles back is near in more than one place: each valley of
+    // the samples is followed to its floor.
+    let valley = |i: &usize| {
+        (*i == 0 || sampled[*i] <= sampled[i - 1])
+            && (*i == SAMPLES || sampled[*i] <= sampled[i + 1])
+    };
+    let floors = (0..=SAMPLES).filter(valley).map(|i| {
+        let (low, high) = (at(i.saturating_sub(1)), at((i + 1).min(SAMPLES)));
+        let guess = crate::smallest(distance, low, high, BRACKET);
+        polish_nearest(&cubic, p, guess).unwrap_or_else(|| {
+            let thorough = crate::smallest(distance, low, high, THOROUGH);
+            let ends = [thorough, 0.0, 1.0];
+            ends.into_iter()
+                .min_by(|a, b| distance(*a).total_cmp(&distance(*b)))
+                .unwrap_or(thorough)
+        })
+    });
+    floors.min_by(|a, b| distance(*a).total_cmp(&distance(*b))).unwrap_or(0.0)
+}
+
+/// Newton's method from `guess`; none when it does not settle, or settles on a
+/// place farther away than the guess or an end.
+fn polish_nearest(cubic: &CubicBez, p: Point, guess: f64) -> Option<f64> {
     let (first, second) = (cubic.deriv(), cubic.deriv().deriv());
     let mut t = guess;
-    for _ in 0..8 {
+    let mut settled = false;
+    for _ in 0..12 {
         let away = cubic.eval(t) - p;
         let d1 = first.eval(t).to_vec2();
         let d2 = second.eval(t).to_vec2();
@@ -439,23 +544,19 @@ fn polish_nearest(segment: &PathSeg, p: Point, guess: f64) -> f64 {
             break;
         }
         let next = (t - away.dot(d1) / slope).clamp(0.0, 1.0);
-        let still = (next - t).abs() < 1e-15;
+        settled = (next - t).abs() < 1e-14;
         t = next;
-        if still {
+        if settled {
             break;
         }
     }
     // The distance is flat at its least: among places whose distances differ by
     // rounding only, Newton's is the accurate one.
-    let rounding = 1e-12;
+    const ROUNDING: f64 = 1e-12;
     let distance = |t: f64| cubic.eval(t).distance(p);
-    let mut best = t;
-    for other in [guess, 0.0, 1.0] {
-        if distance(other) < distance(best) - rounding {
-            best = other;
-        }
-    }
-    best
+    let here = distance(t);
+    let least = [guess, 0.0, 1.0].into_iter().map(distance).fold(f64::INFINITY, f64::min);
+    (settled && here <= least + ROUNDING).then_some(t)
 }
 
 /// How a chain is written in a file: a start point, then steps.
@@ -611,6 +712,19 @@ mod tests {
             let moved = chain.with_ends(a, b);
             prop_assert!(moved.start().distance(a) < 1e-9);
             prop_assert!(moved.end() == b);
+        }
+
+        #[test]
+        fn a_sliver_at_the_start_is_taken_up(chain in chains(), cut in 0.01f64..0.9) {
+            prop_assume!(chain.length() > 40.0);
+            let (_, rest) = chain.split_at(10.0).unwrap();
+            let (sliver, tail) = rest.split_at(cut).unwrap();
+            let slivered = sliver.then(&tail).unwrap();
+            let merged = slivered.without_short_start(1.0);
+            prop_assert!(merged.segments().len() < slivered.segments().len());
+            prop_assert!(merged.start() == slivered.start() && merged.end() == slivered.end());
+            let turn = crate::angle_between(merged.start_direction(), slivered.start_direction());
+            prop_assert!(turn.abs() < 1e-6);
         }
 
         #[test]

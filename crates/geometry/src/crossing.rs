@@ -73,9 +73,9 @@ const SAME_CROSSING: f64 = 1e-5;
 fn segment_starts(chain: &Chain) -> Vec<f64> {
     let mut at = 0.0;
     let mut starts = Vec::with_capacity(chain.segments().len());
-    for segment in chain.segments() {
+    for length in chain.lengths() {
         starts.push(at);
-        at += crate::chain::segment_length(segment);
+        at += length;
     }
     starts
 }

@@ -21,7 +21,14 @@ fn crossings_to_the_left(segment: &PathSeg, p: Point) -> i32 {
     if controls.iter().all(above) || !controls.iter().any(above) {
         return 0;
     }
-    let height = |t: f64| segment.eval(t).y - p.y;
+    // The ends exactly: a line evaluated at its end may miss it by rounding, and
+    // a level through the joint with the next segment would then count twice or
+    // not at all.
+    let height = |t: f64| match t {
+        0.0 => cubic.p0.y - p.y,
+        1.0 => cubic.p3.y - p.y,
+        _ => segment.eval(t).y - p.y,
+    };
     let cuts = turning_parameters(controls.map(|q| q.y));
     let mut total = 0;
     for stretch in cuts.windows(2) {
@@ -71,6 +78,23 @@ mod tests {
             let inside = x.abs() < 1.0 && y.abs() < 1.0;
             let expected = if !inside { 0 } else if clockwise { -1 } else { 1 };
             prop_assert_eq!(winding(&path, m * Point::new(x, y)), expected);
+        }
+    }
+
+    #[test]
+    fn a_level_through_a_joint_missed_by_rounding_counts_once() {
+        let (below, joint) = (Point::new(-5.0, -0.1), Point::new(-10.0, 0.3));
+        assert!(Line::new(below, joint).eval(1.0) != joint, "rounding must show here");
+        let mut path = BezPath::new();
+        path.move_to(below);
+        path.line_to(joint);
+        path.line_to((-12.0, 9.0));
+        path.line_to((12.0, 9.0));
+        path.line_to((5.0, -0.1));
+        path.close_path();
+        for y in [joint.y, joint.y.next_up(), joint.y.next_down()] {
+            assert_eq!(winding(&path, Point::new(0.0, y)), -1, "{y}");
+            assert_eq!(winding(&path, Point::new(-20.0, y)), 0, "{y}");
         }
     }
 

@@ -204,11 +204,19 @@ impl Piece {
 
     /// The seam place nearest to `p`: index of the seam, the place, its distance.
     pub fn nearest(&self, p: Point) -> Option<(usize, SeamPoint, f64)> {
-        let all = self.seams.iter().enumerate().map(|(i, s)| {
-            let (place, distance) = s.nearest(p);
-            (i, place, distance)
-        });
-        all.min_by(|a, b| a.2.total_cmp(&b.2))
+        self.nearest_within(p, f64::INFINITY)
+    }
+
+    /// The seam place nearest to `p`, if it is nearer than `reach` mm.
+    pub fn nearest_within(&self, p: Point, reach: f64) -> Option<(usize, SeamPoint, f64)> {
+        let mut best: Option<(usize, SeamPoint, f64)> = None;
+        for (index, seam) in self.seams.iter().enumerate() {
+            let least = best.as_ref().map_or(reach, |b| b.2);
+            if let Some((place, distance)) = seam.nearest_within(p, least) {
+                best = Some((index, place, distance));
+            }
+        }
+        best
     }
 
     /// Where an endless line crosses the outline: index of the seam, sewn

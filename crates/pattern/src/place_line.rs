@@ -224,9 +224,7 @@ fn between(piece: &Piece, a: &Chain, b: &Chain, fraction: f64) -> Result<Chain, 
 fn ends_on(piece: &Piece, chain: &Chain) -> Vec<LineEnd> {
     let mut ends = Vec::new();
     for p in [chain.start(), chain.end()] {
-        if let Some((index, place, distance)) = piece.nearest(p)
-            && distance <= ON_SEAM
-        {
+        if let Some((index, place, _)) = piece.nearest_within(p, ON_SEAM) {
             ends.push(LineEnd {
                 seam: piece.seams[index].name.clone(),
                 position: place.position,

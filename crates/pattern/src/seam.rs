@@ -196,17 +196,23 @@ impl Seam {
 
     /// The place of the seam nearest to `p`, and its distance, mm.
     pub fn nearest(&self, p: Point) -> (SeamPoint, f64) {
-        let mut before = 0.0;
-        let mut best: Option<(f64, f64)> = None;
-        for part in &self.parts {
-            let near = part.nearest(p);
-            if best.is_none_or(|(_, distance)| near.distance < distance) {
-                best = Some((before + near.position, near.distance));
+        self.nearest_within(p, f64::INFINITY)
+            .unwrap_or_else(|| (self.place(End::Start, 0.0), self.start().distance(p)))
+    }
+
+    /// The place of the seam nearest to `p`, and its distance, if it is nearer
+    /// than `reach` mm.
+    pub fn nearest_within(&self, p: Point, reach: f64) -> Option<(SeamPoint, f64)> {
+        let mut best: Option<(usize, f64, f64)> = None;
+        for (index, part) in self.parts.iter().enumerate() {
+            let least = best.map_or(reach, |b| b.2);
+            if let Some(near) = part.nearest_within(p, least) {
+                best = Some((index, near.position, near.distance));
             }
-            before += part.length();
         }
-        let (position, distance) = best.unwrap_or((0.0, f64::INFINITY));
-        (self.place(End::Start, position), distance)
+        let (index, within, distance) = best?;
+        let before: f64 = self.parts[..index].iter().map(Chain::length).sum();
+        Some((self.place(End::Start, before + within), distance))
     }
 
     /// Where an endless line crosses the sewn parts: `here` is the sewn position

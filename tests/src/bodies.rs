@@ -1,0 +1,66 @@
+//! The bodies of the survey sample, and random trousers for them.
+
+use hangtrue_adjust::{Change, Document, MarkLine, Replay, UsualDepths, usual_lines};
+use hangtrue_pattern::{Measure, Measures, Pattern, Plan, draft};
+
+/// The columns of `tests/data/ansur2_trousers_dev.csv` (ANSUR II public release,
+/// technical report NATICK/TR-15/007) and the measures they are.
+const COLUMNS: [(&str, Measure); 14] = [
+    ("stature", Measure::Stature),
+    ("waistcircumference", Measure::WaistGirth),
+    ("buttockcircumference", Measure::HipGirth),
+    ("waistheightomphalion", Measure::WaistHeight),
+    ("buttockheight", Measure::HipHeight),
+    ("crotchheight", Measure::InsideLegHeight),
+    ("crotchlengthomphalion", Measure::CrotchLength),
+    ("crotchlengthposterioromphalion", Measure::CrotchLengthBack),
+    ("thighcircumference", Measure::ThighGirth),
+    ("lowerthighcircumference", Measure::KneeGirth),
+    ("kneeheightmidpatella", Measure::KneeHeight),
+    ("calfcircumference", Measure::CalfGirth),
+    ("anklecircumference", Measure::AnkleGirth),
+    ("lateralmalleolusheight", Measure::AnkleHeight),
+];
+
+/// The 1,517 bodies of the sample, in order.
+pub fn bodies() -> Vec<Measures> {
+    let text = include_str!("../data/ansur2_trousers_dev.csv");
+    let mut lines = text.lines();
+    let header: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
+    let column = |name| header.iter().position(|h| *h == name);
+    let places: Vec<(usize, Measure)> =
+        COLUMNS.iter().filter_map(|(name, m)| column(*name).map(|c| (c, *m))).collect();
+    let read = |line: &str| -> Measures {
+        let cells: Vec<&str> = line.split(',').collect();
+        places.iter().filter_map(|&(c, m)| Some((m, cells.get(c)?.parse().ok()?))).collect()
+    };
+    lines.map(read).collect()
+}
+
+/// The block of a body with the usual lines marked; none when it is refused.
+pub fn marked_block(measures: &Measures, plan: &Plan) -> Option<Pattern> {
+    let mut pattern = draft(measures, plan).ok()?.pattern;
+    for line in usual_lines(&pattern, UsualDepths::default()).ok()? {
+        pattern = Change::MarkLine(MarkLine { line }).apply(&pattern).ok()?.pattern;
+    }
+    Some(pattern)
+}
+
+/// A project of the first body with the usual lines marked.
+pub fn project() -> Document {
+    let measures = bodies().swap_remove(0);
+    let mut document = Document::from_measures(
+        "bench",
+        "a body of the survey",
+        Default::default(),
+        measures,
+        Plan::default(),
+    );
+    let replay = Replay::new(document.clone());
+    if let Ok(pattern) = replay.current() {
+        for line in usual_lines(pattern, UsualDepths::default()).unwrap_or_default() {
+            document.push(&line.name.clone(), Change::MarkLine(MarkLine { line }));
+        }
+    }
+    document
+}
