@@ -110,6 +110,10 @@ impl eframe::App for Window {
         }
     }
 
+    fn clear_color(&self, _visuals: &egui::Visuals) -> [f32; 4] {
+        self.desk.palette.card.to_normalized_gamma_f32()
+    }
+
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
         // Closing was confirmed, so nothing is to be recovered.
         self.desk.recovery.forget();

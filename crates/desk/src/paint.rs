@@ -181,6 +181,10 @@ fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Aff
     let paper = if cloth || told { "" } else { " (paper only)" };
     let words = format!("{}{stale}{paper}", line.name);
     if let (Some(first), Some(last)) = (points.first(), points.last()) {
+        let galley = painter.layout_no_wrap(words.clone(), pens.small.clone(), colour);
+        if galley.size().x > first.distance(*last) * 0.8 {
+            return;
+        }
         let middle = *first + (*last - *first) * 0.62;
         painter.text(
             middle + vec2(0.0, -3.0),

@@ -94,7 +94,10 @@ pub struct Seen {
 /// How all stages stand.
 pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); 7] {
     let judged = Stage::ALL.map(|stage| judge(stage, replay, seen));
-    let first_open = judged.iter().position(|j| *j == Judged::Open);
+    // What went stale earlier on the ribbon comes before what is still open.
+    let stale = judged.iter().position(|j| matches!(j, Judged::Stale(_)));
+    let open = judged.iter().position(|j| *j == Judged::Open);
+    let first_open = open.filter(|open| stale.is_none_or(|stale| *open < stale));
     let mut at = 0;
     judged.map(|j| {
         let stage = Stage::ALL[at];
@@ -235,6 +238,8 @@ mod tests {
         let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
         document.push("one", Change::CloseRound(close));
         replay.update(document);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later, "read it first");
+        seen.as_sewn = Some(replay.current().unwrap().clone());
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next, "a new round");
     }
 }
