@@ -9,6 +9,7 @@ use hangtrue_files::project;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
 
 /// What a dialog was asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,7 +51,7 @@ pub(crate) enum Leaving {
 pub(crate) struct Files {
     path: Option<PathBuf>,
     saved: Option<Arc<Document>>,
-    dialog: Option<(Asked, Receiver<Option<PathBuf>>)>,
+    dialog: Option<(Asked, Receiver<Option<PathBuf>>, Instant)>,
     /// The little window where a place is typed.
     pub typed: Option<(Asked, String, Option<String>)>,
     pub leaving: Option<Leaving>,
@@ -163,7 +164,7 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         // The desk may be gone by then; nobody is left to be told.
         let _ = tell.send(chosen);
     });
-    desk.files.dialog = Some((asked, told));
+    desk.files.dialog = Some((asked, told, Instant::now()));
 }
 
 /// Saves into the project's file, or asks for one.
@@ -218,19 +219,29 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     let answer = desk.files.dialog.as_ref().map(|d| (d.0, d.1.try_recv()));
     match answer {
         Some((asked, Ok(chosen))) => {
-            desk.files.dialog = None;
-            if let Some(path) = chosen {
-                take_answer(desk, asked, path);
+            let opened = desk.files.dialog.take().map(|d| d.2.elapsed());
+            match chosen {
+                Some(path) => take_answer(desk, asked, path),
+                None if opened.is_some_and(|o| o < TOO_FAST) => type_instead(desk, asked),
+                None => {}
             }
         }
         Some((asked, Err(std::sync::mpsc::TryRecvError::Disconnected))) => {
             desk.files.dialog = None;
-            desk.files.typed =
-                Some((asked, String::new(), Some("The system's file dialog did not open.".into())));
+            type_instead(desk, asked);
         }
-        Some(_) => ctx.request_repaint_after(std::time::Duration::from_millis(150)),
+        Some(_) => ctx.request_repaint_after(Duration::from_millis(150)),
         None => {}
     }
+}
+
+/// A dialog answered faster than this was not answered by a person: the system
+/// has none to show.
+const TOO_FAST: Duration = Duration::from_millis(700);
+
+fn type_instead(desk: &mut Desk, asked: Asked) {
+    let why = "The system has no file dialog to show, so type the place here.";
+    desk.files.typed = Some((asked, String::new(), Some(why.into())));
 }
 
 fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {

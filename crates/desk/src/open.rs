@@ -87,11 +87,12 @@ fn check_display() -> Result<(), DeskError> {
 }
 
 fn in_words(why: eframe::Error) -> DeskError {
+    // The library puts places of its own source before the reason.
+    let text = why.to_string();
+    let reason = text.rsplit(": ").next().unwrap_or(&text).to_owned();
     match why {
-        eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => {
-            DeskError::NoDisplay(why.to_string())
-        }
-        _ => DeskError::NoDrawing(why.to_string()),
+        eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_) => DeskError::NoDisplay(reason),
+        _ => DeskError::NoDrawing(reason),
     }
 }
 
