@@ -4,7 +4,7 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{lens, objects, print_table, table};
+use crate::{draw_path, lens, objects, print_table, table};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
@@ -57,7 +57,9 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     }
     let older = old.as_ref().map(|o| &*o.1);
     draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
-    objects::show(desk, ui, &shown, to_screen, &response);
+    if !draw_path::take(desk, ui, &shown, to_screen, &response) {
+        objects::show(desk, ui, &shown, to_screen, &response);
+    }
     lens::show(desk, ui, &shown, to_screen, &pens);
     if let Some(words) = &shown.banner {
         banner(desk, ui, canvas, words);
@@ -129,7 +131,7 @@ pub(crate) fn fit(desk: &mut Desk, shown: &Shown, canvas: Rect) {
 const STEP: f32 = 40.0;
 
 fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect) {
-    if response.dragged() {
+    if response.dragged() && !desk.cards.pinch.drawing {
         desk.view.pan(response.drag_delta());
     }
     if response.hovered() || response.contains_pointer() {

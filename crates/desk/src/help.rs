@@ -87,7 +87,8 @@ fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
         egui::FontId::proportional(15.0),
         desk.palette.text_soft,
     );
-    if slid.changed() {
+    // Showing the slider rounds its number; only a person's hand counts.
+    if slid.changed() && (slid.dragged() || slid.has_focus()) {
         desk.settings.points_per_mm = Some(points);
     }
     by_ruler(desk, ui, f64::from(size.x));

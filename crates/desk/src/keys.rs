@@ -75,6 +75,9 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     if !typing && desk.draft.is_some() && !window_open && pressed(Modifiers::NONE, Key::Escape) {
         desk.set_draft(None);
     }
+    if !typing && desk.cards.pinch.drawing && pressed(Modifiers::NONE, Key::Escape) {
+        desk.cards.pinch.drawing = false;
+    }
     if pressed(ctrl, Key::L) {
         desk.set_evening(!desk.settings.evening);
     }

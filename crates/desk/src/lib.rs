@@ -8,6 +8,7 @@ mod canvas;
 mod cards;
 mod desk;
 mod draft;
+mod draw_path;
 mod figure;
 mod files;
 mod help;

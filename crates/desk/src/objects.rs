@@ -187,7 +187,7 @@ fn tell_nearest_seam(desk: &Desk, ui: &Ui, shown: &Shown, to_screen: Affine, poi
     tag(ui, desk, at, &words);
 }
 
-fn nearest<'a>(
+pub(crate) fn nearest<'a>(
     desk: &Desk,
     pattern: &'a Pattern,
     to_screen: Affine,
@@ -210,7 +210,7 @@ fn over(ui: &Ui) -> Painter {
     ui.painter().clone()
 }
 
-fn ring(ui: &Ui, desk: &Desk, at: Pos2) {
+pub(crate) fn ring(ui: &Ui, desk: &Desk, at: Pos2) {
     let painter = over(ui);
     painter.circle_filled(at, 4.5, desk.palette.on_paper().madder);
     painter.circle_stroke(at, HANDLE, Stroke::new(2.0, desk.palette.on_paper().madder));

@@ -229,3 +229,70 @@ fn the_keys_are_listed_and_the_title_tells_the_truth() {
     press(&mut h, "Mark the usual lines");
     assert!(h.state().title().contains("not saved"));
 }
+
+/// The same with the pointer: buttons clicked where they stand, the path of the
+/// pinch drawn across the leg, its amount pulled by the handle.
+#[test]
+fn a_pinch_is_drawn_pulled_and_accepted_with_the_pointer() {
+    let mut h = desk();
+    h.run_ok();
+    let click = |h: &mut Harness<'_, Desk>, name: &str| {
+        h.get_by_label(name).scroll_to_me();
+        h.run_ok();
+        h.get_by_label(name).click();
+        h.run_ok();
+    };
+    h.get_by_label_contains("Lines, ").click();
+    h.run_ok();
+    click(&mut h, "Mark the usual lines");
+    h.get_by_label_contains("Pinch, ").click();
+    h.run_ok();
+    click(&mut h, "Draw it on the table");
+
+    // From the inseam to the side seam of the back, 60 mm below the thigh line.
+    let seam_at = |h: &Harness<'_, Desk>, corner: &str| {
+        h.get_by_label_contains(&format!("back, corner {corner}")).rect().center()
+    };
+    h.key_press(Key::Escape);
+    h.run_ok();
+    let (crotch, hem_in) = (seam_at(&h, "crotch point"), seam_at(&h, "hem at inseam"));
+    let (hem_side, waist_side) = (seam_at(&h, "hem at side"), seam_at(&h, "waist at side"));
+    click(&mut h, "Draw it on the table");
+    let from = crotch + (hem_in - crotch) * 0.14 + egui::vec2(4.0, 0.0);
+    let to = waist_side + (hem_side - waist_side) * 0.36 + egui::vec2(2.0, 0.0);
+    h.hover_at(from);
+    h.run_ok();
+    h.drag_at(from);
+    h.run_ok();
+    for i in 1..=10 {
+        h.hover_at(from + (to - from) * (i as f32 / 10.0));
+        h.run_ok();
+    }
+    h.drop_at(to);
+    h.run_ok();
+    let station = "station 1 of the pinch";
+    assert!(h.query_by_label_contains(station).is_some(), "no path was drawn");
+
+    // Pulled up by its handle.
+    let knob = h.get_by_label_contains(station).rect().center();
+    h.hover_at(knob);
+    h.run_ok();
+    h.drag_at(knob);
+    h.run_ok();
+    for i in 1..=6 {
+        h.hover_at(knob - egui::vec2(0.0, 0.5 * i as f32));
+        h.run_ok();
+    }
+    h.hover_at(knob - egui::vec2(0.0, 2.0));
+    h.run_ok();
+    h.drop_at(knob - egui::vec2(0.0, 2.0));
+    h.run_ok();
+    assert!(h.query_by_label_contains("station 1 of the pinch: 3/8 in").is_none(), "not pulled");
+    let before = h.state().document().changes.len();
+    let fault = h.state().replay().failures().next().map(|f| f.2.to_string());
+    assert_eq!(fault, None);
+    h.get_all_by_label("Accept").last().unwrap().click();
+    h.run_ok();
+    assert_eq!(h.state().document().changes.len(), before + 1);
+    assert_eq!(h.state().replay().failures().count(), 0);
+}

@@ -301,7 +301,7 @@ fn seam_choice(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut String) {
 }
 
 /// A seam and the corner it is measured from.
-fn seam_end(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut String, end: &mut End) {
+pub(super) fn seam_end(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut String, end: &mut End) {
     seam_choice(ui, label, piece, seam);
     let Ok(index) = piece.seam_index(seam) else { return };
     let start = piece.seams[index].starts_at.clone();

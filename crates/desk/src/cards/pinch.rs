@@ -13,8 +13,8 @@ use hangtrue_adjust::{
     PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
     propose,
 };
-use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::{End, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
 /// What the card keeps.
@@ -22,6 +22,9 @@ use std::sync::Arc;
 pub(crate) struct PinchCard {
     /// A station being dragged: its index, and where the pointer alone has it.
     pub pulled: Option<(usize, f64, f64)>,
+    /// A path is being drawn with the pointer, and where it began.
+    pub drawing: bool,
+    pub drawn_from: Option<crate::draw_path::Caught>,
     tried: Option<Tried>,
     /// The parameters of the methods not chosen now, so that nothing is lost by
     /// looking at another.
@@ -81,11 +84,22 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
             let pinch = Pinch::in_the_middle(&format!("{line} pinch"), &piece, &line, USUAL);
-            let [method, ..] = Method::all();
-            let name = pinch.name.clone();
-            desk.show_now();
-            desk.cards.pinch.others = None;
-            desk.set_draft(Some(Draft::new(&name, Change::Pinch(PinchChange { pinch, method }))));
+            lay(desk, pinch);
+        }
+    }
+    part(ui, "Or straight across, from seam to seam");
+    if desk.cards.pinch.drawing {
+        ui.label("Draw on the table: from one seam to another.");
+        if ui.button("Do not draw").clicked() {
+            desk.cards.pinch.drawing = false;
+        }
+    } else if ui.button("Draw it on the table").clicked() {
+        desk.show_now();
+        desk.cards.pinch.drawing = true;
+    }
+    for piece in &pattern.pieces {
+        if ui.button(format!("Between two places on the {}", piece.name)).clicked() {
+            between(desk, piece);
         }
     }
     waiting(desk, ui);
@@ -119,12 +133,39 @@ fn waiting(desk: &mut Desk, ui: &mut Ui) {
             show_length(most, desk.unit())
         );
         if ui.button(words).clicked() {
-            let [method, ..] = Method::all();
-            let name = pinch.name.clone();
-            desk.show_now();
-            desk.cards.pinch.others = None;
-            desk.set_draft(Some(Draft::new(&name, Change::Pinch(PinchChange { pinch, method }))));
+            lay(desk, pinch);
         }
+    }
+}
+
+/// Lays a pinch on the table, answered by the method that needs least.
+fn lay(desk: &mut Desk, pinch: Pinch) {
+    let [method, ..] = Method::all();
+    let name = pinch.name.clone();
+    desk.show_now();
+    desk.cards.pinch.drawing = false;
+    desk.cards.pinch.others = None;
+    desk.set_draft(Some(Draft::new(&name, Change::Pinch(PinchChange { pinch, method }))));
+}
+
+/// Lays a pinch straight across a piece.
+pub(crate) fn lay_across(desk: &mut Desk, piece: &str, from: SeamPlace, to: SeamPlace) {
+    let stations = vec![Station { at: StationPlace::Share(0.5), amount: USUAL }];
+    let name = format!("{piece} pinch");
+    let path = PinchPath::Across { from, to };
+    lay(desk, Pinch { name, piece: piece.to_owned(), path, stations });
+}
+
+/// A pinch between the middles of the two longest seams, to be set by typing.
+fn between(desk: &mut Desk, piece: &Piece) {
+    let mut seams: Vec<&Seam> = piece.seams.iter().collect();
+    seams.sort_by(|a, b| b.sewn_length().total_cmp(&a.sewn_length()));
+    if let [first, second, ..] = seams[..] {
+        let middle = |s: &Seam| {
+            let distance = (s.sewn_length() * 0.5).round();
+            SeamPlace { seam: s.name.clone(), from: End::Start, distance }
+        };
+        lay_across(desk, &piece.name, middle(first), middle(second));
     }
 }
 
@@ -141,7 +182,7 @@ fn keep_waiting(desk: &mut Desk, pinch: &Pinch) {
 fn work(desk: &mut Desk, ui: &mut Ui, change: PinchChange) {
     let Some(base) = base_of(desk) else { return };
     let mut new = change.clone();
-    name_row(desk, ui, &mut new);
+    name_row(desk, ui, &mut new, &base);
     stations(desk, ui, &mut new.pinch, &base);
     part(ui, "What flat paper can do with it");
     try_all(desk, &new, &base);
@@ -172,22 +213,33 @@ fn base_of(desk: &Desk) -> Option<Arc<Pattern>> {
     desk.replay.after(at).ok().cloned()
 }
 
-fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange) {
+fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) {
     ui.horizontal(|ui| {
         ui.label("Called");
         let field = ui.add(egui::TextEdit::singleline(&mut change.pinch.name).desired_width(170.0));
         crate::length_field::name_field(ui, &field, "Name of the pinch");
     });
-    let along = match &change.pinch.path {
-        PinchPath::Line(line) => format!("Along the {line} line of the {}.", change.pinch.piece),
-        PinchPath::Across { from, to } => format!(
-            "Across the {} from {} to {}.",
-            change.pinch.piece,
-            from.words(desk.unit()),
-            to.words(desk.unit())
-        ),
-    };
-    ui.label(along);
+    let piece_name = change.pinch.piece.clone();
+    match &mut change.pinch.path {
+        PinchPath::Line(line) => {
+            ui.label(format!("Along the {line} line of the {piece_name}."));
+        }
+        PinchPath::Across { from, to } => {
+            ui.label(format!("Straight across the {piece_name}:"));
+            let Ok(piece) = base.piece(&piece_name) else { return };
+            for (words, place) in [("from", from), ("to", to)] {
+                across_end(desk, ui, piece, words, place);
+            }
+        }
+    }
+}
+
+/// One end of a path across a piece: its seam, the corner it is counted from, and
+/// how far.
+fn across_end(desk: &Desk, ui: &mut Ui, piece: &Piece, words: &str, place: &mut SeamPlace) {
+    super::lines::seam_end(ui, words, piece, &mut place.seam, &mut place.from);
+    let label = format!("Along it, {words}");
+    crate::length_field::length_field(ui, &desk.palette, &label, &mut place.distance, desk.unit());
 }
 
 fn stations(desk: &Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
