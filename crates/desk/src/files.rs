@@ -97,7 +97,9 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
     ui.menu_button("Files", |ui| {
         ui.set_min_width(260.0);
         let row = |ui: &mut Ui, words: &str, keys: &str| {
-            let clicked = ui.add(egui::Button::new(words).shortcut_text(keys)).clicked();
+            let plain = egui::Button::new(words);
+            let button = if keys.is_empty() { plain } else { plain.shortcut_text(keys) };
+            let clicked = ui.add(button).clicked();
             if clicked {
                 ui.close();
             }

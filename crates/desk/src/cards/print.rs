@@ -92,6 +92,9 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
             if ui.button("Save the sheets as PDF…").clicked() {
                 files::ask(desk, Asked::SavePdf);
             }
+            if ui.button("Save the sheets by typing a place…").clicked() {
+                desk.files.typed = Some((Asked::SavePdf, String::new(), None));
+            }
         }
         Some(Err(why)) => fault(desk, ui, &why),
         None => {
@@ -248,6 +251,9 @@ fn marking(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
     }
     if ui.button("Save the marking sheet as PDF…").clicked() {
         files::ask(desk, Asked::SaveMarking);
+    }
+    if ui.button("Save the marking sheet by typing a place…").clicked() {
+        desk.files.typed = Some((Asked::SaveMarking, String::new(), None));
     }
 }
 
