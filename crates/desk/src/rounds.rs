@@ -32,13 +32,13 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     if count == 0 {
         ui.label("No change yet. What you mark, pin and true is listed here in its order.");
     }
+    if desk.draft.is_some() {
+        trying(desk, ui);
+    }
     let mut asked = None;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         for index in 0..count {
             entry(desk, ui, index, &mut asked);
-        }
-        if desk.draft.as_ref().is_some_and(|d| d.at.is_none()) {
-            trying(desk, ui);
         }
         ui.add_space(8.0);
         close_round(desk, ui);
@@ -56,8 +56,13 @@ fn trying(desk: &Desk, ui: &mut Ui) {
         .inner_margin(Margin::same(8))
         .corner_radius(5.0)
         .show(ui, |ui| {
+            ui.set_width(ui.available_width());
             ui.label(bold(&draft.name));
-            ui.colored_label(desk.palette.madder, "being tried, not accepted yet");
+            let words = match draft.at {
+                None => "being tried, not accepted yet".to_owned(),
+                Some(at) => format!("number {} being edited, not accepted yet", at + 1),
+            };
+            ui.colored_label(desk.palette.madder, words);
         });
 }
 

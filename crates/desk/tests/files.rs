@@ -1,5 +1,7 @@
 //! Projects saved and opened, rounds closed and compared, by keys and names.
 
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
