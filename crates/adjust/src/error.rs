@@ -123,6 +123,12 @@ pub enum ChangeError {
         /// The limit, percent.
         limit: f64,
     },
+    /// A name that is already used.
+    #[error("the name “{name}” is taken; choose another")]
+    NameTaken {
+        /// The name.
+        name: String,
+    },
     /// The path's seams do not both lead to one other piece.
     #[error(
         "the {seam} of the {piece} {why}, so no other piece can follow; choose to ease the difference instead"

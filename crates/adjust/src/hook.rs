@@ -175,14 +175,10 @@ impl Hook {
         (self.joint - self.top).dot(self.down) + self.curve.length()
     }
 
-    /// The radius of the tightest place of the curve, mm, looked at in
-    /// [`RADIUS_LOOKS`] places: a warning, not a measure.
+    /// The radius of the tightest place of the curve, mm.
     pub(crate) fn tightest_radius(&self) -> f64 {
-        const RADIUS_LOOKS: u32 = 48;
-        let length = self.curve.length();
-        let looks = (0..=RADIUS_LOOKS).map(|i| f64::from(i) / f64::from(RADIUS_LOOKS));
-        let bends = looks.map(|f| self.curve.curvature_at(f * length).abs());
-        1.0 / bends.fold(tolerance::STRAIGHT, f64::max)
+        const LOOKS: u32 = 48;
+        self.curve.tightest_radius(LOOKS)
     }
 
     /// The seam as one chain.

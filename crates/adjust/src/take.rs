@@ -95,7 +95,7 @@ fn width_at_line(pattern: &Pattern, line: &str) -> Option<f64> {
     let widths: Option<Vec<f64>> = pattern
         .pieces
         .iter()
-        .map(|p| pattern.place_line(&p.name, line).ok().map(|l| l.chain.length()))
+        .map(|p| pattern.place_chain(&p.name, line).ok().map(|c| c.length()))
         .collect();
     widths.filter(|w| !w.is_empty()).map(|w| w.iter().sum())
 }

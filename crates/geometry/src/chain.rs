@@ -39,6 +39,8 @@ pub struct Nearest {
     pub point: Point,
     /// Distance from the point asked about, mm.
     pub distance: f64,
+    /// Unit direction of travel there.
+    pub direction: Vec2,
 }
 
 impl Chain {
@@ -243,6 +245,7 @@ impl Chain {
             position: 0.0,
             point: self.start(),
             distance: self.start().distance(p),
+            direction: self.start_direction(),
         })
     }
 
@@ -272,7 +275,8 @@ impl Chain {
         let before: f64 = self.lengths()[..index].iter().sum();
         let within = segment_length(&self.segments[index].subsegment(0.0..t));
         let point = self.segments[index].eval(t);
-        Some(Nearest { position: before + within, point, distance })
+        let direction = segment_direction(&self.segments[index], t);
+        Some(Nearest { position: before + within, point, distance, direction })
     }
 
     /// The area swept between the chain and the origin, mm²; the
@@ -481,11 +485,19 @@ pub(crate) fn segment_direction(segment: &PathSeg, t: f64) -> Vec2 {
     away.map_or(Vec2::new(1.0, 0.0), |v| v.normalize() * sign)
 }
 
+/// The box of a segment's control points: the segment lies inside it.
+pub(crate) fn control_box(segment: &PathSeg) -> Rect {
+    match *segment {
+        PathSeg::Line(l) => Rect::from_points(l.p0, l.p1),
+        PathSeg::Quad(q) => Rect::from_points(q.p0, q.p1).union_pt(q.p2),
+        PathSeg::Cubic(c) => Rect::from_points(c.p0, c.p1).union_pt(c.p2).union_pt(c.p3),
+    }
+}
+
 /// The least distance from `p` to the box of a segment's control points, mm: the
 /// segment lies inside it.
 fn box_distance(segment: &PathSeg, p: Point) -> f64 {
-    let c = as_cubic(segment);
-    let hull = Rect::from_points(c.p0, c.p1).union_pt(c.p2).union_pt(c.p3);
+    let hull = control_box(segment);
     let dx = (hull.x0 - p.x).max(p.x - hull.x1).max(0.0);
     let dy = (hull.y0 - p.y).max(p.y - hull.y1).max(0.0);
     dx.hypot(dy)

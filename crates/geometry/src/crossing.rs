@@ -1,8 +1,9 @@
 //! Crossings of curves with lines and with each other.
 
+use crate::chain::control_box;
 use crate::line_roots::line_roots;
 use crate::{Chain, tolerance};
-use kurbo::{Line, ParamCurve, ParamCurveDeriv, ParamCurveExtrema, PathSeg, Point};
+use kurbo::{Line, ParamCurve, ParamCurveDeriv, PathSeg, Point};
 
 /// A place where two chains cross.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -86,6 +87,9 @@ fn length_to(segment: &PathSeg, t: f64) -> f64 {
 
 /// Parameter pairs where two segments cross.
 fn segment_crossings(a: &PathSeg, b: &PathSeg) -> Vec<(f64, f64)> {
+    if !boxes_touch(control_box(a), control_box(b), tolerance::SAME_POINT) {
+        return Vec::new();
+    }
     match (a, b) {
         (_, &PathSeg::Line(line)) => line_crossings(a, line),
         (&PathSeg::Line(line), _) => {
@@ -145,7 +149,7 @@ fn halve(
     }
     *budget -= 1;
     let (part_a, part_b) = (a.subsegment(ta.0..ta.1), b.subsegment(tb.0..tb.1));
-    let (box_a, box_b) = (part_a.bounding_box(), part_b.bounding_box());
+    let (box_a, box_b) = (control_box(&part_a), control_box(&part_b));
     let slack = tolerance::SAME_POINT;
     if !boxes_touch(box_a, box_b, slack) {
         return;

@@ -81,6 +81,19 @@ pub fn bend_between(before: &kurbo::CubicBez, after: &kurbo::CubicBez) -> f64 {
 }
 
 impl Chain {
+    /// The radius of the tightest place, mm, looked at in `looks` places of each
+    /// segment, evenly in the parameter: for a warning, not a measure.
+    pub fn tightest_radius(&self, looks: u32) -> f64 {
+        let mut most = tolerance::STRAIGHT;
+        for segment in self.segments() {
+            for i in 0..=looks {
+                let t = f64::from(i) / f64::from(looks.max(1));
+                most = most.max(signed_curvature(segment, t).abs());
+            }
+        }
+        1.0 / most
+    }
+
     /// The signed curvature at arc length `position`, 1/mm, left turns positive.
     pub fn curvature_at(&self, position: f64) -> f64 {
         let (index, t) = self.locate(position);
@@ -111,6 +124,13 @@ mod tests {
         assert!((chain.curvature_at(0.0) * 80.0 - 0.978_6).abs() < 1e-3);
         let back = chain.reversed();
         assert!(back.curvature_at(10.0) < 0.0);
+    }
+
+    #[test]
+    fn the_tightest_radius_of_a_quarter_circle_is_its_radius() {
+        let k = 0.552_284_749_8 * 80.0;
+        let c = CubicBez::new((80.0, 0.0), (80.0, k), (k, 80.0), (0.0, 80.0));
+        assert!((Chain::cubic(c).tightest_radius(64) / 80.0 - 1.0).abs() < 0.03);
     }
 
     #[test]

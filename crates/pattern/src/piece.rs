@@ -1,7 +1,7 @@
 //! A piece of the pattern: a closed outline of named seams between named corners.
 
 use crate::{Dart, Notch, PatternError, Seam, SeamPoint};
-use hangtrue_geometry::{BezPath, Chain, Line, Point, Rect, Vec2, tolerance};
+use hangtrue_geometry::{BezPath, Chain, Line, PathSeg, Point, Rect, Vec2, angle_between};
 use serde::{Deserialize, Serialize};
 
 /// The grainline of a piece, mm.
@@ -321,8 +321,8 @@ fn bridge_area(a: Point, b: Point) -> f64 {
     0.5 * a.to_vec2().cross(b.to_vec2())
 }
 
-/// A place where a chain crosses itself: segments against each other (joints
-/// apart), and a cubic's own loop by its two halves at the inflection-free cut.
+/// A place where a chain crosses itself: two of its segments (joints apart), or
+/// one segment in a loop.
 fn crossing_of_itself(chain: &Chain) -> Option<Point> {
     let segments: Vec<Chain> =
         chain.segments().iter().filter_map(|s| Chain::new(vec![*s]).ok()).collect();
@@ -335,18 +335,27 @@ fn crossing_of_itself(chain: &Chain) -> Option<Point> {
                 }
             }
         }
-        let length = a.length();
-        if length > 4.0 * tolerance::SAME_POINT
-            && let Ok((before, after)) = a.split_at(length / 2.0)
-        {
-            let joint = before.end();
-            let own = before.crossings(&after);
-            if let Some(c) = own.into_iter().find(|c| c.point.distance(joint) > AT_CORNER) {
-                return Some(c.point);
-            }
+        if let Some(p) = loop_of(a) {
+            return Some(p);
         }
     }
     None
+}
+
+/// Where a chain of one segment crosses itself. A cubic can loop only when its
+/// control legs turn the same way by more than half a turn together; then its
+/// halves are crossed with each other.
+fn loop_of(segment: &Chain) -> Option<Point> {
+    let [PathSeg::Cubic(c)] = segment.segments() else { return None };
+    let legs = [c.p1 - c.p0, c.p2 - c.p1, c.p3 - c.p2];
+    let (first, second) = (angle_between(legs[0], legs[1]), angle_between(legs[1], legs[2]));
+    if first * second < 0.0 || (first + second).abs() < std::f64::consts::PI {
+        return None;
+    }
+    let (before, after) = segment.split_at(segment.length() / 2.0).ok()?;
+    let joint = before.end();
+    let crossings = before.crossings(&after);
+    crossings.into_iter().map(|c| c.point).find(|p| p.distance(joint) > AT_CORNER)
 }
 
 #[cfg(test)]
@@ -408,6 +417,16 @@ pub(crate) mod tests {
         ]);
         let fault = crossed.check().unwrap_err();
         assert!(matches!(fault, PatternError::SelfCrossing { .. }), "{fault}");
+    }
+
+    #[test]
+    fn a_loop_within_one_curve_is_found() {
+        let cubic = |p1: (f64, f64), p2: (f64, f64)| {
+            Chain::cubic(hangtrue_geometry::CubicBez::new((0.0, 0.0), p1, p2, (100.0, 0.0)))
+        };
+        assert!(crossing_of_itself(&cubic((200.0, 120.0), (-100.0, 120.0))).is_some());
+        assert!(crossing_of_itself(&cubic((20.0, 60.0), (80.0, 60.0))).is_none());
+        assert!(crossing_of_itself(&cubic((20.0, 60.0), (80.0, -60.0))).is_none());
     }
 
     #[test]

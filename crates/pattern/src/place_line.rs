@@ -63,22 +63,25 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::LineNotPlaced`] with the reason, or a missing name.
     pub fn place_line(&self, piece: &str, name: &str) -> Result<PlacedLine, PatternError> {
-        let line = self.line(piece, name)?;
-        let on = self.piece(piece)?;
-        let chain = self.chain_of(line, on, 0)?;
-        let ends = ends_on(on, &chain);
+        let chain = self.place_chain(piece, name)?;
+        let ends = ends_on(self.piece(piece)?, &chain);
         Ok(PlacedLine { name: name.to_owned(), piece: piece.to_owned(), chain, ends, stale: None })
+    }
+
+    /// Where one line runs by its rule, without looking where it meets the outline.
+    ///
+    /// # Errors
+    /// As [`Self::place_line`].
+    pub fn place_chain(&self, piece: &str, name: &str) -> Result<Chain, PatternError> {
+        self.chain_of(self.line(piece, name)?, self.piece(piece)?, 0)
     }
 
     /// Remembers where every line lies now, for the day its rule cannot be met.
     pub fn remember_lines(&mut self) {
-        let (placed, _) = self.place_lines();
-        for found in placed.into_iter().filter(|p| p.stale.is_none()) {
-            let line =
-                self.lines.iter_mut().find(|l| l.name == found.name && l.piece == found.piece);
-            if let Some(line) = line {
-                line.last = Some(found.chain);
-            }
+        let placed: Vec<Option<Chain>> =
+            self.lines.iter().map(|l| self.place_chain(&l.piece, &l.name).ok()).collect();
+        for (line, found) in self.lines.iter_mut().zip(placed) {
+            line.last = found.or(line.last.take());
         }
     }
 

@@ -3,7 +3,7 @@
 
 use crate::PatternError;
 use hangtrue_geometry::{
-    Affine, Chain, Crossing, GeometryError, Line, Point, Vec2, angle_between, turn_about,
+    Affine, Chain, Crossing, GeometryError, Line, Nearest, Point, Vec2, angle_between, turn_about,
 };
 use serde::{Deserialize, Serialize};
 
@@ -203,16 +203,23 @@ impl Seam {
     /// The place of the seam nearest to `p`, and its distance, if it is nearer
     /// than `reach` mm.
     pub fn nearest_within(&self, p: Point, reach: f64) -> Option<(SeamPoint, f64)> {
-        let mut best: Option<(usize, f64, f64)> = None;
+        let mut best: Option<(usize, Nearest)> = None;
         for (index, part) in self.parts.iter().enumerate() {
-            let least = best.map_or(reach, |b| b.2);
+            let least = best.map_or(reach, |b| b.1.distance);
             if let Some(near) = part.nearest_within(p, least) {
-                best = Some((index, near.position, near.distance));
+                best = Some((index, near));
             }
         }
-        let (index, within, distance) = best?;
-        let before: f64 = self.parts[..index].iter().map(Chain::length).sum();
-        Some((self.place(End::Start, before + within), distance))
+        let (part, near) = best?;
+        let before: f64 = self.parts[..part].iter().map(Chain::length).sum();
+        let place = SeamPoint {
+            position: before + near.position,
+            part,
+            within: near.position,
+            point: near.point,
+            direction: near.direction,
+        };
+        Some((place, near.distance))
     }
 
     /// Where an endless line crosses the sewn parts: `here` is the sewn position
