@@ -4,7 +4,7 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{draw_path, lens, objects, print_table, table};
+use crate::{draw_path, lens, objects, pencil, print_table, table};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
@@ -59,6 +59,9 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
     if !draw_path::take(desk, ui, &shown, to_screen, &response) {
         objects::show(desk, ui, &shown, to_screen, &response);
+    }
+    if desk.stage == Stage::Block {
+        pencil::show(desk, ui, &shown, to_screen);
     }
     lens::show(desk, ui, &shown, to_screen, &pens);
     if let Some(words) = &shown.banner {

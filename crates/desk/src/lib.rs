@@ -20,6 +20,7 @@ mod lens;
 mod objects;
 mod open;
 mod paint;
+mod pencil;
 mod picture;
 mod print_table;
 mod recovery;

@@ -247,6 +247,7 @@ pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
         desk.stage = match draft.change {
             Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
             Change::Pinch(_) => Stage::Pinch,
+            Change::Draw(_) => Stage::Block,
             _ => Stage::Walk,
         };
     }

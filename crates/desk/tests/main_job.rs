@@ -296,3 +296,42 @@ fn a_pinch_is_drawn_pulled_and_accepted_with_the_pointer() {
     assert_eq!(h.state().document().changes.len(), before + 1);
     assert_eq!(h.state().replay().failures().count(), 0);
 }
+
+#[test]
+fn a_piece_is_drawn_by_hand_with_keys() {
+    let mut h = desk();
+    h.run_ok();
+    keys(&mut h, Modifiers::COMMAND, Key::Num2);
+    press(&mut h, "Take the pencil");
+    let corner = |h: &Harness<'_, Desk>| {
+        let pattern = h.state().replay().current().unwrap().clone();
+        pattern.piece("back").unwrap().corner("waist at side").unwrap()
+    };
+    let before = corner(&h);
+    h.get_by_label("corner waist at side of the back").focus();
+    h.run_ok();
+    keys(&mut h, Modifiers::NONE, Key::ArrowUp);
+    keys(&mut h, Modifiers::NONE, Key::ArrowUp);
+    let moved = corner(&h) - before;
+    assert!(moved.x.abs() < 1e-9 && (moved.y - 25.4 / 8.0).abs() < 1e-9, "{moved:?}");
+    assert_eq!(h.state().document().changes.len(), 1, "two nudges of one corner are one step");
+    // Exact entry.
+    write(&mut h, "Up", "300 mm");
+    assert!((corner(&h).y - 300.0).abs() < 1e-9);
+    assert_eq!(h.state().document().changes.len(), 1);
+    // A notch by typing, seen before it is accepted.
+    write(&mut h, "At, from waist at side", "50 mm");
+    write(&mut h, "Name", "mine");
+    press(&mut h, "Notch there");
+    keys(&mut h, Modifiers::COMMAND, Key::Enter);
+    let pattern = h.state().replay().current().unwrap().clone();
+    let notches = &pattern.piece("back").unwrap().notches;
+    assert!(notches.iter().any(|n| n.name == "mine" && (n.distance - 50.0).abs() < 1e-9));
+    // What would break the outline is refused in words and not kept.
+    let count = h.state().document().changes.len();
+    h.get_by_label("corner waist at side of the back").focus();
+    h.run_ok();
+    write(&mut h, "Up", "-900 mm");
+    assert_eq!(h.state().document().changes.len(), count);
+    assert!(h.query_by_label("Not done:").is_some());
+}

@@ -11,6 +11,13 @@ use hangtrue_pattern::{DraftReport, Plan, draft};
 
 /// Shows the card.
 pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    if !desk.cards.pencil.on {
+        ease(desk, ui);
+    }
+    super::pencil::show(desk, ui);
+}
+
+fn ease(desk: &mut Desk, ui: &mut Ui) {
     let Start::Block { measures, plan } = desk.document().start.clone() else {
         ui.label(
             "This project started from pieces that were brought in, so there is no ease to set.",

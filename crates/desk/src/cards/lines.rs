@@ -311,7 +311,7 @@ pub(super) fn seam_end(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut Strin
     *end = if from == start { End::Start } else { End::End };
 }
 
-fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[String]) {
+pub(super) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[String]) {
     ui.horizontal_wrapped(|ui| {
         ui.label(label);
         let shown =

@@ -4,6 +4,7 @@ mod as_sewn;
 mod block;
 mod body;
 mod lines;
+mod pencil;
 pub(crate) mod pinch;
 pub(crate) mod print;
 mod walk;
@@ -18,6 +19,8 @@ use hangtrue_adjust::Applied;
 pub(crate) struct Cards {
     pub as_sewn: as_sewn::AsSewnCard,
     pub body: body::BodyCard,
+    pub form: pencil::PencilForm,
+    pub pencil: crate::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
     pub walk: walk::WalkCard,
@@ -54,6 +57,7 @@ pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
         Change::MarkLine(_) | Change::EraseLine(_) => {
             stage == Stage::Lines || stage == Stage::AsSewn
         }
+        Change::Draw(_) => stage == Stage::Block,
         _ => stage == Stage::Walk,
     });
     if !belongs {
