@@ -157,6 +157,7 @@ impl Desk {
         if self.history.push(document, words) {
             self.recovery.work_done();
             self.dirty = true;
+            self.notice = None;
         }
     }
 

@@ -40,6 +40,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         for index in 0..count {
             entry(desk, ui, index, &mut asked);
         }
+        look_back(desk, ui, count);
         ui.add_space(8.0);
         close_round(desk, ui);
         compare(desk, ui);
@@ -47,6 +48,26 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     if let Some(asked) = asked {
         answer(desk, asked);
     }
+}
+
+/// A slider through the changes: the pattern as it was after each.
+fn look_back(desk: &mut Desk, ui: &mut Ui, count: usize) {
+    if count == 0 {
+        return;
+    }
+    ui.add_space(8.0);
+    ui.label(bold("Look back"));
+    let mut at = desk.selected.map_or(count + 1, |s| s + 1);
+    ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(60.0);
+    let slider = ui.add(egui::Slider::new(&mut at, 1..=count + 1).show_value(false));
+    crate::length_field::name_field(ui, &slider, "Look back through the changes");
+    if slider.changed() {
+        desk.set_draft(None);
+        desk.compared = None;
+        desk.selected = (at <= count).then(|| at - 1);
+    }
+    let words = desk.selected.and_then(|s| desk.document().changes.get(s));
+    ui.small(words.map_or("now".to_owned(), |e| format!("after “{}”", e.name)));
 }
 
 fn trying(desk: &Desk, ui: &mut Ui) {

@@ -11,10 +11,10 @@ use hangtrue_pattern::{DraftReport, Plan, draft};
 
 /// Shows the card.
 pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    super::pencil::show(desk, ui);
     if !desk.cards.pencil.on {
         ease(desk, ui);
     }
-    super::pencil::show(desk, ui);
 }
 
 fn ease(desk: &mut Desk, ui: &mut Ui) {

@@ -266,7 +266,12 @@ fn sewing(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
         .filter(|(p, s)| *p != pencil.piece || *s != pencil.seam)
         .collect();
     let words: Vec<String> = free.iter().map(|(p, s)| format!("{s} of the {p}")).collect();
-    let mut chosen = format!("{} of the {}", desk.cards.form.mate.1, desk.cards.form.mate.0);
+    let mate = &desk.cards.form.mate;
+    let mut chosen = if mate.1.is_empty() {
+        "choose a seam".to_owned()
+    } else {
+        format!("{} of the {}", mate.1, mate.0)
+    };
     super::lines::choice(ui, "the other seam", &mut chosen, &words);
     if let Some(at) = words.iter().position(|w| *w == chosen) {
         desk.cards.form.mate = free[at].clone();
