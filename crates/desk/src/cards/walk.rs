@@ -221,7 +221,14 @@ fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
         let at = place_of(pattern, &fix.join, fix.at_matched_end);
         let corner = at.as_ref().map_or("the corner", |a| a.2.as_str());
         let words = format!("True {corner} at the {}", fix.join);
+        let (join, near) = (fix.join.clone(), fix.at_matched_end);
+        let tried = desk.draft.is_some();
         try_button(desk, ui, &words, Change::TrueCorner(fix), at.clone());
+        if desk.draft.is_some() && !tried {
+            // The picture slides to the corner too; the far end is found by its limit.
+            desk.cards.walk.join = Some(join);
+            desk.cards.walk.distance = if near { 0.0 } else { f64::MAX };
+        }
     }
     for dart in darts {
         let words = format!("True the {} of the {}", dart.dart, dart.piece);
