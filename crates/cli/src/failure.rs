@@ -37,7 +37,7 @@ pub enum Failure {
         path: PathBuf,
         /// What is wrong with it.
         #[source]
-        source: BatchError,
+        source: Box<BatchError>,
     },
     /// The batch.
     #[error(transparent)]

@@ -31,7 +31,7 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
     let table = File::open(&args.table).map_err(unreadable(&args.table))?;
     let begun = Instant::now();
     let rows = run_batch(BufReader::new(table), &map, &plan)
-        .map_err(|source| Failure::Table { path: args.table.clone(), source })?;
+        .map_err(|source| Failure::Table { path: args.table.clone(), source: Box::new(source) })?;
     let write = |to: &mut dyn Write| {
         if args.json.json { write_json_lines(rows, to) } else { write_csv(rows, to) }
     };

@@ -140,13 +140,13 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
 }
 
 /// All pictures, those in columns too.
-fn pictures_of(blocks: &[Block]) -> Vec<&Picture> {
-    let of = |block| match block {
-        &Block::Pictures { ref pictures, .. } => pictures.iter().collect(),
-        &Block::Columns(ref columns) => {
-            columns.iter().flat_map(|blocks| pictures_of(blocks)).collect()
+fn pictures_of<'a>(blocks: &'a [Block]) -> Vec<&'a Picture> {
+    let of = |block: &'a Block| -> Vec<&'a Picture> {
+        match block {
+            Block::Pictures { pictures, .. } => pictures.iter().collect(),
+            Block::Columns(columns) => columns.iter().flat_map(|c| pictures_of(c)).collect(),
+            _ => Vec::new(),
         }
-        _ => Vec::new(),
     };
     blocks.iter().flat_map(of).collect()
 }
