@@ -167,6 +167,8 @@ fn handles(
         }
         if response.drag_stopped() {
             desk.cards.pinch.pulled = None;
+            // The methods that waited for the pull are tried in the next picture.
+            ui.ctx().request_repaint();
         }
         if response.clicked() {
             response.request_focus();
