@@ -212,7 +212,7 @@ fn pulled_to(
 ) -> (Point, &'static str) {
     let scale = place.as_coeffs()[0];
     let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    let d = response.drag_delta();
+    let d = crate::lens::pulled_by(ui, response);
     let by = Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / scale);
     let free = desk.cards.pencil.pulled.clone().filter(|p| p.0 == *spot).map_or(at, |p| p.1) + by;
     desk.cards.pencil.pulled = Some((spot.clone(), free));
