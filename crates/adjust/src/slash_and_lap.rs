@@ -287,8 +287,11 @@ fn apply_cut(
         if !crotch_held && method.keep_crotch {
             restore_crotch_length(&mut new_piece, length)?;
             crotch_held = true;
-            notes
-                .push(format!("The crotch curve was redrawn to give back {:.1} mm.", length - now));
+            let verb = if length < now { "take up" } else { "give back" };
+            notes.push(format!(
+                "The crotch curve was redrawn to {verb} {:.1} mm.",
+                (length - now).abs()
+            ));
         }
     }
     new_piece.check().map_err(ChangeError::BreaksPattern)?;
