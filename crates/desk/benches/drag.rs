@@ -110,8 +110,11 @@ fn whole_window() {
     });
 }
 
-/// Median and 99th percentile of many runs, told in words.
+/// Median and 99th percentile of many runs by the clock, and where the system
+/// tells it the mean time on the processor, which other programs on the machine
+/// do not lengthen.
 fn tell(what: &str, runs: u64, mut run: impl FnMut(u64)) {
+    let before = on_processor();
     let mut times: Vec<Duration> = (0..runs)
         .map(|step| {
             let start = Instant::now();
@@ -119,9 +122,20 @@ fn tell(what: &str, runs: u64, mut run: impl FnMut(u64)) {
             start.elapsed()
         })
         .collect();
+    let busy = on_processor().zip(before).map(|(after, before)| (after - before) / runs as u32);
     times.sort();
     let at = |share: f64| times[((times.len() - 1) as f64 * share) as usize];
     println!("{what}: median {:?}, p99 {:?} over {runs} frames", at(0.5), at(0.99));
+    if let Some(busy) = busy {
+        println!("{what}: mean on the processor {busy:?}");
+    }
+}
+
+/// The time this thread has spent on a processor (Linux: the first number of
+/// `schedstat`, nanoseconds).
+fn on_processor() -> Option<Duration> {
+    let text = std::fs::read_to_string("/proc/thread-self/schedstat").ok()?;
+    Some(Duration::from_nanos(text.split(' ').next()?.parse().ok()?))
 }
 
 criterion_group!(benches, drag);

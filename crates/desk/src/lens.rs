@@ -167,6 +167,8 @@ fn handles(
         }
         if response.drag_stopped() {
             desk.cards.pinch.pulled = None;
+            // The methods that waited for the pull are tried in the next picture.
+            ui.ctx().request_repaint();
         }
         if response.clicked() {
             response.request_focus();
@@ -196,12 +198,19 @@ fn pull(
     along: Vec2,
     square: Vec2,
 ) -> (f64, f64) {
-    let d = response.drag_delta();
+    let d = pulled_by(ui, response);
     let scale = place.as_coeffs()[0];
     // The screen's y runs down.
     let moved = Vec2::new(f64::from(d.x) / scale, -f64::from(d.y) / scale);
     let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
     (moved.dot(along) * fine, moved.dot(square) * fine)
+}
+
+/// How far the pointer pulled since the last picture; the first time since it was
+/// pressed, because a pull is known only after a few points.
+pub(crate) fn pulled_by(ui: &Ui, response: &egui::Response) -> egui::Vec2 {
+    let from_press = ui.input(|i| Some(i.pointer.interact_pos()? - i.pointer.press_origin()?));
+    from_press.filter(|_| response.drag_started()).unwrap_or_else(|| response.drag_delta())
 }
 
 /// Places of the path a station is drawn to, and what they are called.

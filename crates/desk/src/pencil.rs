@@ -29,6 +29,8 @@ pub(crate) struct Pencil {
     pub piece: String,
     pub seam: String,
     pub chosen: Option<Spot>,
+    /// Whether the comb of the seam's bending is shown.
+    pub comb: bool,
     /// A spot being pulled, and where the pointer alone has it.
     pulled: Option<(Spot, Point)>,
 }
@@ -108,6 +110,9 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     }
     let place = to_screen * desk.lay.affine(&pencil.piece);
     let inks = desk.palette.on_paper();
+    if pencil.comb {
+        comb(ui, &pencil, &shown.new, place, &inks);
+    }
     for (spot, at, hub) in spots(&pencil, &shown.new) {
         let here = pos(place * at);
         let rect = Rect::from_center_size(here, vec2(20.0, 20.0));
@@ -145,6 +150,37 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     }
 }
 
+/// Teeth of the comb on each part of the seam.
+const TEETH: usize = 72;
+/// A tooth is this long for a curvature of 1/mm, mm: 30 mm where the radius is
+/// 100 mm.
+const TOOTH: f64 = 3000.0;
+/// No tooth is longer, mm.
+const LONGEST: f64 = 120.0;
+
+/// A tooth square to the seam, as long as the seam bends there: a fair curve has
+/// a comb without dents.
+fn comb(ui: &Ui, pencil: &Pencil, pattern: &Pattern, place: Affine, inks: &crate::theme::Palette) {
+    let seam = pattern.piece(&pencil.piece).and_then(|p| p.seam(&pencil.seam));
+    let Ok(seam) = seam else { return };
+    let pen = Stroke::new(1.0, inks.sage);
+    for chain in &seam.parts {
+        let length = chain.length();
+        let tips: Vec<Pos2> = (0..=TEETH)
+            .map(|i| {
+                let s = length * i as f64 / TEETH as f64;
+                let (at, along) = (chain.point_at(s), chain.direction_at(s));
+                let tooth = (chain.curvature_at(s) * TOOTH).clamp(-LONGEST, LONGEST);
+                // Away from the hollow side.
+                let tip = at + Vec2::new(along.y, -along.x) * tooth;
+                ui.painter().line_segment([pos(place * at), pos(place * tip)], pen);
+                pos(place * tip)
+            })
+            .collect();
+        ui.painter().add(egui::Shape::line(tips, Stroke::new(1.8, inks.sage)));
+    }
+}
+
 fn draw_spot(ui: &Ui, spot: &Spot, at: Pos2, busy: bool, inks: &crate::theme::Palette) {
     let size = if busy { 7.0 } else { 5.0 };
     let pen = Stroke::new(2.0, inks.indigo);
@@ -176,7 +212,7 @@ fn pulled_to(
 ) -> (Point, &'static str) {
     let scale = place.as_coeffs()[0];
     let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    let d = response.drag_delta();
+    let d = crate::lens::pulled_by(ui, response);
     let by = Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / scale);
     let free = desk.cards.pencil.pulled.clone().filter(|p| p.0 == *spot).map_or(at, |p| p.1) + by;
     desk.cards.pencil.pulled = Some((spot.clone(), free));

@@ -54,6 +54,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         return;
     }
     choose_seam(desk, ui, &pattern);
+    ui.checkbox(&mut desk.cards.pencil.comb, "Show the comb of its bending");
     let pencil = desk.cards.pencil.clone();
     let Ok(piece) = pattern.piece(&pencil.piece) else { return };
     exact_place(desk, ui, &pencil, &pattern);

@@ -38,6 +38,9 @@ struct Tried {
     methods: [Method; 3],
     outcomes: Vec<Result<(Arc<Pattern>, Outcome), ChangeError>>,
     proposals: Vec<Proposal>,
+    /// While a station is pulled only the method on the table follows; the others
+    /// are tried again when it is let go.
+    others_wait: bool,
 }
 
 /// The usual amount of a first pinch: 3/8 in (common practice, no published
@@ -362,9 +365,25 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
         }
     }
     desk.cards.pinch.others = Some(methods.clone());
-    let same =
-        |t: &Tried| Arc::ptr_eq(&t.base, base) && t.pinch == change.pinch && t.methods == methods;
+    let pulling = desk.cards.pinch.pulled.is_some();
+    let same = |t: &Tried| {
+        Arc::ptr_eq(&t.base, base)
+            && t.pinch == change.pinch
+            && t.methods == methods
+            && (pulling || !t.others_wait)
+    };
     if desk.cards.pinch.tried.as_ref().is_some_and(same) {
+        return;
+    }
+    if pulling
+        && let Some(tried) = &mut desk.cards.pinch.tried
+        && Arc::ptr_eq(&tried.base, base)
+        && tried.methods == methods
+        && let Some(chosen) = methods.iter().position(|m| m.name() == change.method.name())
+    {
+        tried.outcomes[chosen] = change.apply(base).map(|o| (Arc::new(o.pattern.clone()), o));
+        tried.pinch = change.pinch.clone();
+        tried.others_wait = true;
         return;
     }
     // A method whose own parameters did not change keeps its outcome.
@@ -373,7 +392,7 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
         .pinch
         .tried
         .take()
-        .filter(|t| Arc::ptr_eq(&t.base, base) && t.pinch == change.pinch);
+        .filter(|t| Arc::ptr_eq(&t.base, base) && t.pinch == change.pinch && !t.others_wait);
     let outcome_of = |(index, method): (usize, &Method)| {
         if let Some(old) = &old
             && old.methods[index] == *method
@@ -387,7 +406,8 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
     let laid = change.pinch.lay(base);
     let proposals = laid.and_then(|l| propose(base, &change.pinch.piece, &l)).unwrap_or_default();
     let (base, pinch) = (base.clone(), change.pinch.clone());
-    desk.cards.pinch.tried = Some(Tried { base, pinch, methods, outcomes, proposals });
+    desk.cards.pinch.tried =
+        Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
 }
 
 fn methods(desk: &mut Desk, ui: &mut Ui, change: &mut PinchChange) {
@@ -411,7 +431,11 @@ fn methods(desk: &mut Desk, ui: &mut Ui, change: &mut PinchChange) {
                     if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
                         change.method = method.clone();
                     }
-                    ui.small(if chosen { "on the table" } else { "look at it" });
+                    ui.small(match (chosen, tried.others_wait) {
+                        (true, _) => "on the table",
+                        (false, false) => "look at it",
+                        (false, true) => "waits for the pull",
+                    });
                     small_picture(desk, ui, &tried, index, method);
                     numbers(desk, ui, &tried.outcomes[index]);
                 });
