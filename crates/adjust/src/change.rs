@@ -1,7 +1,7 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    ChangeError, Correction, Distribute, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
+    ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
     SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
     top_and_scoop,
 };
@@ -93,6 +93,8 @@ pub enum Change {
     TrueDart(TrueDart),
     /// A correction of the catalogue is made.
     Correct(Correction),
+    /// A step of drawing by hand.
+    Draw(Draw),
     /// A round is closed.
     CloseRound(CloseRound),
 }
@@ -111,6 +113,7 @@ impl Change {
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
             Self::Correct(c) => c.apply(pattern),
+            Self::Draw(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
         }?;
         outcome.pattern.remember_lines();
@@ -142,6 +145,7 @@ impl Change {
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
             Self::Correct(c) => c.words(unit),
+            Self::Draw(c) => c.words(),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -17,8 +17,13 @@ use std::path::PathBuf;
 pub struct Command {
     #[command(subcommand)]
     pub verb: Verb,
-    /// Write the result as JSON for another program.
-    #[arg(long, global = true)]
+}
+
+/// For verbs whose result another program may want.
+#[derive(Debug, Args)]
+pub struct JsonArg {
+    /// Write the result as JSON, for another program.
+    #[arg(long)]
     pub json: bool,
 }
 
@@ -36,13 +41,13 @@ pub enum Verb {
     Read(ProjectArg),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
-    /// Weigh the ways to answer a pinch against each other, changing nothing.
+    /// Show side by side what each way to answer a pinch would do; nothing is changed.
     Weigh(WeighArgs),
-    /// Answer a pinch by one of the methods.
+    /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
     /// List the corrections of the catalogue, or make one.
     Correct(CorrectArgs),
-    /// Walk every seam, fold every dart, and say what is not true.
+    /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
@@ -52,7 +57,7 @@ pub enum Verb {
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
     Edit(EditArgs),
-    /// Compare two versions: measures and how far the corners moved.
+    /// Compare two versions: what each measures, and how far the corners moved.
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
@@ -70,6 +75,8 @@ pub struct DemoArgs {
 pub struct ProjectArg {
     /// The project file.
     pub project: PathBuf,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -121,13 +128,13 @@ pub struct MarkArgs {
     #[arg(long, conflicts_with_all = ["line", "piece"])]
     pub usual: bool,
     /// How deep the full hip line lies below the waist (with --usual).
-    #[arg(long)]
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hip_depth: Option<String>,
     /// How far the thigh line lies below the crotch point (with --usual).
-    #[arg(long)]
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
     /// Name of a single line.
-    #[arg(long, requires = "piece")]
+    #[arg(long, requires = "piece", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub line: Option<String>,
     /// The piece it lies on.
     #[arg(long)]
@@ -150,22 +157,22 @@ pub struct MarkArgs {
 #[group(multiple = false)]
 pub struct RuleArgs {
     /// Square to the grain, so far below a corner: "50.8 mm below crotch point".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub below: Option<String>,
-    /// Square to the grain through a corner or a place: "60 mm from start of side".
-    #[arg(long)]
+    /// Square to the grain through a corner or a place: "60 mm from waist of side".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub square_through: Option<String>,
-    /// At this depth along two seams: "5 1/2 in on side from end, crotch from start".
-    #[arg(long)]
+    /// At this depth along two seams: "5 1/2 in on side from waist, crotch from waist".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub equal_depth: Option<String>,
     /// Parallel with a seam, so far inside: "40 mm inside hem".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub parallel: Option<String>,
-    /// Straight through two places: "60 mm from end of side, 80 mm from start of crotch".
-    #[arg(long)]
+    /// Straight through two places: "60 mm from waist of side, 80 mm from waist of crotch".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub through: Option<String>,
     /// Between two lines, as a share: "50% from thigh to knee".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub between: Option<String>,
 }
 
@@ -174,7 +181,7 @@ pub struct PinArgs {
     /// The project file.
     pub project: PathBuf,
     /// Name for the pinch.
-    #[arg(long, default_value = "pinch")]
+    #[arg(long, default_value = "pinch", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// The piece it was pinned on.
     #[arg(long)]
@@ -185,7 +192,7 @@ pub struct PinArgs {
     /// A place and an amount: "middle=3/8", "40%=6 mm", "60 mm from side=1/4 in",
     /// "at side=1/4"; negative amounts let out. Where the line meets a seam
     /// without an amount, the pinch has run out. Repeat for more places.
-    #[arg(long = "at", required = true)]
+    #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
     pub at: Vec<String>,
 }
 
@@ -195,6 +202,8 @@ pub struct WeighArgs {
     pub project: PathBuf,
     /// The pinch.
     pub pinch: String,
+    #[command(flatten)]
+    pub json: JsonArg,
     #[command(flatten)]
     pub method: MethodArgs,
 }
@@ -208,6 +217,8 @@ pub struct AcceptArgs {
     /// The method.
     #[arg(long, value_enum)]
     pub by: MethodArg,
+    #[command(flatten)]
+    pub json: JsonArg,
     #[command(flatten)]
     pub method: MethodArgs,
 }
@@ -226,10 +237,10 @@ pub enum MethodArg {
 #[derive(Debug, Args)]
 pub struct MethodArgs {
     /// Top and scoop: how much comes off the centre (default: the pinch).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub amount: Option<String>,
     /// Top and scoop: the waist stays as it is this far from the side seam (default 1 in).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub zero_from_side: Option<String>,
     /// Top and scoop: let the waist change instead of the dart.
     #[arg(long)]
@@ -237,17 +248,17 @@ pub struct MethodArgs {
     /// Slash and lap: the dart the second cut goes through.
     #[arg(long, conflicts_with = "cut_to")]
     pub dart: Option<String>,
-    /// Slash and lap: the place the second cut goes to: "100 mm from start of waist".
+    /// Slash and lap: the place the second cut goes to: "100 mm from side of waist".
     #[arg(long)]
     pub cut_to: Option<String>,
     /// Slash and lap: how much is taken: "all", "what the dart gives" or a share like "60%".
-    #[arg(long, default_value = "all")]
+    #[arg(long, default_value = "all", value_name = "SHARE")]
     pub take: String,
     /// Slash and lap: let the crotch seam change where the cuts change it.
     #[arg(long)]
     pub free_crotch: bool,
     /// Distribute: width of the strip (default: the mean of the pinch).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,
     /// Distribute: ease the difference in sewing instead of changing the mating piece.
     #[arg(long)]
@@ -263,9 +274,9 @@ pub struct CorrectArgs {
     /// List the corrections, what each is for, and the sensible amounts.
     #[arg(long)]
     pub list: bool,
-    /// How much; a minus takes the other way.
-    #[arg(long, allow_hyphen_values = true)]
-    pub by: Option<String>,
+    /// How much: 3/8, 9.5 mm; a minus takes the other way.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
     /// The dart corrections: the piece (default: the back).
     #[arg(long)]
     pub piece: Option<String>,
@@ -275,6 +286,8 @@ pub struct CorrectArgs {
     /// Name for the change in the list (default: the correction's own).
     #[arg(long)]
     pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -294,7 +307,7 @@ pub struct CloseArgs {
     /// The project file.
     pub project: PathBuf,
     /// Name of the version.
-    #[arg(long)]
+    #[arg(long, value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// What was seen and decided.
     #[arg(long, default_value = "")]
@@ -323,11 +336,11 @@ pub struct EditWhat {
     /// Switch it on.
     #[arg(long)]
     pub on: bool,
-    /// Take it out of the list.
+    /// Take it out of the list; also takes out a pinch that waits for an answer.
     #[arg(long)]
     pub remove: bool,
     /// Give it another name.
-    #[arg(long)]
+    #[arg(long, value_name = "NAME", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub rename: Option<String>,
     /// Move it to this place in the list, counted from 1.
     #[arg(long)]
@@ -344,6 +357,8 @@ pub struct CompareArgs {
     /// A round's name, or "now".
     #[arg(long, default_value = "now")]
     pub to: String,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -363,16 +378,16 @@ pub struct PrintArgs {
     #[arg(long)]
     pub over: Option<String>,
     /// Seam allowance all round (default: none, sew lines only).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
-    #[arg(long)]
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
     /// Overlap of the sheets.
-    #[arg(long, default_value = "15 mm")]
+    #[arg(long, default_value = "15 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub overlap: String,
     /// Edge the printer leaves white.
-    #[arg(long, default_value = "10 mm")]
+    #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: String,
 }
 
@@ -389,4 +404,6 @@ pub struct BatchArgs {
     /// Where to write the results (default: the terminal).
     #[arg(long)]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }

@@ -4,5 +4,6 @@
 pub mod batch;
 pub mod print;
 pub mod project;
+pub mod ron_words;
 pub mod round_report;
 pub mod save;

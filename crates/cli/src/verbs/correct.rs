@@ -7,24 +7,24 @@ use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{CATALOGUE, Change, Correction};
 
-pub fn run(args: &CorrectArgs, json: bool) -> Result<(), Failure> {
+pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
     let (Some(name), false) = (&args.name, args.list) else {
-        return list(&opened, json);
+        return list(&opened, args.json.json);
     };
-    let Some(by) = &args.by else {
+    let Some(amount) = &args.amount else {
         return Err(Failure::Asked(format!(
-            "say how much: hangtrue correct {} \"{name}\" --by 1/4; a minus takes the other way",
+            "say how much: hangtrue correct {} \"{name}\" --amount 1/4; a minus takes the other way",
             args.project.display()
         )));
     };
-    let correction = chosen(name, opened.length(by)?, args)?;
+    let correction = chosen(name, opened.length(amount)?, args)?;
     let change = Change::Correct(correction);
     let outcome = change.apply(opened.pattern()?)?;
     let words = change.words(opened.unit());
     opened.document.push(args.called.as_deref().unwrap_or(name), change);
     opened.save(&args.project)?;
-    if json {
+    if args.json.json {
         return output::json(&serde_json::json!({
             "kept": outcome.kept, "changed": outcome.changed, "notes": outcome.notes,
         }));
@@ -38,8 +38,8 @@ pub fn run(args: &CorrectArgs, json: bool) -> Result<(), Failure> {
 
 /// The correction of that name; the dart corrections on the piece and dart asked
 /// for.
-fn chosen(name: &str, by: f64, args: &CorrectArgs) -> Result<Correction, Failure> {
-    let mut correction = Correction::named(name, by)?;
+fn chosen(name: &str, amount: f64, args: &CorrectArgs) -> Result<Correction, Failure> {
+    let mut correction = Correction::named(name, amount)?;
     let at_dart = match &mut correction {
         Correction::DartMoved(c) => Some((&mut c.piece, &mut c.dart)),
         Correction::DartSplit(c) => Some((&mut c.piece, &mut c.dart)),
@@ -72,7 +72,7 @@ fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
         let about = listed.about;
         let (low, high) = (opened.show(about.range.0), opened.show(about.range.1));
         output::line(&format!("{}: {}", about.name, about.what))?;
-        output::line(&format!("    --by is {}; usually {low} to {high}", about.amount))?;
+        output::line(&format!("    --amount is {}; usually {low} to {high}", about.amount))?;
     }
     Ok(())
 }
