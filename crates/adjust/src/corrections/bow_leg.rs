@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::{About, Recipe};
 use crate::ChangeError;
 use super::knock_knee::leg_inwards;
+use hangtrue_pattern::names::{BACK, FRONT};
 use serde::{Deserialize, Serialize};
 
 /// Bow leg: the leg swings outwards from the crotch down.
@@ -20,6 +21,7 @@ impl Recipe for BowLeg {
         amount: "how far knee and hem move towards the side seam",
         range: (-25.0, 25.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

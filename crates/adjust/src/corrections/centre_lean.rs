@@ -23,6 +23,7 @@ impl Recipe for CentreLean {
         amount: "how far the top of the centre back moves towards the side seam",
         range: (-12.0, 12.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

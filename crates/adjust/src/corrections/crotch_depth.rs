@@ -23,6 +23,7 @@ impl Recipe for CrotchDepth {
         amount: "how much deeper the crotch hangs; the leg moves down with it",
         range: (-25.0, 25.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

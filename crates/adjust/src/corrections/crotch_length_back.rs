@@ -21,6 +21,7 @@ impl Recipe for CrotchLengthBack {
         amount: "how much longer the back crotch seam becomes",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

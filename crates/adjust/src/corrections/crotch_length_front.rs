@@ -21,6 +21,7 @@ impl Recipe for CrotchLengthFront {
         amount: "how much longer the front crotch seam becomes",
         range: (-12.0, 12.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -27,6 +27,7 @@ impl Recipe for DartMoved {
         amount: "how far the dart moves towards the centre",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {
@@ -35,6 +36,10 @@ impl Recipe for DartMoved {
 
     fn amount(&self) -> f64 {
         self.amount
+    }
+
+    fn works_on(&self) -> Vec<&str> {
+        vec![&self.piece]
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

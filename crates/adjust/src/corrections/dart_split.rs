@@ -29,6 +29,7 @@ impl Recipe for DartSplit {
         amount: "distance between the two darts at the waist",
         range: (15.0, 40.0),
         inverse: false,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {
@@ -37,6 +38,10 @@ impl Recipe for DartSplit {
 
     fn amount(&self) -> f64 {
         self.amount
+    }
+
+    fn works_on(&self) -> Vec<&str> {
+        vec![&self.piece]
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

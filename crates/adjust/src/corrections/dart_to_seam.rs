@@ -37,6 +37,7 @@ impl Recipe for DartToSeam {
         amount: "how much of the dart's width goes to the side seam",
         range: (-8.0, 8.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {
@@ -45,6 +46,10 @@ impl Recipe for DartToSeam {
 
     fn amount(&self) -> f64 {
         self.amount
+    }
+
+    fn works_on(&self) -> Vec<&str> {
+        vec![&self.piece]
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
@@ -78,8 +83,12 @@ impl Recipe for DartToSeam {
         };
         let room = 1.6 * self.amount.abs() + 2.0;
         let miss = |by: f64| bench.tried(|b| shift(b, by)).unwrap_or(f64::NAN);
-        let by = bracketed_root(miss, -room, room, 1e-11)
-            .map_err(ChangeError::geometry("bringing the waist back to its length"))?;
+        let by = bracketed_root(miss, -room, room, 1e-11).map_err(|_| ChangeError::OutOfReach {
+            what: format!("what the side seam of the {name} can take over from the dart"),
+            asked: self.amount,
+            low: -room,
+            high: room,
+        })?;
         shift(bench, by)?;
         bench.promise(name, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
         Ok(())

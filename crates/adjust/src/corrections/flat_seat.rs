@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::{About, Recipe};
 use crate::ChangeError;
 use super::full_seat::seat_by;
+use hangtrue_pattern::names::BACK;
 use serde::{Deserialize, Serialize};
 
 /// Flat seat: what hangs loose under a seat that does not fill the back is taken out.
@@ -20,6 +21,7 @@ impl Recipe for FlatSeat {
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

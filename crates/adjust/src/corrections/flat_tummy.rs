@@ -4,6 +4,7 @@ use super::bench::Bench;
 use super::{About, Recipe};
 use crate::ChangeError;
 use super::full_tummy::tummy_by;
+use hangtrue_pattern::names::FRONT;
 use serde::{Deserialize, Serialize};
 
 /// Flat tummy: length and width a flat belly does not fill are taken out.
@@ -20,6 +21,7 @@ impl Recipe for FlatTummy {
         amount: "length taken out at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for FullCalf {
         amount: "width put in round the leg a third of the way from knee to hem, a quarter at each edge",
         range: (-24.0, 24.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::{About, Recipe};
 use crate::ChangeError;
-use hangtrue_pattern::names::{BACK, FRONT, CROTCH, HEM, INSEAM, SIDE, WAIST};
+use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
 /// Full seat: length and room for a seat that stands out.
@@ -20,6 +20,7 @@ impl Recipe for FullSeat {
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for FullTummy {
         amount: "length put in at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -22,6 +22,7 @@ impl Recipe for HemLevel {
         amount: "how much longer the seams become at the hem",
         range: (-60.0, 60.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

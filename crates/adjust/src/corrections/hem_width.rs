@@ -21,6 +21,7 @@ impl Recipe for HemWidth {
         amount: "width put in round the hem, a quarter at each edge",
         range: (-80.0, 80.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

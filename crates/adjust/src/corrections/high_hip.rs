@@ -20,6 +20,7 @@ impl Recipe for HighHip {
         amount: "how much the waist is raised at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for HipAtSide {
         amount: "how much larger the whole hip becomes, a quarter at each side edge (both legs, back and front)",
         range: (-50.0, 50.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for HookBack {
         amount: "how much longer the back crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

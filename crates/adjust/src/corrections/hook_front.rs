@@ -21,6 +21,7 @@ impl Recipe for HookFront {
         amount: "how much longer the front crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -24,6 +24,7 @@ impl Recipe for KneeLevel {
         amount: "how much lower the knee lies",
         range: (-40.0, 40.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for KnockKnee {
         amount: "how far knee and hem move towards the inseam",
         range: (-25.0, 25.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for LegAboveKnee {
         amount: "length put in between crotch and knee",
         range: (-40.0, 40.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

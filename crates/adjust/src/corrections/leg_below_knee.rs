@@ -21,6 +21,7 @@ impl Recipe for LegBelowKnee {
         amount: "length put in between knee and hem",
         range: (-60.0, 60.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -21,6 +21,7 @@ impl Recipe for LegWidth {
         amount: "width put in round the leg from the knee down, a quarter at each edge",
         range: (-60.0, 60.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

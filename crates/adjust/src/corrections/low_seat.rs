@@ -21,6 +21,7 @@ impl Recipe for LowSeat {
         amount: "how much longer the back crotch seam becomes by the scoop",
         range: (-10.0, 10.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

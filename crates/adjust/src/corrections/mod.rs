@@ -29,6 +29,8 @@ pub struct About {
     pub range: (f64, f64),
     /// Whether the opposite amount brings the pattern back.
     pub inverse: bool,
+    /// The pieces it changes; the dart corrections may be asked for another.
+    pub works_on: &'static [&'static str],
 }
 
 /// Amounts beyond this many times the sensible range are refused unseen.
@@ -44,6 +46,11 @@ trait Recipe {
 
     /// The amount, mm.
     fn amount(&self) -> f64;
+
+    /// The pieces it changes.
+    fn works_on(&self) -> Vec<&str> {
+        Self::ABOUT.works_on.to_vec()
+    }
 
     /// Makes the correction on the bench and promises what it keeps.
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError>;
@@ -87,6 +94,11 @@ macro_rules! catalogue {
                 match self { $(Self::$Kind(c) => c.amount()),+ }
             }
 
+            /// The pieces it changes.
+            pub fn works_on(&self) -> Vec<&str> {
+                match self { $(Self::$Kind(c) => c.works_on()),+ }
+            }
+
             fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
                 match self { $(Self::$Kind(c) => c.work(bench)),+ }
             }
@@ -125,6 +137,13 @@ impl Correction {
                 known: known.join(", "),
             }
         })
+    }
+
+    /// Whether this and another correction give the same pattern in either order:
+    /// claimed for those that change different pieces only.
+    pub fn any_order_with(&self, other: &Self) -> bool {
+        let mine = self.works_on();
+        other.works_on().iter().all(|piece| !mine.contains(piece))
     }
 
     /// Applies the correction. Amount 0 changes nothing.

@@ -20,6 +20,7 @@ impl Recipe for SwayBack {
         amount: "how much the centre back is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {

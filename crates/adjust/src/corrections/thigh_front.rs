@@ -21,6 +21,7 @@ impl Recipe for ThighFront {
         amount: "width put in across the front, half at the side seam, half at the crotch point",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

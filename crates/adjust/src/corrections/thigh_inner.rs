@@ -20,6 +20,7 @@ impl Recipe for ThighInner {
         amount: "width put in at the crotch points, half on each piece",
         range: (-30.0, 30.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

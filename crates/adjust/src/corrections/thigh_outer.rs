@@ -21,6 +21,7 @@ impl Recipe for ThighOuter {
         amount: "width put in below the hip at the side seam, half on each piece",
         range: (-30.0, 30.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

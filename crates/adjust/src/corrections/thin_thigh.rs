@@ -21,6 +21,7 @@ impl Recipe for ThinThigh {
         amount: "width taken out round the leg a third of the way to the knee, a quarter at each edge",
         range: (-24.0, 24.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

@@ -20,6 +20,7 @@ impl Recipe for TiltedFront {
         amount: "how much the centre front is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        works_on: &[FRONT],
     };
 
     fn with(amount: f64) -> Self {

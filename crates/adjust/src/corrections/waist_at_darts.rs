@@ -20,6 +20,7 @@ impl Recipe for WaistAtDarts {
         amount: "how much larger the whole waist becomes (both legs)",
         range: (-16.0, 16.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

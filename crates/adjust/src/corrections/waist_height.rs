@@ -20,6 +20,7 @@ impl Recipe for WaistHeight {
         amount: "how much higher the waist lies",
         range: (-30.0, 30.0),
         inverse: true,
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {
