@@ -6,7 +6,7 @@ use crate::hook::Hook;
 use crate::take::{seam_measure, sort_measures};
 use crate::waist::with_dart_opened;
 use crate::{ChangeError, Outcome};
-use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2, angle_between, bracketed_root};
+use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2, angle_between, bracketed_root, turned};
 use hangtrue_pattern::names::{
     CROTCH, CROTCH_POINT, HEM, HEM_SIDE, INSEAM, SIDE, WAIST, WAIST_CENTRE, WAIST_SIDE,
 };
@@ -280,6 +280,17 @@ impl<'a> Bench<'a> {
             let second = slid(was.parts[index + 1].start());
             seam.parts[index] = ends_moved(&seam.parts[index], Vec2::ZERO, first)?;
             seam.parts[index + 1] = ends_moved(&seam.parts[index + 1], second, Vec2::ZERO)?;
+            // Both edges turn at the dart as the fade falls there, so that the waist
+            // runs in one line when the dart is closed.
+            let falls = (centre - side) * 6.0 * t * (1.0 - t) / width;
+            let along = seam.parts[index + 1].start() - seam.parts[index].end();
+            let turn = falls.atan() * along.cross(apex - seam.parts[index].end()).signum();
+            let arriving = &seam.parts[index];
+            seam.parts[index] =
+                arriving.aimed(arriving.start_direction(), turned(arriving.end_direction(), turn));
+            let leaving = &seam.parts[index + 1];
+            seam.parts[index + 1] =
+                leaving.aimed(turned(leaving.start_direction(), turn), leaving.end_direction());
         }
         tie(piece)
     }

@@ -27,6 +27,7 @@ impl Recipe for DartMoved {
         amount: "how far the dart moves towards the centre",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Slides the dart along the waist with its point; width and length stay, and the waist is held by its angle.",
         works_on: &[BACK],
     };
 

@@ -29,6 +29,7 @@ impl Recipe for DartSplit {
         amount: "distance between the two darts at the waist",
         range: (15.0, 40.0),
         inverse: false,
+        effect: "Makes two darts of half the angle beside each other, the edge between them as long as asked for; the waist is faired over both.",
         works_on: &[BACK],
     };
 

@@ -37,6 +37,7 @@ impl Recipe for DartToSeam {
         amount: "how much of the dart's width goes to the side seam",
         range: (-8.0, 8.0),
         inverse: true,
+        effect: "Narrows the dart and takes the same off the waist at the side seam, faded to nothing at the hip line; a dart left with less than 1.5 mm is closed and the waist smoothed over it.",
         works_on: &[BACK],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for FlatSeat {
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Lowers the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point in; darts slide along their legs and give what the waist would lose.",
         works_on: &[BACK],
     };
 

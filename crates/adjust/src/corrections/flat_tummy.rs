@@ -21,6 +21,7 @@ impl Recipe for FlatTummy {
         amount: "length taken out at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Lowers the centre front along its own line and takes the front side seam in above the hip line; the front waist shrinks with it.",
         works_on: &[FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for FullCalf {
         amount: "width put in round the leg a third of the way from knee to hem, a quarter at each edge",
         range: (-24.0, 24.0),
         inverse: true,
+        effect: "Lets all four edges of the leg out below the knee, most a third of the way to the hem, where they meet the old seams again.",
         works_on: &[BACK, FRONT],
     };
 

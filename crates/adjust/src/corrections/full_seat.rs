@@ -20,6 +20,7 @@ impl Recipe for FullSeat {
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Raises the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point out; darts slide along their legs and take what the waist would gain.",
         works_on: &[BACK],
     };
 

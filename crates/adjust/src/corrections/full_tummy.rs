@@ -21,6 +21,7 @@ impl Recipe for FullTummy {
         amount: "length put in at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Raises the centre front along its own line and lets the front side seam out above the hip line; the front waist grows, to be eased or taken by a dart.",
         works_on: &[FRONT],
     };
 

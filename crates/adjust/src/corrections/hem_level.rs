@@ -22,6 +22,7 @@ impl Recipe for HemLevel {
         amount: "how much longer the seams become at the hem",
         range: (-60.0, 60.0),
         inverse: true,
+        effect: "Runs side seam and inseam on (or back) along their own direction at the hem.",
         works_on: &[BACK, FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for HemWidth {
         amount: "width put in round the hem, a quarter at each edge",
         range: (-80.0, 80.0),
         inverse: true,
+        effect: "Moves the four corners of the hem; the edges run on straight from the knee and turn gently above it.",
         works_on: &[BACK, FRONT],
     };
 

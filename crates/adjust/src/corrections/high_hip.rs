@@ -20,6 +20,7 @@ impl Recipe for HighHip {
         amount: "how much the waist is raised at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Raises back and front along the side seam, faded smoothly to nothing at the centre; darts slide along their legs.",
         works_on: &[BACK, FRONT],
     };
 

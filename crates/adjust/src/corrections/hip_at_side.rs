@@ -21,6 +21,7 @@ impl Recipe for HipAtSide {
         amount: "how much larger the whole hip becomes, a quarter at each side edge (both legs, back and front)",
         range: (-50.0, 50.0),
         inverse: true,
+        effect: "Moves both side seams at the hip line, faded to nothing at the waist and half way to the knee.",
         works_on: &[BACK, FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for HookBack {
         amount: "how much longer the back crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
+        effect: "Lets the hook of the back run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
         works_on: &[BACK],
     };
 

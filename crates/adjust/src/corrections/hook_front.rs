@@ -21,6 +21,7 @@ impl Recipe for HookFront {
         amount: "how much longer the front crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
+        effect: "Lets the hook of the front run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
         works_on: &[FRONT],
     };
 

@@ -24,6 +24,7 @@ impl Recipe for KneeLevel {
         amount: "how much lower the knee lies",
         range: (-40.0, 40.0),
         inverse: true,
+        effect: "Lets the paper grow between crotch and knee and takes the same out within 12 cm below the knee; the hem stays.",
         works_on: &[BACK, FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for KnockKnee {
         amount: "how far knee and hem move towards the inseam",
         range: (-25.0, 25.0),
         inverse: true,
+        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below: the leg keeps its width.",
         works_on: &[BACK, FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for LegAboveKnee {
         amount: "length put in between crotch and knee",
         range: (-40.0, 40.0),
         inverse: true,
+        effect: "Lets the paper grow between crotch and knee; everything from the knee down moves as it is.",
         works_on: &[BACK, FRONT],
     };
 

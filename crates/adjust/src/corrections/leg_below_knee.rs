@@ -21,6 +21,7 @@ impl Recipe for LegBelowKnee {
         amount: "length put in between knee and hem",
         range: (-60.0, 60.0),
         inverse: true,
+        effect: "Lets the paper grow between knee and hem; the hem moves as it is.",
         works_on: &[BACK, FRONT],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for LegWidth {
         amount: "width put in round the leg from the knee down, a quarter at each edge",
         range: (-60.0, 60.0),
         inverse: true,
+        effect: "Moves all four edges of the leg by the same, from nothing at the crotch point to the whole at the knee and below.",
         works_on: &[BACK, FRONT],
     };
 

@@ -19,8 +19,9 @@ impl Recipe for LowSeat {
         name: "low seat",
         what: "scoops the back crotch curve lower for a seat whose fullness sits low",
         amount: "how much longer the back crotch seam becomes by the scoop",
-        range: (-10.0, 10.0),
+        range: (-6.0, 6.0),
         inverse: true,
+        effect: "Scoops the hook of the back lower between its two ends, which stay; the centre line and the direction at the crotch point stay too.",
         works_on: &[BACK],
     };
 

@@ -24,6 +24,8 @@ pub struct About {
     pub what: &'static str,
     /// What its amount measures; more is more of what the name says.
     pub amount: &'static str,
+    /// What it does to the paper, in whole sentences.
+    pub effect: &'static str,
     /// The sensible range of the amount, mm. A correction accepts up to three
     /// times as much as long as the pattern can be drawn.
     pub range: (f64, f64),

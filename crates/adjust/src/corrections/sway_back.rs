@@ -20,6 +20,7 @@ impl Recipe for SwayBack {
         amount: "how much the centre back is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Lowers the centre back along its own line, faded smoothly to nothing at the side seam; darts slide along their legs.",
         works_on: &[BACK],
     };
 

@@ -21,6 +21,7 @@ impl Recipe for ThighFront {
         amount: "width put in across the front, half at the side seam, half at the crotch point",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Moves the front crotch point out and lets the front side seam out below the hip, each by half, faded to nothing at the knee; the inseam keeps its length.",
         works_on: &[FRONT],
     };
 

@@ -20,6 +20,7 @@ impl Recipe for ThighInner {
         amount: "width put in at the crotch points, half on each piece",
         range: (-30.0, 30.0),
         inverse: true,
+        effect: "Moves both crotch points out, faded to nothing at the knee; both inseams keep their length.",
         works_on: &[BACK, FRONT],
     };
 

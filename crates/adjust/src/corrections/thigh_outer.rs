@@ -21,6 +21,7 @@ impl Recipe for ThighOuter {
         amount: "width put in below the hip at the side seam, half on each piece",
         range: (-30.0, 30.0),
         inverse: true,
+        effect: "Lets both side seams out between hip and knee, most at the thigh.",
         works_on: &[BACK, FRONT],
     };
 

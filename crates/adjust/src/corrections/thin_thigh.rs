@@ -21,6 +21,7 @@ impl Recipe for ThinThigh {
         amount: "width taken out round the leg a third of the way to the knee, a quarter at each edge",
         range: (-24.0, 24.0),
         inverse: true,
+        effect: "Takes all four edges of the leg in between crotch and knee, most a third of the way down.",
         works_on: &[BACK, FRONT],
     };
 

@@ -20,6 +20,7 @@ impl Recipe for TiltedFront {
         amount: "how much the centre front is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
         inverse: true,
+        effect: "Lowers the centre front along its own line, faded smoothly to nothing at the side seam.",
         works_on: &[FRONT],
     };
 

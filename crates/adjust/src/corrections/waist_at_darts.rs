@@ -20,6 +20,7 @@ impl Recipe for WaistAtDarts {
         amount: "how much larger the whole waist becomes (both legs)",
         range: (-16.0, 16.0),
         inverse: true,
+        effect: "Opens or closes all darts of the waist by one angle a piece, their points and lengths as they are.",
         works_on: &[BACK, FRONT],
     };
 

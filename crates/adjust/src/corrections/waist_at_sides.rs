@@ -21,6 +21,7 @@ impl Recipe for WaistAtSides {
         amount: "how much larger the whole waist becomes, a quarter at each side edge (both legs, back and front)",
         range: (-60.0, 60.0),
         inverse: true,
+        effect: "Moves the tops of both side seams, faded to nothing at the hip line; the side seams keep their length.",
         works_on: &[BACK, FRONT],
     };
 

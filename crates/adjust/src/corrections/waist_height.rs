@@ -20,6 +20,7 @@ impl Recipe for WaistHeight {
         amount: "how much higher the waist lies",
         range: (-30.0, 30.0),
         inverse: true,
+        effect: "Moves the whole waist along the side and centre seams, which become that much longer or shorter; darts slide along their legs.",
         works_on: &[BACK, FRONT],
     };
 
