@@ -27,8 +27,8 @@ const HEAD: &str = "\
 # The catalogue of corrections
 
 Each correction is one change of the document: it can be switched off, moved, taken out and
-made again. `hangtrue correct PROJECT --list` shows them, `hangtrue correct PROJECT \"full
-seat\" --amount 3/8` makes one; in the window they stand under the corrections.
+made again. `hangtrue correct PROJECT --list` shows them;
+`hangtrue correct PROJECT \"full seat\" --amount 3/8` makes one.
 
 **What all of them do.** Seams that are sewn together match as they did: where one side has
 grown, the other follows at the hem. Notches that meet move by the same distance. Lines square
@@ -144,7 +144,8 @@ fn changed(made: &Outcome) -> String {
     rows.sort_by(|a, b| b.change().abs().total_cmp(&a.change().abs()));
     let worth = |c: &&&hangtrue_adjust::Compared| c.change().abs() >= 0.05;
     let rows = rows.iter().take(MOST).filter(worth);
-    let words: Vec<String> = rows.map(|c| format!("{} {:+.1} mm", c.measure, c.change())).collect();
+    let words: Vec<String> =
+        rows.map(|c| format!("{} {:+.1} mm", c.measure, c.change()).replace(" -", " −")).collect();
     if words.is_empty() { "no length changes".to_owned() } else { words.join(", ") }
 }
 

@@ -125,12 +125,12 @@ catalogue! {
 }
 
 impl Correction {
-    /// The correction of that name, with this amount, mm.
+    /// The correction of that name, in large or small letters, with this amount, mm.
     ///
     /// # Errors
     /// [`ChangeError::Unknown`] with the names there are.
     pub fn named(name: &str, amount: f64) -> Result<Self, ChangeError> {
-        let found = CATALOGUE.iter().find(|l| l.about.name == name);
+        let found = CATALOGUE.iter().find(|l| l.about.name.eq_ignore_ascii_case(name.trim()));
         found.map(|l| (l.with)(amount)).ok_or_else(|| {
             let known: Vec<&str> = CATALOGUE.iter().map(|l| l.about.name).collect();
             ChangeError::Unknown {

@@ -10,6 +10,11 @@ use hangtrue_adjust::{CATALOGUE, Change, Correction};
 pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
     let (Some(name), false) = (&args.name, args.list) else {
+        if args.amount.is_some() && !args.list {
+            return Err(Failure::Asked(
+                "say which correction: \"full seat\", for example; --list shows them all".into(),
+            ));
+        }
         return list(&opened, args.json.json);
     };
     let Some(amount) = &args.amount else {
@@ -19,10 +24,15 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
         )));
     };
     let correction = chosen(name, opened.length(amount)?, args)?;
+    if correction.amount() == 0.0 {
+        return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
+    }
+    let about = correction.about();
     let change = Change::Correct(correction);
     let outcome = change.apply(opened.pattern()?)?;
     let words = change.words(opened.unit());
-    opened.document.push(args.called.as_deref().unwrap_or(name), change);
+    let called = args.called.as_deref().unwrap_or(about.name);
+    opened.document.push(called, change);
     opened.save(&args.project)?;
     if args.json.json {
         return output::json(&serde_json::json!({
@@ -72,6 +82,7 @@ fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
         let about = listed.about;
         let (low, high) = (opened.show(about.range.0), opened.show(about.range.1));
         output::line(&format!("{}: {}", about.name, about.what))?;
+        output::line(&format!("    {}", about.effect))?;
         output::line(&format!("    --amount is {}; usually {low} to {high}", about.amount))?;
     }
     Ok(())
