@@ -16,6 +16,7 @@ mod lap;
 mod mark_line;
 mod outcome;
 mod pinch;
+pub mod reading;
 mod replay;
 #[cfg(test)]
 mod sample;
