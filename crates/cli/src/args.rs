@@ -39,6 +39,8 @@ pub enum Verb {
     Mark(MarkArgs),
     /// Read the marked lines as they will hang when the seams are sewn.
     Read(ProjectArg),
+    /// Say what the droops of the worn toile may mean, and take a proposal.
+    Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
     /// Show side by side what each way to answer a pinch would do; nothing is changed.
@@ -286,6 +288,23 @@ pub struct CorrectArgs {
     /// Name for the change in the list (default: the correction's own).
     #[arg(long)]
     pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct ReadingArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus.
+    pub droops: PathBuf,
+    /// Put the change of this proposal into the list of changes.
+    #[arg(long, value_name = "NUMBER")]
+    pub take: Option<usize>,
+    /// Read by these rules instead of the usual ones.
+    #[arg(long, value_name = "FILE")]
+    pub rules: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
 }

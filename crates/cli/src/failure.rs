@@ -1,7 +1,9 @@
 //! What can stop a command.
 
+use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::droops::DroopsError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -39,6 +41,18 @@ pub enum Failure {
         #[source]
         source: Box<BatchError>,
     },
+    /// A file of droops or of reading rules.
+    #[error("“{}”: {source}", path.display())]
+    Droops {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<DroopsError>,
+    },
+    /// A droop that cannot be.
+    #[error(transparent)]
+    Droop(#[from] DroopError),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),

@@ -6,7 +6,8 @@ use crate::{CATALOGUE, Method, PinchPath, StationPlace, sample};
 use HangLine::{Hem, Hip, Knee, Thigh, Waist};
 use Leg::{Left, Right};
 use View::{Back, Front};
-use hangtrue_pattern::names::THIGH;
+use hangtrue_pattern::names::{BACK, CROTCH_POINT, KNEE, THIGH};
+use hangtrue_pattern::{Place, ReferenceLine, Rule};
 use std::collections::BTreeSet;
 
 const TABLE: &str = include_str!("../../../../assets/reading/rules.ron");
@@ -38,8 +39,18 @@ fn toile(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
     droops
 }
 
+/// The small hand-made pattern with a knee line besides.
+fn pattern() -> Pattern {
+    let mut pattern = sample::pattern();
+    let thigh = pattern.line(BACK, THIGH).unwrap().clone();
+    let below = Place::Corner(CROTCH_POINT.into());
+    let rule = Rule::Below { place: below, drop: 330.0 };
+    pattern.lines.push(ReferenceLine { name: KNEE.into(), rule, ..thigh });
+    pattern
+}
+
 fn read(droops: &[Droop]) -> ToileReading {
-    read_toile(droops, &table(), &sample::pattern(), Unit::Mm).unwrap()
+    read_toile(droops, &table(), &pattern(), Unit::Mm).unwrap()
 }
 
 /// A bow: nothing at both ends, 1 in the middle.
@@ -332,7 +343,7 @@ fn every_change_laid_ready_can_be_made_on_the_pattern() {
             }
             other => panic!("{name}: {other:?}"),
         }
-        change.apply(&sample::pattern()).unwrap_or_else(|e| panic!("{name}: {e}"));
+        change.apply(&pattern()).unwrap_or_else(|e| panic!("{name}: {e}"));
     }
 }
 

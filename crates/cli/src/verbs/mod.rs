@@ -14,6 +14,7 @@ mod method;
 mod pin;
 mod print;
 mod read;
+mod reading;
 mod true_up;
 mod walk;
 mod weigh;
@@ -31,6 +32,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
+        Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
