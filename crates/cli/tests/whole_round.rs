@@ -195,7 +195,7 @@ fn prints_on_every_paper_pass_an_outside_check() {
             let args = [&["print", "p.ron", "--out", "p.pdf", "--paper", paper], more].concat();
             let said = folder.good(&args);
             let count = pages(&folder.path("p.pdf"));
-            assert!(said.contains(&format!("({count} page")), "{paper}: {said}");
+            assert!(said.contains(&format!("({count} sheet")), "{paper}: {said}");
         }
     }
     let start = ["print", "p.ron", "--out", "start.pdf", "--of", "start"];
