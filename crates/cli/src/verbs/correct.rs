@@ -40,7 +40,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
         }));
     }
     output::line(&format!("{words}:"))?;
-    for line in weigh_rows(&Ok(outcome)) {
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))

@@ -74,7 +74,7 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
         output::line(&format!("   Laid ready: {change}"))?;
     }
     for note in &meaning.notes {
-        output::line(&format!("   Note: {note}"))?;
+        output::line(&format!("   Note: {}", output::words(note)))?;
     }
     output::line(&format!("   Not to be told from the lines: {}", meaning.cannot_know))?;
     output::line(&format!("   Source: {}", meaning.source))
@@ -111,7 +111,7 @@ fn take(
         }));
     }
     output::line(&format!("Took “{}”: {words}", meaning.rule))?;
-    for line in weigh_rows(&Ok(outcome)) {
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))
