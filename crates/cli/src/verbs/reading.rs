@@ -46,8 +46,8 @@ fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
     for (index, meaning) in reading.meanings.iter().enumerate() {
         show_one(index + 1, meaning)?;
     }
-    for want in &reading.not_judged {
-        output::line(&format!("\n{want}"))?;
+    for (index, want) in reading.not_judged.iter().enumerate() {
+        output::line(&format!("{}{want}", if index == 0 { "\n" } else { "" }))?;
     }
     output::line("\nWhat no photo tells:")?;
     for unknown in &reading.cannot_know {
@@ -65,7 +65,11 @@ fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
 }
 
 fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
-    output::line(&format!("\n{number}. {} (fit {:.0} of 100)", meaning.rule, 100.0 * meaning.fit))?;
+    output::line(&format!(
+        "\n{number}. {} (the lines bear it out {:.0} of 100)",
+        meaning.rule,
+        100.0 * meaning.fit
+    ))?;
     output::line(&format!("   {}", meaning.words))?;
     for line in &meaning.arithmetic {
         output::line(&format!("   {line}"))?;
@@ -114,5 +118,6 @@ fn take(
     for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
+    output::line(super::accept::CAUTION)?;
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))
 }
