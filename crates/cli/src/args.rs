@@ -54,6 +54,10 @@ pub enum Verb {
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
+    /// Send the pattern out as SVG or DXF at true scale.
+    Send(SendArgs),
+    /// Bring in a pattern from SVG or DXF as a new project.
+    Bring(BringArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
 }
@@ -364,4 +368,91 @@ pub struct BatchArgs {
     /// Where to write the results (default: the terminal).
     #[arg(long)]
     pub out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct SendArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The file to write; its ending, .svg or .dxf, says which kind.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// The version to send: a round's name, "start" or "now".
+    #[arg(long, default_value = "now")]
+    pub of: String,
+    /// Seam allowance all round (default: none, sew lines only).
+    #[arg(long)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long)]
+    pub hem_allowance: Option<String>,
+    /// How a DXF is laid out.
+    #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
+    pub form: FormArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FormArg {
+    /// For sewing rooms: a block a piece, numbered layers, curves as points.
+    Sewn,
+    /// For drawing programs: named layers, exact curves.
+    Plain,
+}
+
+#[derive(Debug, Args)]
+pub struct BringArgs {
+    /// The SVG or DXF file.
+    pub file: PathBuf,
+    /// The project file to write.
+    #[arg(long, required_unless_present = "only_say")]
+    pub into: Option<PathBuf>,
+    /// What the file's numbers are, when it does not say.
+    #[arg(long, value_enum)]
+    pub unit: Option<FileUnitArg>,
+    /// A length you know, like "100 mm": of the line named by --known-line, or the
+    /// height of the tallest piece.
+    #[arg(long)]
+    pub known_length: Option<String>,
+    /// Name of the line, shape or layer the known length is of.
+    #[arg(long, requires = "known_length")]
+    pub known_line: Option<String>,
+    /// Say what would be kept and what not, and write nothing.
+    #[arg(long)]
+    pub only_say: bool,
+    /// What is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// For whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// How lengths are shown in the new project.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+    /// Write over a project that is already there.
+    #[arg(long)]
+    pub replace: bool,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FileUnitArg {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Inches.
+    In,
+    /// Pixels of 1/96 in.
+    Px,
+}
+
+impl From<UnitArg> for hangtrue_pattern::units::Unit {
+    fn from(unit: UnitArg) -> Self {
+        match unit {
+            UnitArg::Mm => Self::Mm,
+            UnitArg::Cm => Self::Cm,
+            UnitArg::Eighths => Self::Eighths,
+            UnitArg::Sixteenths => Self::Sixteenths,
+            UnitArg::ThirtySeconds => Self::ThirtySeconds,
+        }
+    }
 }

@@ -27,6 +27,7 @@ mod tile;
 mod whole;
 
 pub use allowance::{Allowance, SeamAllowance};
+pub(crate) use allowance::{cut_line, seam_with_caps};
 pub use arrange::arrange;
 pub use cover::{TestSquares, test_squares};
 pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};

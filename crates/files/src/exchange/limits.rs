@@ -1,0 +1,19 @@
+//! What is read at most, so that a broken or hostile file is refused in words
+//! and does not fill the machine.
+
+/// The largest SVG, bytes.
+pub const LARGEST_SVG: u64 = 32 * 1024 * 1024;
+/// The largest DXF, bytes.
+pub const LARGEST_DXF: u64 = 96 * 1024 * 1024;
+/// The largest binary DXF, bytes: its entities cannot be counted beforehand.
+pub const LARGEST_BINARY_DXF: u64 = 8 * 1024 * 1024;
+/// The most elements of an SVG, references unfolded.
+pub const MOST_ELEMENTS: usize = 100_000;
+/// The deepest nesting of SVG groups and references.
+pub const DEEPEST_GROUPS: usize = 64;
+/// The most entities of a DXF, vertices counted, blocks unfolded.
+pub const MOST_ENTITIES: usize = 200_000;
+/// The deepest nesting of DXF blocks.
+pub const DEEPEST_BLOCKS: usize = 16;
+/// The most segments a closed outline may have.
+pub const MOST_SEGMENTS: usize = 20_000;
