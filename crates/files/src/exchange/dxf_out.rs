@@ -201,12 +201,21 @@ impl Writer {
     }
 
     fn place(&mut self, piece: &Piece, entities: Vec<Entity>, to: Vec2) {
+        let before = self.drawing.entities().count();
+        let count = entities.len();
+        for entity in entities {
+            self.drawing.add_entity(entity);
+        }
         if !self.in_blocks() {
-            for entity in entities {
-                self.drawing.add_entity(entity);
-            }
             return;
         }
+        // Passing through the drawing gave every entity its handle, which a block
+        // does not do for what is put in it.
+        let mut entities: Vec<Entity> = (before..before + count)
+            .rev()
+            .filter_map(|index| self.drawing.remove_entity(index))
+            .collect();
+        entities.reverse();
         let name = self.block_name(&piece.name);
         let block = Block { name: name.clone(), layer: "0".into(), entities, ..Block::default() };
         self.drawing.add_block(block);

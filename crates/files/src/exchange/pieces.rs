@@ -257,10 +257,17 @@ fn piece_of(
             Role::Sew => found.lose("a second sew line"),
             Role::Mirror => found.lose("a mirror line"),
             Role::Grain => found.lose("a second grainline"),
-            Role::Inner | Role::Unsaid => inner.push(InnerLine {
-                name: if run.name.is_empty() { "line".into() } else { run.name },
-                chain: run.chain,
-            }),
+            Role::Inner | Role::Unsaid => {
+                // Two equal legs from one seam to a point are a dart, whatever
+                // layer they lie on.
+                let dart = format!("dart {}", number + 1);
+                if darts::set_dart(&mut seams, &run.chain, &dart) {
+                    number += 1;
+                } else {
+                    let name = if run.name.is_empty() { "line".into() } else { run.name };
+                    inner.push(InnerLine { name, chain: run.chain });
+                }
+            }
         }
     }
     let grain = grain.map(|chain| grain_of(&chain)).unwrap_or_else(|| {
