@@ -5,7 +5,7 @@ use hangtrue_pattern::{Measure, Measures, Pattern, Plan, draft};
 
 /// The columns of `tests/data/ansur2_trousers_dev.csv` (ANSUR II public release,
 /// technical report NATICK/TR-15/007) and the measures they are.
-const COLUMNS: [(&str, Measure); 14] = [
+const COLUMNS: [(&str, Measure); 15] = [
     ("stature", Measure::Stature),
     ("waistcircumference", Measure::WaistGirth),
     ("buttockcircumference", Measure::HipGirth),
@@ -19,22 +19,30 @@ const COLUMNS: [(&str, Measure); 14] = [
     ("kneeheightmidpatella", Measure::KneeHeight),
     ("calfcircumference", Measure::CalfGirth),
     ("anklecircumference", Measure::AnkleGirth),
+    ("heelanklecircumference", Measure::HeelGirth),
     ("lateralmalleolusheight", Measure::AnkleHeight),
 ];
 
-/// The 1,517 bodies of the sample, in order.
-pub fn bodies() -> Vec<Measures> {
+/// The 1,517 bodies of the sample in order: running number and measures.
+pub fn named_bodies() -> Vec<(String, Measures)> {
     let text = include_str!("../data/ansur2_trousers_dev.csv");
     let mut lines = text.lines();
     let header: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
-    let column = |name| header.iter().position(|h| *h == name);
+    let column = |name: &str| header.iter().position(|h| *h == name);
     let places: Vec<(usize, Measure)> =
-        COLUMNS.iter().filter_map(|(name, m)| column(*name).map(|c| (c, *m))).collect();
-    let read = |line: &str| -> Measures {
+        COLUMNS.iter().filter_map(|(name, m)| column(name).map(|c| (c, *m))).collect();
+    let number = column("body").unwrap_or(0);
+    let read = |line: &str| {
         let cells: Vec<&str> = line.split(',').collect();
-        places.iter().filter_map(|&(c, m)| Some((m, cells.get(c)?.parse().ok()?))).collect()
+        let value = |&(c, m): &(usize, Measure)| Some((m, cells.get(c)?.parse().ok()?));
+        (cells[number].to_owned(), places.iter().filter_map(value).collect())
     };
     lines.map(read).collect()
+}
+
+/// The measures of the 1,517 bodies, in order.
+pub fn bodies() -> Vec<Measures> {
+    named_bodies().into_iter().map(|b| b.1).collect()
 }
 
 /// The block of a body with the usual lines marked; none when it is refused.

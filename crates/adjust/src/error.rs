@@ -86,7 +86,7 @@ pub enum ChangeError {
         why: String,
     },
     /// A place that lies outside the seam it is asked on.
-    #[error("{what} is {asked:.1} mm, but only {low:.1} to {high:.1} mm is possible here")]
+    #[error("{what} is {asked:.1} mm, but {} here; choose another length", possible(*low, *high))]
     OutOfReach {
         /// What is asked, in words.
         what: String,
@@ -123,6 +123,20 @@ pub enum ChangeError {
         /// The limit, percent.
         limit: f64,
     },
+    /// A name that is already used.
+    #[error("the name “{name}” is taken; choose another")]
+    NameTaken {
+        /// The name.
+        name: String,
+    },
+    /// A bringing-in without pieces.
+    #[error(
+        "nothing was brought in from {from}: it holds no piece; choose a file with closed outlines"
+    )]
+    NothingBrought {
+        /// Where the pieces were to come from.
+        from: String,
+    },
     /// The path's seams do not both lead to one other piece.
     #[error(
         "the {seam} of the {piece} {why}, so no other piece can follow; choose to ease the difference instead"
@@ -157,6 +171,16 @@ pub enum ChangeError {
         /// What there is.
         known: String,
     },
+}
+
+/// The lengths that are possible, in words; either side may be open.
+fn possible(low: f64, high: f64) -> String {
+    match (low.is_finite(), high.is_finite()) {
+        (true, true) => format!("only {low:.1} to {high:.1} mm is possible"),
+        (false, true) => format!("only up to {high:.1} mm is possible"),
+        (true, false) => format!("only {low:.1} mm or more is possible"),
+        (false, false) => "that is not possible".to_owned(),
+    }
 }
 
 impl ChangeError {

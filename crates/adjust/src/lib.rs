@@ -5,9 +5,11 @@
 //! throughout.
 
 mod as_sewn;
+mod bring_in;
 mod change;
 mod distribute;
 mod document;
+pub mod draw;
 mod error;
 mod hook;
 mod lap;
@@ -25,9 +27,11 @@ mod waist;
 mod walk;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
+pub use draw::Draw;
 pub use error::ChangeError;
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
 pub use outcome::{Compared, KEPT, Outcome, Residue};

@@ -4,7 +4,7 @@
 use crate::hook::restore_crotch_length;
 use crate::lap::{CutEnd, Lap, lay_together};
 use crate::take::{seam_measure, sort_measures};
-use crate::waist::hold_length_by_dart;
+use crate::waist::{MOST_DART_GROWTH, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
 use hangtrue_geometry::{Line, Point, bracketed_root};
 use hangtrue_pattern::{Pattern, Piece, SeamPlace, names};
@@ -105,8 +105,15 @@ pub fn propose(
     for (seam, index, dart) in on.darts() {
         let mouth = seam.parts[index].end().midpoint(seam.parts[index + 1].start());
         let lap = chord(reach(mouth), excess);
-        let gives = (seam.intake(index) - DART_KEEPS).max(0.0);
-        let over = (lap - seam.intake(index)).max(0.0);
+        // Lapping closes a dart by what it has; opening widens it by what a dart
+        // may grow.
+        let intake = seam.intake(index);
+        let (gives, most) = if lap < 0.0 {
+            (MOST_DART_GROWTH, MOST_DART_GROWTH)
+        } else {
+            ((intake - DART_KEEPS).max(0.0), intake)
+        };
+        let over = (lap.abs() - most).max(0.0);
         proposals.push(Proposal {
             words: format!("up through the {}", dart.name),
             second_cut: SecondCut::Dart(dart.name.clone()),
@@ -114,12 +121,17 @@ pub fn propose(
             cut_length: reach(mouth),
             lap,
             dart_gives: gives,
-            share_free: (gives / lap).clamp(0.0, 1.0),
+            share_free: (gives / lap.abs()).clamp(0.0, 1.0),
             disturbs: over,
-            consequence: if over > 0.0 {
-                format!("the dart closes and the {} loses {over:.1} mm", seam.name)
-            } else {
-                format!("the dart gives it; the sewn {} stays", seam.name)
+            consequence: match (over > 0.0, lap < 0.0) {
+                (false, false) => format!("the dart gives it; the sewn {} stays", seam.name),
+                (false, true) => format!("the dart grows by it; the sewn {} stays", seam.name),
+                (true, false) => {
+                    format!("the dart closes and the {} loses {over:.1} mm", seam.name)
+                }
+                (true, true) => {
+                    format!("the dart grows very wide; the {} gains {over:.1} mm", seam.name)
+                }
             },
         });
     }
@@ -175,11 +187,16 @@ fn edge_proposal(
         lap,
         dart_gives: 0.0,
         share_free: 0.0,
-        disturbs: lap,
-        consequence: if name == names::CROTCH {
-            format!("the crotch seam loses {lap:.1} mm, which the hook must give back")
-        } else {
-            format!("the {name} loses {lap:.1} mm")
+        disturbs: lap.abs(),
+        consequence: match (name == names::CROTCH, lap < 0.0) {
+            (true, false) => {
+                format!("the crotch seam loses {lap:.1} mm, which the hook must give back")
+            }
+            (true, true) => {
+                format!("the crotch seam gains {:.1} mm, which the hook must take up", -lap)
+            }
+            (false, false) => format!("the {name} loses {lap:.1} mm"),
+            (false, true) => format!("the {name} gains {:.1} mm", -lap),
         },
     }
 }
@@ -217,6 +234,29 @@ pub(crate) fn apply(
     laid: &LaidPinch,
     method: &SlashAndLap,
 ) -> Result<Outcome, ChangeError> {
+    if method.second_cut != SecondCut::Least || main_excess(laid).is_none() {
+        return apply_cut(pattern, piece_name, laid, method);
+    }
+    // The proposal that disturbs least may ask too much of a curve: the next one
+    // is tried then. When none can be done, the first one's reason is given.
+    let mut first_reason = None;
+    for proposal in propose(pattern, piece_name, laid)? {
+        let chosen = SlashAndLap { second_cut: proposal.second_cut, ..method.clone() };
+        match apply_cut(pattern, piece_name, laid, &chosen) {
+            Ok(outcome) => return Ok(outcome),
+            Err(reason) => first_reason = first_reason.or(Some(reason)),
+        }
+    }
+    let no_edge = pattern.piece(piece_name).map(no_edge)?;
+    Err(first_reason.unwrap_or(no_edge))
+}
+
+fn apply_cut(
+    pattern: &Pattern,
+    piece_name: &str,
+    laid: &LaidPinch,
+    method: &SlashAndLap,
+) -> Result<Outcome, ChangeError> {
     let piece = pattern.piece(piece_name)?;
     let cuts = second_cuts(pattern, piece, laid, &method.second_cut)?;
     let mover = match cuts.first() {
@@ -247,8 +287,11 @@ pub(crate) fn apply(
         if !crotch_held && method.keep_crotch {
             restore_crotch_length(&mut new_piece, length)?;
             crotch_held = true;
-            notes
-                .push(format!("The crotch curve was redrawn to give back {:.1} mm.", length - now));
+            let verb = if length < now { "take up" } else { "give back" };
+            notes.push(format!(
+                "The crotch curve was redrawn to {verb} {:.1} mm.",
+                (length - now).abs()
+            ));
         }
     }
     new_piece.check().map_err(ChangeError::BreaksPattern)?;
@@ -538,6 +581,17 @@ mod tests {
         let (before, after) = (corner(&pattern), corner(&outcome.pattern));
         let swing = 2.0 * before.distance(hinge) * (angle / 2.0).sin();
         assert!((before.distance(after) - swing).abs() < 0.2, "{} {swing}", before.distance(after));
+    }
+
+    #[test]
+    fn letting_out_is_ranked_by_what_it_disturbs_too() {
+        let (pattern, laid) = laid(-4.0);
+        let proposals = propose(&pattern, BACK, &laid).unwrap();
+        assert!(proposals.iter().all(|p| p.lap < 0.0 && p.disturbs >= 0.0));
+        assert!(matches!(proposals[0].second_cut, SecondCut::Dart(_)), "{proposals:#?}");
+        let outcome = apply(&pattern, BACK, &laid, &SlashAndLap::default()).unwrap();
+        let intake = |p: &Pattern| p.piece(BACK).unwrap().seam(WAIST).unwrap().intake(0);
+        assert!(intake(&outcome.pattern) > intake(&pattern) + 5.0);
     }
 
     #[test]

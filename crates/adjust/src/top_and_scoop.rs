@@ -95,6 +95,7 @@ pub(crate) fn apply(
             "The crotch curve now turns within a radius of {radius:.0} mm, which is hard to sew; a smaller amount would be kinder."
         ));
     }
+    outcome.notes.extend(not_under_the_seat(pattern, piece_name, laid)?);
     let left = pinned - amount;
     if left.abs() > 0.05 {
         outcome.residue.push(Residue {
@@ -107,6 +108,23 @@ pub(crate) fn apply(
             .into(),
     );
     outcome.hold_to_promise()
+}
+
+/// The method lifts cloth out from under the seat; a pinch elsewhere is told so.
+fn not_under_the_seat(
+    pattern: &Pattern,
+    piece_name: &str,
+    laid: &LaidPinch,
+) -> Result<Option<String>, ChangeError> {
+    /// A pinch this far below the crotch point is no longer under the seat, mm.
+    const UNDER_THE_SEAT: f64 = 150.0;
+    let piece = pattern.piece(piece_name)?;
+    let middle = laid.path.point_at(laid.path.length() / 2.0);
+    let below = (piece.corner(names::CROTCH_POINT)? - middle).dot(piece.grain.direction());
+    let far = below > UNDER_THE_SEAT;
+    Ok(far.then(|| {
+        format!("The pinch lies {below:.0} mm below the crotch point; this method lifts cloth out from under the seat and may not reach it.")
+    }))
 }
 
 struct LoweredWaist {

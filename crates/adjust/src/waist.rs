@@ -7,7 +7,7 @@ use hangtrue_pattern::Seam;
 pub(crate) const LEAST_INTAKE: f64 = 0.5;
 
 /// A dart may grow by this much and no further, mm.
-const MOST_DART_GROWTH: f64 = 15.0;
+pub(crate) const MOST_DART_GROWTH: f64 = 15.0;
 
 /// Widens or narrows dart `index`, about its apex and evenly on both legs, until
 /// the seam is sewn to `length` mm; the first `still` mm are not touched. None

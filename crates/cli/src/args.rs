@@ -17,8 +17,13 @@ use std::path::PathBuf;
 pub struct Command {
     #[command(subcommand)]
     pub verb: Verb,
-    /// Write the result as JSON for another program.
-    #[arg(long, global = true)]
+}
+
+/// For verbs whose result another program may want.
+#[derive(Debug, Args)]
+pub struct JsonArg {
+    /// Write the result as JSON, for another program.
+    #[arg(long)]
     pub json: bool,
 }
 
@@ -36,11 +41,11 @@ pub enum Verb {
     Read(ProjectArg),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
-    /// Weigh the ways to answer a pinch against each other, changing nothing.
+    /// Show side by side what each way to answer a pinch would do; nothing is changed.
     Weigh(WeighArgs),
-    /// Answer a pinch by one of the methods.
+    /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
-    /// Walk every seam, fold every dart, and say what is not true.
+    /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
@@ -50,13 +55,13 @@ pub enum Verb {
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
     Edit(EditArgs),
-    /// Compare two versions: measures and how far the corners moved.
+    /// Compare two versions: what each measures, and how far the corners moved.
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
     /// Send the pattern out as SVG or DXF at true scale.
     Send(SendArgs),
-    /// Bring in a pattern from SVG or DXF as a new project.
+    /// Bring in a pattern from SVG or DXF: look first, then --accept.
     Bring(BringArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
@@ -72,6 +77,8 @@ pub struct DemoArgs {
 pub struct ProjectArg {
     /// The project file.
     pub project: PathBuf,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -123,13 +130,13 @@ pub struct MarkArgs {
     #[arg(long, conflicts_with_all = ["line", "piece"])]
     pub usual: bool,
     /// How deep the full hip line lies below the waist (with --usual).
-    #[arg(long)]
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hip_depth: Option<String>,
     /// How far the thigh line lies below the crotch point (with --usual).
-    #[arg(long)]
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
     /// Name of a single line.
-    #[arg(long, requires = "piece")]
+    #[arg(long, requires = "piece", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub line: Option<String>,
     /// The piece it lies on.
     #[arg(long)]
@@ -152,22 +159,22 @@ pub struct MarkArgs {
 #[group(multiple = false)]
 pub struct RuleArgs {
     /// Square to the grain, so far below a corner: "50.8 mm below crotch point".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub below: Option<String>,
-    /// Square to the grain through a corner or a place: "60 mm from start of side".
-    #[arg(long)]
+    /// Square to the grain through a corner or a place: "60 mm from waist of side".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub square_through: Option<String>,
-    /// At this depth along two seams: "5 1/2 in on side from end, crotch from start".
-    #[arg(long)]
+    /// At this depth along two seams: "5 1/2 in on side from waist, crotch from waist".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub equal_depth: Option<String>,
     /// Parallel with a seam, so far inside: "40 mm inside hem".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub parallel: Option<String>,
-    /// Straight through two places: "60 mm from end of side, 80 mm from start of crotch".
-    #[arg(long)]
+    /// Straight through two places: "60 mm from waist of side, 80 mm from waist of crotch".
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub through: Option<String>,
     /// Between two lines, as a share: "50% from thigh to knee".
-    #[arg(long)]
+    #[arg(long, value_name = "WHERE", allow_hyphen_values = true)]
     pub between: Option<String>,
 }
 
@@ -176,7 +183,7 @@ pub struct PinArgs {
     /// The project file.
     pub project: PathBuf,
     /// Name for the pinch.
-    #[arg(long, default_value = "pinch")]
+    #[arg(long, default_value = "pinch", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// The piece it was pinned on.
     #[arg(long)]
@@ -187,7 +194,7 @@ pub struct PinArgs {
     /// A place and an amount: "middle=3/8", "40%=6 mm", "60 mm from side=1/4 in",
     /// "at side=1/4"; negative amounts let out. Where the line meets a seam
     /// without an amount, the pinch has run out. Repeat for more places.
-    #[arg(long = "at", required = true)]
+    #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
     pub at: Vec<String>,
 }
 
@@ -197,6 +204,8 @@ pub struct WeighArgs {
     pub project: PathBuf,
     /// The pinch.
     pub pinch: String,
+    #[command(flatten)]
+    pub json: JsonArg,
     #[command(flatten)]
     pub method: MethodArgs,
 }
@@ -210,6 +219,8 @@ pub struct AcceptArgs {
     /// The method.
     #[arg(long, value_enum)]
     pub by: MethodArg,
+    #[command(flatten)]
+    pub json: JsonArg,
     #[command(flatten)]
     pub method: MethodArgs,
 }
@@ -228,10 +239,10 @@ pub enum MethodArg {
 #[derive(Debug, Args)]
 pub struct MethodArgs {
     /// Top and scoop: how much comes off the centre (default: the pinch).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub amount: Option<String>,
     /// Top and scoop: the waist stays as it is this far from the side seam (default 1 in).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub zero_from_side: Option<String>,
     /// Top and scoop: let the waist change instead of the dart.
     #[arg(long)]
@@ -239,17 +250,17 @@ pub struct MethodArgs {
     /// Slash and lap: the dart the second cut goes through.
     #[arg(long, conflicts_with = "cut_to")]
     pub dart: Option<String>,
-    /// Slash and lap: the place the second cut goes to: "100 mm from start of waist".
+    /// Slash and lap: the place the second cut goes to: "100 mm from side of waist".
     #[arg(long)]
     pub cut_to: Option<String>,
     /// Slash and lap: how much is taken: "all", "what the dart gives" or a share like "60%".
-    #[arg(long, default_value = "all")]
+    #[arg(long, default_value = "all", value_name = "SHARE")]
     pub take: String,
     /// Slash and lap: let the crotch seam change where the cuts change it.
     #[arg(long)]
     pub free_crotch: bool,
     /// Distribute: width of the strip (default: the mean of the pinch).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,
     /// Distribute: ease the difference in sewing instead of changing the mating piece.
     #[arg(long)]
@@ -273,7 +284,7 @@ pub struct CloseArgs {
     /// The project file.
     pub project: PathBuf,
     /// Name of the version.
-    #[arg(long)]
+    #[arg(long, value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// What was seen and decided.
     #[arg(long, default_value = "")]
@@ -302,11 +313,11 @@ pub struct EditWhat {
     /// Switch it on.
     #[arg(long)]
     pub on: bool,
-    /// Take it out of the list.
+    /// Take it out of the list; also takes out a pinch that waits for an answer.
     #[arg(long)]
     pub remove: bool,
     /// Give it another name.
-    #[arg(long)]
+    #[arg(long, value_name = "NAME", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub rename: Option<String>,
     /// Move it to this place in the list, counted from 1.
     #[arg(long)]
@@ -323,6 +334,8 @@ pub struct CompareArgs {
     /// A round's name, or "now".
     #[arg(long, default_value = "now")]
     pub to: String,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -342,16 +355,16 @@ pub struct PrintArgs {
     #[arg(long)]
     pub over: Option<String>,
     /// Seam allowance all round (default: none, sew lines only).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
-    #[arg(long)]
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
     /// Overlap of the sheets.
-    #[arg(long, default_value = "15 mm")]
+    #[arg(long, default_value = "15 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub overlap: String,
     /// Edge the printer leaves white.
-    #[arg(long, default_value = "10 mm")]
+    #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: String,
 }
 
@@ -368,6 +381,8 @@ pub struct BatchArgs {
     /// Where to write the results (default: the terminal).
     #[arg(long)]
     pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -381,10 +396,10 @@ pub struct SendArgs {
     #[arg(long, default_value = "now")]
     pub of: String,
     /// Seam allowance all round (default: none, sew lines only).
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
-    #[arg(long)]
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
     /// How a DXF is laid out.
     #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
@@ -403,34 +418,50 @@ pub enum FormArg {
 pub struct BringArgs {
     /// The SVG or DXF file.
     pub file: PathBuf,
-    /// The project file to write.
-    #[arg(long, required_unless_present = "only_say")]
+    /// Start a new project with the pieces, in this file.
+    #[arg(long, conflicts_with = "into")]
+    pub start: Option<PathBuf>,
+    /// Bring the pieces into this project, as one change.
+    #[arg(long)]
     pub into: Option<PathBuf>,
+    /// Do it. Without this nothing is changed, and you read what would be kept and
+    /// what not.
+    #[arg(long)]
+    pub accept: bool,
+    /// Draw what would be brought in, as SVG.
+    #[arg(long, value_name = "SVG")]
+    pub picture: Option<PathBuf>,
     /// What the file's numbers are, when it does not say.
     #[arg(long, value_enum)]
     pub unit: Option<FileUnitArg>,
     /// A length you know, like "100 mm": of the line named by --known-line, or the
     /// height of the tallest piece.
-    #[arg(long)]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub known_length: Option<String>,
     /// Name of the line, shape or layer the known length is of.
     #[arg(long, requires = "known_length")]
     pub known_line: Option<String>,
-    /// Say what would be kept and what not, and write nothing.
-    #[arg(long)]
-    pub only_say: bool,
-    /// What is made.
+    /// With --into: pieces take the place of those of the same name. Without this
+    /// they come in beside them under a free name.
+    #[arg(long, requires = "into")]
+    pub replace_pieces: bool,
+    /// With --into: name of the change.
+    #[arg(long, requires = "into")]
+    pub name: Option<String>,
+    /// With --start: what is made.
     #[arg(long, default_value = "Trousers")]
     pub title: String,
-    /// For whom.
+    /// With --start: for whom.
     #[arg(long, default_value = "")]
     pub client: String,
-    /// How lengths are shown in the new project.
+    /// With --start: how lengths are shown.
     #[arg(long, value_enum)]
     pub show: Option<UnitArg>,
-    /// Write over a project that is already there.
-    #[arg(long)]
+    /// With --start: write over a project that is already there.
+    #[arg(long, requires = "start")]
     pub replace: bool,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

@@ -176,9 +176,11 @@ pub fn run(out: &Path) -> Result<(), Failure> {
 
 /// The demo's project with nothing done yet.
 fn document() -> Result<Document, Failure> {
-    let measures: Measures = ron::from_str(MEASURES).map_err(|e| Failure::Measures {
+    let measures: Measures = ron::from_str(MEASURES).map_err(|e| Failure::NotAFile {
         path: "assets/demo/measures.ron".into(),
+        kind: "file of measures",
         why: e.to_string(),
+        like: "this is a fault of the program",
     })?;
     Ok(Document::from_measures(
         "Marsh walk trousers",

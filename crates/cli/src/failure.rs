@@ -34,6 +34,15 @@ pub enum Failure {
     /// A file of another kind.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A table that cannot be drafted from.
+    #[error("“{}”: {source}", path.display())]
+    Table {
+        /// The table.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<BatchError>,
+    },
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -58,13 +67,17 @@ pub enum Failure {
         #[source]
         source: std::io::Error,
     },
-    /// A measures file that is not one.
-    #[error("“{}” is not a measures file: {why}; write it like (waist_girth: \"30 in\", hip_girth: 1000, …)", path.display())]
-    Measures {
+    /// A measures file, a plan or a column map that is not one.
+    #[error("“{}” cannot be read as a {kind}: {why}; {like}", path.display())]
+    NotAFile {
         /// The file.
         path: PathBuf,
+        /// What it should be.
+        kind: &'static str,
         /// What the reader met.
         why: String,
+        /// What to do, with an example.
+        like: &'static str,
     },
     /// A file that is already there.
     #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
@@ -73,7 +86,9 @@ pub enum Failure {
     #[error("{0}")]
     Asked(String),
     /// Standard output is gone.
-    #[error("the output could not be written: {0}")]
+    #[error(
+        "what was to be shown could not be written: {0}; what the command saves is saved whole or not at all"
+    )]
     Output(#[from] std::io::Error),
     /// Machine output could not be made.
     #[error("the machine form could not be written: {0}")]

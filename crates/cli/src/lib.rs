@@ -8,8 +8,8 @@ mod output;
 mod project;
 mod verbs;
 
-use clap::Parser;
-use std::ffi::OsString;
+use clap::{CommandFactory, Parser};
+use std::ffi::{OsStr, OsString};
 use std::process::ExitCode;
 
 /// Runs the command with its arguments, the program name first. The exit code is
@@ -27,8 +27,35 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     match verbs::run(command) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
-            eprintln!("hangtrue: {failure}");
+            output::complain(&format!("hangtrue: {failure}"));
             ExitCode::FAILURE
+        }
+    }
+}
+
+/// Whether the word is a verb of the command, an option, or help; anything else
+/// standing alone is a file for the desk.
+pub fn is_verb(word: &OsStr) -> bool {
+    let Some(word) = word.to_str() else { return false };
+    let command = args::Command::command();
+    let verb = command.get_subcommands().any(|c| c.get_name() == word);
+    // A lone word that names no file is more likely a verb misspelt; the command
+    // line then says which verbs there are.
+    verb || word == "help" || word.starts_with('-') || !word.contains(['.', '/', '\\'])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::is_verb;
+    use std::ffi::OsStr;
+
+    #[test]
+    fn files_open_the_desk_and_everything_else_is_a_verb() {
+        for verb in ["draft", "help", "--help", "-V", "drfat"] {
+            assert!(is_verb(OsStr::new(verb)), "{verb}");
+        }
+        for file in ["my.ron", "./my", "/tmp/a b.ron"] {
+            assert!(!is_verb(OsStr::new(file)), "{file}");
         }
     }
 }

@@ -16,6 +16,11 @@ pub fn line(text: &str) -> Result<(), Failure> {
     Ok(())
 }
 
+/// Says something on standard error; when that is gone there is nobody to tell.
+pub fn complain(text: &str) {
+    let _ = writeln!(std::io::stderr(), "{text}");
+}
+
 /// Prints rows under headings; columns whose heading starts with `>` stand right.
 pub fn table(headings: &[&str], rows: &[Vec<String>]) -> Result<(), Failure> {
     line(&table_text(headings, rows))

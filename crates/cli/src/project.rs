@@ -5,7 +5,7 @@ use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
 use hangtrue_pattern::units::{Unit, read_length, show_length};
 use hangtrue_pattern::{End, Pattern, Place, SeamPlace};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// A project opened and computed.
@@ -45,34 +45,58 @@ impl Opened {
         show_length(mm, self.unit())
     }
 
-    /// A place on a seam: `60 mm from start of side`.
-    pub fn seam_place(&self, text: &str) -> Result<SeamPlace, Failure> {
+    /// A place on a seam of the piece: `60 mm from waist of side`.
+    pub fn seam_place(&self, piece: &str, text: &str) -> Result<SeamPlace, Failure> {
         let wrong = || {
             Failure::Asked(format!(
-                "“{text}” is not a place on a seam; write it like 60 mm from start of side"
+                "“{text}” is not a place on a seam; write it like 60 mm from waist of side"
             ))
         };
         let (length, rest) = text.split_once(" from ").ok_or_else(wrong)?;
         let (end, seam) = rest.split_once(" of ").ok_or_else(wrong)?;
-        let from = read_end(end).ok_or_else(wrong)?;
+        let from = self.seam_end(piece, seam, end)?;
         Ok(SeamPlace { seam: seam.trim().to_owned(), from, distance: self.length(length)? })
     }
 
+    /// An end of a seam, by the corner there or a word of its name that the other
+    /// corner lacks: `waist` and `hem` for a side seam. `start` and `end` follow
+    /// the outline.
+    pub fn seam_end(&self, piece: &str, seam: &str, words: &str) -> Result<End, Failure> {
+        let (seam, words) = (seam.trim(), words.trim());
+        let piece = self.pattern()?.piece(piece)?;
+        let index = piece.seam_index(seam)?;
+        let next = &piece.seams[(index + 1) % piece.seams.len()];
+        let corners = [piece.seams[index].starts_at.as_str(), next.starts_at.as_str()];
+        let fits = |corner: &str| corner == words || corner.split(' ').any(|w| w == words);
+        match (words, corners.map(fits)) {
+            ("start", _) | (_, [true, false]) => Ok(End::Start),
+            ("end", _) | (_, [false, true]) => Ok(End::End),
+            _ => Err(Failure::Asked(format!(
+                "“{words}” does not say which end of the {seam}; its ends are: {}, {}",
+                corners[0], corners[1]
+            ))),
+        }
+    }
+
     /// A corner by name, or a place on a seam.
-    pub fn place(&self, text: &str) -> Result<Place, Failure> {
+    pub fn place(&self, piece: &str, text: &str) -> Result<Place, Failure> {
         if text.contains(" from ") {
-            return Ok(Place::Seam(self.seam_place(text)?));
+            return Ok(Place::Seam(self.seam_place(piece, text)?));
         }
         Ok(Place::Corner(text.trim().to_owned()))
     }
 }
 
-/// `start` or `end`.
-pub fn read_end(text: &str) -> Option<End> {
-    match text.trim() {
-        "start" => Some(End::Start),
-        "end" => Some(End::End),
-        _ => None,
+/// Refuses to write a result over a file it is made from.
+pub fn refuse_to_write_over(out: &Path, made_from: &[Option<&PathBuf>]) -> Result<(), Failure> {
+    let Ok(there) = out.canonicalize() else { return Ok(()) };
+    let same = |p: &&PathBuf| p.canonicalize().is_ok_and(|p| p == there);
+    match made_from.iter().copied().flatten().find(same) {
+        None => Ok(()),
+        Some(_) => Err(Failure::Asked(format!(
+            "“{}” is what the result is made from; choose another name for the result",
+            out.display()
+        ))),
     }
 }
 

@@ -6,6 +6,7 @@ mod row;
 pub use columns::{ColumnMap, Source};
 pub use row::{BatchRow, Status, write_csv, write_json_lines};
 
+use crate::ron_words::in_words;
 use columns::Columns;
 use hangtrue_pattern::{DraftError, Measure, Plan};
 use std::io::Read;
@@ -15,8 +16,11 @@ use std::time::Instant;
 #[derive(Debug, thiserror::Error)]
 pub enum BatchError {
     /// The column map is not readable.
-    #[error("the column map cannot be read: {0}")]
+    #[error("line {}, column {}: {}", .0.span.start.line, .0.span.start.col, in_words(&.0.code))]
     Map(#[from] ron::error::SpannedError),
+    /// The table has no columns at all.
+    #[error("the table is empty; its first line must name the columns")]
+    Empty,
     /// A needed column is not in the table.
     #[error(
         "the table has no column “{column}”, which the map needs for the {measure}; its columns are: {known}"
@@ -35,15 +39,12 @@ pub enum BatchError {
         /// The measure.
         measure: Measure,
     },
-    /// The table cannot be read or the results cannot be written.
-    #[error("the table cannot be read or written: {0}")]
-    Csv(#[from] csv::Error),
+    /// The table's first line cannot be read.
+    #[error("the table cannot be read: {0}; save it again as CSV")]
+    Csv(#[source] csv::Error),
     /// The results cannot be written.
     #[error("the results cannot be written: {0}")]
     Write(#[from] std::io::Error),
-    /// A result cannot be put in JSON.
-    #[error("a result cannot be written as JSON: {0}")]
-    Json(#[from] serde_json::Error),
 }
 
 /// Why one row was refused.
@@ -88,7 +89,10 @@ pub fn run_batch<'a, R: Read>(
 ) -> Result<Batch<'a, R>, BatchError> {
     let mut reader =
         csv::ReaderBuilder::new().flexible(true).trim(csv::Trim::All).from_reader(table);
-    let headers = reader.byte_headers()?;
+    let headers = reader.byte_headers().map_err(BatchError::Csv)?;
+    if headers.is_empty() {
+        return Err(BatchError::Empty);
+    }
     let names: Vec<String> =
         headers.iter().map(|h| String::from_utf8_lossy(h).into_owned()).collect();
     let columns = Columns::find(map, &names)?;

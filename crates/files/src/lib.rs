@@ -5,5 +5,6 @@ pub mod batch;
 pub mod exchange;
 pub mod print;
 pub mod project;
+pub mod ron_words;
 pub mod round_report;
 pub mod save;

@@ -1,9 +1,11 @@
 //! Project files: a document as RON text, readable in a diff, with a version.
 
+use crate::ron_words::in_words;
 use crate::save::{SaveError, write_whole};
 use hangtrue_adjust::Document;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
+use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// The version this program writes. It reads this one and every older one.
@@ -25,16 +27,28 @@ pub enum ProjectError {
         source: std::io::Error,
     },
     /// The file is far too large to be a project.
-    #[error("“{}” is {size} bytes long, which no project is; choose another file", path.display())]
+    #[error("“{}” is larger than {most} MB, which no file of ours is; choose another file", path.display())]
     TooLarge {
         /// The file.
         path: PathBuf,
-        /// Its size, bytes.
-        size: u64,
+        /// The most that is read, MB.
+        most: u64,
+    },
+    /// The path is a folder.
+    #[error("“{}” is a folder; choose a file in it", path.display())]
+    IsFolder {
+        /// The path as given.
+        path: PathBuf,
+    },
+    /// The file holds something else than text.
+    #[error("“{}” is not a text file; choose another, or save it again as UTF-8 text", path.display())]
+    NotText {
+        /// The file.
+        path: PathBuf,
     },
     /// The text is not a project: broken off, misspelt, or something else.
     #[error(
-        "“{name}” is not a whole project file: at line {line}, column {column}: {why}; if it was edited by hand, mend that place"
+        "“{name}” cannot be read as a project: line {line}, column {column}: {why}; mend that place, or open an older copy"
     )]
     Broken {
         /// The file.
@@ -112,7 +126,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
         name: name.to_owned(),
         line: e.span.start.line,
         column: e.span.start.col,
-        why: e.code.to_string(),
+        why: in_words(&e.code),
     };
     match ron::from_str::<VersionOnly>(text) {
         Ok(VersionOnly { version }) if version > VERSION => {
@@ -128,18 +142,32 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
     Ok(file.project)
 }
 
+/// Reads a small text file; one that is far too large is refused before it fills
+/// the memory, also when its size is not known beforehand.
+///
+/// # Errors
+/// [`ProjectError::Unreadable`], [`ProjectError::TooLarge`],
+/// [`ProjectError::NotText`].
+pub fn read_text(path: &Path) -> Result<String, ProjectError> {
+    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
+    if path.is_dir() {
+        return Err(ProjectError::IsFolder { path: path.to_owned() });
+    }
+    let file = std::fs::File::open(path).map_err(unreadable)?;
+    let mut bytes = Vec::new();
+    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(unreadable)?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(ProjectError::TooLarge { path: path.to_owned(), most: LARGEST >> 20 });
+    }
+    String::from_utf8(bytes).map_err(|_| ProjectError::NotText { path: path.to_owned() })
+}
+
 /// Loads a project.
 ///
 /// # Errors
 /// [`ProjectError`].
 pub fn load(path: &Path) -> Result<Document, ProjectError> {
-    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
-    let size = std::fs::metadata(path).map_err(unreadable)?.len();
-    if size > LARGEST {
-        return Err(ProjectError::TooLarge { path: path.to_owned(), size });
-    }
-    let text = std::fs::read_to_string(path).map_err(unreadable)?;
-    from_text(&text, &path.display().to_string())
+    from_text(&read_text(path)?, &path.display().to_string())
 }
 
 /// Saves a project, whole or not at all.
@@ -215,6 +243,14 @@ mod tests {
             panic!("accepted")
         };
         assert_eq!((word.as_str(), line), ("inf", 3));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_file_without_end_is_refused() {
+        let fault = load(Path::new("/dev/zero")).unwrap_err();
+        assert!(matches!(fault, ProjectError::TooLarge { .. }), "{fault}");
+        assert!(matches!(load(Path::new("/")), Err(ProjectError::IsFolder { .. })));
     }
 
     #[test]

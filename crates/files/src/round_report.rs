@@ -1,11 +1,15 @@
 //! The one-page report of a round: what was pinned, what was done, what was kept.
 
-use crate::print::{Align, Block, Column, Paper, Picture, PrintError, Report, Table, before_after};
-use hangtrue_adjust::{
-    ChangeError, Document, FoldedDart, Method, Outcome, Pinch, SeamReading, Walked,
+use crate::print::{
+    Align, Block, Column, Paper, Picture, PrintError, Report, Scene, Table, before_after,
 };
-use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::show_length;
+use hangtrue_adjust::{
+    ChangeError, Compared, Document, FoldedDart, KINK_SEEN, Method, Outcome, Pinch, STEP_SEEN,
+    SeamReading, Walked,
+};
+use hangtrue_geometry::Rect;
+use hangtrue_pattern::units::{show_change, show_length, show_number};
+use hangtrue_pattern::{Pattern, Piece, names};
 
 /// One method and what it would do.
 pub type Weighed = (Method, Result<Outcome, ChangeError>);
@@ -52,53 +56,81 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
     let blocks = vec![
         Block::Lead(lead),
         pictures(round)?,
-        Block::Heading("Kept and changed".into()),
-        measures(round),
-        Block::Heading("Lines as sewn, next toile".into()),
-        lines(round),
-        Block::Heading("Seams walked".into()),
-        seams(round),
-        Block::Paragraph(next(round)),
+        Block::Columns(vec![
+            vec![
+                Block::Heading("Kept and changed".into()),
+                measures(round),
+                Block::Heading("Seams walked".into()),
+                seams(round),
+            ],
+            vec![
+                Block::Heading("Lines on the next toile".into()),
+                lines(round),
+                Block::Heading("Next".into()),
+                Block::Paragraph(next(round)),
+            ],
+        ]),
     ];
     Ok(Report {
         paper: Paper::A4,
         title: round.document.title.clone(),
         client: format!("{} · {}", round.document.client, round.date),
         blocks,
-        foot: "Lengths in mm unless marked. Pictures are not to scale; print the pattern sheets at 100 %.".into(),
+        foot: "Lengths in mm unless marked. Pictures, not to scale: the old pattern broken, the new one red.".into(),
     })
 }
 
-/// The changed piece under each method, old under new.
+/// How far below the crotch point a picture goes on, mm: past the thigh line.
+const BELOW_CROTCH: f64 = 90.0;
+
+/// The upper part of the changed piece under each method, old under new.
 fn pictures(round: &Round<'_>) -> Result<Block, PrintError> {
     let only = [round.pinch.piece.as_str()];
     let mut pictures = Vec::new();
     for (method, outcome) in round.weighed {
         let Ok(outcome) = outcome else { continue };
-        let mark = if method.name() == round.taken { " — taken" } else { "" };
+        let mark = if method.name() == round.taken { ", taken" } else { "" };
+        let scene = before_after(round.before, &outcome.pattern, &only)?;
+        let changed = outcome.pattern.piece(&round.pinch.piece)?;
         pictures.push(Picture {
-            scene: before_after(round.before, &outcome.pattern, &only)?,
+            part: upper_part(&scene, changed),
+            scene,
             caption: format!("{}{mark}", method.name()),
         });
     }
-    Ok(Block::Pictures { pictures, height: 50.0 })
+    Ok(Block::Pictures { pictures, height: 48.0 })
 }
+
+/// The part of a drawing from the waist to below the crotch point of its piece;
+/// none for a piece without that corner.
+fn upper_part(scene: &Scene, piece: &Piece) -> Option<Rect> {
+    let drawn = scene.bounds()?;
+    let crotch = piece.corner(names::CROTCH_POINT).ok()?;
+    let depth = piece.bounds().y1 - crotch.y + BELOW_CROTCH;
+    Some(Rect::new(drawn.x0, (drawn.y1 - depth).max(drawn.y0), drawn.x1, drawn.y1))
+}
+
+/// Smaller changes are not seen with a tape, mm.
+const SMALLEST_SHOWN: f64 = 0.05;
 
 fn measures(round: &Round<'_>) -> Block {
     let taken = round.weighed.iter().find(|w| w.0.name() == round.taken);
     let mut rows = Vec::new();
     if let Some((_, Ok(outcome))) = taken {
-        let kept = outcome.kept.iter().map(|c| (c, "kept"));
-        let changed = outcome.changed.iter().map(|c| (c, "changed"));
-        // Areas and angles have their own tables; a page has room for lengths.
-        let lengths = kept.chain(changed).filter(|(c, _)| !c.measure.contains('('));
-        for (c, word) in lengths {
+        // A page has room for lengths that can be seen, not for areas and angles.
+        let seen = |c: &&Compared| c.change().abs() >= SMALLEST_SHOWN;
+        let changed = outcome.changed.iter().filter(seen);
+        let lengths = outcome.kept.iter().chain(changed).filter(|c| !c.measure.contains('('));
+        for c in lengths {
             rows.push(vec![
                 c.measure.clone(),
-                format!("{:.1}", c.before),
-                format!("{:.1}", c.after),
-                format!("{:+.2}", c.change()),
-                word.to_owned(),
+                show_number(c.before, 1),
+                show_number(c.after, 1),
+                if c.change().abs() < SMALLEST_SHOWN {
+                    "kept".to_owned()
+                } else {
+                    show_change(c.change(), 1)
+                },
             ]);
         }
     }
@@ -108,25 +140,44 @@ fn measures(round: &Round<'_>) -> Block {
             ("before", Align::Right),
             ("after", Align::Right),
             ("change", Align::Right),
-            ("", Align::Left),
         ],
         rows,
     )
 }
 
 fn lines(round: &Round<'_>) -> Block {
-    let rows = round.readings.iter().filter(|r| r.on_cloth).map(|r| {
-        vec![r.line.clone(), r.join.clone(), format!("{:.1}", r.step), format!("{:+.1}°", r.kink)]
-    });
+    let rows = round
+        .readings
+        .iter()
+        .filter(|r| r.on_cloth)
+        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step), turn(r.kink)]);
     table(
         &[
             ("line", Align::Left),
             ("at", Align::Left),
-            ("step", Align::Right),
-            ("kink", Align::Right),
+            ("meets", Align::Right),
+            ("turns by", Align::Right),
         ],
         rows.collect(),
     )
+}
+
+/// Whether a line meets its other half, in mm.
+fn step(step: f64) -> String {
+    match step {
+        s if s.abs() < STEP_SEEN => "level".to_owned(),
+        s if s > 0.0 => format!("{} lower", show_number(s, 1)),
+        s => format!("{} higher", show_number(-s, 1)),
+    }
+}
+
+/// How a line turns where it crosses a seam: down to it and up again is a V.
+fn turn(kink: f64) -> String {
+    match kink {
+        k if k.abs() < KINK_SEEN => "straight".to_owned(),
+        k if k > 0.0 => format!("V {}°", show_number(k, 1)),
+        k => format!("peak {}°", show_number(-k, 1)),
+    }
 }
 
 fn seams(round: &Round<'_>) -> Block {
@@ -139,30 +190,35 @@ fn seams(round: &Round<'_>) -> Block {
                 w.join.clone(),
                 format!("{:.1}", w.first),
                 format!("{:.1}", w.second),
-                format!("{:+.2}", w.difference),
+                show_change(w.difference, 1),
                 word(w.is_true()),
             ]
         })
         .collect();
     rows.extend(round.darts.iter().map(|d| {
         vec![
-            format!("{} of the {}", d.dart, d.piece),
+            dart_name(&d.dart, &d.piece),
             format!("{:.1}", d.legs.0),
             format!("{:.1}", d.legs.1),
-            format!("{:+.2}", d.legs.0 - d.legs.1),
+            show_change(d.legs.0 - d.legs.1, 1),
             word(d.is_true),
         ]
     }));
     table(
         &[
             ("seam or dart", Align::Left),
-            ("one side", Align::Right),
-            ("other side", Align::Right),
+            ("one", Align::Right),
+            ("other", Align::Right),
             ("differs", Align::Right),
             ("", Align::Left),
         ],
         rows,
     )
+}
+
+/// The dart and its piece, which a dart's own name often says.
+fn dart_name(dart: &str, piece: &str) -> String {
+    if dart.contains(piece) { dart.to_owned() } else { format!("{dart} of the {piece}") }
 }
 
 fn next(round: &Round<'_>) -> String {

@@ -25,6 +25,12 @@ pub enum SaveError {
         /// The folder.
         folder: PathBuf,
     },
+    /// What should be the folder is a file.
+    #[error("“{}” is a file, not a folder; choose a folder to save in", folder.display())]
+    FolderIsFile {
+        /// The file.
+        folder: PathBuf,
+    },
     /// The folder may not be written to.
     #[error("nothing can be saved in “{}”: {source}; choose a folder of your own", folder.display())]
     Unwritable {
@@ -46,7 +52,9 @@ pub enum SaveError {
 }
 
 /// Writes the bytes to a file beside `path` and puts it in place in one step,
-/// so that `path` always holds either the old file or the whole new one.
+/// so that `path` always holds either the old file or the whole new one. A link
+/// is followed, and the old file's rights are kept. What is no file but takes
+/// bytes (a printer's device, a pipe) is written to directly.
 ///
 /// # Errors
 /// [`SaveError`]; whatever stood at `path` is then untouched.
@@ -55,13 +63,16 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), SaveError> {
     if path.is_dir() {
         return Err(SaveError::IsFolder { path: path.to_owned() });
     }
-    let folder = match path.parent() {
-        Some(parent) if !parent.as_os_str().is_empty() => parent,
-        _ => Path::new("."),
-    };
-    if !folder.is_dir() {
-        return Err(SaveError::NoFolder { folder: folder.to_owned() });
+    let old = fs::metadata(path).ok();
+    if old.as_ref().is_some_and(|m| !m.is_file()) {
+        return write_to_device(path, bytes);
     }
+    if path.is_symlink()
+        && let Ok(target) = fs::canonicalize(path)
+    {
+        return write_whole(&target, bytes);
+    }
+    let folder = folder_of(path)?;
     let mut beside_name = std::ffi::OsString::from(".");
     beside_name.push(name);
     beside_name.push(format!(".{}.part", std::process::id()));
@@ -72,12 +83,36 @@ pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), SaveError> {
         .truncate(true)
         .open(&beside)
         .map_err(|source| SaveError::Unwritable { folder: folder.to_owned(), source })?;
-    let done = fill(file, bytes).and_then(|()| fs::rename(&beside, path));
+    let done = fill(file, bytes)
+        .and_then(|()| old.map_or(Ok(()), |m| fs::set_permissions(&beside, m.permissions())))
+        .and_then(|()| fs::rename(&beside, path));
     done.map_err(|source| {
         // The half-written file is of no use; failing to remove it changes nothing.
         let _ = fs::remove_file(&beside);
         SaveError::Interrupted { path: path.to_owned(), source }
     })
+}
+
+/// The folder a file is to lie in, which must be there.
+fn folder_of(path: &Path) -> Result<&Path, SaveError> {
+    let folder = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    if folder.is_dir() {
+        Ok(folder)
+    } else if folder.exists() {
+        Err(SaveError::FolderIsFile { folder: folder.to_owned() })
+    } else {
+        Err(SaveError::NoFolder { folder: folder.to_owned() })
+    }
+}
+
+/// Putting a new file in the place of a device would take the device away.
+fn write_to_device(path: &Path, bytes: &[u8]) -> Result<(), SaveError> {
+    let opened = OpenOptions::new().write(true).open(path);
+    let written = opened.and_then(|mut device| device.write_all(bytes));
+    written.map_err(|source| SaveError::Interrupted { path: path.to_owned(), source })
 }
 
 fn fill(mut file: File, bytes: &[u8]) -> io::Result<()> {
@@ -117,6 +152,30 @@ mod tests {
         assert!(matches!(is_folder, SaveError::IsFolder { .. }), "{is_folder}");
         let no_name = write_whole(Path::new("/"), b"x").unwrap_err();
         assert!(matches!(no_name, SaveError::NoName { .. }), "{no_name}");
+        fs::remove_dir_all(&folder).unwrap();
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_is_followed_rights_are_kept_and_a_device_stays_a_device() {
+        use std::os::unix::fs::{FileTypeExt, PermissionsExt, symlink};
+        let folder = folder("link");
+        let (file, link) = (folder.join("a.pdf"), folder.join("link.pdf"));
+        write_whole(&file, b"old").unwrap();
+        fs::set_permissions(&file, fs::Permissions::from_mode(0o640)).unwrap();
+        symlink(&file, &link).unwrap();
+        write_whole(&link, b"new").unwrap();
+        assert!(link.is_symlink());
+        assert_eq!(fs::read(&file).unwrap(), b"new");
+        assert_eq!(fs::metadata(&file).unwrap().permissions().mode() & 0o777, 0o640);
+        // The device is reached by a link, so that a fault cannot harm the machine.
+        let full = folder.join("full");
+        symlink("/dev/full", &full).unwrap();
+        let fault = write_whole(&full, b"new").unwrap_err();
+        assert!(matches!(fault, SaveError::Interrupted { .. }), "{fault}");
+        assert!(fs::metadata("/dev/full").unwrap().file_type().is_char_device());
+        let under_file = write_whole(&file.join("b.pdf"), b"x").unwrap_err();
+        assert!(matches!(under_file, SaveError::FolderIsFile { .. }), "{under_file}");
         fs::remove_dir_all(&folder).unwrap();
     }
 

@@ -6,7 +6,7 @@
 
 mod common;
 
-use common::python::{out_folder, python, root, run};
+use common::python::{out_folder, python, run};
 use common::{back, sample};
 use hangtrue_adjust::Start;
 use hangtrue_files::exchange::*;
@@ -141,7 +141,7 @@ fn a_brought_pattern_starts_a_new_project() {
 fn asked(name: &str, jobs: &Value) -> Value {
     let job = out_folder("exchange").join(format!("{name}.json"));
     write_whole(&job, jobs.to_string().as_bytes()).unwrap();
-    let script = root().join("crates/files/tests/exchange_oracle.py");
+    let script = hangtrue_tests::workspace_root().join("crates/files/tests/exchange_oracle.py");
     serde_json::from_str(&run(Command::new(python()).arg(script).arg(job))).unwrap()
 }
 

@@ -6,7 +6,7 @@
 
 mod common;
 
-use common::python::{out_folder, python, root, run};
+use common::python::{out_folder, python, run};
 use common::sample;
 use hangtrue_files::print::*;
 use hangtrue_files::save::write_whole;
@@ -20,7 +20,7 @@ const TOLERANCE: f64 = 0.1;
 fn measured(name: &str, jobs: &Value) -> Value {
     let job = out_folder("oracle").join(format!("{name}.json"));
     write_whole(&job, jobs.to_string().as_bytes()).unwrap();
-    let script = root().join("crates/files/tests/print_oracle.py");
+    let script = hangtrue_tests::workspace_root().join("crates/files/tests/print_oracle.py");
     serde_json::from_str(&run(Command::new(python()).arg(script).arg(job))).unwrap()
 }
 

@@ -37,10 +37,12 @@ fn report() -> Report {
             Block::Pictures {
                 pictures: vec![
                     Picture {
+                        part: None,
                         scene: before_after(&old, &new, &["back"]).unwrap(),
                         caption: "version 1 broken, version 2 drawn through".into(),
                     },
                     Picture {
+                        part: None,
                         scene: scene_of(&new, &DrawOptions::default()).unwrap(),
                         caption: "version 2 with its lines".into(),
                     },

@@ -55,9 +55,21 @@ pub enum PatternError {
         /// The names there are, with commas.
         known: String,
     },
+    /// A reference line of a piece that is not there.
+    #[error(
+        "the reference line “{line}” lies on the piece “{piece}”, which is not there; the pieces are: {known}; take the line out or name one of these"
+    )]
+    LineOnNoPiece {
+        /// The line.
+        line: String,
+        /// The piece it names.
+        piece: String,
+        /// The pieces there are, with commas.
+        known: String,
+    },
     /// A distance along a seam lies beyond its end.
     #[error(
-        "{asked:.1} mm along the {seam} of the {piece} is past its end: it is {length:.1} mm long"
+        "{asked:.1} mm along the {seam} of the {piece} lies outside it; choose from 0 to {length:.1} mm"
     )]
     PastSeamEnd {
         /// The piece.

@@ -1,7 +1,7 @@
 //! Reference lines: rules, not drawings.
 
-use crate::End;
 use crate::units::{Unit, show_length};
+use crate::{End, names};
 use hangtrue_geometry::{Chain, Point};
 use serde::{Deserialize, Serialize};
 
@@ -141,11 +141,20 @@ impl Place {
 impl SeamPlace {
     /// The place in words.
     pub fn words(&self, unit: Unit) -> String {
-        let end = match self.from {
-            End::Start => "start",
-            End::End => "end",
+        // A drafted seam runs from one known corner to another; see `names`.
+        let (start, end) = match self.seam.as_str() {
+            names::WAIST => ("the side", "the centre"),
+            names::CROTCH => ("the waist", "the crotch point"),
+            names::INSEAM => ("the crotch point", "the hem"),
+            names::HEM => ("the inseam", "the side"),
+            names::SIDE => ("the hem", "the waist"),
+            _ => ("its start", "its end"),
         };
-        format!("{} along the {} from its {end}", show_length(self.distance, unit), self.seam)
+        let from = match self.from {
+            End::Start => start,
+            End::End => end,
+        };
+        format!("{} along the {} from {from}", show_length(self.distance, unit), self.seam)
     }
 }
 

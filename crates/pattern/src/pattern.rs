@@ -59,7 +59,8 @@ impl Pattern {
         self.joins.iter().filter(move |j| j.sides().any(|s| s.piece == piece && s.seam == seam))
     }
 
-    /// Checks every piece, and that every join names seams there are.
+    /// Checks every piece, that every join names seams there are, and that every
+    /// reference line names a piece there is.
     ///
     /// # Errors
     /// The first [`PatternError`] found.
@@ -70,6 +71,41 @@ impl Pattern {
         for side in self.joins.iter().flat_map(Join::sides) {
             self.piece(&side.piece)?.seam(&side.seam)?;
         }
+        for line in &self.lines {
+            if self.piece(&line.piece).is_err() {
+                let known: Vec<&str> = self.pieces.iter().map(|p| p.name.as_str()).collect();
+                return Err(PatternError::LineOnNoPiece {
+                    line: line.name.clone(),
+                    piece: line.piece.clone(),
+                    known: known.join(", "),
+                });
+            }
+        }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Place, Purpose, Rule, names, piece::tests::plain_back};
+
+    #[test]
+    fn a_line_on_a_piece_that_is_not_there_is_refused_by_name() {
+        let through = Place::Corner(names::CROTCH_POINT.into());
+        let line = |piece: &str| ReferenceLine {
+            name: "thigh".into(),
+            piece: piece.into(),
+            rule: Rule::SquareToGrain { through: through.clone() },
+            purpose: Purpose::Cloth(String::new()),
+            last: None,
+        };
+        let mut pattern =
+            Pattern { pieces: vec![plain_back()], joins: vec![], lines: vec![line(names::BACK)] };
+        pattern.check().unwrap();
+        pattern.lines.push(line("yoke"));
+        let fault = pattern.check().unwrap_err();
+        assert!(matches!(fault, PatternError::LineOnNoPiece { .. }), "{fault}");
+        assert!(fault.to_string().contains("yoke"), "{fault}");
     }
 }

@@ -41,6 +41,9 @@ impl Unit {
     }
 }
 
+/// Lengths that are read are kept to the nanometre: steps per mm.
+const STEPS_PER_MM: f64 = 1e6;
+
 /// A length that could not be read.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[error("“{text}” is not a length; write it like 9.5 mm, 12 cm, 3/8 or 5 1/2 in")]
@@ -84,6 +87,8 @@ pub fn read_length(text: &str, unit: Unit) -> Result<f64, LengthError> {
     }
     let value = read_number(number).ok_or_else(wrong)?;
     let mm = value * scale * if negative { -1.0 } else { 1.0 };
+    // 3/8 in is 9.525 mm and shall stand so in a file, not as 9.524999….
+    let mm = (mm * STEPS_PER_MM).round() / STEPS_PER_MM;
     if mm.is_finite() { Ok(mm) } else { Err(wrong()) }
 }
 
@@ -135,6 +140,21 @@ pub fn show_length(mm: f64, unit: Unit) -> String {
         Unit::Cm => signless_zero(sign, &format!("{:.2}", mm.abs() / 10.0), "cm"),
         _ => show_inches(mm, unit.denominator().unwrap_or(16)),
     }
+}
+
+/// Shows a bare number with so many decimals; a zero has no sign.
+pub fn show_number(value: f64, decimals: usize) -> String {
+    let sign = if value < 0.0 { "−" } else { "" };
+    let number = format!("{:.decimals$}", value.abs());
+    let zero = number.chars().all(|c| c == '0' || c == '.');
+    format!("{}{number}", if zero { "" } else { sign })
+}
+
+/// Shows a change with so many decimals: `+1.5`, `−0.2`, and `0.0` for none.
+pub fn show_change(value: f64, decimals: usize) -> String {
+    let number = show_number(value, decimals);
+    let zero = number.chars().all(|c| c == '0' || c == '.');
+    if value > 0.0 && !zero { format!("+{number}") } else { number }
 }
 
 fn signless_zero(sign: &str, number: &str, unit: &str) -> String {
@@ -193,6 +213,22 @@ mod tests {
         ] {
             assert!((read_length(text, unit).unwrap() - mm).abs() < 1e-9, "{text}");
         }
+    }
+
+    #[test]
+    fn a_zero_has_no_sign() {
+        assert_eq!(show_number(-0.04, 1), "0.0");
+        assert_eq!(show_number(-1.25, 2), "−1.25");
+        assert_eq!(show_change(0.04, 1), "0.0");
+        assert_eq!(show_change(2.0, 1), "+2.0");
+        assert_eq!(show_change(-2.0, 0), "−2");
+    }
+
+    #[test]
+    fn inches_are_kept_as_the_shortest_number_of_mm() {
+        assert_eq!(read_length("3/8", Unit::Mm).unwrap().to_string(), "9.525");
+        assert_eq!(read_length("41 in", Unit::Mm).unwrap().to_string(), "1041.4");
+        assert_eq!(read_length("1/32", Unit::Mm).unwrap().to_string(), "0.79375");
     }
 
     #[test]

@@ -11,15 +11,16 @@ use hangtrue_adjust::{Change, PinchChange};
 /// Shown where paper and cloth are about to be cut.
 const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
 
-pub fn run(args: &AcceptArgs, json: bool) -> Result<(), Failure> {
+pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
     let pinch = pinned(&opened, &args.pinch)?.clone();
-    let change = PinchChange { pinch, method: method(args.by, &args.method, &opened)? };
+    let method = method(args.by, &args.method, &opened, &pinch.piece)?;
+    let change = PinchChange { pinch, method };
     let outcome = change.apply(opened.pattern()?)?;
     opened.document.pinned.retain(|p| p.name != args.pinch);
     opened.document.push(&args.pinch, Change::Pinch(change));
     opened.save(&args.project)?;
-    if json {
+    if args.json.json {
         return output::json(&serde_json::json!({
             "kept": outcome.kept, "changed": outcome.changed,
             "residue": outcome.residue, "notes": outcome.notes,

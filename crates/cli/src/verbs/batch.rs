@@ -3,22 +3,37 @@
 use super::begin::read_plan;
 use crate::args::BatchArgs;
 use crate::failure::Failure;
+use crate::output;
+use crate::project::refuse_to_write_over;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
+use hangtrue_files::project::{ProjectError, read_text};
 use hangtrue_files::save::write_whole;
 use std::fs::File;
 use std::io::{BufReader, Write};
 use std::path::Path;
 use std::time::Instant;
 
-pub fn run(args: &BatchArgs, json: bool) -> Result<(), Failure> {
-    let columns = std::fs::read_to_string(&args.columns).map_err(unreadable(&args.columns))?;
-    let map = ColumnMap::read(&columns)?;
+pub fn run(args: &BatchArgs) -> Result<(), Failure> {
+    if let Some(out) = &args.out {
+        refuse_to_write_over(out, &[Some(&args.table), Some(&args.columns), args.plan.as_ref()])?;
+    }
+    let text = read_text(&args.columns)?;
+    let map = ColumnMap::read(&text).map_err(|e| Failure::NotAFile {
+        path: args.columns.clone(),
+        kind: "column map",
+        why: e.to_string(),
+        like: "see assets/columns for one that works",
+    })?;
     let plan = read_plan(args.plan.as_deref())?;
+    if args.table.is_dir() {
+        return Err(ProjectError::IsFolder { path: args.table.clone() }.into());
+    }
     let table = File::open(&args.table).map_err(unreadable(&args.table))?;
     let begun = Instant::now();
-    let rows = run_batch(BufReader::new(table), &map, &plan)?;
+    let rows = run_batch(BufReader::new(table), &map, &plan)
+        .map_err(|source| Failure::Table { path: args.table.clone(), source: Box::new(source) })?;
     let write = |to: &mut dyn Write| {
-        if json { write_json_lines(rows, to) } else { write_csv(rows, to) }
+        if args.json.json { write_json_lines(rows, to) } else { write_csv(rows, to) }
     };
     let (drafted, refused) = match &args.out {
         Some(path) => {
@@ -30,11 +45,11 @@ pub fn run(args: &BatchArgs, json: bool) -> Result<(), Failure> {
         None => write(&mut std::io::stdout().lock())?,
     };
     // On standard error, so that a table on standard output stays a table.
-    eprintln!(
+    output::complain(&format!(
         "{drafted} of {} rows drafted, {refused} refused, in {:.2} s",
         drafted + refused,
         begun.elapsed().as_secs_f64()
-    );
+    ));
     Ok(())
 }
 

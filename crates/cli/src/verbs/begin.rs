@@ -3,8 +3,10 @@
 use crate::args::BeginArgs;
 use crate::failure::Failure;
 use crate::output;
+use crate::project::refuse_to_write_over;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
+use hangtrue_files::ron_words::in_words;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::Unit;
@@ -15,7 +17,12 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     if args.project.exists() && !args.replace {
         return Err(Failure::AlreadyThere(args.project.clone()));
     }
-    let measures: Measures = read_ron(&args.measures)?;
+    refuse_to_write_over(&args.project, &[Some(&args.measures), args.plan.as_ref()])?;
+    let measures: Measures = read_ron(
+        &args.measures,
+        "file of measures",
+        "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
+    )?;
     let plan = read_plan(args.plan.as_deref())?;
     let unit = Unit::from(args.unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
@@ -30,13 +37,26 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
 
 /// The plan in a file, or the usual one.
 pub fn read_plan(path: Option<&Path>) -> Result<Plan, Failure> {
-    path.map_or_else(|| Ok(Plan::default()), read_ron)
+    let like = "write it like (hip_ease: 40, hem_ease: 80), lengths in mm";
+    path.map_or_else(|| Ok(Plan::default()), |path| read_ron(path, "plan of eases", like))
 }
 
 /// A small RON file.
-fn read_ron<T: DeserializeOwned>(path: &Path) -> Result<T, Failure> {
-    let text = std::fs::read_to_string(path)
-        .map_err(|source| Failure::Unreadable { path: path.to_owned(), source })?;
-    ron::from_str(&text)
-        .map_err(|e| Failure::Measures { path: path.to_owned(), why: e.to_string() })
+fn read_ron<T: DeserializeOwned>(
+    path: &Path,
+    kind: &'static str,
+    like: &'static str,
+) -> Result<T, Failure> {
+    let text = project::read_text(path)?;
+    ron::from_str(&text).map_err(|e| Failure::NotAFile {
+        path: path.to_owned(),
+        kind,
+        why: format!(
+            "line {}, column {}: {}",
+            e.span.start.line,
+            e.span.start.col,
+            in_words(&e.code)
+        ),
+        like,
+    })
 }

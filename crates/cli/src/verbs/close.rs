@@ -17,7 +17,15 @@ pub fn run(args: &CloseArgs) -> Result<(), Failure> {
             args.name
         )));
     }
-    let date = args.date.clone().unwrap_or_else(today);
+    let date = match &args.date {
+        None => today(),
+        Some(text) if is_date(text) => text.clone(),
+        Some(text) => {
+            return Err(Failure::Asked(format!(
+                "“{text}” is not a date; write it like 2026-11-25: year, month, day"
+            )));
+        }
+    };
     let round = CloseRound { date, note: args.note.clone() };
     opened.document.push(&args.name, Change::CloseRound(round));
     opened.save(&args.project)?;
@@ -26,6 +34,26 @@ pub fn run(args: &CloseArgs) -> Result<(), Failure> {
         args.name,
         args.project.display()
     ))
+}
+
+/// Whether the text is a day of the calendar, year-month-day.
+fn is_date(text: &str) -> bool {
+    let parts: Vec<&str> = text.split('-').collect();
+    let [year, month, day] = parts[..] else { return false };
+    let number = |text: &str, digits: usize| {
+        let plain = text.len() == digits && text.bytes().all(|b| b.is_ascii_digit());
+        if plain { text.parse::<i64>().ok() } else { None }
+    };
+    let (Some(y), Some(m), Some(d)) = (number(year, 4), number(month, 2), number(day, 2)) else {
+        return false;
+    };
+    let leap = y % 4 == 0 && (y % 100 != 0 || y % 400 == 0);
+    let last = match m {
+        2 => 28 + i64::from(leap),
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    };
+    (1..=12).contains(&m) && (1..=last).contains(&d)
 }
 
 /// Today's date by the system clock, UTC, year-month-day.
@@ -51,7 +79,18 @@ fn civil(days: i64) -> (i64, i64, i64) {
 
 #[cfg(test)]
 mod tests {
-    use super::civil;
+    use super::{civil, is_date};
+
+    #[test]
+    fn a_date_is_a_day_of_the_calendar() {
+        for good in ["2026-11-25", "2024-02-29", "2000-02-29"] {
+            assert!(is_date(good), "{good}");
+        }
+        for bad in ["frog", "2026-2-3", "2023-02-29", "1900-02-29", "2026-13-01", "2026-04-31", ""]
+        {
+            assert!(!is_date(bad), "{bad}");
+        }
+    }
 
     #[test]
     fn known_days() {

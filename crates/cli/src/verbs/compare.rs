@@ -6,6 +6,7 @@ use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::compare_measures;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::{show_change, show_number};
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -17,13 +18,13 @@ struct MovedCorner {
     distance: f64,
 }
 
-pub fn run(args: &CompareArgs, json: bool) -> Result<(), Failure> {
+pub fn run(args: &CompareArgs) -> Result<(), Failure> {
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
     let (from, to) = (opened.replay.round(&args.from)?, opened.replay.round(&args.to)?);
     let measures = compare_measures(from, to);
     let corners = moved_corners(from, to);
-    if json {
+    if args.json.json {
         return output::json(&serde_json::json!({
             "from": args.from, "to": args.to, "measures": measures, "corners": corners,
         }));
@@ -35,7 +36,7 @@ pub fn run(args: &CompareArgs, json: bool) -> Result<(), Failure> {
                 c.measure.clone(),
                 format!("{:.1}", c.before),
                 format!("{:.1}", c.after),
-                format!("{:+.2}", c.change()),
+                show_change(c.change(), 2),
             ]
         })
         .collect();
@@ -47,9 +48,9 @@ pub fn run(args: &CompareArgs, json: bool) -> Result<(), Failure> {
         .map(|c| {
             vec![
                 format!("{}, {}", c.piece, c.corner),
-                format!("{:+.1}", c.across),
-                format!("{:+.1}", c.up),
-                format!("{:.1}", c.distance),
+                show_change(c.across, 1),
+                show_change(c.up, 1),
+                show_number(c.distance, 1),
             ]
         })
         .collect();

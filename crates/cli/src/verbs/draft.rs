@@ -3,6 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use hangtrue_pattern::units::show_change;
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -32,7 +33,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 (*name).to_owned(),
                 opened.show(s.target),
                 opened.show(s.drafted),
-                format!("{:+.3}", s.error()),
+                show_change(s.error(), 3),
             ]
         })
         .collect();

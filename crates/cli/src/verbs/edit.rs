@@ -7,13 +7,17 @@ use crate::project::Opened;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
+    if args.what.remove && remove_pinch(&mut opened, &args.change) {
+        opened.save(&args.project)?;
+        return super::list::run(&args.project, false);
+    }
     let changes = &mut opened.document.changes;
     let Some(index) = changes.iter().position(|e| e.name == args.change) else {
         let known: Vec<&str> = changes.iter().map(|e| e.name.as_str()).collect();
         return Err(Failure::Asked(format!(
             "there is no change called “{}”; there are: {}",
             args.change,
-            known.join(", ")
+            if known.is_empty() { "none yet".to_owned() } else { known.join(", ") }
         )));
     };
     let what = &args.what;
@@ -22,7 +26,8 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     } else if what.remove {
         changes.remove(index);
     } else if let Some(name) = &what.rename {
-        if changes.iter().any(|e| e.name == *name) {
+        let reserved = ["start", "now"].contains(&name.as_str());
+        if reserved || changes.iter().any(|e| e.name == *name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
         }
         changes[index].name.clone_from(name);
@@ -41,4 +46,15 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
         output::line(&format!("Note: “{name}” cannot be made now: {why}"))?;
     }
     super::list::run(&args.project, false)
+}
+
+/// Takes out a pinch that waits for an answer, when no change has its name.
+fn remove_pinch(opened: &mut Opened, name: &str) -> bool {
+    let document = &mut opened.document;
+    if document.changes.iter().any(|e| e.name == name) {
+        return false;
+    }
+    let before = document.pinned.len();
+    document.pinned.retain(|p| p.name != name);
+    document.pinned.len() < before
 }

@@ -21,19 +21,33 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
             Change::CloseRound(r) => format!("—— round closed {} —— {}", r.date, r.note),
             change => change.words(opened.unit()),
         };
-        rows.push(vec![(i + 1).to_string(), entry.name.clone(), words, status]);
+        rows.push((i + 1, entry.name.clone(), words, status));
     }
     if json {
         let list: Vec<_> = rows
             .iter()
             .map(
-                |r| serde_json::json!({"place": r[0], "name": r[1], "words": r[2], "status": r[3]}),
+                |(place, name, words, status)| serde_json::json!({"place": place, "name": name, "words": words, "status": status}),
             )
             .collect();
         return output::json(&list);
     }
-    output::line(&format!("{}, for {}", document.title, document.client))?;
-    output::table(&[">", "name", "what", "status"], &rows)?;
+    let whom = if document.client.is_empty() {
+        String::new()
+    } else {
+        format!(", for {}", document.client)
+    };
+    output::line(&format!("{}{whom}", document.title))?;
+    if rows.is_empty() {
+        output::line("Nothing is changed yet.")?;
+    }
+    let rows: Vec<Vec<String>> = rows
+        .into_iter()
+        .map(|(place, name, words, status)| vec![place.to_string(), name, words, status])
+        .collect();
+    if !rows.is_empty() {
+        output::table(&[">", "name", "what", "status"], &rows)?;
+    }
     for pinch in &document.pinned {
         output::line(&format!(
             "Waits for an answer: pinch “{}” on the {}",

@@ -3,7 +3,7 @@
 use crate::args::{MarkArgs, RuleArgs};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, read_end, read_share};
+use crate::project::{Opened, read_share};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
 use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
 
@@ -23,17 +23,24 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
         vec![single(args, &opened)?]
     };
     let mut pattern = (**opened.pattern()?).clone();
+    let mut said = Vec::new();
     for change in changes {
         pattern = change.apply(&pattern)?.pattern;
         let words = change.words(opened.unit());
-        if let Change::MarkLine(MarkLine { line }) = &change {
-            output::line(&format!("{words}: {}", line.rule.sentence(opened.unit())))?;
-        } else {
-            output::line(&words)?;
-        }
-        opened.document.push(&words, change);
+        let name = match &change {
+            Change::MarkLine(MarkLine { line }) => {
+                said.push(format!("{words}: {}", line.rule.sentence(opened.unit())));
+                format!("{} on the {}", line.name, line.piece)
+            }
+            _ => {
+                said.push(words.clone());
+                words
+            }
+        };
+        opened.document.push(&name, change);
     }
-    opened.save(&args.project)
+    opened.save(&args.project)?;
+    said.iter().try_for_each(|line| output::line(line))
 }
 
 fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
@@ -49,14 +56,14 @@ fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
     let line = ReferenceLine {
         name: name.clone(),
         piece: piece.clone(),
-        rule: rule(&args.rule, opened)?,
+        rule: rule(&args.rule, opened, piece)?,
         purpose: if args.paper { Purpose::Paper(why) } else { Purpose::Cloth(why) },
         last: None,
     };
     Ok(Change::MarkLine(MarkLine { line }))
 }
 
-fn rule(args: &RuleArgs, opened: &Opened) -> Result<Rule, Failure> {
+fn rule(args: &RuleArgs, opened: &Opened, piece: &str) -> Result<Rule, Failure> {
     let wrong = |text: &str, like: &str| {
         Failure::Asked(format!("“{text}” cannot be read; write it like {like}"))
     };
@@ -64,22 +71,22 @@ fn rule(args: &RuleArgs, opened: &Opened) -> Result<Rule, Failure> {
         let (drop, place) = text
             .split_once(" below ")
             .ok_or_else(|| wrong(text, "“50.8 mm below crotch point”"))?;
-        return Ok(Rule::Below { place: opened.place(place)?, drop: opened.length(drop)? });
+        return Ok(Rule::Below { place: opened.place(piece, place)?, drop: opened.length(drop)? });
     }
     if let Some(text) = &args.square_through {
-        return Ok(Rule::SquareToGrain { through: opened.place(text)? });
+        return Ok(Rule::SquareToGrain { through: opened.place(piece, text)? });
     }
     if let Some(text) = &args.equal_depth {
-        let like = "“5 1/2 in on side from end, crotch from start”";
+        let like = "“5 1/2 in on side from waist, crotch from waist”";
         let (depth, seams) = text.split_once(" on ").ok_or_else(|| wrong(text, like))?;
         let (first, second) = seams.split_once(',').ok_or_else(|| wrong(text, like))?;
         let seam = |words: &str| {
-            let (seam, end) = words.split_once(" from ")?;
-            Some((seam.trim().to_owned(), read_end(end)?))
+            let (seam, end) = words.split_once(" from ").ok_or_else(|| wrong(text, like))?;
+            Ok::<_, Failure>((seam.trim().to_owned(), opened.seam_end(piece, seam, end)?))
         };
         return Ok(Rule::EqualDepth {
-            first: seam(first).ok_or_else(|| wrong(text, like))?,
-            second: seam(second).ok_or_else(|| wrong(text, like))?,
+            first: seam(first)?,
+            second: seam(second)?,
             depth: opened.length(depth)?,
         });
     }
@@ -92,11 +99,11 @@ fn rule(args: &RuleArgs, opened: &Opened) -> Result<Rule, Failure> {
         });
     }
     if let Some(text) = &args.through {
-        let like = "“60 mm from end of side, 80 mm from start of crotch”";
+        let like = "“60 mm from waist of side, 80 mm from waist of crotch”";
         let (first, second) = text.split_once(',').ok_or_else(|| wrong(text, like))?;
         return Ok(Rule::Through {
-            first: opened.seam_place(first)?,
-            second: opened.seam_place(second)?,
+            first: opened.seam_place(piece, first)?,
+            second: opened.seam_place(piece, second)?,
         });
     }
     if let Some(text) = &args.between {

@@ -7,8 +7,13 @@ use hangtrue_adjust::{
     Distribute, Mates, Method, Pinch, SecondCut, Share, SlashAndLap, TopAndScoop,
 };
 
-/// The method with the settings given.
-pub fn method(which: MethodArg, args: &MethodArgs, opened: &Opened) -> Result<Method, Failure> {
+/// The method with the settings given, for a pinch on the piece.
+pub fn method(
+    which: MethodArg,
+    args: &MethodArgs,
+    opened: &Opened,
+    piece: &str,
+) -> Result<Method, Failure> {
     let length = |text: &Option<String>| text.as_ref().map(|t| opened.length(t)).transpose();
     Ok(match which {
         MethodArg::TopAndScoop => {
@@ -22,17 +27,20 @@ pub fn method(which: MethodArg, args: &MethodArgs, opened: &Opened) -> Result<Me
         MethodArg::SlashAndLap => Method::SlashAndLap(SlashAndLap {
             second_cut: match (&args.dart, &args.cut_to) {
                 (Some(dart), _) => SecondCut::Dart(dart.clone()),
-                (None, Some(place)) => SecondCut::Seam(opened.seam_place(place)?),
+                (None, Some(place)) => SecondCut::Seam(opened.seam_place(piece, place)?),
                 (None, None) => SecondCut::Least,
             },
             share: match args.take.trim() {
                 "all" => Share::All,
                 "what the dart gives" => Share::WhatTheDartGives,
-                other => Share::Part(read_share(other).ok_or_else(|| {
-                    Failure::Asked(format!(
-                        "“{other}” is not a share; write all, what the dart gives, or a share like 60%"
-                    ))
-                })?),
+                other => match read_share(other) {
+                    Some(part) if (0.0..=1.0).contains(&part) => Share::Part(part),
+                    _ => {
+                        return Err(Failure::Asked(format!(
+                            "“{other}” is not a share; write all, what the dart gives, or a share from 0% to 100%"
+                        )));
+                    }
+                },
             },
             keep_crotch: !args.free_crotch,
         }),

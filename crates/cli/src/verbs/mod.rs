@@ -26,25 +26,24 @@ use crate::failure::Failure;
 
 /// Runs a verb.
 pub fn run(command: Command) -> Result<(), Failure> {
-    let json = command.json;
     match command.verb {
         Verb::Demo(args) => crate::demo::run(&args.out),
         Verb::Begin(args) => begin::run(&args),
-        Verb::Draft(args) => draft::run(&args.project, json),
+        Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
-        Verb::Read(args) => read::run(&args.project, json),
+        Verb::Read(args) => read::run(&args.project, args.json.json),
         Verb::Pin(args) => pin::run(&args),
-        Verb::Weigh(args) => weigh::run(&args, json),
-        Verb::Accept(args) => accept::run(&args, json),
-        Verb::Walk(args) => walk::run(&args.project, json),
+        Verb::Weigh(args) => weigh::run(&args),
+        Verb::Accept(args) => accept::run(&args),
+        Verb::Walk(args) => walk::run(&args.project, args.json.json),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
-        Verb::List(args) => list::run(&args.project, json),
+        Verb::List(args) => list::run(&args.project, args.json.json),
         Verb::Edit(args) => edit::run(&args),
-        Verb::Compare(args) => compare::run(&args, json),
+        Verb::Compare(args) => compare::run(&args),
         Verb::Print(args) => print::run(&args),
         Verb::Send(args) => send::run(&args),
-        Verb::Bring(args) => bring::run(&args, json),
-        Verb::Batch(args) => batch::run(&args, json),
+        Verb::Bring(args) => bring::run(&args),
+        Verb::Batch(args) => batch::run(&args),
     }
 }

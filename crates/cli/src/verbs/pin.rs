@@ -34,13 +34,13 @@ pub fn run(args: &PinArgs) -> Result<(), Failure> {
             vec![opened.show(at), opened.show(whole - at), opened.show(amount)]
         })
         .collect();
+    let name = pinch.name.clone();
+    opened.document.pinned.push(pinch);
+    opened.save(&args.project)?;
     output::line(&format!("Pinned on the {} along the {} line:", args.piece, args.line))?;
     let from = |end: usize| format!(">from {}", laid.ends[end].seam);
     output::table(&[&from(0), &from(1), ">amount"], &rows)?;
     output::line(CAUTION)?;
-    let name = pinch.name.clone();
-    opened.document.pinned.push(pinch);
-    opened.save(&args.project)?;
     output::line(&format!("Next: hangtrue weigh {} \"{name}\"", args.project.display()))
 }
 

@@ -3,12 +3,17 @@
 use crate::args::PrintArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::Opened;
+use crate::project::{Opened, refuse_to_write_over};
 use hangtrue_files::print::{Allowance, DrawOptions, Paper, TileOptions, print_pattern};
 use hangtrue_files::save::write_whole;
 use hangtrue_pattern::names;
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
 
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
+    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
+    refuse_other_file(&args.out)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
     let pattern = opened.replay.round(&args.of)?;
@@ -57,6 +62,21 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     ))?;
     for note in &printed.notes {
         output::line(&format!("Note: {note}"))?;
+    }
+    Ok(())
+}
+
+/// Refuses to write over a file that is there and is no PDF: a slip of the hand
+/// would cost a project or a letter.
+fn refuse_other_file(out: &Path) -> Result<(), Failure> {
+    let mut start = [0; 5];
+    let read = File::open(out).and_then(|mut file| file.read_exact(&mut start));
+    let is_file = std::fs::metadata(out).is_ok_and(|m| m.is_file() && m.len() > 0);
+    if is_file && (read.is_err() || start != *b"%PDF-") {
+        return Err(Failure::Asked(format!(
+            "“{}” is already there and is no PDF; choose another name for the print",
+            out.display()
+        )));
     }
     Ok(())
 }

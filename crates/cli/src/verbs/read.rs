@@ -4,6 +4,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::read_as_sewn;
+use hangtrue_pattern::units::{show_change, show_number};
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -26,13 +27,13 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 if r.on_cloth { r.line.clone() } else { format!("{} (paper only)", r.line) },
                 r.join.clone(),
                 format!("{} → {}", r.piece, r.onto),
-                format!("{:.1}", r.step),
-                format!("{:+.1}", r.kink),
+                show_change(r.step, 1),
+                show_number(r.kink.abs(), 1),
                 r.words().split_once(": ").map_or_else(String::new, |w| w.1.to_owned()),
             ]
         })
         .collect();
-    output::table(&["line", "at", "from → onto", ">step mm", ">kink °", "reads"], &rows)?;
+    output::table(&["line", "at", "from → onto", ">lower by mm", ">turns °", "reads"], &rows)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",

@@ -6,10 +6,15 @@ use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{Change, TrueDart, fold_darts, left_to_true};
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::show_change;
 
 pub fn run(args: &TrueArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
     let mut pattern = (**opened.pattern()?).clone();
+    if let Some(join) = &args.join {
+        known_join(&pattern, join)?;
+    }
+    let mut said = Vec::new();
     let mut done = 0;
     // Lengths move corners, so corners are looked at after them, darts last.
     for stage in [lengths, corners, darts] {
@@ -17,19 +22,36 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
             let words = change.words(opened.unit());
             let outcome = change.apply(&pattern)?;
             pattern = outcome.pattern;
-            output::line(&words)?;
-            for c in &outcome.changed {
-                output::line(&format!("    {} {:+.2}", c.measure, c.change()))?;
-            }
+            said.push(words.clone());
+            let lines = outcome
+                .changed
+                .iter()
+                .map(|c| format!("    {} {}", c.measure, show_change(c.change(), 2)));
+            said.extend(lines);
             opened.document.push(&words, change);
             done += 1;
         }
     }
-    match (done, args.only_say) {
-        (0, _) => output::line("Nothing to true."),
-        (_, true) => output::line("Only said, nothing changed."),
-        (_, false) => opened.save(&args.project),
+    said.push(match (done, args.only_say) {
+        (0, _) => "Nothing to true.".to_owned(),
+        (_, true) => "Only said, nothing changed.".to_owned(),
+        (n, false) => {
+            opened.save(&args.project)?;
+            format!("{n} trued. Walk again with: hangtrue walk {}", args.project.display())
+        }
+    });
+    said.iter().try_for_each(|line| output::line(line))
+}
+
+fn known_join(pattern: &Pattern, name: &str) -> Result<(), Failure> {
+    if pattern.joins.iter().any(|j| j.name == name) {
+        return Ok(());
     }
+    let known: Vec<&str> = pattern.joins.iter().map(|j| j.name.as_str()).collect();
+    Err(Failure::Asked(format!(
+        "there is no join called “{name}”; there are: {}",
+        known.join(", ")
+    )))
 }
 
 fn lengths(pattern: &Pattern, join: Option<&str>) -> Result<Vec<Change>, Failure> {

@@ -4,6 +4,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{FoldedDart, Walked, fold_darts, walk_all};
+use hangtrue_pattern::units::show_change;
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -27,42 +28,42 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart]) -> Vec<String> {
         lines.push(format!("{} ({} with {})", w.join, w.pieces.0, w.pieces.1));
         for s in &w.stretches {
             lines.push(format!(
-                "    {:<40} {:8.1} mm  {:8.1} mm  {:+7.2}",
+                "    {:<40} {:8.1} mm  {:8.1} mm  {:>7}",
                 format!("{} to {}", s.from, s.to),
                 s.first,
                 s.second,
-                s.first - s.second
+                show_change(s.first - s.second, 2)
             ));
         }
         let ease = if w.ease == 0.0 { String::new() } else { format!(" less {:.1} ease", w.ease) };
         lines.push(format!(
-            "  {:<42} {:8.1} mm  {:8.1} mm  {:+7.2}{ease}  {}",
+            "  {:<42} {:8.1} mm  {:8.1} mm  {:>7}{ease}  {}",
             "whole seam",
             w.first,
             w.second,
-            w.difference,
+            show_change(w.difference, 2),
             word(w.matches)
         ));
         for c in &w.corners {
             lines.push(format!(
-                "  {:<42} {:7.1}°  + {:7.1}°   {:+7.2}°  {}",
+                "  {:<42} {:7.1}°  + {:7.1}°   {:>7}°  {}",
                 format!("outline over the {}", c.corner),
                 c.first,
                 c.second,
-                c.off,
+                show_change(c.off, 2),
                 word(c.is_true)
             ));
         }
     }
     for d in folded {
         lines.push(format!(
-            "{} of the {}: takes {:.1} mm, legs {:.1} and {:.1} mm, seam turns {:+.2}° over it  {}",
+            "{} of the {}: takes {:.1} mm, legs {:.1} and {:.1} mm, seam turns {}° over it  {}",
             d.dart,
             d.piece,
             d.intake,
             d.legs.0,
             d.legs.1,
-            d.turn,
+            show_change(d.turn, 2),
             word(d.is_true)
         ));
     }

@@ -6,6 +6,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{ChangeError, Compared, Method, Outcome, PinchChange, Residue, propose};
+use hangtrue_pattern::units::show_change;
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -19,19 +20,19 @@ struct Weighed<'a> {
     notes: &'a [String],
 }
 
-pub fn run(args: &WeighArgs, json: bool) -> Result<(), Failure> {
+pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     let opened = Opened::open(&args.project)?;
     let pattern = opened.pattern()?;
     let pinch = pinned(&opened, &args.pinch)?;
     let laid = pinch.lay(pattern)?;
     let mut weighed = Vec::new();
     for which in [MethodArg::TopAndScoop, MethodArg::SlashAndLap, MethodArg::Distribute] {
-        let method = method(which, &args.method, &opened)?;
+        let method = method(which, &args.method, &opened, &pinch.piece)?;
         let change = PinchChange { pinch: pinch.clone(), method };
         let outcome = change.apply(pattern);
         weighed.push((change.method, outcome));
     }
-    if json {
+    if args.json.json {
         let rows: Vec<Weighed> = weighed.iter().map(|(m, o)| as_json(m, o.as_ref())).collect();
         return output::json(&rows);
     }
@@ -83,6 +84,9 @@ fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> W
     }
 }
 
+/// A change below this is not seen with a tape, mm.
+const SEEN: f64 = 0.05;
+
 /// What a method does, in lines.
 pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>) -> Vec<String> {
     let outcome = match outcome {
@@ -92,19 +96,19 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>) -> Vec<String> {
     let mut lines = Vec::new();
     for k in &outcome.kept {
         lines.push(format!(
-            "  ✓ kept     {:<36} {:8.1} mm  ({:+.3})",
+            "  ✓ kept     {:<36} {:8.1} mm  ({})",
             k.measure,
             k.after,
-            k.change()
+            show_change(k.change(), 3)
         ));
     }
-    for c in &outcome.changed {
+    for c in outcome.changed.iter().filter(|c| c.change().abs() >= SEEN) {
         lines.push(format!(
-            "  ~ changes  {:<36} {:8.1} → {:8.1}  ({:+.1})",
+            "  ~ changes  {:<36} {:8.1} → {:8.1}  ({})",
             c.measure,
             c.before,
             c.after,
-            c.change()
+            show_change(c.change(), 1)
         ));
     }
     for r in &outcome.residue {

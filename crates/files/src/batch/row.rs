@@ -169,7 +169,7 @@ pub fn write_csv(
     let mut tally = (0, 0);
     for row in rows {
         count(&mut tally, &row);
-        writer.serialize(&row)?;
+        writer.serialize(&row).map_err(std::io::Error::from)?;
     }
     writer.flush()?;
     Ok(tally)
@@ -187,7 +187,7 @@ pub fn write_json_lines(
     let mut tally = (0, 0);
     for row in rows {
         count(&mut tally, &row);
-        serde_json::to_writer(&mut to, &row)?;
+        serde_json::to_writer(&mut to, &row).map_err(std::io::Error::from)?;
         to.write_all(b"\n")?;
     }
     to.flush()?;

@@ -96,6 +96,18 @@ pub struct Brought {
     pub notes: Vec<String>,
     /// Length of 1 of the file's numbers, mm, after the known length.
     pub scale: f64,
+    /// Lengths the scale can be checked against: the height of the tallest
+    /// outline first, then everything that has a name.
+    pub lengths: Vec<Measured>,
+}
+
+/// A length found in a file.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measured {
+    /// The line, shape or layer; none for the tallest outline.
+    pub of: Option<String>,
+    /// Its length, mm: as [`KnownLength::of`] says.
+    pub mm: f64,
 }
 
 impl Brought {
@@ -149,9 +161,10 @@ pub fn bring_bytes(
         Kind::Dxf => dxf_in::read(bytes)?,
     };
     let scale = set_scale(&mut found, options)?;
+    let lengths = lengths(&found);
     let (pattern, kept) = pieces_of(&mut found)?;
     let lost = found.lost.into_iter().map(|(what, count)| Loss { what, count }).collect();
-    Ok(Brought { pattern, kept, lost, notes: found.notes, scale })
+    Ok(Brought { pattern, kept, lost, notes: found.notes, scale, lengths })
 }
 
 /// Scales may differ from 1 by this much before it is worth a word.
@@ -161,6 +174,9 @@ const MOST_SCALE: f64 = 1e5;
 
 /// Brings all places to mm and returns the length of 1 in the file, mm.
 fn set_scale(found: &mut Found, options: &BringOptions) -> Result<f64, ExchangeError> {
+    if !found.within(f64::MAX) {
+        return Err(ExchangeError::FarAway { most: limits::FURTHEST });
+    }
     let stated = found.unit;
     if stated.is_some() && options.unit.is_some() {
         found.notes.push("the file says its own unit, so the unit given was not used".into());
@@ -193,7 +209,39 @@ fn set_scale(found: &mut Found, options: &BringOptions) -> Result<f64, ExchangeE
         }
     };
     found.scale(scale);
+    if !found.within(limits::FURTHEST) {
+        return Err(ExchangeError::FarAway { most: limits::FURTHEST });
+    }
     Ok(scale)
+}
+
+/// The most lengths that are offered to check the scale by.
+const MOST_LENGTHS: usize = 40;
+
+fn lengths(found: &Found) -> Vec<Measured> {
+    let closed = found.runs.iter().filter(|r| super::loops::is_closed(&r.chain));
+    let tallest = closed.map(|r| r.chain.bounds().height()).reduce(f64::max);
+    let mut out: Vec<Measured> = tallest.map(|mm| Measured { of: None, mm }).into_iter().collect();
+    let mut seen = std::collections::HashSet::new();
+    for run in found.runs.iter().filter(|r| !r.name.is_empty()) {
+        if out.len() >= MOST_LENGTHS {
+            break;
+        }
+        if seen.insert(run.name.to_lowercase()) {
+            out.push(Measured { of: Some(run.name.clone()), mm: across(run) });
+        }
+    }
+    out.retain(|m| m.mm > 0.0);
+    out
+}
+
+/// The straight distance of an open line's ends, the width of a closed one.
+fn across(run: &super::Run) -> f64 {
+    if super::loops::is_closed(&run.chain) {
+        run.chain.bounds().width()
+    } else {
+        run.chain.start().distance(run.chain.end())
+    }
 }
 
 /// What the known thing measures, in the file's numbers.
@@ -214,11 +262,7 @@ fn measured(found: &Found, known: &KnownLength) -> Result<f64, ExchangeError> {
                 names.truncate(20);
                 ExchangeError::NoKnownLine { name: name.clone(), known: names.join(", ") }
             })?;
-            if super::loops::is_closed(&run.chain) {
-                Ok(run.chain.bounds().width())
-            } else {
-                Ok(run.chain.start().distance(run.chain.end()))
-            }
+            Ok(across(run))
         }
     }
 }

@@ -12,9 +12,10 @@ use std::collections::{BTreeMap, HashMap};
 /// Reads a DXF. Places are in the file's numbers; `unit` is set when the file
 /// says what they are.
 pub(crate) fn read(bytes: &[u8]) -> Result<Found, ExchangeError> {
-    check_count(bytes)?;
+    let mut found = Found::default();
+    check_count(bytes, &mut found)?;
     let drawing = load(bytes)?;
-    let mut found = Found { unit: stated_unit(&drawing), ..Found::default() };
+    found.unit = stated_unit(&drawing);
     let mut reader = Reader {
         blocks: drawing.blocks().map(|b| (b.name.to_lowercase(), b)).collect(),
         found: &mut found,
@@ -47,8 +48,65 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Found, ExchangeError> {
     Ok(found)
 }
 
-/// Refuses a file with too many entities before it is read into memory.
-fn check_count(bytes: &[u8]) -> Result<(), ExchangeError> {
+/// What the reader below knows, and what stands between entities; anything else
+/// is passed over by it without a word.
+const KNOWN: [&str; 51] = [
+    "3DFACE",
+    "3DLINE",
+    "3DSOLID",
+    "ACAD_PROXY_ENTITY",
+    "ARC",
+    "ARCALIGNEDTEXT",
+    "ATTDEF",
+    "ATTRIB",
+    "BLOCK",
+    "BODY",
+    "CIRCLE",
+    "DGNUNDERLAY",
+    "DIMENSION",
+    "DWFUNDERLAY",
+    "ELLIPSE",
+    "ENDBLK",
+    "ENDSEC",
+    "EOF",
+    "HELIX",
+    "IMAGE",
+    "INSERT",
+    "LEADER",
+    "LIGHT",
+    "LINE",
+    "LWPOLYLINE",
+    "MLINE",
+    "MTEXT",
+    "OLE2FRAME",
+    "OLEFRAME",
+    "PDFUNDERLAY",
+    "POINT",
+    "POLYLINE",
+    "RAY",
+    "REGION",
+    "RTEXT",
+    "SECTION",
+    "SEQEND",
+    "SHAPE",
+    "SOLID",
+    "SPLINE",
+    "SURFACE",
+    "TABLE",
+    "TEXT",
+    "TOLERANCE",
+    "TRACE",
+    "VERTEX",
+    "VIEWPORT",
+    "WIPEOUT",
+    "XLINE",
+    "ENDTAB",
+    "LAYER",
+];
+
+/// Refuses a file with too many entities before it is read into memory, and
+/// lists the kinds of entity the reader does not know.
+fn check_count(bytes: &[u8], found: &mut Found) -> Result<(), ExchangeError> {
     if bytes.starts_with(b"AutoCAD Binary DXF") {
         let size = bytes.len() as u64;
         let most = limits::LARGEST_BINARY_DXF;
@@ -56,9 +114,20 @@ fn check_count(bytes: &[u8]) -> Result<(), ExchangeError> {
     }
     let mut lines = bytes.split(|&b| b == b'\n');
     let mut count = 0usize;
-    while let (Some(code), Some(_)) = (lines.next(), lines.next()) {
-        if code.trim_ascii() == b"0" {
+    let mut drawn = false;
+    let mut opening = false;
+    while let (Some(code), Some(value)) = (lines.next(), lines.next()) {
+        let (code, value) = (code.trim_ascii(), value.trim_ascii());
+        if code == b"2" && opening {
+            drawn = matches!(value, b"ENTITIES" | b"BLOCKS");
+        }
+        opening = code == b"0" && value == b"SECTION";
+        if code == b"0" {
             count += 1;
+            if drawn && !KNOWN.iter().any(|k| k.as_bytes() == value) {
+                let kind = String::from_utf8_lossy(value);
+                found.lose(format!("an entity of kind {}", short(&kind)));
+            }
             if count > limits::MOST_ENTITIES {
                 let most = limits::MOST_ENTITIES;
                 return Err(ExchangeError::TooMany { what: "entities", most });

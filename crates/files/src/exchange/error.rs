@@ -92,6 +92,15 @@ pub enum ExchangeError {
         /// What it measures in the file.
         found: f64,
     },
+    /// A place far from everything.
+    #[error(
+        "a line of the file lies more than {} m away from its origin; check the unit, or move the drawing to the origin and save it again",
+        most / 1000.0
+    )]
+    FarAway {
+        /// The furthest that is read, mm.
+        most: f64,
+    },
     /// Nothing in the file closes to an outline.
     #[error(
         "no closed outline was found in the file, so there is no piece to bring in; close the outline of each piece and save it again"

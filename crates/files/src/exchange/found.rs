@@ -1,6 +1,6 @@
 //! What a file holds, whatever its kind: lines, points and words, in mm, y up.
 
-use hangtrue_geometry::{Affine, Chain, Point};
+use hangtrue_geometry::{Affine, Chain, PathSeg, Point};
 use std::collections::BTreeMap;
 
 /// What a line is to the sewer, as far as the file says.
@@ -89,10 +89,27 @@ pub struct Found {
     pub unit: Option<f64>,
 }
 
+fn places(segment: &PathSeg) -> Vec<Point> {
+    match segment {
+        PathSeg::Line(l) => vec![l.p0, l.p1],
+        PathSeg::Quad(q) => vec![q.p0, q.p1, q.p2],
+        PathSeg::Cubic(c) => vec![c.p0, c.p1, c.p2, c.p3],
+    }
+}
+
 impl Found {
     /// Counts a thing that is not kept.
     pub(crate) fn lose(&mut self, what: impl Into<String>) {
         *self.lost.entry(what.into()).or_insert(0) += 1;
+    }
+
+    /// Whether every place is a number and none lies further from the origin.
+    pub(crate) fn within(&self, furthest: f64) -> bool {
+        let near = |p: Point| p.x.abs() <= furthest && p.y.abs() <= furthest;
+        let run = |r: &Run| r.chain.segments().iter().flat_map(places).all(near);
+        self.runs.iter().all(run)
+            && self.spots.iter().all(|s| near(s.at))
+            && self.labels.iter().all(|l| near(l.at))
     }
 
     /// Everything scaled by a factor.

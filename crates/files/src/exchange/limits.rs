@@ -15,5 +15,13 @@ pub const DEEPEST_GROUPS: usize = 64;
 pub const MOST_ENTITIES: usize = 200_000;
 /// The deepest nesting of DXF blocks.
 pub const DEEPEST_BLOCKS: usize = 16;
+/// The most lines, and the most points, that are made into pieces.
+pub const MOST_LINES: usize = 50_000;
+/// The most closed outlines side by side.
+pub const MOST_OUTLINES: usize = 500;
+/// The most comparisons of a line or point with a segment of an outline.
+pub const MOST_COMPARED: usize = 50_000_000;
+/// The furthest a place may lie from the origin, mm (1 km).
+pub const FURTHEST: f64 = 1e6;
 /// The most segments a closed outline may have.
 pub const MOST_SEGMENTS: usize = 20_000;

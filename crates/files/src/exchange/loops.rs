@@ -56,6 +56,9 @@ impl Ends for PathSeg {
     }
 }
 
+/// Of lines that end in one place at most so many are looked at.
+const MOST_AT_A_POINT: usize = 256;
+
 type Cell = (i64, i64);
 
 /// Ends sorted into squares, so that a long list is linked in one pass.
@@ -80,11 +83,15 @@ impl Ground {
     }
 
     /// The nearest unused line with an end at `p`.
-    fn at(&self, p: Point, lines: &[Chain], used: &[bool]) -> Option<usize> {
+    fn at(&mut self, p: Point, lines: &[Chain], used: &[bool]) -> Option<usize> {
         let (x, y) = cell(p);
         let mut best: Option<(usize, f64)> = None;
         for near in (-1..=1).flat_map(|dx| (-1..=1).map(move |dy| (x + dx, y + dy))) {
-            for &index in self.cells.get(&near).into_iter().flatten().filter(|&&i| !used[i]) {
+            let Some(here) = self.cells.get_mut(&near) else { continue };
+            while here.last().is_some_and(|&i| used[i]) {
+                here.pop();
+            }
+            for &index in here.iter().rev().take(MOST_AT_A_POINT).filter(|&&i| !used[i]) {
                 let line = &lines[index];
                 let gap = line.start().distance(p).min(line.end().distance(p));
                 if gap <= MEET && best.is_none_or(|b| gap < b.1) {
@@ -99,7 +106,7 @@ impl Ground {
 /// Links lines end to end, turning those drawn the other way; lines that are
 /// closed already are left alone.
 pub(crate) fn linked(lines: &[Chain]) -> Vec<Chain> {
-    let ground = Ground::of(lines);
+    let mut ground = Ground::of(lines);
     let mut used: Vec<bool> = lines.iter().map(is_closed).collect();
     let mut out: Vec<Chain> =
         lines.iter().zip(&used).filter(|(_, u)| **u).map(|(l, _)| l.clone()).collect();
@@ -111,7 +118,7 @@ pub(crate) fn linked(lines: &[Chain]) -> Vec<Chain> {
         let mut segments = lines[first].segments().to_vec();
         // Forwards from the end, then the other way from the start.
         for _ in 0..2 {
-            grow(&mut segments, lines, &ground, &mut used);
+            grow(&mut segments, lines, &mut ground, &mut used);
             segments = segments.iter().rev().map(PathSeg::reverse).collect();
         }
         out.extend(Chain::new(segments).ok());
@@ -119,7 +126,7 @@ pub(crate) fn linked(lines: &[Chain]) -> Vec<Chain> {
     out
 }
 
-fn grow(segments: &mut Vec<PathSeg>, lines: &[Chain], ground: &Ground, used: &mut [bool]) {
+fn grow(segments: &mut Vec<PathSeg>, lines: &[Chain], ground: &mut Ground, used: &mut [bool]) {
     while let (Some(first), Some(last)) = (segments.first(), segments.last()) {
         let (start, end) = (first.start_of(), last.end_of());
         if segments.len() > 1 && start.distance(end) <= MEET {

@@ -3,8 +3,9 @@
 //! Out: [`svg_of`] and [`dxf_of`] write a pattern as text. In: [`bring_bytes`]
 //! reads a file into [`Found`] (lines, points and words in mm), closes outlines,
 //! finds corners, names seams and gives [`Brought`]: a pattern and a list of what
-//! was kept and what was not. Nothing is changed by that; [`Brought::document`]
-//! makes a new project of it once the maker accepts.
+//! was kept and what was not. Nothing is changed by that: once the maker accepts,
+//! [`Brought::document`] makes a new project of it, or `hangtrue_adjust::BringIn`
+//! one change of the open one.
 
 mod bring;
 mod corners;
@@ -24,7 +25,7 @@ mod svg_out;
 mod svg_shape;
 
 pub use bring::{
-    BringOptions, Brought, FileUnit, Kind, KnownLength, Loss, bring_bytes, bring_file,
+    BringOptions, Brought, FileUnit, Kind, KnownLength, Loss, Measured, bring_bytes, bring_file,
 };
 pub use corners::CORNER_ANGLE;
 pub use dxf_out::{DxfForm, SAMPLED_WITHIN, dxf_of};

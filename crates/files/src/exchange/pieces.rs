@@ -2,12 +2,12 @@
 
 use super::loops::{closed_exactly, is_closed, linked};
 use super::seam_names::{by_note, numbered, trouser};
-use super::{ExchangeError, Found, Label, Role, Run, SpotKind, corners, darts, limits};
+use super::{ExchangeError, Found, Label, Role, Run, Spot, SpotKind, corners, darts, limits};
 use hangtrue_geometry::{Chain, Point, Rect, winding};
 use hangtrue_pattern::{
     End, Grain, InnerLine, Join, JoinSide, Notch, NotchKind, Pattern, Piece, Seam, names,
 };
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Notches nearer to each other than this are one double notch, mm.
 const DOUBLE: f64 = 6.5;
@@ -20,27 +20,36 @@ const SMALLEST: f64 = 20.0;
 /// Makes the pieces of all that was found and says what is kept; what cannot be
 /// used is added to the list of what is lost.
 pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), ExchangeError> {
+    let most = limits::MOST_LINES;
+    if found.runs.len() > most {
+        return Err(ExchangeError::TooMany { what: "lines", most });
+    }
+    if found.spots.len() + found.labels.len() > most {
+        return Err(ExchangeError::TooMany { what: "points and words", most });
+    }
     let mut pattern = Pattern::default();
     let mut kept = Vec::new();
-    let groups: BTreeSet<String> = found.runs.iter().map(|r| r.group.clone()).collect();
-    for group in groups {
-        let outlines = outlines_of(found, &group)?;
+    let mut read = BTreeSet::new();
+    for (group, part) in parts_of(found) {
+        let outlines = outlines_of(found, &part)?;
         let alone = outlines.len() == 1;
         for outline in &outlines {
-            let mut taken = take(found, &group, outline, alone);
+            let mut taken = take(&part, outline, alone);
             let label = name_of(&taken.labels, &group, alone, pattern.pieces.len());
+            read.extend(said_by(&taken.labels, &label));
             let piece = piece_of(found, &mut taken, outline, &label)?;
             let piece = with_free_name(piece, &pattern);
             kept.push(in_words(&piece));
             pattern.pieces.push(piece);
         }
-        for run in left_over(found, &group, &outlines, alone) {
+        for run in left_over(&part, &outlines, alone) {
             found.lose(format!("a line that lies in no piece{}", called(&run.name)));
         }
     }
     if pattern.pieces.is_empty() {
         return Err(ExchangeError::NoOutline);
     }
+    lose_words(found, &read);
     pattern.joins = joins(&pattern);
     for join in &pattern.joins {
         kept.push(format!("the join “{}”, proposed by the names of the seams", join.name));
@@ -49,15 +58,61 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
     Ok((pattern, kept))
 }
 
+/// Different words that are listed one by one; the rest are counted together.
+const WORDS_LISTED: usize = 12;
+
+/// Words that gave no piece its name and no drawing its unit are not kept.
+fn lose_words(found: &mut Found, read: &BTreeSet<String>) {
+    let mut lost: BTreeMap<String, usize> = BTreeMap::new();
+    for label in &found.labels {
+        let text = label.text.trim();
+        if !read.contains(text) && !text.to_uppercase().starts_with("UNITS:") {
+            *lost.entry(text.chars().take(60).collect()).or_insert(0) += 1;
+        }
+    }
+    for (index, (text, count)) in lost.into_iter().enumerate() {
+        let what = if index < WORDS_LISTED {
+            format!("the words “{text}”")
+        } else {
+            "other words".to_owned()
+        };
+        *found.lost.entry(what).or_insert(0) += count;
+    }
+}
+
+/// What lies in one group or block.
+#[derive(Default)]
+struct GroupPart {
+    /// The lines, each with the point halfway along it.
+    runs: Vec<(Run, Point)>,
+    spots: Vec<Spot>,
+    labels: Vec<Label>,
+}
+
+fn parts_of(found: &Found) -> BTreeMap<String, GroupPart> {
+    let mut parts: BTreeMap<String, GroupPart> = BTreeMap::new();
+    for run in &found.runs {
+        let middle = run.chain.point_at(run.chain.length() / 2.0);
+        parts.entry(run.group.clone()).or_default().runs.push((run.clone(), middle));
+    }
+    for spot in &found.spots {
+        parts.entry(spot.group.clone()).or_default().spots.push(spot.clone());
+    }
+    for label in &found.labels {
+        parts.entry(label.group.clone()).or_default().labels.push(label.clone());
+    }
+    parts
+}
+
 fn called(name: &str) -> String {
     if name.is_empty() { String::new() } else { format!(" (“{name}”)") }
 }
 
 /// The outlines of a group: its sew lines if they close, else its boundaries,
 /// else every closed line that lies in no other.
-fn outlines_of(found: &mut Found, group: &str) -> Result<Vec<Run>, ExchangeError> {
+fn outlines_of(found: &mut Found, part: &GroupPart) -> Result<Vec<Run>, ExchangeError> {
     let of = |role: Role| -> Vec<Run> {
-        found.runs.iter().filter(|r| r.group == group && r.role == role).cloned().collect()
+        part.runs.iter().filter(|r| r.0.role == role).map(|r| r.0.clone()).collect()
     };
     let mut outlines = Vec::new();
     for role in [Role::Sew, Role::Boundary, Role::Unsaid] {
@@ -66,7 +121,20 @@ fn outlines_of(found: &mut Found, group: &str) -> Result<Vec<Run>, ExchangeError
             break;
         }
     }
-    outlines.retain(|r| r.chain.bounds().width().max(r.chain.bounds().height()) >= SMALLEST);
+    outlines.retain(|r| large(&r.chain));
+    if outlines.len() > limits::MOST_OUTLINES {
+        let most = limits::MOST_OUTLINES;
+        return Err(ExchangeError::TooMany { what: "closed outlines", most });
+    }
+    let segments: usize = outlines.iter().map(|r| r.chain.segments().len()).sum();
+    let things = part.runs.len() + part.spots.len() + part.labels.len();
+    if segments.saturating_mul(things) > limits::MOST_COMPARED {
+        let most = limits::MOST_COMPARED / segments.max(1);
+        return Err(ExchangeError::TooMany {
+            what: "lines and points about such long outlines",
+            most,
+        });
+    }
     // A doubled line is one outline.
     let mut single: Vec<Run> = Vec::new();
     for run in outlines {
@@ -99,6 +167,10 @@ fn outlines_of(found: &mut Found, group: &str) -> Result<Vec<Run>, ExchangeError
     Ok(out)
 }
 
+fn large(chain: &Chain) -> bool {
+    chain.bounds().width().max(chain.bounds().height()) >= SMALLEST
+}
+
 fn closed_runs(runs: &[Run]) -> Vec<Run> {
     let whole = runs.iter().filter(|r| is_closed(&r.chain));
     let mut out: Vec<Run> = whole.cloned().collect();
@@ -109,7 +181,8 @@ fn closed_runs(runs: &[Run]) -> Vec<Run> {
         let on = |r: &&Run| r.chain.start().distance(at).min(r.chain.end().distance(at)) < 1e-6;
         runs.iter().find(on).cloned()
     };
-    for chain in linked(&open).into_iter().filter(is_closed) {
+    let closed = linked(&open).into_iter().filter(|c| is_closed(c) && large(c));
+    for chain in closed.take(limits::MOST_OUTLINES + 1) {
         if let Some(run) = name(&chain) {
             out.push(Run { chain, seams: None, ..run });
         }
@@ -150,20 +223,20 @@ fn belongs(outline: &Run, alone: bool, at: Point) -> bool {
         }
 }
 
-fn take(found: &Found, group: &str, outline: &Run, alone: bool) -> Taken {
+fn take(part: &GroupPart, outline: &Run, alone: bool) -> Taken {
     let mut taken = Taken::default();
-    for run in found.runs.iter().filter(|r| r.group == group && !same_line(r, outline)) {
-        if belongs(outline, alone, run.chain.point_at(run.chain.length() / 2.0)) {
+    for (run, middle) in part.runs.iter().filter(|r| !same_line(&r.0, outline)) {
+        if belongs(outline, alone, *middle) {
             taken.runs.push(run.clone());
         }
     }
     let inside = |at: Point| contains(&outline.chain, at);
-    for label in found.labels.iter().filter(|l| l.group == group) {
+    for label in &part.labels {
         if alone || inside(label.at) {
             taken.labels.push(label.clone());
         }
     }
-    for spot in found.spots.iter().filter(|s| s.group == group) {
+    for spot in &part.spots {
         if belongs(outline, alone, spot.at) {
             match spot.kind {
                 SpotKind::Turn => taken.turns.push(spot.at),
@@ -175,17 +248,16 @@ fn take(found: &Found, group: &str, outline: &Run, alone: bool) -> Taken {
     taken
 }
 
-fn left_over(found: &Found, group: &str, outlines: &[Run], alone: bool) -> Vec<Run> {
-    let free = |run: &&Run| {
-        let middle = run.chain.point_at(run.chain.length() / 2.0);
-        run.group == group
-            && run.role != Role::Boundary
-            && !outlines.iter().any(|o| same_line(o, run) || belongs(o, alone, middle))
+fn left_over(part: &GroupPart, outlines: &[Run], alone: bool) -> Vec<Run> {
+    let free = |(run, middle): &&(Run, Point)| {
+        run.role != Role::Boundary
+            && !outlines.iter().any(|o| same_line(o, run) || belongs(o, alone, *middle))
     };
+    let all = part.runs.iter();
     if outlines.is_empty() {
-        return found.runs.iter().filter(|r| r.group == group).cloned().collect();
+        return all.map(|r| r.0.clone()).collect();
     }
-    found.runs.iter().filter(free).cloned().collect()
+    all.filter(free).map(|r| r.0.clone()).collect()
 }
 
 /// What stands before the name of a piece in a sewn-products file (ASTM D6673,
@@ -207,6 +279,18 @@ fn name_of(labels: &[Label], group: &str, alone: bool, before: usize) -> String 
         .or(grouped)
         .or_else(known)
         .unwrap_or_else(|| format!("piece {}", before + 1))
+}
+
+/// The words that gave the name.
+fn said_by(labels: &[Label], name: &str) -> Option<String> {
+    let gives = |l: &&Label| {
+        let text = l.text.trim();
+        let rest = text.get(PIECE_NAME.len()..).unwrap_or_default().trim();
+        text.eq_ignore_ascii_case(name)
+            || text.get(..PIECE_NAME.len()).is_some_and(|h| h.eq_ignore_ascii_case(PIECE_NAME))
+                && rest == name
+    };
+    labels.iter().find(gives).map(|l| l.text.trim().to_owned())
 }
 
 fn with_free_name(mut piece: Piece, pattern: &Pattern) -> Piece {

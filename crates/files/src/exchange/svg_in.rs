@@ -94,7 +94,8 @@ fn place(one: &Stood, at: usvg::Transform, found: &mut Found) {
                 name.clone()
             };
             let Some(role) = role else {
-                return;
+                let what = layer.unwrap_or_default();
+                return found.lose(format!("a shape of the layer “{what}”, drawn to be looked at"));
             };
             for chain in chains(&(to_up * path.clone())) {
                 found.runs.push(Run {

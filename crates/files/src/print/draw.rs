@@ -3,7 +3,7 @@
 use super::allowance::{cut_line, seam_with_caps, sew_line};
 use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
-use super::{Allowance, Anchor, Layer, PrintError, Scene, Weight, Words, arrange, pens};
+use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Fold, NotchKind, Pattern, Piece, PlacedLine, Seam};
@@ -341,9 +341,9 @@ pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene
     for piece in new.pieces.iter().filter(shown) {
         let mut scene = Scene::default();
         if let Ok(before) = old.piece(&piece.name) {
-            scene.stroke(Layer::Earlier, before.outline(), pens::EARLIER);
+            scene.stroke(Layer::Earlier, before.outline(), pens::UNDER);
             for (seam, index, dart) in before.darts() {
-                scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::EARLIER);
+                scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::UNDER);
             }
         }
         let mut outline = BezPath::new();
@@ -355,9 +355,10 @@ pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene
             edge.append_to(&mut outline);
         }
         outline.close_path();
-        scene.stroke(Layer::Cut, outline, pens::CUT);
+        scene.stroke(Layer::Cut, outline, Pen { ink: pens::ACCENT, ..pens::CUT });
         for (seam, index, dart) in piece.darts() {
-            scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pens::DART);
+            let pen = Pen { ink: pens::ACCENT, ..pens::DART };
+            scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pen);
         }
         scenes.push(scene);
     }

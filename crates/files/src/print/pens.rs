@@ -42,6 +42,10 @@ pub(crate) const INNER: Pen =
 /// The earlier version.
 pub(crate) const EARLIER: Pen =
     Pen { width: 0.25, dash: Dash::Dashed { on: 3.0, off: 2.2 }, ink: GREY };
+/// The earlier version in a small picture, under the new one: finer broken, and
+/// dark enough to be told beside the accent.
+pub(crate) const UNDER: Pen =
+    Pen { width: 0.4, dash: Dash::Dashed { on: 2.0, off: 1.3 }, ink: INK };
 /// The edge of a sheet that is trimmed.
 pub(crate) const TRIM: Pen = Pen { width: 0.3, dash: Dash::Solid, ink: GREY };
 /// The line the next sheet is laid on.

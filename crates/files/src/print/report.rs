@@ -34,6 +34,9 @@ pub enum Block {
     Lead(String),
     /// A table.
     Table(Table),
+    /// Columns of equal width side by side; set one under the other when they
+    /// are taller than a page.
+    Columns(Vec<Vec<Block>>),
     /// Pictures side by side.
     Pictures {
         /// The pictures.
@@ -75,6 +78,8 @@ pub enum Align {
 pub struct Picture {
     /// What is shown; scaled to fit, its words left out.
     pub scene: Scene,
+    /// The part of the scene that is shown, in its own mm; none shows all of it.
+    pub part: Option<Rect>,
     /// What stands under it.
     pub caption: String,
 }
@@ -87,6 +92,8 @@ const TABLE: f64 = 3.6;
 const LEADING: f64 = 1.42;
 /// Pens of small pictures against those of a pattern.
 const PICTURE_PENS: f64 = 0.45;
+/// Between two columns of blocks, mm.
+const ALLEY: f64 = 9.0;
 /// Between two columns of a table, mm.
 const GUTTER: f64 = 4.0;
 
@@ -96,11 +103,7 @@ const GUTTER: f64 = 4.0;
 /// [`PrintError`] when a picture has a place that is not a number or the PDF
 /// cannot be put together.
 pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
-    let pictures = report.blocks.iter().filter_map(|b| match b {
-        Block::Pictures { pictures, .. } => Some(pictures),
-        _ => None,
-    });
-    for picture in pictures.flatten() {
+    for picture in pictures_of(&report.blocks) {
         if picture.scene.items.iter().any(|i| !i.mark.is_finite()) {
             return Err(PrintError::NotFinite {
                 what: format!("the picture “{}”", picture.caption),
@@ -134,6 +137,18 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
         .collect();
     let about = About { title: report.title.clone(), subject: report.client.clone() };
     pdf_of(&pages, &about)
+}
+
+/// All pictures, those in columns too.
+fn pictures_of<'a>(blocks: &'a [Block]) -> Vec<&'a Picture> {
+    let of = |block: &'a Block| -> Vec<&'a Picture> {
+        match block {
+            Block::Pictures { pictures, .. } => pictures.iter().collect(),
+            Block::Columns(columns) => columns.iter().flat_map(|c| pictures_of(c)).collect(),
+            _ => Vec::new(),
+        }
+    };
+    blocks.iter().flat_map(of).collect()
 }
 
 /// Words that start at a place, in ink, regular.
@@ -179,17 +194,23 @@ struct SetPage<'a> {
 struct Setter<'a> {
     size: Size,
     pages: Vec<SetPage<'a>>,
+    /// Left edge of the column that is set, mm.
+    left: f64,
+    /// Its width, mm.
+    width: f64,
     /// The height of what is set next, mm from the foot of the page.
     y: f64,
 }
 
 impl<'a> Setter<'a> {
     fn new(size: Size) -> Self {
-        Self { size, pages: vec![SetPage::default()], y: size.height - TOP }
-    }
-
-    fn width(&self) -> f64 {
-        self.size.width - 2.0 * SIDE
+        Self {
+            size,
+            pages: vec![SetPage::default()],
+            left: SIDE,
+            width: size.width - 2.0 * SIDE,
+            y: size.height - TOP,
+        }
     }
 
     fn page(&mut self) -> &mut SetPage<'a> {
@@ -220,11 +241,11 @@ impl<'a> Setter<'a> {
 
     /// Lines of text from the current height down.
     fn lines(&mut self, text: &str, size: f64, weight: Weight, ink: Ink) {
-        for line in broken_into_lines(text, weight, size, self.width()) {
+        for line in broken_into_lines(text, weight, size, self.width) {
             self.room(LEADING * size);
             self.y -= LEADING * size;
             let y = self.y;
-            let words = plain(&line, Point::new(SIDE, y), size);
+            let words = plain(&line, Point::new(self.left, y), size);
             self.put(Words { weight, ink, ..words });
         }
     }
@@ -235,7 +256,7 @@ impl<'a> Setter<'a> {
         self.lines(&report.client, 4.2, Weight::Regular, pens::GREY);
         self.y -= 5.0;
         let y = self.y;
-        self.rule(SIDE, SIDE + 28.0, y, 0.8, pens::ACCENT);
+        self.rule(self.left, self.left + 28.0, y, 0.8, pens::ACCENT);
         self.y -= 3.0;
     }
 
@@ -257,15 +278,48 @@ impl<'a> Setter<'a> {
                 self.y -= 2.4;
             }
             Block::Table(table) => self.table(table),
+            Block::Columns(columns) => self.columns(columns),
             Block::Pictures { pictures, height } => self.pictures(pictures, *height),
         }
+    }
+
+    fn columns(&mut self, columns: &'a [Vec<Block>]) {
+        let count = columns.len().max(1) as f64;
+        let (left, whole) = (self.left, self.width);
+        let width = (whole - ALLEY * (count - 1.0)) / count;
+        let tallest = columns.iter().map(|c| self.height(c, width)).fold(0.0, f64::max);
+        if tallest > self.size.height - TOP - FOOT {
+            columns.iter().flatten().for_each(|block| self.block(block));
+            return;
+        }
+        self.room(tallest);
+        let top = self.y;
+        let mut lowest = top;
+        for (index, blocks) in columns.iter().enumerate() {
+            (self.left, self.width) = (left + index as f64 * (width + ALLEY), width);
+            self.y = top;
+            blocks.iter().for_each(|block| self.block(block));
+            lowest = lowest.min(self.y);
+        }
+        (self.left, self.width, self.y) = (left, whole, lowest);
+    }
+
+    /// The height blocks take in a column of that width, mm: set on trial on an
+    /// endless page.
+    fn height(&self, blocks: &'a [Block], width: f64) -> f64 {
+        const ENDLESS: f64 = 1e6;
+        let mut trial = Setter::new(Size { height: ENDLESS, ..self.size });
+        trial.width = width;
+        let top = trial.y;
+        blocks.iter().for_each(|block| trial.block(block));
+        top - trial.y
     }
 
     fn table(&mut self, table: &Table) {
         if table.columns.is_empty() {
             return;
         }
-        let widths = column_widths(table, self.width());
+        let widths = column_widths(table, self.width);
         self.room(5.0 * LEADING * TABLE);
         self.table_head(table, &widths);
         for row in &table.rows {
@@ -285,7 +339,7 @@ impl<'a> Setter<'a> {
             self.cells(table, &widths, &cells, top, Weight::Regular, pens::INK);
             self.y = top - tall * LEADING * TABLE - 0.9;
             let y = self.y - 0.4;
-            self.rule(SIDE, SIDE + self.width(), y, 0.12, pens::PALE);
+            self.rule(self.left, self.left + self.width, y, 0.12, pens::PALE);
         }
         self.y -= 3.5;
     }
@@ -302,7 +356,7 @@ impl<'a> Setter<'a> {
         self.cells(table, widths, &heads, top, Weight::Bold, pens::INK);
         self.y = top - tall * LEADING * TABLE - 1.6;
         let y = self.y;
-        self.rule(SIDE, SIDE + self.width(), y, 0.35, pens::INK);
+        self.rule(self.left, self.left + self.width, y, 0.35, pens::INK);
     }
 
     fn cells(
@@ -314,7 +368,7 @@ impl<'a> Setter<'a> {
         weight: Weight,
         ink: Ink,
     ) {
-        let mut x = SIDE;
+        let mut x = self.left;
         for ((column, width), lines) in table.columns.iter().zip(widths).zip(cells) {
             let (at, anchor) = match column.align {
                 Align::Left => (x, Anchor::Start),
@@ -337,13 +391,14 @@ impl<'a> Setter<'a> {
         let height = if height.is_finite() { height.clamp(10.0, most) } else { 60.0 };
         self.room(height + 12.0);
         let count = pictures.len() as f64;
-        let width = (self.width() - 6.0 * (count - 1.0)) / count;
+        let width = (self.width - 6.0 * (count - 1.0)) / count;
         let top = self.y - 2.0;
         for (index, picture) in pictures.iter().enumerate() {
-            let x = SIDE + index as f64 * (width + 6.0);
+            let x = self.left + index as f64 * (width + 6.0);
             let box_ = Rect::new(x, top - height, x + width, top);
-            if let Some(to_page) = fitted(&picture.scene, box_) {
-                self.page().pictures.push((&picture.scene, to_page, box_.inflate(0.5, 0.5)));
+            if let Some(to_page) = fitted(picture, box_) {
+                let clip = shown(picture, to_page, box_);
+                self.page().pictures.push((&picture.scene, to_page, clip));
             }
             let caption = cut_short(&picture.caption, Weight::Regular, 3.2, width);
             let y = top - height - 5.0;
@@ -354,10 +409,17 @@ impl<'a> Setter<'a> {
     }
 }
 
-/// The scaling that fits a drawing in a box, centred.
-fn fitted(scene: &Scene, into: Rect) -> Option<Affine> {
+/// What may be seen of a picture on the page: its part, or all of its box.
+fn shown(picture: &Picture, to_page: Affine, box_: Rect) -> Rect {
+    let part = picture.part.map(|part| to_page.transform_rect_bbox(part));
+    part.unwrap_or(box_).inflate(0.5, 0.5)
+}
+
+/// The scaling that fits a picture in a box, centred.
+fn fitted(picture: &Picture, into: Rect) -> Option<Affine> {
     let lines = Scene {
-        items: scene
+        items: picture
+            .scene
             .items
             .iter()
             .filter(|i| !matches!(i.mark, super::Mark::Words(_)))
@@ -365,7 +427,7 @@ fn fitted(scene: &Scene, into: Rect) -> Option<Affine> {
             .collect(),
         ..Scene::default()
     };
-    let bounds = lines.bounds()?;
+    let bounds = picture.part.or_else(|| lines.bounds())?;
     let scale = (into.width() / bounds.width()).min(into.height() / bounds.height());
     if !scale.is_finite() {
         return None;
@@ -445,12 +507,37 @@ mod tests {
                 blocks: vec![
                     Block::Heading(cell.clone()),
                     Block::Paragraph(text),
-                    Block::Table(table(&[cell.clone(), cell])),
+                    Block::Table(table(&[cell.clone(), cell.clone()])),
+                    Block::Columns(vec![
+                        vec![Block::Table(table(&[cell.clone(), cell.clone()]))],
+                        vec![Block::Heading(cell.clone()), Block::Paragraph(cell)],
+                    ]),
                 ],
                 foot: String::new(),
             };
             prop_assert!(report_pdf(&report).is_ok());
         }
+    }
+
+    #[test]
+    fn columns_stand_side_by_side_and_take_the_height_of_the_tallest() {
+        let short = vec![Block::Paragraph("one line".into())];
+        let tall: Vec<Block> = (0..4).map(|i| Block::Paragraph(format!("line {i}"))).collect();
+        let columns = Block::Columns(vec![short, tall.clone()]);
+        let mut setter = Setter::new(Size { width: 210.0, height: 297.0 });
+        let (top, height) = (setter.y, setter.height(&tall, 70.0));
+        setter.block(&columns);
+        assert!((top - setter.y - height).abs() < 1e-9);
+        assert!((setter.left - SIDE).abs() < 1e-9);
+    }
+
+    #[test]
+    fn columns_taller_than_a_page_are_set_one_under_the_other() {
+        let tall: Vec<Block> = (0..80).map(|i| Block::Paragraph(format!("line {i}"))).collect();
+        let columns = Block::Columns(vec![tall.clone(), tall]);
+        let mut setter = Setter::new(Size { width: 210.0, height: 297.0 });
+        setter.block(&columns);
+        assert!(setter.pages.len() > 2);
     }
 
     #[test]
@@ -462,7 +549,7 @@ mod tests {
             title: "t".into(),
             client: "c".into(),
             blocks: vec![Block::Pictures {
-                pictures: vec![Picture { scene, caption: "x".into() }],
+                pictures: vec![Picture { scene, part: None, caption: "x".into() }],
                 height: 50.0,
             }],
             foot: String::new(),

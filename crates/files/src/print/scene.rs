@@ -1,7 +1,7 @@
 //! A drawing in mm, y up, that knows nothing of pages.
 
 use super::letters::width_of;
-use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
+use hangtrue_geometry::{Affine, BezPath, Chain, Point, Rect, Vec2, winding};
 use kurbo::Shape;
 
 /// A colour, red green blue, 0–255.
@@ -329,6 +329,7 @@ pub(crate) fn path_touches(path: &BezPath, window: Rect) -> bool {
         Point::new(window.x1, window.y1),
         Point::new(window.x0, window.y1),
     ];
+    let edges = [0, 1, 2, 3].map(|i| Chain::line(corners[i], corners[(i + 1) % 4]));
     path.segments().any(|segment| {
         let bounds = segment.bounding_box();
         let apart = bounds.x1 < window.x0
@@ -339,18 +340,18 @@ pub(crate) fn path_touches(path: &BezPath, window: Rect) -> bool {
             return false;
         }
         use kurbo::ParamCurve;
-        window.contains(segment.start())
-            || window.contains(segment.end())
-            || (0..4).any(|i| {
-                let edge = kurbo::Line::new(corners[i], corners[(i + 1) % 4]);
-                !segment.intersect_line(edge).is_empty()
-            })
+        if window.contains(segment.start()) || window.contains(segment.end()) {
+            return true;
+        }
+        // A segment of no length is a point, which the window does not contain.
+        let Ok(segment) = Chain::new(vec![segment]) else { return false };
+        edges.iter().any(|edge| !segment.crossings(edge).is_empty())
     })
 }
 
 /// Whether a filled shape has a part in the box.
 pub(crate) fn area_touches(path: &BezPath, window: Rect) -> bool {
-    path_touches(path, window) || path.winding(window.center()) != 0
+    path_touches(path, window) || winding(path, window.center()) != 0
 }
 
 #[cfg(test)]
@@ -366,6 +367,22 @@ mod tests {
         let mark = Mark::Stroke(path, pens::CUT);
         assert!(mark.touches(Rect::new(0.0, 0.0, 10.0, 10.0)));
         assert!(!mark.touches(Rect::new(0.0, 6.0, 10.0, 10.0)));
+    }
+
+    #[test]
+    fn an_almost_straight_curve_through_a_box_touches_it() {
+        // Lies all but straight, a billionth of a millimetre off: its cubic terms
+        // all but vanish, where a closed formula for the roots loses its digits.
+        let mut path = BezPath::new();
+        path.move_to((-300.0, 5.0));
+        path.curve_to((-100.0, 5.0 + 1e-9), (100.0, 5.0 - 1e-9), (300.0, 5.0));
+        assert!(path_touches(&path, Rect::new(0.0, 0.0, 10.0, 10.0)));
+        assert!(!path_touches(&path, Rect::new(0.0, 6.0, 10.0, 10.0)));
+        path.line_to((300.0, 200.0));
+        path.line_to((-300.0, 200.0));
+        path.close_path();
+        assert!(area_touches(&path, Rect::new(0.0, 50.0, 10.0, 60.0)));
+        assert!(!area_touches(&path, Rect::new(0.0, -60.0, 10.0, -50.0)));
     }
 
     #[test]

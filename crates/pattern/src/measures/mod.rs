@@ -7,6 +7,7 @@ pub use check::MeasureError;
 pub use measure::Measure;
 
 use crate::units::{Unit, read_length};
+use serde::de::{Error, MapAccess, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeMap;
 
@@ -101,19 +102,45 @@ enum Written {
 }
 
 fn read_map<'de, D: Deserializer<'de>>(from: D) -> Result<BTreeMap<Measure, f64>, D::Error> {
-    let written = BTreeMap::<Measure, Written>::deserialize(from)?;
-    let read = |(measure, value): (Measure, Written)| match value {
-        Written::Mm(mm) => Ok((measure, mm)),
-        Written::Words(text) => read_length(&text, Unit::Mm)
-            .map(|mm| (measure, mm))
-            .map_err(|e| serde::de::Error::custom(format!("the {measure} cannot be read: {e}"))),
-    };
-    written.into_iter().map(read).collect()
+    from.deserialize_map(MeasureMap)
+}
+
+/// Reads measures one by one, so that one given twice is seen.
+struct MeasureMap;
+
+impl<'de> Visitor<'de> for MeasureMap {
+    type Value = BTreeMap<Measure, f64>;
+
+    fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("measures and their lengths")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
+        let mut values = BTreeMap::new();
+        while let Some((measure, written)) = map.next_entry::<Measure, Written>()? {
+            let mm = match written {
+                Written::Mm(mm) => mm,
+                Written::Words(text) => read_length(&text, Unit::Mm)
+                    .map_err(|e| A::Error::custom(format!("the {measure} cannot be read: {e}")))?,
+            };
+            if values.insert(measure, mm).is_some() {
+                return Err(A::Error::custom(format!("the {measure} stands there twice")));
+            }
+        }
+        Ok(values)
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_measure_given_twice_is_refused() {
+        let twice = "{waist_girth: 700, waist_girth: \"30 in\"}";
+        let fault = ron::from_str::<Measures>(twice).unwrap_err().to_string();
+        assert!(fault.contains("waist girth stands there twice"), "{fault}");
+    }
 
     fn body() -> Measures {
         let text = r#"{

@@ -10,8 +10,7 @@ use proptest::prelude::*;
 use std::f64::consts::{FRAC_PI_2, PI};
 use std::sync::LazyLock;
 
-mod survey;
-use survey::bodies;
+use hangtrue_tests::bodies::named_bodies as bodies;
 
 /// What issue and brief ask of a seam, mm. The draft is held to far less.
 const ASKED: f64 = 0.5;

@@ -1,0 +1,126 @@
+//! Naming pieces, seams and corners. What refers to a name follows it.
+
+use crate::ChangeError;
+use hangtrue_pattern::{Pattern, Place, Rule, SeamPlace};
+use serde::{Deserialize, Serialize};
+
+/// Gives a corner another name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RenameCorner {
+    /// The piece.
+    pub piece: String,
+    /// The corner's name now.
+    pub corner: String,
+    /// Its new name.
+    pub name: String,
+}
+
+/// Gives a seam another name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RenameSeam {
+    /// The piece.
+    pub piece: String,
+    /// The seam's name now.
+    pub seam: String,
+    /// Its new name.
+    pub name: String,
+}
+
+/// Gives a piece another name.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RenamePiece {
+    /// The piece's name now.
+    pub piece: String,
+    /// Its new name.
+    pub name: String,
+}
+
+fn free(taken: bool, name: &str) -> Result<(), ChangeError> {
+    if taken || name.trim().is_empty() {
+        return Err(ChangeError::NameTaken { name: name.to_owned() });
+    }
+    Ok(())
+}
+
+impl RenameCorner {
+    pub(super) fn apply(&self, pattern: &mut Pattern) -> Result<(), ChangeError> {
+        let piece = pattern.piece_mut(&self.piece)?;
+        piece.corner(&self.corner)?;
+        free(piece.corners().any(|c| c.0 == self.name), &self.name)?;
+        for seam in piece.seams.iter_mut().filter(|s| s.starts_at == self.corner) {
+            seam.starts_at.clone_from(&self.name);
+        }
+        for line in pattern.lines.iter_mut().filter(|l| l.piece == self.piece) {
+            if let Rule::SquareToGrain { through: place } | Rule::Below { place, .. } =
+                &mut line.rule
+                && let Place::Corner(corner) = place
+                && *corner == self.corner
+            {
+                corner.clone_from(&self.name);
+            }
+        }
+        Ok(())
+    }
+}
+
+impl RenameSeam {
+    pub(super) fn apply(&self, pattern: &mut Pattern) -> Result<(), ChangeError> {
+        let piece = pattern.piece_mut(&self.piece)?;
+        free(piece.seams.iter().any(|s| s.name == self.name), &self.name)?;
+        piece.seam_mut(&self.seam)?.name.clone_from(&self.name);
+        let renamed = |seam: &mut String| {
+            if *seam == self.seam {
+                seam.clone_from(&self.name);
+            }
+        };
+        piece.notches.iter_mut().for_each(|n| renamed(&mut n.seam));
+        for join in &mut pattern.joins {
+            for side in std::iter::once(&mut join.first).chain(join.second.as_mut()) {
+                if side.piece == self.piece {
+                    renamed(&mut side.seam);
+                }
+            }
+        }
+        for line in pattern.lines.iter_mut().filter(|l| l.piece == self.piece) {
+            seams_of(&mut line.rule).into_iter().for_each(renamed);
+        }
+        Ok(())
+    }
+}
+
+/// The seam names a rule hangs from.
+fn seams_of(rule: &mut Rule) -> Vec<&mut String> {
+    fn of_place(place: &mut Place) -> Vec<&mut String> {
+        match place {
+            Place::Seam(SeamPlace { seam, .. }) => vec![seam],
+            _ => vec![],
+        }
+    }
+    match rule {
+        Rule::SquareToGrain { through } => of_place(through),
+        Rule::Below { place, .. } => of_place(place),
+        Rule::EqualDepth { first, second, .. } => vec![&mut first.0, &mut second.0],
+        Rule::ParallelTo { seam, .. } => vec![seam],
+        Rule::Through { first, second } => vec![&mut first.seam, &mut second.seam],
+        Rule::Between { .. } => vec![],
+    }
+}
+
+impl RenamePiece {
+    pub(super) fn apply(&self, pattern: &mut Pattern) -> Result<(), ChangeError> {
+        free(pattern.pieces.iter().any(|p| p.name == self.name), &self.name)?;
+        pattern.piece_mut(&self.piece)?.name.clone_from(&self.name);
+        let renamed = |piece: &mut String| {
+            if *piece == self.piece {
+                piece.clone_from(&self.name);
+            }
+        };
+        pattern.lines.iter_mut().for_each(|l| renamed(&mut l.piece));
+        for join in &mut pattern.joins {
+            for side in std::iter::once(&mut join.first).chain(join.second.as_mut()) {
+                renamed(&mut side.piece);
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,208 @@
+//! The table with the pieces on it: looking round, pointing, and what is under
+//! the pointer.
+
+use crate::desk::{Desk, Shown};
+use crate::paint::{Pens, draw_ghost, draw_pieces};
+use crate::stage::Stage;
+use crate::{draw_path, lens, objects, pencil, print_table, table};
+use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
+use std::sync::Arc;
+
+/// Shows the table.
+pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
+    let canvas = ui.available_rect_before_wrap();
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    response.widget_info(|| {
+        WidgetInfo::labeled(
+            Role::Canvas,
+            true,
+            "Cutting table: arrow keys move it, plus and minus zoom, F shows all",
+        )
+    });
+    if desk.canvas != canvas {
+        desk.fit_wanted |= desk.all_in_view;
+        desk.canvas = canvas;
+    }
+    let painter = ui.painter_at(canvas);
+    let evening = desk.palette.evening;
+    if desk.cloth.as_ref().is_none_or(|c| c.0 != evening) {
+        desk.cloth = Some((evening, table::weave(ui.ctx(), &desk.palette)));
+    }
+    if let Some((_, cloth)) = &desk.cloth {
+        table::lay_cloth(&painter, cloth, canvas);
+    }
+    let shown = match desk.shown() {
+        Ok(shown) => shown,
+        Err(why) => return tell_empty(desk, ui, canvas, &why.to_string()),
+    };
+    if desk.fit_wanted {
+        fit(desk, &shown, canvas);
+    }
+    let before = desk.view;
+    look_round(desk, ui, &response, canvas);
+    desk.all_in_view &= desk.view == before || desk.fit_wanted;
+    if desk.stage == Stage::Print && print_table::show(desk, ui, canvas) {
+        return;
+    }
+    let to_screen = desk.view.to_screen(canvas);
+    let sheets = desk.store.get(&shown.new, desk.view.scale);
+    let pens = Pens::new(&desk.palette, desk.settings.letters, ui);
+    let old = shown.old.clone().filter(|o| !Arc::ptr_eq(&o.0, &shown.new));
+    let old = old.map(|(old, _)| {
+        let sheets = desk.store.get(&old, desk.view.scale);
+        (old, sheets)
+    });
+    if let Some((_, old_sheets)) = &old {
+        draw_ghost(&painter, &desk.lay, old_sheets, to_screen, &pens, false);
+    }
+    let older = old.as_ref().map(|o| &*o.1);
+    draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
+    if !draw_path::take(desk, ui, &shown, to_screen, &response) {
+        objects::show(desk, ui, &shown, to_screen, &response);
+    }
+    if desk.stage == Stage::Block {
+        pencil::show(desk, ui, &shown, to_screen);
+    }
+    lens::show(desk, ui, &shown, to_screen, &pens);
+    if let Some(words) = &shown.banner {
+        banner(desk, ui, canvas, words);
+    }
+}
+
+/// What the canvas says when there is nothing to draw.
+fn tell_empty(desk: &Desk, ui: &mut Ui, canvas: Rect, why: &str) {
+    let place = Rect::from_center_size(canvas.center(), vec2(canvas.width().min(520.0), 200.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
+        egui::Frame::new().fill(desk.palette.card).inner_margin(16.0).corner_radius(6.0).show(
+            ui,
+            |ui| {
+                ui.heading("There is nothing to cut yet");
+                ui.colored_label(desk.palette.ochre, why);
+                ui.label("Turn to Body on the ribbon and set the measure that disagrees right.");
+            },
+        );
+    });
+}
+
+fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) {
+    let place =
+        Rect::from_min_size(canvas.min + vec2(12.0, 12.0), vec2(canvas.width() - 24.0, 30.0));
+    ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
+        egui::Frame::new().fill(desk.palette.card).inner_margin(8.0).corner_radius(5.0).show(
+            ui,
+            |ui| {
+                ui.horizontal_wrapped(|ui| {
+                    ui.label(words);
+                    if desk.draft.is_some() {
+                        accept_or_leave(desk, ui);
+                    } else if ui.button("Back to now").clicked() {
+                        desk.show_now();
+                    }
+                });
+            },
+        );
+    });
+}
+
+/// The two ways out of a change that is being tried.
+pub(crate) fn accept_or_leave(desk: &mut Desk, ui: &mut Ui) {
+    let fault = crate::cards::draft_fault(desk);
+    let accept = ui.add_enabled(fault.is_none(), egui::Button::new("Accept"));
+    if accept
+        .on_hover_text("Ctrl+Enter")
+        .on_disabled_hover_text(fault.unwrap_or_default())
+        .clicked()
+    {
+        desk.accept_draft();
+    }
+    if ui.button("Leave it").on_hover_text("Escape").clicked() {
+        desk.set_draft(None);
+    }
+}
+
+/// Shows everything on the table.
+pub(crate) fn fit(desk: &mut Desk, shown: &Shown, canvas: Rect) {
+    let all = if desk.stage == Stage::Print { print_table::bounds(desk) } else { None };
+    if let Some(all) = all.or_else(|| desk.lay.bounds(&shown.new)) {
+        desk.view.fit(canvas, all);
+    }
+    desk.fit_wanted = false;
+    desk.all_in_view = true;
+}
+
+/// Points the arrow keys move the table by.
+const STEP: f32 = 40.0;
+
+fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect) {
+    if response.dragged() && !desk.cards.pinch.drawing {
+        desk.view.pan(response.drag_delta());
+    }
+    if response.hovered() || response.contains_pointer() {
+        let (scroll, zoom, at) =
+            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
+        let at = at.unwrap_or_else(|| canvas.center());
+        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
+        if (factor - 1.0).abs() > 1e-6 {
+            desk.view.zoom_at(canvas, at, factor);
+        }
+        if scroll.x != 0.0 {
+            desk.view.pan(vec2(scroll.x, 0.0));
+        }
+    }
+    let nothing_focused = ui.memory(|m| m.focused().is_none());
+    if response.has_focus() || nothing_focused {
+        let key = |key| ui.input(|i| i.modifiers.is_none() && i.key_pressed(key));
+        let steps = [
+            (Key::ArrowLeft, vec2(STEP, 0.0)),
+            (Key::ArrowRight, vec2(-STEP, 0.0)),
+            (Key::ArrowUp, vec2(0.0, STEP)),
+            (Key::ArrowDown, vec2(0.0, -STEP)),
+        ];
+        for (pressed, by) in steps {
+            if key(pressed) {
+                desk.view.pan(by);
+            }
+        }
+        if response.has_focus() {
+            let filter = egui::EventFilter {
+                horizontal_arrows: true,
+                vertical_arrows: true,
+                ..egui::EventFilter::default()
+            };
+            ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+        }
+    }
+    if !ui.ctx().text_edit_focused() {
+        let typed = |c: &str| {
+            ui.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
+        };
+        if typed("+") || typed("=") {
+            desk.view.zoom_at(canvas, canvas.center(), 1.25);
+        }
+        if typed("-") {
+            desk.view.zoom_at(canvas, canvas.center(), 0.8);
+        }
+        if typed("f") {
+            desk.fit_wanted = true;
+            ui.ctx().request_repaint();
+        }
+        if typed("t") {
+            true_size(desk);
+        }
+    }
+}
+
+/// Points per mm of a screen that was never measured: 96 points to the inch, as
+/// CSS has it.
+const UNMEASURED: f64 = 96.0 / 25.4;
+
+/// Shows everything as large as it is.
+pub(crate) fn true_size(desk: &mut Desk) {
+    desk.view.scale = desk.settings.points_per_mm.unwrap_or(UNMEASURED);
+    desk.all_in_view = false;
+    if desk.settings.points_per_mm.is_none() {
+        desk.tell(
+            "shown at about true size. Measure the screen once in the desk settings to make it exact.",
+        );
+    }
+}

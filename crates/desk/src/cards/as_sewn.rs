@@ -1,0 +1,172 @@
+//! As sewn: how the lines run once the seams are sewn, as a picture and in
+//! numbers.
+
+use super::{aside, fault, part};
+use crate::desk::Desk;
+use crate::picture::{self, Laid};
+use egui::Ui;
+use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+use hangtrue_geometry::{Affine, Point, Rect};
+use hangtrue_pattern::units::show_length;
+use std::sync::Arc;
+
+/// Which reading is shown in the picture: line, join.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct AsSewnCard {
+    chosen: Option<(String, String)>,
+}
+
+/// How much of the cloth round the crossing the picture shows, mm each way.
+const ROUND: f64 = 260.0;
+
+/// Shows the card.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    let Ok(shown) = desk.shown() else { return };
+    let pattern = shown.new;
+    if desk.draft.is_none() && desk.selected.is_none() {
+        see(desk, &pattern);
+    }
+    let readings = match read_as_sewn(&pattern) {
+        Ok(readings) if readings.is_empty() => {
+            ui.label("No line crosses a seam yet. Mark lines first: turn to Lines.");
+            return;
+        }
+        Ok(readings) => readings,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let chosen = readings
+        .iter()
+        .find(|r| {
+            desk.cards.as_sewn.chosen.as_ref().is_some_and(|c| c.0 == r.line && c.1 == r.join)
+        })
+        .or_else(|| readings.iter().find(|r| r.on_cloth && r.onto.ends_with("mirrored")))
+        .or_else(|| readings.iter().find(|r| r.on_cloth))
+        .or(readings.first())
+        .cloned();
+    if let Some(reading) = &chosen {
+        draw(desk, ui, &pattern, reading);
+        ui.add(egui::Label::new(reading.words()).wrap());
+        aside(desk, ui, meets(desk, reading));
+    }
+    part(ui, "Every line at every seam");
+    for reading in &readings {
+        let is_chosen = chosen.as_ref() == Some(reading);
+        let verdict = match (reading.step.abs() < STEP_SEEN, reading.kink.abs() < KINK_SEEN) {
+            (true, true) => "runs on",
+            (true, false) => "bends",
+            (false, true) => "steps",
+            (false, false) => "steps and bends",
+        };
+        let words = format!(
+            "{}{} · {} — {verdict}\nstep {}   kink {}",
+            reading.line,
+            if reading.on_cloth { "" } else { " (paper only)" },
+            reading.join,
+            show_length(reading.step, desk.unit()),
+            degrees(reading.kink)
+        );
+        if ui
+            .add(
+                egui::Button::selectable(is_chosen, words)
+                    .wrap()
+                    .min_size(egui::vec2(ui.available_width(), 0.0)),
+            )
+            .clicked()
+        {
+            desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
+        }
+    }
+    aside(
+        desk,
+        ui,
+        "A step is how much lower the line goes on in the other piece. A kink is how much it bends: plus is a V with its lowest place on the seam, minus a peak.",
+    );
+}
+
+fn degrees(kink: f64) -> String {
+    format!("{kink:+.1}°").replace('-', "−")
+}
+
+fn meets(desk: &Desk, reading: &SeamReading) -> String {
+    let (a, b) = reading.meets;
+    format!(
+        "It meets the {} {} from its matched end on the {} and {} on the {}.",
+        reading.join,
+        show_length(a, desk.unit()),
+        reading.piece,
+        show_length(b, desk.unit()),
+        reading.onto
+    )
+}
+
+/// The pattern as it is now was looked at.
+fn see(desk: &mut Desk, pattern: &Arc<hangtrue_pattern::Pattern>) {
+    let seen = desk.seen.as_sewn.as_ref().is_some_and(|s| Arc::ptr_eq(s, pattern));
+    if !seen {
+        desk.seen.as_sewn = Some(pattern.clone());
+        desk.standings = crate::stage::standings(&desk.replay, &desk.seen);
+    }
+}
+
+fn draw(
+    desk: &mut Desk,
+    ui: &mut Ui,
+    pattern: &Arc<hangtrue_pattern::Pattern>,
+    reading: &SeamReading,
+) {
+    let Some(join) = pattern.joins.iter().find(|j| j.name == reading.join) else { return };
+    let across = match laid_across(pattern, join, reading.meets.0) {
+        Ok(across) => across,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let other = join.second.as_ref().map_or(&join.first.piece, |s| &s.piece).clone();
+    let sheets = desk.store.get(pattern, 0.8);
+    let (lines, _) = pattern.place_lines();
+    let on = |piece: &str| lines.iter().filter(|l| l.piece == piece).collect();
+    let (Some(first), Some(second)) = (sheets.get(&join.first.piece), sheets.get(&other)) else {
+        return;
+    };
+    let laid = [
+        Laid { sheet: first, lines: on(&join.first.piece), by: Affine::IDENTITY },
+        Laid { sheet: second, lines: on(&other), by: across },
+    ];
+    let words = format!("{} as sewn at the {}: {}", reading.line, reading.join, reading.words());
+    let (rect, painter) =
+        picture::frame(ui, &desk.palette, 250.0 * desk.settings.letters.sqrt(), &words);
+    let at = crossing(pattern, join, reading);
+    // The picture stands as the wearer does: the seam hangs down.
+    let upright = upright_at(pattern, join, reading.meets.0);
+    let round = Rect::from_center_size(Point::ORIGIN, (2.0 * ROUND, 1.4 * ROUND));
+    let view =
+        picture::fitted(round, rect.shrink(6.0)) * upright * Affine::translate(-at.to_vec2());
+    picture::as_sewn(&painter, view, &desk.palette, &laid, &reading.line);
+}
+
+fn crossing(
+    pattern: &hangtrue_pattern::Pattern,
+    join: &hangtrue_pattern::Join,
+    reading: &SeamReading,
+) -> Point {
+    let seam = pattern.piece(&join.first.piece).and_then(|p| p.seam(&join.first.seam));
+    seam.map_or(Point::ORIGIN, |s| s.place(join.first.from, reading.meets.0).point)
+}
+
+/// The turn that makes the seam of a mirror join upright, so that both halves
+/// are seen alike; a join of two pieces is left as the first piece lies.
+fn upright_at(
+    pattern: &hangtrue_pattern::Pattern,
+    join: &hangtrue_pattern::Join,
+    distance: f64,
+) -> Affine {
+    if !join.is_mirror() {
+        return Affine::IDENTITY;
+    }
+    let seam = pattern.piece(&join.first.piece).and_then(|p| p.seam(&join.first.seam));
+    let Ok(seam) = seam else { return Affine::IDENTITY };
+    let mut along = seam.place(join.first.from, distance).direction;
+    if along.y > 0.0 {
+        along = -along;
+    }
+    let down = hangtrue_geometry::Vec2::new(0.0, -1.0);
+    Affine::rotate(hangtrue_geometry::angle_between(along, down))
+}

@@ -1,0 +1,157 @@
+//! Block: ease and widths, and what the block came to.
+
+use super::{aside, fault, part};
+use crate::desk::Desk;
+use crate::length_field::{bare_length_field, optional_length_field};
+use crate::theme::bold;
+use egui::{Grid, Ui};
+use hangtrue_adjust::Start;
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::{DraftReport, Plan, draft};
+
+/// Shows the card.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    super::pencil::show(desk, ui);
+    if !desk.cards.pencil.on {
+        ease(desk, ui);
+    }
+}
+
+fn ease(desk: &mut Desk, ui: &mut Ui) {
+    let Start::Block { measures, plan } = desk.document().start.clone() else {
+        ui.label(
+            "This project started from pieces that were brought in, so there is no ease to set.",
+        );
+        return;
+    };
+    let typed_id = egui::Id::unique("plan being typed");
+    let typed: Option<Plan> = ui.data(|d| d.get_temp(typed_id));
+    let mut new = typed.clone().unwrap_or_else(|| plan.clone());
+    part(ui, "Ease and widths");
+    if fields(desk, ui, &mut new) {
+        if draft(&measures, &new).is_ok() {
+            ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
+            desk.edit_on("the ease", |d| d.start = Start::Block { measures, plan: new });
+        } else {
+            ui.data_mut(|d| d.insert_temp(typed_id, new));
+        }
+    } else if let Some(typed) = typed {
+        match draft(&measures, &typed) {
+            Ok(_) => drop(ui.data_mut(|d| d.remove_temp::<Plan>(typed_id))),
+            Err(why) => {
+                fault(desk, ui, &why.to_string());
+                aside(desk, ui, "The block on the table stays as it was until this is right.");
+                if ui.button("Back to the ease that worked").clicked() {
+                    ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
+                }
+            }
+        }
+    }
+    if let Some(report) = desk.replay.draft_report().cloned() {
+        came_out(desk, ui, &report);
+    }
+}
+
+fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
+    let (palette, unit) = (desk.palette, desk.unit());
+    let mut changed = false;
+    let Plan {
+        waist_ease,
+        hip_ease,
+        crotch_ease,
+        rise_ease,
+        thigh_ease,
+        knee_width,
+        knee_ease,
+        hem_width,
+        hem_ease,
+        hem_above_floor,
+        back_wider_hip,
+        front_wider_waist,
+        back_wider_leg,
+        back_share,
+    } = plan;
+    Grid::new("plan").num_columns(2).spacing([10.0, 5.0]).show(ui, |ui| {
+        for (name, value) in [
+            ("Waist ease", waist_ease),
+            ("Hip ease", hip_ease),
+            ("Crotch length ease", crotch_ease),
+            ("Crotch hangs lower by", rise_ease),
+            ("Thigh ease, at least", thigh_ease),
+            ("Knee ease", knee_ease),
+            ("Hem over heel by", hem_ease),
+            ("Hem above the floor", hem_above_floor),
+            ("Back wider at hip by", back_wider_hip),
+            ("Front wider at waist by", front_wider_waist),
+            ("Back leg wider by", back_wider_leg),
+        ] {
+            ui.label(name);
+            changed |= bare_length_field(ui, &palette, name, value, unit);
+            ui.end_row();
+        }
+        for (name, value) in
+            [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)]
+        {
+            ui.label(name);
+            changed |= optional_length_field(ui, &palette, name, value, unit, "from the body");
+            ui.end_row();
+        }
+        ui.label("Back's share of the crotch");
+        let mut percent = *back_share * 100.0;
+        let drag =
+            ui.add(egui::DragValue::new(&mut percent).range(64.0..=77.0).suffix(" %").speed(0.2));
+        crate::length_field::name_field(ui, &drag, "Back's share of the crotch extensions");
+        if drag.changed() {
+            *back_share = percent / 100.0;
+            changed = true;
+        }
+        ui.end_row();
+    });
+    changed
+}
+
+fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
+    part(ui, "What came out");
+    let unit = desk.unit();
+    Grid::new("came out").num_columns(3).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
+        for heading in ["", "measure and ease", "on the pieces"] {
+            ui.label(bold(heading));
+        }
+        ui.end_row();
+        for (name, solved) in [
+            ("Crotch seam", report.crotch),
+            ("Waist", report.waist),
+            ("Hip", report.hip),
+            ("Thigh, at least", report.thigh),
+            ("Knee", report.knee),
+            ("Hem", report.hem),
+        ] {
+            ui.label(name);
+            ui.label(show_length(solved.target, unit));
+            ui.label(show_length(solved.drafted, unit));
+            ui.end_row();
+        }
+    });
+    for (name, piece) in [("Back", &report.back), ("Front", &report.front)] {
+        let darts: Vec<String> = piece.darts.iter().map(|d| show_length(*d, unit)).collect();
+        let darts = if darts.is_empty() {
+            "no dart".into()
+        } else {
+            format!("darts of {}", darts.join(" and "))
+        };
+        aside(
+            desk,
+            ui,
+            format!(
+                "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {:.1}°.",
+                show_length(piece.crotch, unit),
+                show_length(piece.inseam, unit),
+                show_length(piece.side, unit),
+                piece.centre_lean
+            ),
+        );
+    }
+    for note in &report.notes {
+        ui.colored_label(desk.palette.ochre, crate::words::capital(&note.to_string()));
+    }
+}

@@ -1,0 +1,325 @@
+//! Lines: what is marked, by which rule, and whether it goes to the cloth.
+
+use super::{aside, fault, part};
+use crate::desk::Desk;
+use crate::draft::Draft;
+use crate::length_field::bare_length_field;
+use crate::objects::{edit_line, new_line};
+use crate::theme::bold;
+use egui::{ComboBox, TextEdit, Ui};
+use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_pattern::{
+    End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
+};
+
+/// Shows the card.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    let Ok(pattern) = desk.replay.current().cloned() else { return };
+    let editing = desk.draft.as_ref().and_then(|d| match &d.change {
+        Change::MarkLine(m) => Some(m.line.clone()),
+        _ => None,
+    });
+    if let Some(line) = editing {
+        edit(desk, ui, &pattern, line);
+        return;
+    }
+    if pattern.lines.is_empty() {
+        ui.label("No line is marked yet. Mark the usual ones, or make your own by a rule.");
+    }
+    list(desk, ui, &pattern);
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Mark the usual lines").clicked() {
+            mark_usual(desk, &pattern);
+        }
+        for piece in &pattern.pieces {
+            if ui.button(format!("New line on the {}", piece.name)).clicked() {
+                edit_line(desk, new_line(&piece.name));
+            }
+        }
+    });
+    aside(
+        desk,
+        ui,
+        "A line that should read level on the toile is drawn equally deep along the side and the centre. Square to the grain is level on paper only.",
+    );
+}
+
+fn list(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+    let (placed, unplaced) = pattern.place_lines();
+    let mut erase = None;
+    for line in &pattern.lines {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(bold(format!("{} on the {}", line.name, line.piece)));
+            let (word, colour) = if line.purpose.to_cloth() {
+                ("to the cloth", desk.palette.indigo)
+            } else {
+                ("paper only", desk.palette.text_soft)
+            };
+            ui.colored_label(colour, word);
+        });
+        ui.add(egui::Label::new(line.rule.sentence(desk.unit())).wrap());
+        aside(desk, ui, line.purpose.reason());
+        let found = placed.iter().find(|p| p.name == line.name && p.piece == line.piece);
+        if let Some(why) = found.and_then(|f| f.stale.as_ref()) {
+            fault(desk, ui, &format!("Stale, lies where it last lay: {why}"));
+        }
+        let on = format!("{} on the {}", line.name, line.piece);
+        ui.horizontal(|ui| {
+            if ui.button(format!("Set {on}")).clicked() {
+                edit_line(desk, line.clone());
+            }
+            if ui.button("Take off").on_hover_text(format!("Take {on} off")).clicked() {
+                erase = Some((line.piece.clone(), line.name.clone()));
+            }
+        });
+        ui.separator();
+    }
+    for why in unplaced {
+        fault(desk, ui, &why.to_string());
+    }
+    if let Some((piece, line)) = erase {
+        let name = format!("{line} off the {piece}");
+        let change = Change::EraseLine(EraseLine { piece, line });
+        desk.edit(&name.clone(), |d| d.push(&name, change));
+    }
+}
+
+fn mark_usual(desk: &mut Desk, pattern: &Pattern) {
+    match usual_lines(pattern, UsualDepths::default()) {
+        Ok(lines) => desk.edit("the usual lines", |d| {
+            for line in lines {
+                let name = format!("{} on the {}", line.name, line.piece);
+                d.push(&name, Change::MarkLine(MarkLine { line }));
+            }
+        }),
+        Err(why) => desk.tell_fault(why.to_string()),
+    }
+}
+
+fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
+    let mut new = line.clone();
+    ui.horizontal(|ui| {
+        ui.label("Called");
+        let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
+        crate::length_field::name_field(ui, &field, "Name of the line");
+    });
+    ui.label(format!("on the {}", new.piece));
+    let Ok(piece) = pattern.piece(&new.piece).cloned() else { return };
+    part(ui, "By which rule");
+    rule_choice(ui, &mut new.rule, &piece, pattern);
+    hangs_from(desk, ui, &mut new.rule, &piece, pattern);
+    part(ui, "So it reads");
+    ui.add(egui::Label::new(new.rule.sentence(desk.unit())).wrap());
+    part(ui, "What it is for");
+    purpose(ui, &mut new.purpose);
+    if let Some(why) = super::draft_fault(desk) {
+        fault(desk, ui, &why);
+    }
+    if new != line
+        && let Some(draft) = desk.draft.clone()
+    {
+        let name = if draft.at.is_some() {
+            draft.name.clone()
+        } else {
+            format!("{} on the {}", new.name, new.piece)
+        };
+        let change = Change::MarkLine(MarkLine { line: new });
+        desk.set_draft(Some(Draft { change, name, ..draft }));
+    }
+    ui.add_space(6.0);
+    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    if ui.button("See it as sewn").clicked() {
+        desk.stage = crate::stage::Stage::AsSewn;
+    }
+}
+
+fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
+    let mut reason = purpose.reason().to_owned();
+    let mut cloth = purpose.to_cloth();
+    ui.horizontal(|ui| {
+        ui.radio_value(&mut cloth, true, "Goes to the cloth");
+        ui.radio_value(&mut cloth, false, "Stays on paper");
+    });
+    let field =
+        ui.add(TextEdit::multiline(&mut reason).desired_rows(2).desired_width(f32::INFINITY));
+    crate::length_field::name_field(ui, &field, "Why the line is there");
+    *purpose = if cloth { Purpose::Cloth(reason) } else { Purpose::Paper(reason) };
+}
+
+const RULES: [&str; 6] = [
+    "Equally deep along two seams",
+    "So far below a place",
+    "Square to the grain",
+    "Parallel with a seam",
+    "Through two places on seams",
+    "Between two lines",
+];
+
+fn index_of(rule: &Rule) -> usize {
+    match rule {
+        Rule::EqualDepth { .. } => 0,
+        Rule::Below { .. } => 1,
+        Rule::SquareToGrain { .. } => 2,
+        Rule::ParallelTo { .. } => 3,
+        Rule::Through { .. } => 4,
+        Rule::Between { .. } => 5,
+    }
+}
+
+/// A rule of that kind to start from, hung from what the piece has.
+fn fresh(index: usize, piece: &Piece, pattern: &Pattern) -> Option<Rule> {
+    let corner = piece.corners().next()?.0.to_owned();
+    let seam = |i: usize| piece.seams.get(i % piece.seams.len()).map(|s| s.name.clone());
+    let place = |i: usize| Some(SeamPlace { seam: seam(i)?, from: End::Start, distance: 100.0 });
+    Some(match index {
+        0 => match new_line(&piece.name).rule {
+            rule if piece.seam(names::SIDE).is_ok() && piece.seam(names::CROTCH).is_ok() => rule,
+            _ => Rule::EqualDepth {
+                first: (seam(1)?, End::Start),
+                second: (seam(4)?, End::End),
+                depth: 100.0,
+            },
+        },
+        1 => Rule::Below { place: Place::Corner(corner), drop: 50.8 },
+        2 => Rule::SquareToGrain { through: Place::Corner(corner) },
+        3 => Rule::ParallelTo { seam: seam(0)?, distance: 50.8 },
+        4 => Rule::Through { first: place(1)?, second: place(4)? },
+        _ => {
+            let mut on = pattern.lines.iter().filter(|l| l.piece == piece.name);
+            let (first, second) = (on.next()?.name.clone(), on.next()?.name.clone());
+            Rule::Between { first, second, fraction: 0.5 }
+        }
+    })
+}
+
+fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
+    let now = index_of(rule);
+    let shown =
+        ComboBox::from_id_salt("rule").selected_text(RULES[now]).width(260.0).show_ui(ui, |ui| {
+            for (index, words) in RULES.iter().enumerate() {
+                if ui.selectable_label(index == now, *words).clicked()
+                    && index != now
+                    && let Some(new) = fresh(index, piece, pattern)
+                {
+                    *rule = new;
+                }
+            }
+        });
+    crate::length_field::name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
+}
+
+fn hangs_from(desk: &Desk, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    let mut length = |ui: &mut Ui, label: &str, value: &mut f64| {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(label);
+            bare_length_field(ui, &palette, label, value, unit);
+        });
+    };
+    match rule {
+        Rule::EqualDepth { first, second, depth } => {
+            length(ui, "Depth", depth);
+            seam_end(ui, "first seam", piece, &mut first.0, &mut first.1);
+            seam_end(ui, "second seam", piece, &mut second.0, &mut second.1);
+        }
+        Rule::Below { place, drop } => {
+            length(ui, "Below it by", drop);
+            place_choice(ui, &mut length, place, piece);
+        }
+        Rule::SquareToGrain { through } => place_choice(ui, &mut length, through, piece),
+        Rule::ParallelTo { seam, distance } => {
+            length(ui, "Inside by", distance);
+            seam_choice(ui, "seam", piece, seam);
+        }
+        Rule::Through { first, second } => {
+            for (words, place) in [("first place", first), ("second place", second)] {
+                seam_end(ui, words, piece, &mut place.seam, &mut place.from);
+                length(ui, &format!("Along it, {words}"), &mut place.distance);
+            }
+        }
+        Rule::Between { first, second, fraction } => {
+            let lines: Vec<String> = pattern
+                .lines
+                .iter()
+                .filter(|l| l.piece == piece.name)
+                .map(|l| l.name.clone())
+                .collect();
+            choice(ui, "from the line", first, &lines);
+            choice(ui, "to the line", second, &lines);
+            let mut percent = *fraction * 100.0;
+            let slider =
+                ui.add(egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" % of the way"));
+            crate::length_field::name_field(ui, &slider, "How far between the lines");
+            *fraction = percent / 100.0;
+        }
+    }
+}
+
+fn place_choice(
+    ui: &mut Ui,
+    length: &mut impl FnMut(&mut Ui, &str, &mut f64),
+    place: &mut Place,
+    piece: &Piece,
+) {
+    let corners: Vec<String> = piece.corners().map(|c| c.0.to_owned()).collect();
+    let darts: Vec<String> = piece.darts().map(|d| d.2.name.clone()).collect();
+    let mut kind = match place {
+        Place::Corner(_) => "a corner",
+        Place::Seam(_) => "a place on a seam",
+        Place::Apex(_) => "the point of a dart",
+        Place::Point(_) => "a point on the paper",
+    }
+    .to_owned();
+    let before = kind.clone();
+    let kinds = ["a corner", "a place on a seam", "the point of a dart"].map(str::to_owned);
+    choice(ui, "hangs from", &mut kind, &kinds);
+    if kind != before {
+        *place = match kind.as_str() {
+            "a place on a seam" => Place::Seam(SeamPlace {
+                seam: piece.seams[0].name.clone(),
+                from: End::Start,
+                distance: 100.0,
+            }),
+            "the point of a dart" if !darts.is_empty() => Place::Apex(darts[0].clone()),
+            _ => Place::Corner(corners.first().cloned().unwrap_or_default()),
+        };
+    }
+    match place {
+        Place::Corner(name) => choice(ui, "corner", name, &corners),
+        Place::Apex(name) => choice(ui, "dart", name, &darts),
+        Place::Seam(at) => {
+            seam_end(ui, "seam", piece, &mut at.seam, &mut at.from);
+            length(ui, "Along it", &mut at.distance);
+        }
+        Place::Point(_) => {}
+    }
+}
+
+fn seam_choice(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut String) {
+    let seams: Vec<String> = piece.seams.iter().map(|s| s.name.clone()).collect();
+    choice(ui, label, seam, &seams);
+}
+
+/// A seam and the corner it is measured from.
+pub(super) fn seam_end(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut String, end: &mut End) {
+    seam_choice(ui, label, piece, seam);
+    let Ok(index) = piece.seam_index(seam) else { return };
+    let start = piece.seams[index].starts_at.clone();
+    let finish = piece.seams[(index + 1) % piece.seams.len()].starts_at.clone();
+    let mut from = if *end == End::Start { start.clone() } else { finish.clone() };
+    choice(ui, &format!("{label} measured from"), &mut from, &[start.clone(), finish]);
+    *end = if from == start { End::Start } else { End::End };
+}
+
+pub(super) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[String]) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label(label);
+        let shown =
+            ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(ui, |ui| {
+                for name in all {
+                    ui.selectable_value(chosen, name.clone(), name);
+                }
+            });
+        crate::length_field::name_id(ui, shown.response.id, &format!("{label}: {chosen}"));
+    });
+}

@@ -1,0 +1,294 @@
+//! Drawing by hand: which seam the pencil works on, exact places, and the steps
+//! that are not a pull: points, corners, darts, notches, names, joins.
+
+use super::{aside, part};
+use crate::desk::Desk;
+use crate::draft::Draft;
+use crate::length_field::length_field;
+use crate::pencil::{Pencil, Spot, keep_move, spots, try_move};
+use egui::{TextEdit, Ui};
+use hangtrue_adjust::draw::{
+    AddDart, BendSegment, InsertPoint, RemoveDart, RemoveNotch, RemovePoint, RenameCorner,
+    RenamePiece, RenameSeam, SetNotch, Sew, SplitSeam, Unsew,
+};
+use hangtrue_adjust::{Change, Draw};
+use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
+
+/// What is typed in the forms of the pencil.
+#[derive(Debug, Clone)]
+pub(crate) struct PencilForm {
+    at: f64,
+    name: String,
+    other_name: String,
+    intake: f64,
+    length: f64,
+    mate: (String, String),
+}
+
+impl Default for PencilForm {
+    fn default() -> Self {
+        Self {
+            at: 100.0,
+            name: String::new(),
+            other_name: String::new(),
+            intake: 20.0,
+            length: 90.0,
+            mate: (String::new(), String::new()),
+        }
+    }
+}
+
+/// Shows the part of the card that draws.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    part(ui, "Draw by hand");
+    let mut on = desk.cards.pencil.on;
+    ui.checkbox(&mut on, "Take the pencil");
+    desk.cards.pencil.on = on;
+    let Ok(pattern) = desk.replay.current().cloned() else { return };
+    if !on {
+        aside(
+            desk,
+            ui,
+            "Points, curves, darts, notches and names of the pieces are drawn with the pencil.",
+        );
+        return;
+    }
+    choose_seam(desk, ui, &pattern);
+    ui.checkbox(&mut desk.cards.pencil.comb, "Show the comb of its bending");
+    let pencil = desk.cards.pencil.clone();
+    let Ok(piece) = pattern.piece(&pencil.piece) else { return };
+    exact_place(desk, ui, &pencil, &pattern);
+    steps_of_spot(desk, ui, &pencil, piece);
+    steps_of_seam(desk, ui, &pencil, piece, &pattern);
+}
+
+fn choose_seam(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+    let pencil = &mut desk.cards.pencil;
+    let pieces: Vec<String> = pattern.pieces.iter().map(|p| p.name.clone()).collect();
+    if !pieces.contains(&pencil.piece) {
+        pencil.piece = pieces.first().cloned().unwrap_or_default();
+    }
+    super::lines::choice(ui, "Piece", &mut pencil.piece, &pieces);
+    let Ok(piece) = pattern.piece(&pencil.piece) else { return };
+    let seams: Vec<String> = piece.seams.iter().map(|s| s.name.clone()).collect();
+    if !seams.contains(&pencil.seam) {
+        pencil.seam = seams.first().cloned().unwrap_or_default();
+        pencil.chosen = None;
+    }
+    super::lines::choice(ui, "Seam", &mut pencil.seam, &seams);
+}
+
+/// The chosen spot's place to be typed.
+fn exact_place(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
+    let Some(spot) = &pencil.chosen else {
+        aside(
+            desk,
+            ui,
+            "Pull a point or handle on the table, or go to it with Tab and use the arrow keys.",
+        );
+        return;
+    };
+    let Some((_, at, _)) = spots(pencil, pattern).into_iter().find(|s| s.0 == *spot) else {
+        return;
+    };
+    ui.label(crate::words::capital(&spot.words(pencil)));
+    let (palette, unit) = (desk.palette, desk.unit());
+    let mut to = at;
+    let across = length_field(ui, &palette, "Across", &mut to.x, unit);
+    let up = length_field(ui, &palette, "Up", &mut to.y, unit);
+    if across || up {
+        try_move(desk, pencil, spot, to);
+        keep_move(desk);
+    }
+}
+
+/// Lays a step on the table.
+fn step(desk: &mut Desk, draw: Draw) {
+    desk.show_now();
+    desk.set_draft(Some(Draft::new(&draw.words(), Change::Draw(draw))));
+}
+
+// A button inside a guard would be drawn only sometimes.
+#[allow(clippy::collapsible_match)]
+fn steps_of_spot(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+    let (name, seam) = (piece.name.clone(), pencil.seam.clone());
+    match pencil.chosen.clone() {
+        Some(Spot::Point(at, segment)) => {
+            if ui.button("Take this point away").clicked() {
+                let taken = RemovePoint { piece: name, seam, part: at, segment };
+                desk.cards.pencil.chosen = None;
+                step(desk, Draw::RemovePoint(taken));
+            }
+        }
+        Some(Spot::Handle(at, segment, _)) => {
+            if ui.button("Make this stretch straight").clicked() {
+                let bend = BendSegment { piece: name, seam, part: at, segment, curved: false };
+                desk.cards.pencil.chosen = None;
+                step(desk, Draw::BendSegment(bend));
+            }
+        }
+        Some(Spot::Corner(corner)) => {
+            name_field(ui, "New name of the corner", &mut desk.cards.form.other_name);
+            let new = desk.cards.form.other_name.trim().to_owned();
+            if ui.add_enabled(!new.is_empty(), egui::Button::new("Call the corner so")).clicked() {
+                step(desk, Draw::RenameCorner(RenameCorner { piece: name, corner, name: new }));
+            }
+        }
+        None => {}
+    }
+    straight_stretches(desk, ui, pencil, piece);
+}
+
+/// A straight stretch has no handles to take hold of, so each has a button.
+fn straight_stretches(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+    let Ok(seam) = piece.seam(&pencil.seam) else { return };
+    for (index, chain) in seam.parts.iter().enumerate() {
+        for (segment, curve) in chain.segments().iter().enumerate() {
+            let straight = matches!(curve, hangtrue_geometry::PathSeg::Line(_));
+            let words = format!("Make stretch {}.{} a curve", index + 1, segment + 1);
+            if straight && ui.button(words).clicked() {
+                let (piece, seam) = (piece.name.clone(), seam.name.clone());
+                let bend = BendSegment { piece, seam, part: index, segment, curved: true };
+                step(desk, Draw::BendSegment(bend));
+            }
+        }
+    }
+}
+
+fn name_field(ui: &mut Ui, label: &str, text: &mut String) {
+    ui.horizontal(|ui| {
+        ui.label(label);
+        let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
+        crate::length_field::name_field(ui, &field, label);
+    });
+}
+
+fn steps_of_seam(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece, pattern: &Pattern) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    let Ok(index) = piece.seam_index(&pencil.seam) else { return };
+    let start = piece.seams[index].starts_at.clone();
+    part(ui, "On this seam");
+    let form = &mut desk.cards.form;
+    length_field(ui, &palette, &format!("At, from {start}"), &mut form.at, unit);
+    name_field(ui, "Name", &mut form.name);
+    let form = form.clone();
+    let (on, seam, at, name) =
+        (piece.name.clone(), pencil.seam.clone(), form.at, form.name.trim().to_owned());
+    let named = !name.is_empty();
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Set a point there").clicked() {
+            step(
+                desk,
+                Draw::InsertPoint(InsertPoint { piece: on.clone(), seam: seam.clone(), at }),
+            );
+        }
+        let button = |ui: &mut Ui, words: &str| {
+            ui.add_enabled(named, egui::Button::new(words))
+                .on_disabled_hover_text("Write a name first")
+                .clicked()
+        };
+        if button(ui, "Notch there") {
+            let kind = NotchKind::Single;
+            let notch = Notch {
+                name: name.clone(),
+                seam: seam.clone(),
+                from: End::Start,
+                distance: at,
+                kind,
+            };
+            step(desk, Draw::SetNotch(SetNotch { piece: on.clone(), notch }));
+        }
+        if button(ui, "Corner there") {
+            let (piece, seam) = (on.clone(), seam.clone());
+            let rest = format!("{seam} after {name}");
+            let split = SplitSeam { piece, seam, at, corner: name.clone(), name: rest };
+            step(desk, Draw::SplitSeam(split));
+        }
+        if button(ui, "Dart there") {
+            let (piece, seam) = (on.clone(), seam.clone());
+            let (intake, length, fold) = (form.intake, form.length, Fold::ToEnd);
+            let dart = AddDart { piece, seam, name: name.clone(), at, intake, length, fold };
+            step(desk, Draw::AddDart(dart));
+        }
+        if button(ui, "Call the seam so") {
+            let (piece, seam) = (on.clone(), seam.clone());
+            step(desk, Draw::RenameSeam(RenameSeam { piece, seam, name: name.clone() }));
+        }
+        if button(ui, "Call the piece so") {
+            step(desk, Draw::RenamePiece(RenamePiece { piece: on.clone(), name: name.clone() }));
+        }
+    });
+    let form = &mut desk.cards.form;
+    length_field(ui, &palette, "Intake of a new dart", &mut form.intake, unit);
+    length_field(ui, &palette, "Length of a new dart", &mut form.length, unit);
+    take_away(desk, ui, pencil, piece);
+    sewing(desk, ui, pencil, pattern);
+}
+
+fn take_away(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+    let on = || piece.name.clone();
+    ui.horizontal_wrapped(|ui| {
+        for (seam, _, dart) in piece.darts() {
+            if seam.name == pencil.seam
+                && ui.button(format!("Take the {} out", dart.name)).clicked()
+            {
+                step(desk, Draw::RemoveDart(RemoveDart { piece: on(), dart: dart.name.clone() }));
+            }
+        }
+        for notch in piece.notches.iter().filter(|n| n.seam == pencil.seam) {
+            if ui.button(format!("Take the notch {} off", notch.name)).clicked() {
+                let (seam, notch) = (notch.seam.clone(), notch.name.clone());
+                step(desk, Draw::RemoveNotch(RemoveNotch { piece: on(), seam, notch }));
+            }
+        }
+    });
+}
+
+/// Which seam this one is sewn to.
+fn sewing(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
+    part(ui, "Sewn to");
+    let joined = pattern.joins_of(&pencil.piece, &pencil.seam).next().cloned();
+    if let Some(join) = joined {
+        let other = join.sides().find(|s| s.piece != pencil.piece || s.seam != pencil.seam);
+        let to = other.map_or("its own mirror image".into(), |s| {
+            format!("the {} of the {}", s.seam, s.piece)
+        });
+        ui.label(format!("{to}, as the {}.", join.name));
+        if ui.button(format!("Take the {} apart", join.name)).clicked() {
+            step(desk, Draw::Unsew(Unsew { join: join.name }));
+        }
+        return;
+    }
+    let free: Vec<(String, String)> = pattern
+        .pieces
+        .iter()
+        .flat_map(|p| p.seams.iter().map(move |s| (p.name.clone(), s.name.clone())))
+        .filter(|(p, s)| pattern.joins_of(p, s).next().is_none())
+        .filter(|(p, s)| *p != pencil.piece || *s != pencil.seam)
+        .collect();
+    let words: Vec<String> = free.iter().map(|(p, s)| format!("{s} of the {p}")).collect();
+    let mate = &desk.cards.form.mate;
+    let mut chosen = if mate.1.is_empty() {
+        "choose a seam".to_owned()
+    } else {
+        format!("{} of the {}", mate.1, mate.0)
+    };
+    super::lines::choice(ui, "the other seam", &mut chosen, &words);
+    if let Some(at) = words.iter().position(|w| *w == chosen) {
+        desk.cards.form.mate = free[at].clone();
+        // Two seams that are sewn face each other, so they run the same way from
+        // ends of the same name only when drawn as the block is.
+        for (label, end) in [("Sew start to start", End::Start), ("Sew start to end", End::End)] {
+            if ui.button(label).clicked() {
+                let (piece, seam) = desk.cards.form.mate.clone();
+                let join = Join {
+                    name: format!("{} with {seam}", pencil.seam),
+                    first: JoinSide::new(&pencil.piece, &pencil.seam, End::Start),
+                    second: Some(JoinSide::new(&piece, &seam, end)),
+                    ease: 0.0,
+                };
+                step(desk, Draw::Sew(Sew { join }));
+            }
+        }
+    }
+}

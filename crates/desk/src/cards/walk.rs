@@ -1,0 +1,299 @@
+//! Walk: seams slid along each other, matched lengths, corners and darts, and
+//! each of them trued after it was seen.
+
+use super::{aside, fault, part};
+use crate::desk::Desk;
+use crate::draft::Draft;
+use crate::picture::{self, Laid};
+use crate::theme::bold;
+use egui::Ui;
+use hangtrue_adjust::{
+    Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
+};
+use hangtrue_geometry::{Affine, Point, Rect};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::{Join, Pattern};
+use std::sync::Arc;
+
+/// Which seam is walked, and how far along.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct WalkCard {
+    join: Option<String>,
+    distance: f64,
+}
+
+/// How much of the pieces the picture shows, mm each way.
+const ROUND: f64 = 130.0;
+
+/// Shows the card.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    let Ok(shown) = desk.shown() else { return };
+    let pattern = shown.new;
+    if desk.draft.is_some() {
+        ui.label("The fix is on the table over the old line. Take it?");
+        if let Some(why) = super::draft_fault(desk) {
+            fault(desk, ui, &why);
+        }
+        ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+        ui.separator();
+    }
+    let walked = match walk_all(&pattern) {
+        Ok(walked) => walked,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    if desk.draft.is_none() {
+        not_true(desk, ui, &pattern);
+    }
+    part(ui, "Slide one along the other");
+    slide(desk, ui, &pattern, &walked);
+    part(ui, "Seams");
+    for seam in &walked {
+        seam_row(desk, ui, seam);
+    }
+    part(ui, "Darts");
+    darts(desk, ui, &pattern);
+}
+
+fn slide(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, walked: &[Walked]) {
+    let two_sided: Vec<&Join> = pattern.joins.iter().filter(|j| !j.is_mirror()).collect();
+    let Some(join) = two_sided
+        .iter()
+        .find(|j| Some(&j.name) == desk.cards.walk.join.as_ref())
+        .or(two_sided.first())
+        .copied()
+        .cloned()
+    else {
+        ui.label("No two pieces are sewn to each other yet.");
+        return;
+    };
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Walk the");
+        for other in &two_sided {
+            if ui.selectable_label(other.name == join.name, &other.name).clicked() {
+                desk.cards.walk.join = Some(other.name.clone());
+                desk.cards.walk.distance = 0.0;
+            }
+        }
+    });
+    let Some(lengths) = walked.iter().find(|w| w.join == join.name) else { return };
+    let most = lengths.first.min(lengths.second);
+    let mut distance = desk.cards.walk.distance.clamp(0.0, most);
+    draw(desk, ui, pattern, &join, distance);
+    let unit = desk.unit();
+    ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(80.0);
+    let slider = ui.add(egui::Slider::new(&mut distance, 0.0..=most).show_value(false));
+    crate::length_field::name_field(ui, &slider, "How far the seam is walked");
+    ui.horizontal_wrapped(|ui| {
+        let palette = desk.palette;
+        ui.label("at");
+        crate::length_field::bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
+        ui.label(format!(
+            "of {} on the {}, {} on the {}",
+            show_length(lengths.first, unit),
+            lengths.pieces.0,
+            show_length(lengths.second, unit),
+            lengths.pieces.1
+        ));
+    });
+    desk.cards.walk.distance = distance.clamp(0.0, most);
+}
+
+fn draw(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distance: f64) {
+    let Some(second) = &join.second else { return };
+    let Ok(across) = laid_across(pattern, join, distance) else { return };
+    let sheets = desk.store.get(pattern, 1.2);
+    let (Some(a), Some(b)) = (sheets.get(&join.first.piece), sheets.get(&second.piece)) else {
+        return;
+    };
+    let seam = pattern.piece(&join.first.piece).and_then(|p| p.seam(&join.first.seam));
+    let Ok(at) = seam.map(|s| s.place(join.first.from, distance).point) else { return };
+    let words = format!("{} and {} laid at the {}", join.first.piece, second.piece, join.name);
+    let (rect, painter) =
+        picture::frame(ui, &desk.palette, 220.0 * desk.settings.letters.sqrt(), &words);
+    let round = Rect::from_center_size(Point::ORIGIN, (2.0 * ROUND, 1.3 * ROUND));
+    let view = picture::fitted(round, rect.shrink(4.0)) * Affine::translate(-at.to_vec2());
+    let laid = [
+        Laid { sheet: a, lines: Vec::new(), by: Affine::IDENTITY },
+        Laid { sheet: b, lines: Vec::new(), by: across },
+    ];
+    picture::as_sewn(&painter, view, &desk.palette, &laid, "");
+    let here = crate::view::pos(view * at);
+    painter.circle_filled(here, 5.0, desk.palette.on_paper().madder);
+    notches(desk, &painter, pattern, join, view, across);
+}
+
+/// The notches of both sides, so that it is seen whether they meet.
+fn notches(
+    desk: &Desk,
+    painter: &egui::Painter,
+    pattern: &Pattern,
+    join: &Join,
+    view: Affine,
+    across: Affine,
+) {
+    let inks = desk.palette.on_paper();
+    for (side, by) in join.sides().zip([Affine::IDENTITY, across]) {
+        let Ok(piece) = pattern.piece(&side.piece) else { continue };
+        let Ok(seam) = piece.seam(&side.seam) else { continue };
+        for notch in piece.notches.iter().filter(|n| n.seam == side.seam) {
+            let at = crate::view::pos(view * by * seam.place(notch.from, notch.distance).point);
+            painter.circle_stroke(at, 5.0, egui::Stroke::new(2.0, inks.indigo));
+            let font = egui::FontId::proportional(13.0);
+            painter.text(at, egui::Align2::LEFT_BOTTOM, &notch.name, font, inks.ink);
+        }
+    }
+}
+
+fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    ui.horizontal_wrapped(|ui| {
+        ui.label(bold(&seam.join));
+        let (word, colour) =
+            if seam.is_true() { ("true", palette.sage) } else { ("not true", palette.ochre) };
+        ui.colored_label(colour, word);
+    });
+    if seam.stretches.len() > 1 || !seam.matches {
+        for s in &seam.stretches {
+            let words = format!(
+                "{} to {}: {} on {}",
+                s.from,
+                s.to,
+                show_length(s.first, unit),
+                show_length(s.second, unit)
+            );
+            let off = format!("{:+.1} mm", s.first - s.second).replace('-', "−");
+            super::row(ui, &words, &off);
+        }
+    }
+    if seam.ease.abs() > 1e-9 {
+        aside(desk, ui, format!("{} of ease is meant.", show_length(seam.ease, unit)));
+    }
+    if !seam.matches {
+        ui.add(
+            egui::Label::new(format!(
+                "The {} is {} {} than the {}.",
+                seam.pieces.0,
+                show_length(seam.difference.abs(), unit),
+                if seam.difference > 0.0 { "longer" } else { "shorter" },
+                seam.pieces.1
+            ))
+            .wrap(),
+        );
+    }
+    for corner in seam.corners.iter().filter(|c| !c.is_true) {
+        let shape = if corner.off > 0.0 { "a peak" } else { "a dip" };
+        ui.add(
+            egui::Label::new(format!(
+                "At {} the two make {shape} of {:.1}° ({:.1}° and {:.1}°).",
+                corner.corner,
+                corner.off.abs(),
+                corner.first,
+                corner.second
+            ))
+            .wrap(),
+        );
+    }
+    ui.separator();
+}
+
+/// Everything that is not true yet, each with a button that shows how it would be
+/// trued.
+fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+    let (lengths, corners) = match left_to_true(pattern) {
+        Ok(left) => left,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
+    if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
+        ui.horizontal(|ui| {
+            super::mark(ui, true, desk.palette.sage);
+            ui.label("Every seam, corner and dart is true.");
+        });
+        return;
+    }
+    part(ui, "Not true yet");
+    for fix in lengths {
+        let words = format!("True the length of the {}", fix.join);
+        let at = place_of(pattern, &fix.join, fix.at_matched_end);
+        try_button(desk, ui, &words, Change::TrueLength(fix), at);
+    }
+    for fix in corners {
+        let at = place_of(pattern, &fix.join, fix.at_matched_end);
+        let corner = at.as_ref().map_or("the corner", |a| a.2.as_str());
+        let words = format!("True {corner} at the {}", fix.join);
+        let (join, near) = (fix.join.clone(), fix.at_matched_end);
+        let tried = desk.draft.is_some();
+        try_button(desk, ui, &words, Change::TrueCorner(fix), at.clone());
+        if desk.draft.is_some() && !tried {
+            // The picture slides to the corner too; the far end is found by its limit.
+            desk.cards.walk.join = Some(join);
+            desk.cards.walk.distance = if near { 0.0 } else { f64::MAX };
+        }
+    }
+    for dart in darts {
+        let words = format!("True the {} of the {}", dart.dart, dart.piece);
+        let piece = pattern.piece(&dart.piece);
+        let at = piece.ok().and_then(|p| {
+            let (seam, index) = p.dart(&dart.dart).ok()?;
+            Some((dart.piece.clone(), seam.parts[index].end(), dart.dart.clone()))
+        });
+        let fix = TrueDart { piece: dart.piece, dart: dart.dart };
+        try_button(desk, ui, &words, Change::TrueDart(fix), at);
+    }
+}
+
+/// Where an end of a join lies on its first piece: the piece, the place, and the
+/// name of the corner there.
+fn place_of(
+    pattern: &Pattern,
+    join: &str,
+    at_matched_end: bool,
+) -> Option<(String, Point, String)> {
+    let side = &pattern.joins.iter().find(|j| j.name == join)?.first;
+    let piece = pattern.piece(&side.piece).ok()?;
+    let end = if at_matched_end { side.from } else { side.from.other() };
+    let at = piece.seam(&side.seam).ok()?.end_point(end);
+    let name = piece.corners().min_by(|a, b| a.1.distance(at).total_cmp(&b.1.distance(at)))?.0;
+    Some((side.piece.clone(), at, name.to_owned()))
+}
+
+fn darts(desk: &Desk, ui: &mut Ui, pattern: &Pattern) {
+    let folded = fold_darts(pattern);
+    if folded.is_empty() {
+        aside(desk, ui, "There are no darts.");
+    }
+    let (palette, unit) = (desk.palette, desk.unit());
+    for dart in folded {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(bold(format!("{} of the {}", dart.dart, dart.piece)));
+            let (word, colour) =
+                if dart.is_true { ("true", palette.sage) } else { ("not true", palette.ochre) };
+            ui.colored_label(colour, word);
+        });
+        ui.small(format!(
+            "takes {}; legs {} and {}; folded, the seam turns by {:.1}°",
+            show_length(dart.intake, unit),
+            show_length(dart.legs.0, unit),
+            show_length(dart.legs.1, unit),
+            dart.turn
+        ));
+    }
+}
+
+/// A button that lays a fix on the table and comes closer to it.
+fn try_button(
+    desk: &mut Desk,
+    ui: &mut Ui,
+    words: &str,
+    change: Change,
+    at: Option<(String, Point, String)>,
+) {
+    let busy = desk.draft.is_some();
+    if ui.add_enabled(!busy, egui::Button::new(format!("{words}: show me")).wrap()).clicked() {
+        desk.show_now();
+        desk.set_draft(Some(Draft::new(words, change)));
+        if let Some((piece, at, _)) = at {
+            desk.come_closer(&piece, at);
+        }
+    }
+}

@@ -1,0 +1,45 @@
+//! Where the pieces lie on the table: side by side at true proportion, at one
+//! height, so that front and back can be read across.
+
+use hangtrue_geometry::{Affine, Rect, Vec2};
+use hangtrue_pattern::Pattern;
+
+/// Space between two pieces on the table, mm.
+const GAP: f64 = 90.0;
+
+/// The move of each piece from its own drawing to the table. It is taken from
+/// the starting pattern, so a piece does not wander while it is changed.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Lay {
+    moves: Vec<(String, Vec2)>,
+}
+
+impl Lay {
+    /// Lays the pieces of a pattern from left to right.
+    pub fn of(pattern: &Pattern) -> Self {
+        let mut x = 0.0;
+        let mut moves = Vec::with_capacity(pattern.pieces.len());
+        for piece in &pattern.pieces {
+            let bounds = piece.bounds();
+            moves.push((piece.name.clone(), Vec2::new(x - bounds.x0, 0.0)));
+            x += bounds.width() + GAP;
+        }
+        Self { moves }
+    }
+
+    /// The move of a piece; none for a piece that was not there at the start.
+    pub fn shift(&self, piece: &str) -> Vec2 {
+        self.moves.iter().find(|m| m.0 == piece).map_or(Vec2::ZERO, |m| m.1)
+    }
+
+    /// The same as an affine map.
+    pub fn affine(&self, piece: &str) -> Affine {
+        Affine::translate(self.shift(piece))
+    }
+
+    /// The box that holds all pieces on the table, mm.
+    pub fn bounds(&self, pattern: &Pattern) -> Option<Rect> {
+        let boxes = pattern.pieces.iter().map(|p| p.bounds() + self.shift(&p.name));
+        boxes.reduce(|a, b| a.union(b))
+    }
+}

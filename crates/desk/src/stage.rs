@@ -1,0 +1,245 @@
+//! The stages of a round, and which are done, next, or stale.
+
+use hangtrue_adjust::{Applied, Change, Document, Replay, fold_darts, walk_all};
+use hangtrue_pattern::Pattern;
+use std::sync::Arc;
+
+/// A stage of a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stage {
+    /// The body's measures.
+    Body,
+    /// The block drafted from them.
+    Block,
+    /// Lines that go to the cloth.
+    Lines,
+    /// How those lines will read when sewn.
+    AsSewn,
+    /// What was pinned, and the flat change.
+    Pinch,
+    /// Seams walked and trued.
+    Walk,
+    /// Paper.
+    Print,
+}
+
+impl Stage {
+    /// All stages in their order.
+    pub const ALL: [Self; 7] =
+        [Self::Body, Self::Block, Self::Lines, Self::AsSewn, Self::Pinch, Self::Walk, Self::Print];
+
+    /// Its name on the ribbon.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Body => "Body",
+            Self::Block => "Block",
+            Self::Lines => "Lines",
+            Self::AsSewn => "As sewn",
+            Self::Pinch => "Pinch",
+            Self::Walk => "Walk",
+            Self::Print => "Print",
+        }
+    }
+
+    /// What to do there, in one sentence.
+    pub fn to_do(self) -> &'static str {
+        match self {
+            Self::Body => "Write down the body's measures.",
+            Self::Block => "Look at what the block came to, and set the ease.",
+            Self::Lines => "Mark the lines that go to the cloth, so the toile can be read.",
+            Self::AsSewn => "See how the lines will run once the seams are sewn.",
+            Self::Pinch => {
+                "Sew the toile, try it on, pin what is too much, and write down what you pinned."
+            }
+            Self::Walk => "Walk the seams and true what does not meet.",
+            Self::Print => "Print the pieces at true scale and mark the next toile.",
+        }
+    }
+}
+
+/// How a stage stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Standing {
+    /// Done.
+    Done,
+    /// The one to do next.
+    Next,
+    /// Not yet reached.
+    Later,
+    /// Done before, but no longer true: why.
+    Stale(String),
+}
+
+impl Standing {
+    /// The word beside the stage's name.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Done => "done",
+            Self::Next => "next",
+            Self::Later => "later",
+            Self::Stale(_) => "look again",
+        }
+    }
+}
+
+/// What was looked at last, to tell what has gone stale since.
+#[derive(Debug, Clone, Default)]
+pub struct Seen {
+    /// The pattern whose lines were read as sewn.
+    pub as_sewn: Option<Arc<Pattern>>,
+    /// The pattern that was printed.
+    pub printed: Option<Arc<Pattern>>,
+}
+
+/// How all stages stand.
+pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); 7] {
+    let judged = Stage::ALL.map(|stage| judge(stage, replay, seen));
+    // What went stale earlier on the ribbon comes before what is still open.
+    let stale = judged.iter().position(|j| matches!(j, Judged::Stale(_)));
+    let open = judged.iter().position(|j| *j == Judged::Open);
+    let first_open = open.filter(|open| stale.is_none_or(|stale| *open < stale));
+    let mut at = 0;
+    judged.map(|j| {
+        let stage = Stage::ALL[at];
+        let standing = match j {
+            Judged::Done => Standing::Done,
+            Judged::Stale(why) => Standing::Stale(why),
+            Judged::Open if first_open == Some(at) => Standing::Next,
+            Judged::Open => Standing::Later,
+        };
+        at += 1;
+        (stage, standing)
+    })
+}
+
+/// The stage to turn to: the first that went stale or is open; Print when all is
+/// done.
+pub fn next_stage(standings: &[(Stage, Standing); 7]) -> (Stage, String) {
+    let open = |s: &&(Stage, Standing)| matches!(s.1, Standing::Next | Standing::Stale(_));
+    match standings.iter().find(open) {
+        Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
+        Some((stage, _)) => (*stage, stage.to_do().to_owned()),
+        None => (
+            Stage::Print,
+            "This round is done: cut and sew the next toile, then close the round.".into(),
+        ),
+    }
+}
+
+#[derive(PartialEq)]
+enum Judged {
+    Done,
+    Open,
+    Stale(String),
+}
+
+fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
+    let document = replay.document();
+    let pattern = match replay.current() {
+        Ok(pattern) => pattern,
+        Err(why) => {
+            return match stage {
+                Stage::Body => Judged::Stale(why.to_string()),
+                _ => Judged::Open,
+            };
+        }
+    };
+    match stage {
+        Stage::Body | Stage::Block => Judged::Done,
+        Stage::Lines => judge_lines(pattern),
+        Stage::AsSewn => match &seen.as_sewn {
+            None => Judged::Open,
+            Some(then) if then.lines == pattern.lines && then.pieces == pattern.pieces => {
+                Judged::Done
+            }
+            Some(_) => {
+                Judged::Stale("The pattern changed since the lines were read as sewn.".into())
+            }
+        },
+        Stage::Pinch => judge_pinch(document, replay),
+        Stage::Walk => judge_walk(pattern),
+        Stage::Print => match &seen.printed {
+            None => Judged::Open,
+            Some(then) if then.pieces == pattern.pieces && then.lines == pattern.lines => {
+                Judged::Done
+            }
+            Some(_) => Judged::Stale("The pattern changed since it was printed.".into()),
+        },
+    }
+}
+
+fn judge_lines(pattern: &Pattern) -> Judged {
+    if !pattern.lines.iter().any(|l| l.purpose.to_cloth()) {
+        return Judged::Open;
+    }
+    let (placed, unplaced) = pattern.place_lines();
+    let stale = placed.iter().find_map(|l| l.stale.clone());
+    match stale.or_else(|| unplaced.first().map(ToString::to_string)) {
+        None => Judged::Done,
+        Some(why) => Judged::Stale(why),
+    }
+}
+
+/// A pinch of this round is done; one that could not be made is to be looked at.
+fn judge_pinch(document: &Document, replay: &Replay) -> Judged {
+    let since = document.rounds().last().map_or(0, |r| r.1 + 1);
+    let mut any = false;
+    for (entry, state) in document.changes.iter().zip(replay.states()).skip(since) {
+        if let (Change::Pinch(_), true) = (&entry.change, entry.on) {
+            any = true;
+            if let Applied::Failed(why) = &state.applied {
+                return Judged::Stale(format!("“{}” cannot be made: {why}", entry.name));
+            }
+        }
+    }
+    if any { Judged::Done } else { Judged::Open }
+}
+
+fn judge_walk(pattern: &Pattern) -> Judged {
+    match walk_all(pattern) {
+        Ok(walked) => {
+            let seams = walked.iter().filter(|w| !w.is_true()).count();
+            let darts = fold_darts(pattern).iter().filter(|d| !d.is_true).count();
+            match seams + darts {
+                0 => Judged::Done,
+                1 => Judged::Stale("One seam or dart is not true: walk the seams.".into()),
+                n => Judged::Stale(format!("{n} seams and darts are not true: walk the seams.")),
+            }
+        }
+        Err(why) => Judged::Stale(why.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_adjust::CloseRound;
+
+    #[test]
+    fn stages_follow_the_work() {
+        let mut document = crate::sample::document();
+        let mut replay = Replay::new(document.clone());
+        let mut seen = Seen::default();
+        let stand = |replay: &Replay, seen: &Seen, stage: Stage| {
+            standings(replay, seen).into_iter().find(|s| s.0 == stage).unwrap().1
+        };
+        assert_eq!(stand(&replay, &seen, Stage::Lines), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
+        seen.as_sewn = Some(replay.current().unwrap().clone());
+        assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next);
+        let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
+        let [method, ..] = hangtrue_adjust::Method::all();
+        let change = Change::Pinch(hangtrue_adjust::PinchChange { pinch, method });
+        document.push("p", change);
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Done);
+        assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
+        let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
+        document.push("one", Change::CloseRound(close));
+        replay.update(document);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later, "read it first");
+        seen.as_sewn = Some(replay.current().unwrap().clone());
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next, "a new round");
+    }
+}

@@ -1,0 +1,146 @@
+//! The measuring tape along the bottom edge: it follows the zoom and the pan of
+//! the table, in fractions of an inch or in mm.
+
+use crate::desk::Desk;
+use egui::{Align2, Color32, FontId, Sense, Stroke, TextStyle, Ui, pos2, vec2};
+use hangtrue_pattern::units::{INCH, Unit};
+
+/// Names of the units in the list.
+pub(crate) const UNITS: [(Unit, &str); 5] = [
+    (Unit::Eighths, "inches, 1/8"),
+    (Unit::Sixteenths, "inches, 1/16"),
+    (Unit::ThirtySeconds, "inches, 1/32"),
+    (Unit::Cm, "centimetres"),
+    (Unit::Mm, "millimetres"),
+];
+
+/// Shows the tape with its few controls.
+pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
+    controls(desk, ui);
+    let height = TextStyle::Small.resolve(ui.style()).size + 22.0;
+    let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    draw(desk, ui, band);
+}
+
+fn controls(desk: &mut Desk, ui: &mut Ui) {
+    ui.add_space(3.0);
+    ui.horizontal_wrapped(|ui| {
+        ui.add_space(12.0);
+        if ui.button("Show all").on_hover_text("F").clicked() {
+            desk.fit_wanted = true;
+        }
+        if ui.button("Nearer").on_hover_text("+").clicked() {
+            let canvas = desk.canvas;
+            desk.all_in_view = false;
+            desk.view.zoom_at(canvas, canvas.center(), 1.25);
+        }
+        if ui.button("Farther").on_hover_text("-").clicked() {
+            let canvas = desk.canvas;
+            desk.all_in_view = false;
+            desk.view.zoom_at(canvas, canvas.center(), 0.8);
+        }
+        if ui.button("True size").on_hover_text("T").clicked() {
+            crate::canvas::true_size(desk);
+        }
+        ui.separator();
+        let unit = desk.unit();
+        let name = UNITS.iter().find(|u| u.0 == unit).map_or("", |u| u.1);
+        let combo = egui::ComboBox::from_id_salt("unit").selected_text(name).width(150.0);
+        let shown = combo.show_ui(ui, |ui| {
+            for (choice, name) in UNITS {
+                if ui.selectable_label(unit == choice, name).clicked() {
+                    desk.edit("the unit", |d| d.unit = choice);
+                }
+            }
+        });
+        crate::length_field::name_id(ui, shown.response.id, &format!("Unit: {name}"));
+        ui.separator();
+        let size = desk.settings.points_per_mm.map(|p| desk.view.scale / p * 100.0);
+        let words = match size {
+            Some(percent) => format!("shown at {percent:.0} % of true size"),
+            None => "screen not measured yet".into(),
+        };
+        ui.colored_label(desk.palette.text_soft, words);
+    });
+}
+
+/// The distances between marks to choose from, mm, each with how many of them
+/// make one numbered mark.
+fn marks(unit: Unit) -> Vec<(f64, u32)> {
+    match unit {
+        Unit::Mm | Unit::Cm => vec![(1.0, 10), (5.0, 10), (10.0, 10), (50.0, 10), (100.0, 10)],
+        _ => vec![(INCH / 16.0, 16), (INCH / 8.0, 8), (INCH / 4.0, 4), (INCH, 6), (INCH * 6.0, 6)],
+    }
+}
+
+/// Marks nearer to each other than this run together, points of the screen.
+const APART: f64 = 5.0;
+
+fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
+    let painter = ui.painter_at(band);
+    let ground = if desk.palette.evening {
+        Color32::from_rgb(0x5a, 0x4d, 0x2b)
+    } else {
+        Color32::from_rgb(0xf2, 0xdf, 0x9b)
+    };
+    painter.rect_filled(band, 0.0, ground);
+    painter.hline(band.x_range(), band.top(), Stroke::new(1.5, desk.palette.text_soft));
+    let unit = desk.unit();
+    let scale = desk.view.scale;
+    let choices = marks(unit);
+    let found = choices.iter().find(|m| m.0 * scale >= APART).or(choices.last());
+    let Some(&(mark, numbered)) = found else { return };
+    // The tape starts at the left edge of the first piece: zero lies there.
+    let canvas = desk.canvas;
+    if !canvas.is_finite() || canvas.width() <= 0.0 {
+        return;
+    }
+    let left = desk.view.on_table(canvas, pos2(band.left(), canvas.center().y)).x;
+    let right = desk.view.on_table(canvas, pos2(band.right(), canvas.center().y)).x;
+    let x_of = |mm: f64| (f64::from(canvas.center().x) + (mm - desk.view.centre.x) * scale) as f32;
+    let ink = Stroke::new(1.2, desk.palette.text);
+    let font = FontId::proportional(TextStyle::Small.resolve(ui.style()).size);
+    let (first, last) = ((left / mark).floor() as i64, (right / mark).ceil() as i64);
+    for i in first..=last {
+        let x = x_of(i as f64 * mark);
+        let is_numbered = i.rem_euclid(i64::from(numbered)) == 0;
+        let is_half = i.rem_euclid(i64::from(numbered / 2).max(1)) == 0;
+        let long = if is_numbered {
+            13.0
+        } else if is_half {
+            9.0
+        } else {
+            5.0
+        };
+        painter.line_segment([pos2(x, band.top()), pos2(x, band.top() + long)], ink);
+        if is_numbered {
+            let at = pos2(x, band.bottom() - 2.0);
+            painter.text(
+                at,
+                Align2::CENTER_BOTTOM,
+                number(i as f64 * mark, unit),
+                font.clone(),
+                desk.palette.text,
+            );
+        }
+    }
+    if let Some(pointer) = ui.input(|i| i.pointer.hover_pos()).filter(|p| canvas.contains(*p)) {
+        painter.vline(pointer.x, band.y_range(), Stroke::new(2.0, desk.palette.madder));
+    }
+}
+
+fn number(mm: f64, unit: Unit) -> String {
+    let value = match unit {
+        Unit::Mm => mm,
+        Unit::Cm => mm / 10.0,
+        _ => mm / INCH,
+    };
+    let whole = format!("{:.0}", value.round()).replace('-', "−");
+    // The unit stands once, at nought.
+    match (whole.trim_start_matches('−') == "0", unit) {
+        (false, _) => whole,
+        (true, Unit::Mm) => "0 mm".into(),
+        (true, Unit::Cm) => "0 cm".into(),
+        (true, _) => "0 in".into(),
+    }
+}
