@@ -345,7 +345,10 @@ pub struct PrintArgs {
     /// The PDF to write.
     #[arg(long)]
     pub out: PathBuf,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm".
+    /// Joined sheets, a sheet a piece, or one page for a projector.
+    #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
+    pub layout: LayoutArg,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets.
     #[arg(long, default_value = "A4")]
     pub paper: String,
     /// The version to print: a round's name, "start" or "now".
@@ -366,6 +369,27 @@ pub struct PrintArgs {
     /// Edge the printer leaves white.
     #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: String,
+    /// For a projector: no line is thinner than this.
+    #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub line: String,
+    /// For a projector: light lines on black.
+    #[arg(long)]
+    pub inverted: bool,
+    /// For a projector: side of the squares to measure on the table, or "none"
+    /// (default: 50 mm, or 2 in when the project is in inches).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub grid: Option<String>,
+}
+
+/// What a pattern is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LayoutArg {
+    /// Sheets of one paper that are joined, or a roll.
+    Sheets,
+    /// Each piece on a sheet of its own, as large as it needs.
+    Pieces,
+    /// Everything on one large page for a projector.
+    Projector,
 }
 
 #[derive(Debug, Args)]

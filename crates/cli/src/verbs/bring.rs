@@ -104,7 +104,13 @@ fn bring_into(args: &BringArgs, into: &Path, brought: &Brought) -> Result<(), Fa
         return hint(args, &format!("{name} was not changed. --accept makes this one change."));
     }
     opened.save(into)?;
-    hint(args, &format!("Changed {name} by one change. Take it back with hangtrue edit {name}."))
+    let made = opened.document.changes.last().map_or("", |e| e.name.as_str());
+    hint(
+        args,
+        &format!(
+            "Changed {name} by one change. To take it back: hangtrue edit {name} \"{made}\" --remove"
+        ),
+    )
 }
 
 fn hint(args: &BringArgs, words: &str) -> Result<(), Failure> {
