@@ -99,7 +99,14 @@ fn large_prints_pass_an_outside_check() {
         assert!(checked.status.success(), "{}", String::from_utf8_lossy(&checked.stdout));
     }
     let refused = folder.hangtrue(&[
-        "print", "p.ron", "--out", "p.pdf", "--layout", "projector", "--line", "40 mm",
+        "print",
+        "p.ron",
+        "--out",
+        "p.pdf",
+        "--layout",
+        "projector",
+        "--line",
+        "40 mm",
     ]);
     assert!(!refused.status.success());
     assert!(String::from_utf8_lossy(&refused.stderr).contains("10 mm"));

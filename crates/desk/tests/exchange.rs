@@ -114,11 +114,7 @@ fn a_true_length_scales_everything_and_pieces_can_be_replaced() {
         format!("{}{}{}", &text[..at], size / 2.0, &text[end..])
     };
     std::fs::write(&file, half("height", half("width", text))).unwrap();
-    let tallest = sample::pattern()
-        .pieces
-        .iter()
-        .map(|p| p.bounds().height())
-        .fold(0.0, f64::max);
+    let tallest = sample::pattern().pieces.iter().map(|p| p.bounds().height()).fold(0.0, f64::max);
     let mut h = desk();
     bring(&mut h, &file);
     wait_for(&mut h, "The pieces of the file");

@@ -5,6 +5,7 @@ findings as JSON. Lengths are in the file's own units.
 """
 
 import json
+import logging
 import math
 import sys
 
@@ -12,6 +13,7 @@ import ezdxf
 import numpy
 import pypdfium2
 from ezdxf import path as ezpath
+from ezdxf.lldxf.encoding import decode_dxf_unicode
 from PIL import Image
 
 
@@ -38,11 +40,22 @@ def length_of(path):
 
 
 def audit(job):
+    complaints = []
+
+    class Listen(logging.Handler):
+        def emit(self, record):
+            if record.levelno >= logging.WARNING:
+                complaints.append(record.getMessage())
+
+    listen = Listen()
+    logging.getLogger("ezdxf").addHandler(listen)
     document = ezdxf.readfile(job["path"])
+    logging.getLogger("ezdxf").removeHandler(listen)
     auditor = document.audit()
     found = {
         "errors": [str(e.message) for e in auditor.errors],
         "fixes": [str(e.message) for e in auditor.fixes],
+        "complaints": complaints,
         "insunits": document.header.get("$INSUNITS"),
         "measurement": document.header.get("$MEASUREMENT"),
         "version": document.dxfversion,
@@ -56,7 +69,7 @@ def audit(job):
             if entity.dxftype() in ("LINE", "POLYLINE", "LWPOLYLINE", "SPLINE"):
                 into.setdefault(entity.dxf.layer, []).append(length_of(ezpath.make_path(entity)))
             if entity.dxftype() == "TEXT":
-                found["text"].append(entity.dxf.text)
+                found["text"].append(decode_dxf_unicode(entity.dxf.text))
 
     for block in document.blocks:
         if not block.name.startswith("*"):

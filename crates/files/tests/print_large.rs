@@ -45,9 +45,7 @@ const APART: f64 = 364.0 - 50.8;
 
 fn level_lines(page: &LargePage) -> Vec<Rect> {
     let strokes = page.scene.items.iter().filter_map(|i| match &i.mark {
-        Mark::Stroke(path, _) if i.layer == Layer::Cloth => {
-            Some(kurbo::Shape::bounding_box(path))
-        }
+        Mark::Stroke(path, _) if i.layer == Layer::Cloth => Some(kurbo::Shape::bounding_box(path)),
         _ => None,
     });
     let mut level: Vec<Rect> = strokes.filter(|b| b.height() < 1e-6 && b.width() > 50.0).collect();

@@ -137,13 +137,19 @@ fn show(desk: &mut Desk, ui: &mut Ui) -> Option<Pressed> {
             send.grid = Some(grid);
         }
     }
-    aside(desk, ui, match desk.exchange.send.form {
-        Form::Projector => {
-            "Lay a tape on the table both ways: the red frame must measure what is written under it before you cut."
-        }
-        Form::Pieces => "Print at 100 %, and measure the square on each sheet before you cut.",
-        _ => "All lengths are true mm. Where it is opened, measure one line you know before you cut.",
-    });
+    aside(
+        desk,
+        ui,
+        match desk.exchange.send.form {
+            Form::Projector => {
+                "Lay a tape on the table both ways: the red frame must measure what is written under it before you cut."
+            }
+            Form::Pieces => "Print at 100 %, and measure the square on each sheet before you cut.",
+            _ => {
+                "All lengths are true mm. Where it is opened, measure one line you know before you cut."
+            }
+        },
+    );
     let mut pressed = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save it…").clicked() {

@@ -90,7 +90,7 @@ pub fn dxf_of(
         .drawing
         .save(&mut bytes)
         .map_err(|e| ExchangeError::Unwritable { why: e.to_string() })?;
-    Ok((bytes, writer.notes))
+    Ok((super::dxf_tidy::tidied(bytes), writer.notes))
 }
 
 fn empty_drawing() -> Drawing {

@@ -13,6 +13,7 @@ mod darts;
 mod dxf_curves;
 mod dxf_in;
 mod dxf_out;
+mod dxf_tidy;
 mod error;
 mod found;
 pub mod limits;

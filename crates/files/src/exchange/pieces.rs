@@ -33,8 +33,8 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
     for (group, part) in parts_of(found) {
         let outlines = outlines_of(found, &part)?;
         let alone = outlines.len() == 1;
-        for outline in &outlines {
-            let mut taken = take(&part, outline, alone);
+        let (taken, free) = take(&part, &outlines);
+        for (outline, mut taken) in outlines.iter().zip(taken) {
             let label = name_of(&taken.labels, &group, alone, pattern.pieces.len());
             read.extend(said_by(&taken.labels, &label));
             let piece = piece_of(found, &mut taken, outline, &label)?;
@@ -42,7 +42,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
             kept.push(in_words(&piece));
             pattern.pieces.push(piece);
         }
-        for run in left_over(&part, &outlines, alone) {
+        for run in free {
             found.lose(format!("a line that lies in no piece{}", called(&run.name)));
         }
     }
@@ -216,48 +216,49 @@ fn same_line(a: &Run, b: &Run) -> bool {
     a.role == b.role && a.chain.start() == b.chain.start() && a.chain.end() == b.chain.end()
 }
 
-fn belongs(outline: &Run, alone: bool, at: Point) -> bool {
-    alone
-        || outline.chain.bounds().inflate(NOTCH_REACH, NOTCH_REACH).contains(at) && {
-            contains(&outline.chain, at) || outline.chain.nearest_within(at, NOTCH_REACH).is_some()
-        }
+/// The outline a place belongs to: the one round it, else the nearest in reach.
+fn owner(outlines: &[Run], at: Point) -> Option<usize> {
+    if outlines.len() == 1 {
+        return Some(0);
+    }
+    let near = |o: &Run| o.chain.bounds().inflate(NOTCH_REACH, NOTCH_REACH).contains(at);
+    let close = || outlines.iter().enumerate().filter(|(_, o)| near(o));
+    if let Some((index, _)) = close().find(|(_, o)| contains(&o.chain, at)) {
+        return Some(index);
+    }
+    let off = |o: &Run| o.chain.nearest_within(at, NOTCH_REACH).map(|n| n.distance);
+    let distances = close().filter_map(|(i, o)| Some((i, off(o)?)));
+    distances.min_by(|a, b| a.1.total_cmp(&b.1)).map(|n| n.0)
 }
 
-fn take(part: &GroupPart, outline: &Run, alone: bool) -> Taken {
-    let mut taken = Taken::default();
-    for (run, middle) in part.runs.iter().filter(|r| !same_line(&r.0, outline)) {
-        if belongs(outline, alone, *middle) {
-            taken.runs.push(run.clone());
+/// What lies in or by each outline, and the lines that lie by none.
+fn take(part: &GroupPart, outlines: &[Run]) -> (Vec<Taken>, Vec<Run>) {
+    let mut taken: Vec<Taken> = outlines.iter().map(|_| Taken::default()).collect();
+    let mut free = Vec::new();
+    for (run, middle) in &part.runs {
+        if outlines.iter().any(|o| same_line(o, run)) {
+            continue;
+        }
+        match owner(outlines, *middle).and_then(|i| taken.get_mut(i)) {
+            Some(t) => t.runs.push(run.clone()),
+            None => free.push(run.clone()),
         }
     }
-    let inside = |at: Point| contains(&outline.chain, at);
     for label in &part.labels {
-        if alone || inside(label.at) {
-            taken.labels.push(label.clone());
+        let holds = |o: &Run| outlines.len() == 1 || contains(&o.chain, label.at);
+        if let Some(index) = outlines.iter().position(holds) {
+            taken[index].labels.push(label.clone());
         }
     }
     for spot in &part.spots {
-        if belongs(outline, alone, spot.at) {
-            match spot.kind {
-                SpotKind::Turn => taken.turns.push(spot.at),
-                SpotKind::Notch => taken.notches.push(spot.at),
-                SpotKind::Curve => {}
-            }
+        let Some(t) = owner(outlines, spot.at).and_then(|i| taken.get_mut(i)) else { continue };
+        match spot.kind {
+            SpotKind::Turn => t.turns.push(spot.at),
+            SpotKind::Notch => t.notches.push(spot.at),
+            SpotKind::Curve => {}
         }
     }
-    taken
-}
-
-fn left_over(part: &GroupPart, outlines: &[Run], alone: bool) -> Vec<Run> {
-    let free = |(run, middle): &&(Run, Point)| {
-        run.role != Role::Boundary
-            && !outlines.iter().any(|o| same_line(o, run) || belongs(o, alone, *middle))
-    };
-    let all = part.runs.iter();
-    if outlines.is_empty() {
-        return all.map(|r| r.0.clone()).collect();
-    }
-    all.filter(free).map(|r| r.0.clone()).collect()
+    (taken, free)
 }
 
 /// What stands before the name of a piece in a sewn-products file (ASTM D6673,
