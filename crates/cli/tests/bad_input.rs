@@ -128,7 +128,7 @@ fn pieces(folder: &Folder) {
 #[rustfmt::skip]
 const CASES: &[Case] = &[
     // The command line itself.
-    ("", USAGE, &["Usage"]),
+    ("", FAILED, &["no screen", "hangtrue --help"]),
     ("sew", USAGE, &["sew"]),
     ("draft", USAGE, &["PROJECT"]),
     ("draft|p.ron|--json|--json", USAGE, &["--json"]),
@@ -157,8 +157,8 @@ const CASES: &[Case] = &[
     ("draft|nan.ron", FAILED, &["nan.ron", "line"]),
     ("draft|inf.ron", FAILED, &["inf.ron", "line"]),
     ("draft|twice.ron", FAILED, &["twice.ron", "title", "line"]),
-    ("draft|zero.ron", FAILED, &["waist girth", "0.0 mm", "measure again"]),
-    ("draft|short.ron", FAILED, &["inside leg height", "1100.0 mm", "waist height", "1041.4 mm"]),
+    ("draft|zero.ron", FAILED, &["waist girth", "of 0 in", "measure again"]),
+    ("draft|short.ron", FAILED, &["inside leg height", "≈43 5/16 in", "waist height", "41 in"]),
     ("draft|crossing.ron", FAILED, &["outline of the back crosses itself"]),
     ("draft|astray.ron", FAILED, &["yoke", "back, front"]),
     ("draft|traced.ron", FAILED, &["traced pieces"]),
@@ -197,7 +197,7 @@ const CASES: &[Case] = &[
     ("mark|p.ron|--line|x|--piece|back|--between|50% from thigh to moon", FAILED, &["moon"]),
     ("mark|p.ron|--line|x|--piece|back|--between|half from thigh to knee", FAILED, &["50% from"]),
     ("mark|p.ron|--line|moon|--piece|back|--erase", FAILED, &["moon", "full hip"]),
-    ("mark|p.ron|--usual|--hip-depth|999", FAILED, &["side of the back", "1029.5 mm"]),
+    ("mark|p.ron|--usual|--hip-depth|999", FAILED, &["side of the back", "choose from 0 in to ≈40 1/2 in"]),
     ("mark|p.ron|--usual|--hip-depth|-5", FAILED, &["side of the back", "from 0"]),
     ("mark|p.ron|--usual|--thigh-drop|999", FAILED, &["thigh"]),
     // Pinches.
@@ -218,13 +218,13 @@ const CASES: &[Case] = &[
     ("weigh|p.ron|pinch|--cut-to|moon", FAILED, &["moon", "write it like"]),
     ("weigh|traced.ron|pinch", FAILED, &["hangtrue pin"]),
     ("accept|p.ron|moon|--by|distribute", FAILED, &["moon", "pinch"]),
-    ("accept|p.ron|pinch|--by|top-and-scoop|--amount|20", FAILED, &["508.0 mm", "247"]),
-    ("accept|p.ron|pinch|--by|top-and-scoop|--amount|-20", FAILED, &["mm"]),
+    ("accept|p.ron|pinch|--by|top-and-scoop|--amount|20", FAILED, &["20 in", "up to ≈9 5/8 in"]),
+    ("accept|p.ron|pinch|--by|top-and-scoop|--amount|-20", FAILED, &["crotch seam of the back", "≈15 1/4 in"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--amount|wide", FAILED, &["wide"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--zero-from-side|99", FAILED, &["waist of the back"]),
     ("accept|p.ron|pinch|--by|slash-and-lap|--dart|moon", FAILED, &["moon", "back dart at side"]),
     ("accept|p.ron|pinch|--by|slash-and-lap|--cut-to|999 from side of waist", FAILED, &["second cut"]),
-    ("accept|p.ron|pinch|--by|distribute|--strip|40", FAILED, &["mm"]),
+    ("accept|p.ron|pinch|--by|distribute|--strip|40", FAILED, &["folds the cloth", "≈4 9/16 in"]),
     ("accept|p.ron|pinch|--by|distribute|--strip|2|--ease", FAILED, &["ease", "%"]),
     // The list, rounds and versions.
     ("true|p.ron|--join|moon", FAILED, &["moon", "side seam"]),

@@ -86,8 +86,11 @@ fn on_sheets(
     };
     let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
     let done = format!(
-        "{} pages of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
-        printed.pages,
+        "{} of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
+        match printed.pages {
+            1 => "1 sheet".to_owned(),
+            many => format!("{many} sheets"),
+        },
         paper.name()
     );
     Ok((printed.pdf, done, printed.notes))
