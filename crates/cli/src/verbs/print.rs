@@ -51,7 +51,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             let printed = projector_page(pattern, &draw, &options, &document.title)?;
             let frame = printed.pages.first().map(|p| p.measure.size()).unwrap_or_default();
             let done = format!(
-                "one page for a projector). On the table the red frame must measure {} by {}: move the projector or change its zoom until it does, before cutting.",
+                "one page for a projector). On the table the outer frame must measure {} by {}: move the projector or change its zoom until it does, before cutting.",
                 opened.show(frame.width),
                 opened.show(frame.height)
             );
