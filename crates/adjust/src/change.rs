@@ -1,8 +1,8 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
-    SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
+    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome,
+    Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
     top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
@@ -95,6 +95,8 @@ pub enum Change {
     Correct(Correction),
     /// A step of drawing by hand.
     Draw(Draw),
+    /// Pieces are brought in from elsewhere.
+    BringIn(BringIn),
     /// A round is closed.
     CloseRound(CloseRound),
 }
@@ -114,6 +116,7 @@ impl Change {
             Self::TrueDart(c) => c.apply(pattern),
             Self::Correct(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
+            Self::BringIn(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
         }?;
         outcome.pattern.remember_lines();
@@ -146,6 +149,7 @@ impl Change {
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
             Self::Correct(c) => c.words(unit),
             Self::Draw(c) => c.words(),
+            Self::BringIn(c) => c.words(),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -5,6 +5,7 @@
 //! throughout.
 
 mod as_sewn;
+mod bring_in;
 mod change;
 pub mod corrections;
 mod distribute;
@@ -28,6 +29,7 @@ mod waist;
 mod walk;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{CATALOGUE, Correction};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};

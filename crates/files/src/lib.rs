@@ -3,6 +3,7 @@
 
 pub mod batch;
 pub mod droops;
+pub mod exchange;
 pub mod print;
 pub mod project;
 pub mod ron_words;
