@@ -27,19 +27,22 @@ impl Lay {
         Self { moves }
     }
 
-    /// Gives pieces that came later a place to the right of all others.
+    /// Gives pieces that came later a place to the right of all others, their tops
+    /// level with the highest.
     pub fn take_in(&mut self, pattern: &Pattern) {
         let is_new = |moves: &[(String, Vec2)], name: &str| !moves.iter().any(|m| m.0 == name);
         if !pattern.pieces.iter().any(|p| is_new(&self.moves, &p.name)) {
             return;
         }
         let known = pattern.pieces.iter().filter(|p| !is_new(&self.moves, &p.name));
-        let right = known.map(|p| (p.bounds() + self.shift(&p.name)).x1 + GAP);
-        let mut x = right.fold(0.0, f64::max);
+        let all = known.map(|p| p.bounds() + self.shift(&p.name)).reduce(|a, b| a.union(b));
+        let mut x = all.map_or(0.0, |b| b.x1 + GAP);
         for piece in &pattern.pieces {
             if is_new(&self.moves, &piece.name) {
                 let bounds = piece.bounds();
-                self.moves.push((piece.name.clone(), Vec2::new(x - bounds.x0, 0.0)));
+                // Drawings from elsewhere lie anywhere; their tops are laid level.
+                let up = all.map_or(0.0, |b| b.y1 - bounds.y1);
+                self.moves.push((piece.name.clone(), Vec2::new(x - bounds.x0, up)));
                 x += bounds.width() + GAP;
             }
         }
