@@ -4,13 +4,14 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{draw_path, lens, objects, pencil, print_table, table};
+use crate::{draw_path, lens, objects, pencil, point_at, print_table, table, tape};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
 /// Shows the table.
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let canvas = ui.available_rect_before_wrap();
+    let whole = ui.available_rect_before_wrap();
+    let (band, canvas) = whole.split_left_right_at_x(whole.left() + tape::width(ui));
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     response.widget_info(|| {
         WidgetInfo::labeled(
@@ -23,6 +24,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         desk.fit_wanted |= desk.all_in_view;
         desk.canvas = canvas;
     }
+    tape::hang(desk, ui, band);
     let painter = ui.painter_at(canvas);
     let evening = desk.palette.evening;
     if desk.cloth.as_ref().is_none_or(|c| c.0 != evening) {
@@ -57,7 +59,9 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     }
     let older = old.as_ref().map(|o| &*o.1);
     draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
-    if !draw_path::take(desk, ui, &shown, to_screen, &response) {
+    let taken = draw_path::take(desk, ui, &shown, to_screen, &response)
+        || point_at::take(desk, ui, &shown, to_screen, &response);
+    if !taken {
         objects::show(desk, ui, &shown, to_screen, &response);
     }
     if desk.stage == Stage::Block {
@@ -188,6 +192,10 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect)
         }
         if typed("t") {
             true_size(desk);
+        }
+        if typed("m") {
+            desk.set_mates(!desk.settings.mates);
+            ui.ctx().request_repaint();
         }
     }
 }

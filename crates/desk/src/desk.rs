@@ -82,7 +82,8 @@ impl Desk {
     pub fn new(document: Document, file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Self {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
         let replay = Replay::new(document.clone());
-        let lay = replay.start().map(|p| Lay::of(p)).unwrap_or_default();
+        let mates = settings.mates;
+        let lay = replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
         let seen = Seen::default();
         let standings = standings(&replay, &seen);
         let stage = crate::stage::next_stage(&standings).0;
@@ -266,7 +267,7 @@ impl Desk {
         if let Ok(start) = self.replay.start()
             && start_before.as_ref() != Some(start)
         {
-            self.lay = Lay::of(start);
+            self.lay = Lay::of(start, self.settings.mates);
         }
         // A change that is only being tried does not make a stage done.
         if self.draft.is_none() {
@@ -327,6 +328,14 @@ impl Desk {
         self.settings.evening = evening;
         self.palette = Palette::of(evening);
         self.dressed = false;
+        self.keep_settings();
+    }
+
+    /// Lays the mates beside the pieces, or puts them away.
+    pub(crate) fn set_mates(&mut self, mates: bool) {
+        self.settings.mates = mates;
+        self.lay = self.replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
+        self.fit_wanted = true;
         self.keep_settings();
     }
 

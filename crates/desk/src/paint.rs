@@ -52,6 +52,7 @@ pub(crate) fn draw_pieces(
         let place = to_screen * lay.affine(&sheet.piece);
         draw_paper(painter, sheet, place, pens);
     }
+    draw_mates(painter, lay, pattern, sheets, to_screen, pens);
     // The older line lies under the new ink: it is seen only where it differs.
     if let Some(old) = old {
         draw_ghost(painter, lay, old, to_screen, pens, true);
@@ -69,6 +70,37 @@ pub(crate) fn draw_pieces(
             draw_seam_names(painter, piece, place, pens);
         }
         draw_name(painter, piece, sheet, place, pens);
+    }
+}
+
+/// The other leg: each piece mirrored, in thinner ink, with its lines.
+fn draw_mates(
+    painter: &Painter,
+    lay: &Lay,
+    pattern: &Pattern,
+    sheets: &Sheets,
+    to_screen: Affine,
+    pens: &Pens,
+) {
+    let (lines, _) = pattern.place_lines();
+    let soft = Stroke::new(1.4, pens.palette.ink_soft);
+    for sheet in &sheets.sheets {
+        let Some(mate) = lay.mate(&sheet.piece) else { continue };
+        let place = to_screen * mate;
+        draw_paper(painter, sheet, place, pens);
+        painter.add(Shape::line(on_screen(&sheet.outline, place), soft));
+        for leg in &sheet.darts {
+            painter.add(Shape::line(leg.map(|p| pos(place * p)).to_vec(), soft));
+        }
+        for line in lines.iter().filter(|l| l.piece == sheet.piece) {
+            let points = on_screen(&drawn(&line.chain, 0.1), place);
+            let pen = Stroke::new(1.2, pens.on_paper.indigo);
+            painter.extend(Shape::dashed_line(&points, pen, 9.0, 5.0));
+        }
+        let middle = pos(place * sheet.bounds.center());
+        let words = format!("{}, its mate", sheet.piece);
+        let ink = pens.palette.ink_soft;
+        painter.text(middle, Align2::CENTER_CENTER, words, pens.small.clone(), ink);
     }
 }
 

@@ -83,6 +83,40 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
     );
 }
 
+/// The live picture of one line that is being set: how it meets its seams.
+pub(super) fn of_line(desk: &mut Desk, ui: &mut Ui, piece: &str, line: &str) {
+    let Ok(shown) = desk.shown() else { return };
+    let readings = match read_as_sewn(&shown.new) {
+        Ok(readings) => readings,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let is_its = |r: &&SeamReading| {
+        r.line == line && (r.piece == piece || r.onto == piece || r.onto.starts_with(piece))
+    };
+    let readings: Vec<SeamReading> = readings.iter().filter(is_its).cloned().collect();
+    let is_chosen =
+        |r: &&SeamReading| desk.cards.as_sewn.chosen.as_ref().is_some_and(|c| c.1 == r.join);
+    let mirrored = |r: &&SeamReading| r.onto.ends_with("mirrored");
+    let found = readings.iter().find(is_chosen).or_else(|| readings.iter().find(mirrored));
+    let Some(chosen) = found.or(readings.first()).cloned() else {
+        ui.label("It meets no seam that is sewn to another with a line of the same name.");
+        return;
+    };
+    draw(desk, ui, &shown.new, &chosen);
+    for reading in &readings {
+        let words = format!(
+            "{} — step {}, kink {}",
+            reading.join,
+            show_length(reading.step, desk.unit()),
+            degrees(reading.kink)
+        );
+        if ui.add(egui::Button::selectable(*reading == chosen, words).wrap()).clicked() {
+            desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
+        }
+    }
+    ui.add(egui::Label::new(chosen.words()).wrap());
+}
+
 fn degrees(kink: f64) -> String {
     format!("{kink:+.1}°").replace('-', "−")
 }
