@@ -68,8 +68,16 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         pencil::show(desk, ui, &shown, to_screen);
     }
     lens::show(desk, ui, &shown, to_screen, &pens);
-    if let Some(words) = &shown.banner {
-        banner(desk, ui, canvas, words);
+    let above = match &shown.banner {
+        Some(words) => banner(desk, ui, canvas, words),
+        None => 0.0,
+    };
+    if (above - desk.words_above).abs() > 0.5 {
+        desk.words_above = above;
+        if desk.all_in_view {
+            desk.fit_wanted = true;
+            ui.ctx().request_repaint();
+        }
     }
 }
 
@@ -88,10 +96,11 @@ fn tell_empty(desk: &Desk, ui: &mut Ui, canvas: Rect, why: &str) {
     });
 }
 
-fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) {
+/// Words over the table; returns how far down they reach.
+fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) -> f32 {
     let place =
         Rect::from_min_size(canvas.min + vec2(12.0, 12.0), vec2(canvas.width() - 24.0, 30.0));
-    ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
+    let over = ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
         egui::Frame::new().fill(desk.palette.card).inner_margin(8.0).corner_radius(5.0).show(
             ui,
             |ui| {
@@ -106,6 +115,7 @@ fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) {
             },
         );
     });
+    over.response.rect.bottom() - canvas.top()
 }
 
 /// The two ways out of a change that is being tried.
@@ -128,7 +138,7 @@ pub(crate) fn accept_or_leave(desk: &mut Desk, ui: &mut Ui) {
 pub(crate) fn fit(desk: &mut Desk, shown: &Shown, canvas: Rect) {
     let all = if desk.stage == Stage::Print { print_table::bounds(desk) } else { None };
     if let Some(all) = all.or_else(|| desk.lay.bounds(&shown.new)) {
-        desk.view.fit(canvas, all);
+        desk.view.fit(canvas, desk.words_above, all);
     }
     desk.fit_wanted = false;
     desk.all_in_view = true;

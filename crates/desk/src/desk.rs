@@ -42,6 +42,8 @@ pub struct Desk {
     /// The view to go back to after a close look at a change.
     view_before: Option<(View, bool)>,
     pub(crate) canvas: egui::Rect,
+    /// Points at the top of the canvas that words lie over.
+    pub(crate) words_above: f32,
     pub(crate) stage: Stage,
     pub(crate) standings: [(Stage, Standing); 7],
     pub(crate) seen: Seen,
@@ -104,6 +106,7 @@ impl Desk {
             all_in_view: true,
             view_before: None,
             canvas: egui::Rect::NOTHING,
+            words_above: 0.0,
             stage,
             standings,
             seen,
@@ -282,6 +285,11 @@ impl Desk {
         let after = |n: usize| self.replay.after(n).cloned();
         if let Some(draft) = &self.draft {
             let at = draft.index_in(self.history.now());
+            // A line moves no paper: it is looked at among all that was done since.
+            if matches!(draft.change, Change::MarkLine(_) | Change::EraseLine(_)) {
+                let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
+                return Ok(Shown { new: self.replay.current()?.clone(), old: None, banner });
+            }
             let old = Some((after(at)?, "before this change".into()));
             let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
             return Ok(Shown { new: after(at + 1)?, old, banner });

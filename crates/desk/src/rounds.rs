@@ -211,7 +211,6 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
                 entry_buttons(desk, ui, index, entry.on, &entry.name, asked);
             }
         });
-    ui.add_space(3.0);
 }
 
 fn entry_buttons(

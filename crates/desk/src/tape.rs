@@ -24,8 +24,12 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
 
 fn controls(desk: &mut Desk, ui: &mut Ui) {
     ui.add_space(3.0);
+    let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
+    row.show(ui, |ui| control_row(desk, ui));
+}
+
+fn control_row(desk: &mut Desk, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
-        ui.add_space(12.0);
         if ui.button("Show all").on_hover_text("F").clicked() {
             desk.fit_wanted = true;
         }
@@ -90,9 +94,15 @@ fn ground(desk: &Desk) -> Color32 {
 
 /// The distance between the marks that suits the zoom, mm, and how many of them
 /// make a numbered one.
-fn suiting(unit: Unit, scale: f64) -> Option<(f64, u32)> {
+fn suiting(unit: Unit, scale: f64, size: f32) -> Option<(f64, u32)> {
     let choices = marks(unit);
-    choices.iter().find(|m| m.0 * scale >= APART).or(choices.last()).copied()
+    let (mark, mut numbered) =
+        choices.iter().find(|m| m.0 * scale >= APART).or(choices.last()).copied()?;
+    // Numbers of large letters stand farther apart.
+    while mark * f64::from(numbered) * scale < f64::from(size) * 3.0 {
+        numbered *= 2;
+    }
+    Some((mark, numbered))
 }
 
 /// How long a mark is drawn, points of the screen.
@@ -118,7 +128,7 @@ pub(crate) fn hang(desk: &Desk, ui: &Ui, band: egui::Rect) {
     let Ok(start) = desk.replay.start() else { return };
     let Some(top) = desk.lay.bounds(start).map(|b| b.y1) else { return };
     let (unit, scale) = (desk.unit(), desk.view.scale);
-    let Some((mark, numbered)) = suiting(unit, scale) else { return };
+    let Some((mark, numbered)) = suiting(unit, scale, size) else { return };
     let painter = ui.painter_at(band);
     painter.rect_filled(band, 0.0, ground(desk));
     painter.vline(band.right(), band.y_range(), Stroke::new(1.5, desk.palette.text_soft));
@@ -153,7 +163,8 @@ fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
     painter.hline(band.x_range(), band.top(), Stroke::new(1.5, desk.palette.text_soft));
     let unit = desk.unit();
     let scale = desk.view.scale;
-    let Some((mark, numbered)) = suiting(unit, scale) else { return };
+    let size = TextStyle::Small.resolve(ui.style()).size;
+    let Some((mark, numbered)) = suiting(unit, scale, size) else { return };
     // The tape starts at the left edge of the first piece: zero lies there.
     let canvas = desk.canvas;
     if !canvas.is_finite() || canvas.width() <= 0.0 {
@@ -163,7 +174,7 @@ fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
     let right = desk.view.on_table(canvas, pos2(band.right(), canvas.center().y)).x;
     let x_of = |mm: f64| (f64::from(canvas.center().x) + (mm - desk.view.centre.x) * scale) as f32;
     let ink = Stroke::new(1.2, desk.palette.text);
-    let font = FontId::proportional(TextStyle::Small.resolve(ui.style()).size);
+    let font = FontId::proportional(size);
     let (first, last) = ((left / mark).floor() as i64, (right / mark).ceil() as i64);
     for i in first..=last {
         let x = x_of(i as f64 * mark);

@@ -6,16 +6,20 @@
 mod common;
 
 use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_desk::sample;
 
 /// All things with a place that a screen reader knows.
 fn places(h: &Driven) -> Vec<(String, Rect)> {
-    let all = h.query_all_by(|_| true);
+    // What is written into a field is scrolled in it.
+    let all = h.query_all_by(|n| n.role() != Role::TextRun);
     let named = all.map(|n| {
         let words = n.accesskit_node().label().or(n.accesskit_node().value()).unwrap_or_default();
-        (words, n.rect())
+        // What has no place of its own is only a box for others.
+        let rect = n.accesskit_node().bounding_box().map_or(Rect::NOTHING, |_| n.rect());
+        (words, rect)
     });
     named.filter(|n| !n.0.is_empty() && n.1.is_positive()).collect()
 }

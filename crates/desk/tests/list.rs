@@ -83,7 +83,7 @@ fn a_closed_round_folds_its_changes_away() {
     let mut h = desk_with(sample::opening(), None);
     let first = format!("1. {}", names(&h)[0]);
     assert!(h.query_by_label(&first).is_none());
-    press(&mut h, "Show its 7 changes");
+    press(&mut h, "Show its 8 changes");
     assert!(h.query_by_label(&first).is_some());
     press(&mut h, "Fold “first toile” away");
     assert!(h.query_by_label(&first).is_none());

@@ -13,7 +13,7 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Applied, Change, Start, read_as_sewn, walk_all};
-use hangtrue_desk::{Desk, sample};
+use hangtrue_desk::sample;
 use hangtrue_pattern::Measure;
 
 fn desk() -> Driven {
@@ -311,7 +311,7 @@ fn a_piece_is_drawn_by_hand_with_keys() {
     let mut h = desk();
     keys(&mut h, Modifiers::COMMAND, Key::Num2);
     press(&mut h, "Take the pencil");
-    let corner = |h: &Harness<'_, Desk>| {
+    let corner = |h: &Driven| {
         let pattern = h.state().replay().current().unwrap().clone();
         pattern.piece("back").unwrap().corner("waist at side").unwrap()
     };
@@ -357,6 +357,8 @@ fn a_second_and_third_pinch_are_made() {
     }
     assert_eq!(h.state().document().pinned.len(), 1, "the measured one still waits");
     press_starting(&mut h, "Answer “seat pinch”");
+    let fault = h.state().replay().failures().next().map(|f| f.2.to_string());
+    assert_eq!(fault, None);
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     let document = h.state().document();
     assert!(document.pinned.is_empty());

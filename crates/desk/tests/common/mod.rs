@@ -67,11 +67,7 @@ pub fn ctrl(h: &mut Driven, key: Key) {
 
 /// Writes into the field of that name as from a keyboard.
 pub fn write(h: &mut Driven, name: &str, text: &str) {
-    h.get_by_role_and_label(Role::TextInput, name).focus();
-    h.run_ok();
-    ctrl(h, Key::A);
-    h.event(egui::Event::Text(text.into()));
-    h.run_ok();
+    write_only(h, name, text);
     keys(h, Modifiers::NONE, Key::Enter);
 }
 
@@ -117,7 +113,9 @@ pub fn type_place(h: &mut Driven, place: &Path) {
 
 /// Writes into a field and leaves the cursor there.
 pub fn write_only(h: &mut Driven, name: &str, text: &str) {
-    h.get_by_role_and_label(Role::TextInput, name).focus();
+    let one_line = h.query_by_role_and_label(Role::TextInput, name);
+    let field = one_line.unwrap_or_else(|| h.get_by_role_and_label(Role::MultilineTextInput, name));
+    field.focus();
     h.run_ok();
     ctrl(h, Key::A);
     h.event(egui::Event::Text(text.into()));
