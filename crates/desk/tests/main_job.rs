@@ -357,8 +357,13 @@ fn a_second_and_third_pinch_are_made() {
     }
     assert_eq!(h.state().document().pinned.len(), 1, "the measured one still waits");
     press_starting(&mut h, "Answer “seat pinch”");
-    let fault = h.state().replay().failures().next().map(|f| f.2.to_string());
-    assert_eq!(fault, None);
+    // The crotch curve has given what it can, and the desk says so and keeps the
+    // change out; another method is taken.
+    assert!(h.query_by_label_contains("take a smaller amount").is_some());
+    let before = h.state().document().clone();
+    keys(&mut h, Modifiers::COMMAND, Key::Enter);
+    assert_eq!(h.state().document(), &before);
+    press(&mut h, "Distribute");
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     let document = h.state().document();
     assert!(document.pinned.is_empty());
