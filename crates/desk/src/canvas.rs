@@ -105,7 +105,10 @@ fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) -> f32 {
             ui,
             |ui| {
                 ui.horizontal_wrapped(|ui| {
-                    ui.label(words);
+                    // Large letters need the room; the list says it as well.
+                    if desk.draft.is_none() || desk.settings.letters < 1.45 {
+                        ui.label(words);
+                    }
                     if desk.draft.is_some() {
                         accept_or_leave(desk, ui);
                     } else if ui.button("Back to now").clicked() {

@@ -151,6 +151,11 @@ pub(crate) fn draw_ghost(
         if over {
             let pen = Stroke::new(1.6, pens.on_paper.indigo);
             let line = on_screen(&sheet.outline, place);
+            if pens.palette.evening {
+                // Indigo is lost on dark cloth unless something pale lies under it.
+                let pale = Stroke::new(3.4, pens.palette.indigo.gamma_multiply(0.5));
+                painter.add(Shape::line(line.clone(), pale));
+            }
             painter.extend(Shape::dashed_line(&line, pen, 9.0, 5.0));
             for leg in &sheet.darts {
                 painter.extend(Shape::dashed_line(&leg.map(|p| pos(place * p)), pen, 5.0, 4.0));

@@ -2,6 +2,7 @@
 //! the table, in fractions of an inch or in mm.
 
 use crate::desk::Desk;
+use crate::stage::Stage;
 use egui::{Align2, Color32, FontId, Sense, Stroke, TextStyle, Ui, pos2, vec2};
 use hangtrue_pattern::units::{INCH, Unit};
 
@@ -125,8 +126,10 @@ pub(crate) fn width(ui: &Ui) -> f32 {
 /// pieces, counted downwards.
 pub(crate) fn hang(desk: &Desk, ui: &Ui, band: egui::Rect) {
     let (canvas, size) = (desk.canvas, TextStyle::Small.resolve(ui.style()).size);
-    let Ok(start) = desk.replay.start() else { return };
-    let Some(top) = desk.lay.bounds(start).map(|b| b.y1) else { return };
+    let sheets = (desk.stage == Stage::Print).then(|| crate::print_table::bounds(desk)).flatten();
+    let start = desk.replay.start().ok();
+    let pieces = || start.and_then(|p| desk.lay.bounds(p));
+    let Some(top) = sheets.or_else(pieces).map(|b| b.y1) else { return };
     let (unit, scale) = (desk.unit(), desk.view.scale);
     let Some((mark, numbered)) = suiting(unit, scale, size) else { return };
     let painter = ui.painter_at(band);

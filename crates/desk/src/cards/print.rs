@@ -85,8 +85,12 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         Some(Ok(printed)) => {
             let grid = &printed.grid;
             let skipped = grid.tiles.len() - grid.sheets();
+            let skipped = match skipped {
+                0 => "none of them blank".to_owned(),
+                n => format!("{n} blank ones skipped"),
+            };
             ui.add(egui::Label::new(format!(
-                "{} pages: {} sheets in {} rows of {}, {skipped} blank ones skipped. The first page has the test squares: measure them before cutting.",
+                "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting.",
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
             for note in &printed.notes {
