@@ -31,6 +31,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         UnitArg::Sixteenths => Unit::Sixteenths,
         UnitArg::ThirtySeconds => Unit::ThirtySeconds,
     };
+    output::speak_in(unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
     Replay::new(document.clone()).start()?;

@@ -55,9 +55,12 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let printed = print_pattern(pattern, &draw, paper, &options, &document.title)?;
     write_whole(&args.out, &printed.pdf)?;
     output::line(&format!(
-        "Wrote {} ({} pages of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
+        "Wrote {} ({} of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
         args.out.display(),
-        printed.pages,
+        match printed.pages {
+            1 => "1 sheet".to_owned(),
+            many => format!("{many} sheets"),
+        },
         paper.name()
     ))?;
     for note in &printed.notes {
