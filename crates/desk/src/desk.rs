@@ -16,7 +16,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, TextureHandle, Ui};
 use hangtrue_adjust::{Change, Document, Replay, StartError};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::units::{Unit, words_in};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -322,7 +322,8 @@ impl Desk {
     }
 
     pub(crate) fn tell_fault(&mut self, text: impl Into<String>) {
-        self.notice = Some(Notice { text: text.into(), is_fault: true });
+        let text = words_in(&text.into(), self.unit());
+        self.notice = Some(Notice { text, is_fault: true });
     }
 
     pub(crate) fn go_to(&mut self, stage: Stage) {

@@ -7,7 +7,7 @@ use crate::picture::{self, Laid};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, words_in};
 use std::sync::Arc;
 
 /// Which reading is shown in the picture: line, join.
@@ -45,7 +45,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         .cloned();
     if let Some(reading) = &chosen {
         draw(desk, ui, &pattern, reading);
-        ui.add(egui::Label::new(reading.words()).wrap());
+        ui.add(egui::Label::new(in_words(desk, reading)).wrap());
         aside(desk, ui, meets(desk, reading));
     }
     part(ui, "Every line at every seam");
@@ -114,7 +114,11 @@ pub(super) fn of_line(desk: &mut Desk, ui: &mut Ui, piece: &str, line: &str) {
             desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
         }
     }
-    ui.add(egui::Label::new(chosen.words()).wrap());
+    ui.add(egui::Label::new(in_words(desk, &chosen)).wrap());
+}
+
+fn in_words(desk: &Desk, reading: &SeamReading) -> String {
+    words_in(&reading.words(), desk.unit())
 }
 
 fn degrees(kink: f64) -> String {
@@ -164,7 +168,8 @@ fn draw(
         Laid { sheet: first, lines: on(&join.first.piece), by: Affine::IDENTITY },
         Laid { sheet: second, lines: on(&other), by: across },
     ];
-    let words = format!("{} as sewn at the {}: {}", reading.line, reading.join, reading.words());
+    let words =
+        format!("{} as sewn at the {}: {}", reading.line, reading.join, in_words(desk, reading));
     let (rect, painter) =
         picture::frame(ui, &desk.palette, 250.0 * desk.settings.letters.sqrt(), &words);
     let at = crossing(pattern, join, reading);

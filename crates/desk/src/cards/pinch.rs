@@ -13,7 +13,7 @@ use hangtrue_adjust::{
     PinchChange, PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace,
     TopAndScoop, propose,
 };
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, words_in};
 use hangtrue_pattern::{End, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
@@ -575,13 +575,13 @@ fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
             egui::Label::new(format!(
                 "Left over: {} {}",
                 show_length(residue.amount, desk.unit()),
-                residue.words
+                words_in(&residue.words, desk.unit())
             ))
             .wrap(),
         );
     }
     for note in &outcome.notes {
-        aside(desk, ui, note);
+        aside(desk, ui, words_in(note, desk.unit()));
     }
 }
 
@@ -632,11 +632,11 @@ fn slash_parameters(desk: &Desk, ui: &mut Ui, slash: &mut SlashAndLap) {
     for proposal in proposals {
         let words = format!(
             "{}: laps {}",
-            crate::words::capital(&proposal.words),
+            crate::words::capital(&words_in(&proposal.words, desk.unit())),
             show_length(proposal.lap, desk.unit())
         );
         ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
-            .on_hover_text(&proposal.consequence);
+            .on_hover_text(words_in(&proposal.consequence, desk.unit()));
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("Take");

@@ -28,7 +28,7 @@ pub fn desk_sized(document: Document, own: Option<PathBuf>, size: [f32; 2], fine
         .with_pixels_per_point(fine)
         .with_max_steps(60)
         .with_context_setup(Desk::prepare)
-        .renderer(rasteriser::Rasteriser::default())
+        .renderer(rasteriser::Rasteriser::new(fine < 1.0))
         .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document, None, own));
     h.run_ok();
     h

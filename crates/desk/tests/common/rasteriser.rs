@@ -18,6 +18,16 @@ struct Texture {
 #[derive(Default)]
 pub struct Rasteriser {
     textures: HashMap<TextureId, Texture>,
+    /// Whether a texture laid again and again is drawn as its mean colour: the
+    /// weave would make a kept picture ten times as large.
+    plain_cloth: bool,
+}
+
+impl Rasteriser {
+    /// One that draws cloth as it is, or as its mean colour.
+    pub fn new(plain_cloth: bool) -> Self {
+        Self { plain_cloth, ..Self::default() }
+    }
 }
 
 impl TestRenderer for Rasteriser {
@@ -28,7 +38,12 @@ impl TestRenderer for Rasteriser {
                 match part.pos {
                     None => {
                         let repeats = part.options.wrap_mode == TextureWrapMode::Repeat;
-                        self.textures.insert(id, Texture { image: (**image).clone(), repeats });
+                        let image = if repeats && self.plain_cloth {
+                            mean_of(image)
+                        } else {
+                            (**image).clone()
+                        };
+                        self.textures.insert(id, Texture { image, repeats });
                     }
                     Some(at) => {
                         if let Some(texture) = self.textures.get_mut(&id) {
@@ -66,6 +81,14 @@ impl TestRenderer for Rasteriser {
         }
         Ok(canvas.into_image())
     }
+}
+
+fn mean_of(image: &ColorImage) -> ColorImage {
+    let count = image.pixels.len() as u64;
+    let mean = |part: usize| {
+        (image.pixels.iter().map(|p| u64::from(p.to_array()[part])).sum::<u64>() / count) as u8
+    };
+    ColorImage::filled([1, 1], Color32::from_rgb(mean(0), mean(1), mean(2)))
 }
 
 fn paste(onto: &mut ColorImage, image: &ColorImage, at: [usize; 2]) {
