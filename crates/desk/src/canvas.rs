@@ -39,6 +39,8 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     };
     if desk.fit_wanted {
         fit(desk, &shown, canvas);
+        // The tapes were drawn before; they follow in the next picture.
+        ui.ctx().request_repaint();
     }
     let before = desk.view;
     look_round(desk, ui, &response, canvas);

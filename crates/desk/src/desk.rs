@@ -372,6 +372,8 @@ impl Desk {
         if !self.dressed {
             theme::dress(&ctx, &self.palette, self.settings.letters);
             self.dressed = true;
+            // This picture was begun in the old colours: it is drawn again, unseen.
+            ctx.request_discard("the desk was dressed");
         }
         keys::take(self, &ctx);
         crate::files::take_dropped(self, &ctx);

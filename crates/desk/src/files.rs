@@ -332,6 +332,7 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
 
 fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
     egui::Modal::new(egui::Id::unique(name))
+        .frame(crate::theme::note_frame(ctx))
         .show(ctx, |ui| {
             ui.set_width(440.0_f32.min(ctx.content_rect().width() - 60.0));
             add(ui);

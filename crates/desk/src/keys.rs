@@ -67,11 +67,11 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     if pressed(ctrl, Key::P) {
         desk.go_to(Stage::Print);
     }
-    if pressed(ctrl, Key::Enter)
-        && desk.draft.is_some()
-        && crate::cards::draft_fault(desk).is_none()
-    {
-        desk.accept_draft();
+    if pressed(ctrl, Key::Enter) && desk.draft.is_some() {
+        match crate::cards::draft_fault(desk) {
+            None => desk.accept_draft(),
+            Some(why) => desk.tell_fault(why),
+        }
     }
     let window_open = desk.help_open || desk.settings_open;
     let pointing = desk.cards.pinch.drawing || desk.cards.lines.pointing.is_some();

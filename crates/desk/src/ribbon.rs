@@ -18,7 +18,10 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(desk, ui)));
     ui.add_space(2.0);
     tape(desk, ui);
-    let (stage, sentence) = next_stage(&desk.standings);
+    let (stage, mut sentence) = next_stage(&desk.standings);
+    if let (Stage::Pinch, Some(waiting)) = (stage, desk.document().pinned.first()) {
+        sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
+    }
     row.show(ui, |ui| next_row(desk, ui, stage, sentence));
     if let Some(why) = &desk.recovery.fault {
         ui.colored_label(

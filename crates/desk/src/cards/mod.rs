@@ -79,8 +79,9 @@ pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
         let read = stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch);
         own == stage || read
     });
-    if !belongs {
+    if !belongs && let Some(draft) = desk.draft.clone() {
         desk.set_draft(None);
+        desk.tell_fault(format!("“{}” was left, because it was not accepted.", draft.name));
     }
     if (from == Stage::Print) != (stage == Stage::Print) {
         desk.fit_wanted = true;

@@ -83,7 +83,8 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
         ui.label("A pinch is laid along a line. Mark the lines first: turn to Lines.");
         return;
     }
-    ui.label("Along which line was it pinned?");
+    waiting(desk, ui);
+    part(ui, "Along which line was it pinned?");
     let lines: Vec<(String, String)> =
         pattern.lines.iter().map(|l| (l.name.clone(), l.piece.clone())).collect();
     for (line, piece) in lines {
@@ -108,7 +109,6 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
             between(desk, piece);
         }
     }
-    waiting(desk, ui);
     let pinches: Vec<usize> = (0..desk.document().changes.len())
         .filter(|i| matches!(desk.document().changes[*i].change, Change::Pinch(_)))
         .collect();
