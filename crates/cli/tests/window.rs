@@ -125,14 +125,16 @@ fn the_window_rests_when_idle_and_a_kill_loses_less_than_two_seconds() {
     assert!(title.starts_with("Marsh walk trousers · Maren Oleander (invented)"), "{title}");
     assert!(title.contains("(no file yet)") && !title.contains("not saved"), "{title}");
 
-    // Nobody works: the processor is left alone.
-    std::thread::sleep(Duration::from_secs(2));
-    if let Some(before) = ticks(desk.0.id()) {
+    // Nobody works: the processor is left alone, as soon as the first picture is
+    // drawn, which takes a slow machine a while.
+    let idle = |_| {
+        let before = ticks(desk.0.id())?;
         std::thread::sleep(Duration::from_secs(3));
-        let spent = ticks(desk.0.id()).unwrap() - before;
-        println!("idle for 3 s: {spent} hundredths of a second on the processor");
-        assert!(spent <= 3, "{spent} hundredths of a second in 3 s");
-    }
+        Some(ticks(desk.0.id())? - before)
+    };
+    let spent: Vec<u64> = (0..6).map_while(idle).take_while(|t| *t > 3).collect();
+    println!("not at rest yet for {} times 3 s: {spent:?}", spent.len());
+    assert!(spent.len() < 6, "it never rests: {spent:?} hundredths of a second in 3 s each");
 
     // To the first field of the measures, by Tab alone.
     screen.xdotool(&["key", "ctrl+1"]);

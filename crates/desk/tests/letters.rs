@@ -64,7 +64,7 @@ fn all_stages(size: [f32; 2]) {
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
     ctrl(&mut h, Key::Num5);
-    press_containing(&mut h, "Answer “seat pinch”");
+    press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);

@@ -356,7 +356,7 @@ fn a_second_and_third_pinch_are_made() {
         assert_eq!(h.state().replay().failures().count(), 0);
     }
     assert_eq!(h.state().document().pinned.len(), 1, "the measured one still waits");
-    press_starting(&mut h, "Answer “seat pinch”");
+    press_starting(&mut h, "Answer “seat pinch” on the back");
     // The crotch curve has given what it can, and the desk says so and keeps the
     // change out; another method is taken.
     assert!(h.query_by_label_contains("take a smaller amount").is_some());

@@ -68,7 +68,7 @@ fn as_sewn() {
 
 fn pinching(h: &mut Driven) {
     ctrl(h, Key::Num5);
-    press_containing(h, "Answer “seat pinch”");
+    press_containing(h, "Answer “seat pinch” on the back");
 }
 
 #[test]
