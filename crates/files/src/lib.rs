@@ -2,6 +2,7 @@
 //! paper, and how it is saved.
 
 pub mod batch;
+pub mod demo;
 pub mod droops;
 pub mod exchange;
 pub mod print;
