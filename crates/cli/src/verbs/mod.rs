@@ -15,6 +15,7 @@ mod pin;
 mod print;
 mod read;
 mod send;
+mod trace;
 mod true_up;
 mod walk;
 mod weigh;
@@ -44,6 +45,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Print(args) => print::run(&args),
         Verb::Send(args) => send::run(&args),
         Verb::Bring(args) => bring::run(&args),
+        Verb::Trace(args) => trace::run(&args),
         Verb::Batch(args) => batch::run(&args),
     }
 }

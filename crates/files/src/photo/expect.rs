@@ -7,7 +7,6 @@
 
 use super::join::OutlinePlace;
 use super::view::View;
-use hangtrue_geometry::Vec2;
 
 /// The error to expect of a traced outline, mm, against the marks as given: 95
 /// in 100 traced outlines are nearer to the card than this.
@@ -44,31 +43,30 @@ pub(crate) fn expected(views: &[View], outline: &[OutlinePlace], curve: CurveOff
     let step = (outline.len() / LOOKED_AT).max(1);
     let looked: Vec<&OutlinePlace> = outline.iter().step_by(step).collect();
     let tried: Vec<Vec<_>> = views.iter().map(|v| v.ground.camera.maybe(TRIED)).collect();
-    let mut means = Vec::with_capacity(TRIED);
-    let mut worsts = Vec::with_capacity(TRIED);
     let mut pixel: f64 = 0.0;
     for place in &looked {
         let camera = &views[place.photo].ground.camera;
         let scale = camera.to_plane(place.on.seen).and_then(|p| camera.scale_at(p));
         pixel = pixel.max(scale.map_or(0.0, |s| 1.0 / s));
     }
-    for t in 0..TRIED {
-        let (mut sum, mut worst) = (0.0, 0.0f64);
-        for place in &looked {
-            let view = &views[place.photo];
-            let laying = &view.laying;
-            let own = view.ground.camera.drift(place.on.seen, &tried[place.photo][t]);
-            let own = own.unwrap_or(Vec2::ZERO);
-            let turned = laying.to_table * own.to_point() - laying.to_table.translation();
-            let across = turned.to_vec2().dot(place.on.out);
-            let laid = laying.shift.hypot(laying.turn * place.on.at.distance(laying.middle));
-            let off = across.abs() + laid;
-            sum += off * off;
-            worst = worst.max(off);
+    let mut sums = vec![(0.0, 0.0f64); TRIED];
+    for place in &looked {
+        let view = &views[place.photo];
+        let laying = &view.laying;
+        let laid = laying.shift.hypot(laying.turn * place.on.at.distance(laying.middle));
+        // Outward on the photo's own table.
+        let out = laying.to_table.inverse();
+        let out = out * place.on.out.to_point() - out * hangtrue_geometry::Point::ORIGIN;
+        let drifts = view.ground.camera.drifts(place.on.seen, &tried[place.photo]);
+        for (sum, drift) in sums.iter_mut().zip(drifts.unwrap_or_default()) {
+            let off = drift.dot(out).abs() + laid;
+            sum.0 += off * off;
+            sum.1 = sum.1.max(off);
         }
-        means.push((sum / looked.len().max(1) as f64).sqrt());
-        worsts.push(worst);
     }
+    let mut means: Vec<f64> =
+        sums.iter().map(|s| (s.0 / looked.len().max(1) as f64).sqrt()).collect();
+    let mut worsts: Vec<f64> = sums.iter().map(|s| s.1).collect();
     let smoothed = curve.scatter / curve.together.max(1.0).sqrt();
     let edge = (curve.off / 2.0).hypot(2.0 * smoothed).hypot(EDGE_OFF * pixel);
     let edge_worst = curve.off + 3.0 * smoothed + EDGE_WORST * pixel;

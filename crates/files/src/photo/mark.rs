@@ -55,10 +55,11 @@ pub fn find_mark(
     if look == MarkLook::AsPointed {
         return Ok(FoundMark { at: near, sigma: POINTED, strength: 0.0 });
     }
+    let patch = Patch::around(picture, near, (3.0 * reach).ceil() as i64 + 3);
     let mut at = near;
     let mut found = None;
     for _ in 0..20 {
-        let next = one_step(picture, look, at, reach).ok_or(
+        let next = one_step(&patch, look, at, reach).ok_or(
             "nothing that looks like a mark is there; point at it again, or use it as pointed",
         )?;
         let moved = next.at.distance(at);
@@ -74,27 +75,59 @@ pub fn find_mark(
     found.ok_or("nothing is there")
 }
 
+/// The light round a place, one value a pixel.
+struct Patch {
+    left: i64,
+    top: i64,
+    side: usize,
+    light: Vec<f64>,
+}
+
+impl Patch {
+    fn around(picture: &Picture, at: Point, half: i64) -> Self {
+        let (left, top) = (at.x.floor() as i64 - half, at.y.floor() as i64 - half);
+        let side = (2 * half + 1) as usize;
+        let light = (0..side * side).map(|i| {
+            let (x, y) = (left + (i % side) as i64, top + (i / side) as i64);
+            f64::from(picture.light(Tone::BRIGHTNESS, x, y))
+        });
+        Self { left, top, side, light: light.collect() }
+    }
+
+    /// The change of light per pixel, across and down, at the middle of a pixel:
+    /// smoothed differences (Sobel's weights).
+    fn gradient(&self, x: i64, y: i64) -> Option<Vector2<f64>> {
+        let (x, y) = (usize::try_from(x - self.left).ok()?, usize::try_from(y - self.top).ok()?);
+        if x < 1 || y < 1 || x + 1 >= self.side || y + 1 >= self.side {
+            return None;
+        }
+        let at = |dx: usize, dy: usize| self.light[(y + dy - 1) * self.side + x + dx - 1];
+        let column = |dx: usize| (at(dx, 0) + 2.0 * at(dx, 1) + at(dx, 2)) / 4.0;
+        let row = |dy: usize| (at(0, dy) + 2.0 * at(1, dy) + at(2, dy)) / 4.0;
+        Some(Vector2::new((column(2) - column(0)) / 2.0, (row(2) - row(0)) / 2.0))
+    }
+}
+
 /// One least-squares step with the window laid round `at`.
-fn one_step(picture: &Picture, look: MarkLook, at: Point, reach: f64) -> Option<FoundMark> {
-    let tone = Tone::BRIGHTNESS;
-    let half = reach.ceil() as i64;
+fn one_step(patch: &Patch, look: MarkLook, at: Point, reach: f64) -> Option<FoundMark> {
+    let half = reach.ceil() as i64 + 1;
     let (mut a, mut b) = (Matrix2::<f64>::zeros(), Vector2::<f64>::zeros());
     let mut rows = Vec::with_capacity(((2 * half + 1) * (2 * half + 1)) as usize);
-    for dy in -half..=half {
-        for dx in -half..=half {
-            let v = Vector2::new(dx as f64, dy as f64);
+    let (cx, cy) = (at.x.floor() as i64, at.y.floor() as i64);
+    for y in cy - half..=cy + half {
+        for x in cx - half..=cx + half {
+            let v = Vector2::new(x as f64 + 0.5 - at.x, y as f64 + 0.5 - at.y);
             let weight = 1.0 - v.norm_squared() / (reach * reach);
             if weight <= 0.0 {
                 continue;
             }
-            let p = Point::new(at.x + v.x, at.y + v.y);
-            let g = gradient(picture, tone, p);
+            let Some(g) = patch.gradient(x, y) else { continue };
             // The direction the place is tied in: along the gradient for a
             // line through it, square to it for a ring round it.
             let tie = if look == MarkLook::Dot { Vector2::new(-g.y, g.x) } else { g };
             let weight = weight * weight;
             a += tie * tie.transpose() * weight;
-            b += tie * tie.dot(&v) * weight;
+            b += tie * (tie.dot(&v) * weight);
             rows.push((tie, v, weight));
         }
     }
@@ -116,13 +149,4 @@ fn one_step(picture: &Picture, look: MarkLook, at: Point, reach: f64) -> Option<
     let sigma = variance.symmetric_eigenvalues().max().max(0.0).sqrt();
     let at = at + Vec2::new(shift.x, shift.y);
     Some(FoundMark { at, sigma: sigma.max(BEST), strength: low })
-}
-
-/// The change of light per pixel, across and down.
-fn gradient(picture: &Picture, tone: Tone, p: Point) -> Vector2<f64> {
-    let at = |dx: f64, dy: f64| f64::from(picture.light_at(tone, Point::new(p.x + dx, p.y + dy)));
-    // Smoothed differences (Sobel's weights).
-    let column = |dx: f64| (at(dx, -1.0) + 2.0 * at(dx, 0.0) + at(dx, 1.0)) / 4.0;
-    let row = |dy: f64| (at(-1.0, dy) + 2.0 * at(0.0, dy) + at(1.0, dy)) / 4.0;
-    Vector2::new((column(1.0) - column(-1.0)) / 2.0, (row(1.0) - row(-1.0)) / 2.0)
 }

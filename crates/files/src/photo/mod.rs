@@ -18,6 +18,7 @@ mod join;
 pub mod limits;
 mod mark;
 mod outline;
+mod overlay;
 mod picture;
 mod sheet;
 mod trace;
@@ -32,6 +33,9 @@ pub use job::{
     TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
 pub use mark::{FoundMark, MarkLook, find_mark};
+pub use overlay::overlay;
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, Sheet};
-pub use trace::{Expected, Progress, ReadPicture, SolvedPhoto, Traced, solve_photos, trace};
+pub use trace::{
+    Expected, Progress, ReadPicture, SolvedPhoto, Traced, read_and_look, solve_photos, trace,
+};

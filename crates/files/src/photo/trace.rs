@@ -427,3 +427,18 @@ fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoError> {
     }
     Ok(())
 }
+
+/// Reads a picture from bytes and looks for a card in its middle and a mark in a
+/// corner: all a stranger's file can reach. For the fuzzer and for tests.
+///
+/// # Errors
+/// [`PhotoError`] when the bytes are no picture that is read.
+pub fn read_and_look(bytes: &[u8]) -> Result<(usize, usize), PhotoError> {
+    let picture = Picture::from_bytes(bytes)?;
+    let middle = picture.frame().centre();
+    let look = super::MarkLook::Crossing;
+    // Whether anything is found does not matter here.
+    let _ = super::find_mark(&picture, look, Point::new(20.0, 20.0), 8.0);
+    let _ = super::card::find_card(&picture, middle);
+    Ok((picture.width(), picture.height()))
+}

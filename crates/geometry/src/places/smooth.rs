@@ -1,8 +1,8 @@
 //! A smooth curve through many measured places.
 
 use super::{Local, distances};
-use crate::{Chain, GeometryError, Line, PathSeg, Point, Vec2, tolerance};
-use kurbo::{BezPath, fit_to_bezpath_opt, simplify::SimplifyBezPath};
+use crate::{Chain, GeometryError, PathSeg, Point, Vec2, tolerance};
+use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv};
 
 /// How near the curve must come, and how much is smoothed.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -27,8 +27,8 @@ pub struct Fitted {
 
 /// The curve through places in order, from the first to the last of them exactly.
 /// It is smoothed by local parabolas (Savitzky and Golay 1964; Cleveland 1979;
-/// memory) and fitted with few cubics by kurbo; what is straight within the
-/// tolerance becomes a line.
+/// memory) and fitted with few cubics, smooth where they join (Schneider 1990,
+/// memory); what is straight within the tolerance becomes a line.
 ///
 /// # Errors
 /// [`GeometryError`] with fewer than two places or one that is not a number.
@@ -49,20 +49,14 @@ pub fn curve_through(places: &[Point], fit: FitTolerance) -> Result<Fitted, Geom
             return Ok(Fitted { chain: straight, off, scatter });
         }
     }
-    let path = hermite_path(&knots);
-    let fitted =
-        fit_to_bezpath_opt(&SimplifyBezPath::new(path.elements().iter().copied()), fit.within);
-    let segments: Vec<PathSeg> = fitted.segments().filter(|s| !is_point(s)).collect();
-    let chain = Chain::new(segments)?.with_ends(first, last);
+    let segments: Vec<PathSeg> = cubics(&knots, fit.within)
+        .into_iter()
+        .filter(|c| c.p0.distance(c.p3) > tolerance::SAME_POINT)
+        .map(PathSeg::Cubic)
+        .collect();
+    let chain = Chain::new(segments)?;
     let off = farthest(&chain, &knots);
     Ok(Fitted { chain, off, scatter })
-}
-
-fn is_point(segment: &PathSeg) -> bool {
-    match segment {
-        PathSeg::Line(Line { p0, p1 }) => p0.distance(*p1) <= tolerance::SAME_POINT,
-        _ => false,
-    }
 }
 
 /// A place of the smoothed line and the direction there.
@@ -107,19 +101,102 @@ fn smoothed(places: &[Point], window: f64) -> Vec<Knot> {
     knots
 }
 
-/// The knots joined by cubics with their directions.
-fn hermite_path(knots: &[Knot]) -> BezPath {
-    let mut path = BezPath::new();
-    path.move_to(knots[0].at);
-    for w in knots.windows(2) {
-        let handle = w[0].at.distance(w[1].at) / 3.0;
-        path.curve_to(
-            w[0].at + w[0].direction * handle,
-            w[1].at - w[1].direction * handle,
-            w[1].at,
-        );
+/// As few cubics as reach from knot to knot within the tolerance, each as long
+/// as it can be.
+fn cubics(knots: &[Knot], within: f64) -> Vec<CubicBez> {
+    let last = knots.len() - 1;
+    let mut all = Vec::new();
+    let mut from = 0;
+    while from < last {
+        let reaches = |to: usize| one_cubic(&knots[from..=to]).filter(|c| c.1 <= within);
+        // From one knot to the next a cubic always reaches.
+        let (mut good, mut bad) = (from + 1, last + 1);
+        if reaches(last).is_some() {
+            good = last;
+        }
+        while good < last && bad - good > 1 {
+            let middle = good.midpoint(bad);
+            if middle <= last && reaches(middle).is_some() {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        let fitted = reaches(good).or_else(|| one_cubic(&knots[from..=good]));
+        all.extend(fitted.map(|c| c.0));
+        from = good;
     }
-    path
+    all
+}
+
+/// The cubic with the directions of the first and the last knot that comes
+/// nearest to those between, and how far the farthest of them lies from it, mm.
+fn one_cubic(knots: &[Knot]) -> Option<(CubicBez, f64)> {
+    let (first, last) = (knots.first()?, knots.last()?);
+    let chord = first.at.distance(last.at);
+    let (u, v) = (first.direction, last.direction);
+    let cubic =
+        |a: f64, b: f64| CubicBez::new(first.at, first.at + u * a, last.at - v * b, last.at);
+    if knots.len() == 2 {
+        return Some((cubic(chord / 3.0, chord / 3.0), 0.0));
+    }
+    let between = &knots[1..knots.len() - 1];
+    let whole: Vec<Point> = knots.iter().map(|k| k.at).collect();
+    let gone = distances(&whole);
+    let length = gone[gone.len() - 1];
+    if length <= tolerance::SAME_POINT {
+        return None;
+    }
+    let mut at: Vec<f64> = gone[1..gone.len() - 1].iter().map(|g| g / length).collect();
+    let mut best: Option<(CubicBez, f64)> = None;
+    for _ in 0..4 {
+        let (a, b) = handles(between, &at, first, last).unwrap_or((length / 3.0, length / 3.0));
+        // Handles turned back or far out make loops and bumps.
+        let usable = |h: f64| (0.02 * length..=1.5 * length).contains(&h);
+        let (a, b) = if usable(a) && usable(b) { (a, b) } else { (length / 3.0, length / 3.0) };
+        let curve = cubic(a, b);
+        for (t, knot) in at.iter_mut().zip(between) {
+            *t = nearer(&curve, knot.at, *t);
+        }
+        let off = at.iter().zip(between).map(|(t, k)| curve.eval(*t).distance(k.at));
+        let off = off.fold(0.0, f64::max);
+        if best.is_none_or(|b| off < b.1) {
+            best = Some((curve, off));
+        }
+    }
+    best
+}
+
+/// The lengths of the two handles by least squares; none when they are not
+/// determined.
+fn handles(between: &[Knot], at: &[f64], first: &Knot, last: &Knot) -> Option<(f64, f64)> {
+    let (mut uu, mut uv, mut vv, mut pu, mut pv) = (0.0, 0.0, 0.0, 0.0, 0.0);
+    for (knot, &t) in between.iter().zip(at) {
+        let s = 1.0 - t;
+        let (b0, b1, b2, b3) = (s * s * s, 3.0 * s * s * t, 3.0 * s * t * t, t * t * t);
+        let base = first.at.to_vec2() * (b0 + b1) + last.at.to_vec2() * (b2 + b3);
+        let off = knot.at.to_vec2() - base;
+        let (u, v) = (first.direction * b1, last.direction * -b2);
+        uu += u.dot(u);
+        uv += u.dot(v);
+        vv += v.dot(v);
+        pu += off.dot(u);
+        pv += off.dot(v);
+    }
+    let turn = uu * vv - uv * uv;
+    (turn > 1e-9 * uu * vv).then(|| ((pu * vv - pv * uv) / turn, (pv * uu - pu * uv) / turn))
+}
+
+/// One of Newton's steps towards the parameter nearest to a place.
+fn nearer(curve: &CubicBez, p: Point, t: f64) -> f64 {
+    let (first, second) = (curve.deriv(), curve.deriv().deriv());
+    let away = curve.eval(t) - p;
+    let (d1, d2) = (first.eval(t).to_vec2(), second.eval(t).to_vec2());
+    let slope = d1.dot(d1) + away.dot(d2);
+    if slope <= 0.0 {
+        return t;
+    }
+    (t - away.dot(d1) / slope).clamp(0.0, 1.0)
 }
 
 fn farthest(chain: &Chain, knots: &[Knot]) -> f64 {
