@@ -9,12 +9,15 @@ use hangtrue_pattern::{draft, names};
 use photo_scene::*;
 use rayon::prelude::*;
 
-/// The card: the back of a drafted block of an invented body, about 1.1 m long,
+/// The card: the back of a block drafted for a tall body of the survey, 1.1 m long,
 /// its lower left at (150, 100) on the table.
 fn card() -> Vec<Chain> {
-    let measures = hangtrue_tests::bodies::bodies().into_iter().next().unwrap();
-    let draft = draft(&measures, &Plan::default()).unwrap();
-    let piece = draft.pattern.piece(names::BACK).unwrap().clone();
+    let of = |measures| {
+        let draft = draft(&measures, &Plan::default()).ok()?;
+        let piece = draft.pattern.piece(names::BACK).ok()?.clone();
+        (1090.0..1130.0).contains(&piece.bounds().height()).then_some(piece)
+    };
+    let piece = hangtrue_tests::bodies::bodies().into_iter().find_map(of).unwrap();
     let bounds = piece.bounds();
     let lay = Affine::translate((150.0 - bounds.x0, 100.0 - bounds.y0));
     piece.edges().unwrap().into_iter().map(|e| e.moved(lay)).collect()
@@ -85,10 +88,10 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
     let (scene, known) = match layout {
         Layout::Mat => {
             let green = [0.02, 0.10, 0.07];
-            let lines = grid_lines(0..=13, -1..=26, 50.0, 1.5);
+            let lines = grid_lines(0..=13, -1..=27, 50.0, 1.2);
             let scene = Scene {
                 ground: green,
-                layers: vec![(lines, [0.45, 0.5, 0.42]), (vec![drawn(&card)], kraft)],
+                layers: vec![(lines, [0.16, 0.26, 0.2]), (vec![drawn(&card)], kraft)],
             };
             let (right, top) = ((at.x1 / 50.0).ceil() as i32, (at.y1 / 50.0).ceil() as i32);
             let crossings = [(2, 1), (right, 1), (right, top), (2, top), (2, top / 2)];
@@ -116,7 +119,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
             ] {
                 places.push(Point::new(x, y));
             }
-            let marks = places.iter().flat_map(|p| target(*p, 14.0)).collect();
+            let marks = places.iter().flat_map(|p| target(*p, 20.0)).collect();
             let scene = Scene {
                 ground: [0.62, 0.60, 0.55],
                 layers: vec![(marks, [0.03; 3]), (vec![drawn(&card)], [0.16, 0.14, 0.12])],
@@ -174,7 +177,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
             lens: LensKind::Camera,
             known,
             shared: vec![],
-            reach: if layout == Layout::Targets { 9.0 } else { 8.0 },
+            reach: 7.0,
             outline: OutlineSeen::Card(Some(inside)),
         }],
         piece: names::BACK.into(),
@@ -232,8 +235,13 @@ fn share(shown: &[Shown], holds: impl Fn(&Shown) -> bool) -> f64 {
 #[test]
 fn a_card_is_traced_as_truly_as_it_says() {
     let layouts = [Layout::Mat, Layout::Targets, Layout::BigSheet];
-    let shown = run(0..120, &layouts, (900, 1200));
-    assert_eq!(shown.len(), 120, "a photo was refused");
+    if let Ok(seed) = std::env::var("HT_SEED") {
+        let seed: u64 = seed.parse().unwrap();
+        run(seed..seed + 1, &layouts, (900, 1200));
+        return;
+    }
+    let shown = run(0..102, &layouts, (900, 1200));
+    assert_eq!(shown.len(), 102, "a photo was refused");
     for layout in [Layout::Mat, Layout::Targets] {
         let of = shown.iter().filter(|s| s.layout == layout);
         let (rms, worst) = of.fold((0f64, 0f64), |a, s| (a.0.max(s.rms), a.1.max(s.worst)));

@@ -124,13 +124,15 @@ pub(crate) struct EdgePlace {
 
 /// Follows a rough line: at every place the first clear edge from inside to
 /// outside, where inside lies to the left on the screen. Places without an edge,
-/// and places whose edge jumps away from their neighbours', are left out.
+/// and places whose edge lies more than `jump` pixels (and four times the usual
+/// spread) off their neighbours', are left out.
 pub(crate) fn follow(
     picture: &Picture,
     look: &Look,
     rough: &[Point],
     closed: bool,
     pick_nearest: bool,
+    jump: f64,
 ) -> Vec<EdgePlace> {
     let found: Vec<Option<(Point, Vec2, Edge)>> = outward(rough, closed)
         .into_iter()
@@ -149,7 +151,7 @@ pub(crate) fn follow(
     let clear = |f: &(Point, Vec2, Edge)| f.2.slope.abs() >= 0.25 * usual;
     let offsets: Vec<Option<f64>> =
         found.iter().map(|f| f.as_ref().filter(|f| clear(f)).map(|f| f.2.offset)).collect();
-    let keep = steady(&offsets, closed);
+    let keep = steady(&offsets, closed, jump);
     found
         .into_iter()
         .zip(keep)
@@ -159,7 +161,7 @@ pub(crate) fn follow(
 }
 
 /// Which offsets go along with the middle one of their neighbours.
-fn steady(offsets: &[Option<f64>], closed: bool) -> Vec<bool> {
+fn steady(offsets: &[Option<f64>], closed: bool, jump: f64) -> Vec<bool> {
     const AROUND: i64 = 8;
     let n = offsets.len() as i64;
     let near = |i: i64| {
@@ -174,7 +176,7 @@ fn steady(offsets: &[Option<f64>], closed: bool) -> Vec<bool> {
     let mut sizes: Vec<f64> = away.iter().flatten().copied().collect();
     // 1.4826: the standard deviation of a normal spread by its median size.
     let spread = 1.4826 * median(&mut sizes).unwrap_or(0.0);
-    let most = (4.0 * spread).max(0.75);
+    let most = (4.0 * spread).max(jump);
     away.into_iter().map(|a| a.is_some_and(|a| a <= most)).collect()
 }
 

@@ -8,7 +8,7 @@ use hangtrue_geometry::camera::PlaneCamera;
 use hangtrue_geometry::{Point, Vec2};
 
 /// From place to place along the edge, pixels.
-const STEP: f64 = 1.5;
+const STEP: f64 = 1.2;
 /// The smoothing across the edge, pixels.
 const BLUR: f64 = 1.2;
 /// Nearer than this to the picture's border the edge is not followed, pixels.
@@ -77,21 +77,17 @@ fn found_edge(
     let unseen = || {
         none("the card's edge is too faint to follow; light it evenly, or place the points by hand")
     };
-    let seen = follow(
-        picture,
-        &look(rough.within + 4.0, BLUR.max(rough.within / 8.0)),
-        &coarse,
-        true,
-        false,
-    );
+    let first = look(rough.within + 4.0, BLUR.max(rough.within / 8.0));
+    let seen = follow(picture, &first, &coarse, true, false, rough.within);
     if seen.len() * 2 < coarse.len() {
         return Err(unseen());
     }
     let mut line: Vec<Point> = seen.iter().map(|p| p.at).collect();
     let mut fine = Vec::new();
-    for reach in [5.0, 3.5] {
-        let steps = softened(&even_steps(&line, true, STEP), true, 2);
-        fine = follow(picture, &look(reach, BLUR), &steps, true, false);
+    // Corners come nearer pass by pass; only the last is strict with strays.
+    for (reach, jump) in [(5.0, 3.0), (4.0, 2.0), (3.5, 0.35)] {
+        let steps = softened(&even_steps(&line, true, STEP), true, 1);
+        fine = follow(picture, &look(reach, BLUR), &steps, true, false, jump);
         if fine.len() * 3 < steps.len() * 2 {
             return Err(unseen());
         }
@@ -197,7 +193,7 @@ fn placed(
             let look = Look { tone: Tone::BRIGHTNESS, reach, blur: BLUR, way: Way::Either };
             let line: Vec<Point> = places.iter().map(|p| p.at).collect();
             let steps = even_steps(&line, closed, STEP);
-            let found = follow(picture, &look, &steps, closed, true);
+            let found = follow(picture, &look, &steps, closed, true, 0.75);
             if found.len() * 2 < steps.len() {
                 return Err(asked(
                     "the card's edge cannot be seen near the points; place them nearer to it, or give a snap of 0".into(),

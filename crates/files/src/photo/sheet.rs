@@ -157,7 +157,7 @@ fn side(picture: &Picture, a: Point, b: Point, reach: f64) -> Option<Side> {
     for (reach, blur) in [(reach, 2.0), (reach.min(4.0), 1.2), (3.0, 1.2)] {
         let look = Look { tone: Tone::BRIGHTNESS, reach, blur, way };
         let steps = even_steps(&line, false, 1.0);
-        let places = follow(picture, &look, &steps, false, true);
+        let places = follow(picture, &look, &steps, false, true, 0.75);
         if places.len() < 12 || places.len() * 2 < steps.len() {
             return None;
         }

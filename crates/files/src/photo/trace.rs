@@ -7,7 +7,7 @@ use super::join::{OutlinePlace, joined};
 use super::outline::stretches;
 use super::view::{Laying, View};
 use super::{PhotoError, Picture, limits};
-use crate::exchange::{CORNER_ANGLE, Found, Label, Role, Run, Spot, SpotKind, pieces_of};
+use crate::exchange::{Found, Label, Role, Run, Spot, SpotKind, pieces_of};
 use hangtrue_adjust::{Document, Start};
 use hangtrue_geometry::places::{Corner, CornerLook, FitTolerance, curve_through, find_corners};
 use hangtrue_geometry::{Affine, Chain, Point, Vec2};
@@ -245,6 +245,11 @@ fn placed_corners(views: &[View]) -> Option<Vec<Point>> {
     (!all.is_empty()).then_some(all)
 }
 
+/// The least turn that is taken for a corner without being placed by hand,
+/// radians (35°): where a line of the mat runs out under the card the edge seems
+/// to turn by less.
+const SHARP: f64 = 35.0 * std::f64::consts::PI / 180.0;
+
 struct Drawn {
     edges: Vec<Chain>,
     off: CurveOff,
@@ -266,14 +271,13 @@ fn draw(
     }
     let pixel = millimetres_per_pixel(views, ring);
     let gap = (4.5 * pixel).clamp(1.0, 8.0);
-    let look = CornerLook { turn: CORNER_ANGLE, arm: gap + 10.0, gap };
+    let look = CornerLook { turn: SHARP, arm: gap + 20.0, gap };
     let corners = match corners {
         None => find_corners(&places, true, look),
         Some(asked) => nearest_corners(&places, asked, look),
     };
-    let window = (10.0 * pixel).clamp(5.0, 16.0);
-    // The fit is to the smoothed edge: half the tolerance is left to smoothing.
-    let fit = FitTolerance { within: tolerance / 2.0, window };
+    let window = (14.0 * pixel).clamp(6.0, 20.0);
+    let fit = FitTolerance { within: tolerance, window };
     let mut drawn = Drawn { edges: Vec::new(), off: CurveOff::default() };
     let mut scatter: f64 = 0.0;
     for run in runs(&places, &corners, gap) {
@@ -299,7 +303,7 @@ fn millimetres_per_pixel(views: &[View], ring: &[OutlinePlace]) -> f64 {
 
 /// Corners placed by hand: where the edge turns near them, else as placed.
 fn nearest_corners(places: &[Point], asked: &[Point], look: CornerLook) -> Vec<Corner> {
-    let keen = CornerLook { turn: look.turn / 2.0, ..look };
+    let keen = CornerLook { turn: look.turn / 3.0, ..look };
     let turns = find_corners(places, true, keen);
     let mut corners: Vec<Corner> = asked
         .iter()
@@ -309,7 +313,10 @@ fn nearest_corners(places: &[Point], asked: &[Point], look: CornerLook) -> Vec<C
             turning.copied().or_else(|| {
                 let index = (0..places.len())
                     .min_by(|&i, &k| places[i].distance(*a).total_cmp(&places[k].distance(*a)))?;
-                Some(Corner { index, at: places[index], turn: 0.0 })
+                let n = places.len();
+                let way = places[(index + 4) % n] - places[(index + n - 4) % n];
+                let way = if way.hypot() > 0.0 { way.normalize() } else { Vec2::new(1.0, 0.0) };
+                Some(Corner { index, at: places[index], turn: 0.0, arrives: way, leaves: way })
             })
         })
         .collect();
@@ -333,11 +340,17 @@ fn runs(places: &[Point], corners: &[Corner], gap: f64) -> Vec<Vec<Point>> {
             let (a, b) = (corners[k], corners[(k + 1) % count]);
             let last = if k + 1 == count { b.index + n } else { b.index };
             let mut run = vec![a.at];
-            run.extend(
-                (a.index..=last)
-                    .map(|i| places[i % n])
-                    .filter(|p| p.distance(a.at) > gap && p.distance(b.at) > gap),
-            );
+            let mine = |p: &Point| {
+                let clear = |c: &Corner| p.distance(c.at) > gap;
+                let near = |c: &Corner| p.distance(c.at) < 6.0 * gap;
+                clear(&a)
+                    && clear(&b)
+                    && (!near(&a) || a.is_after(*p) || near(&b))
+                    && (!near(&b) || !b.is_after(*p) || near(&a))
+            };
+            // A corner's index may be a few places off where places are missing.
+            let first = (a.index + n).saturating_sub(4);
+            run.extend((first..=last + n + 4).map(|i| places[i % n]).filter(mine));
             run.push(b.at);
             run
         })

@@ -1,6 +1,6 @@
 //! Corners of a line known by many places.
 
-use super::{Local, distances};
+use super::Local;
 use crate::{Point, Vec2, angle_between};
 
 /// What counts as a corner.
@@ -23,6 +23,21 @@ pub struct Corner {
     pub at: Point,
     /// By how much the line turns, radians, counter-clockwise positive.
     pub turn: f64,
+    /// Unit direction in which the line comes to the corner.
+    pub arrives: Vec2,
+    /// Unit direction in which it leaves.
+    pub leaves: Vec2,
+}
+
+impl Corner {
+    /// Whether a place near the corner lies on the side that leaves it.
+    pub fn is_after(&self, p: Point) -> bool {
+        let off = |way: Vec2| {
+            let v = p - self.at;
+            (v - way * v.dot(way).max(0.0)).hypot()
+        };
+        off(self.leaves) < off(-self.arrives)
+    }
 }
 
 /// Finds the corners of a line, in order. On each side of a place a parabola is
@@ -33,7 +48,7 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
     if n < 8 || places.iter().any(|p| !p.is_finite()) {
         return Vec::new();
     }
-    let along = Along::new(places, closed);
+    let along = Along::new(places, closed, look.gap);
     let bends: Vec<Option<Bend>> = (0..n).map(|i| along.bend(i, look)).collect();
     let mut clean: Vec<(f64, Corner)> = Vec::new();
     for cluster in along.clusters(&bends, look) {
@@ -42,8 +57,9 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
             .filter_map(|&i| bends[i].as_ref().map(|b| (i, b)))
             .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
         let Some((index, bend)) = least else { continue };
-        let at = bend.meet(look.gap).unwrap_or(places[index]);
-        clean.push((bend.cost, Corner { index, at, turn: bend.turn }));
+        let at = bend.meet(along.room(index, look.gap)).unwrap_or(places[index]);
+        let (arrives, leaves) = bend.directions();
+        clean.push((bend.cost, Corner { index, at, turn: bend.turn, arrives, leaves }));
     }
     // An arm that reaches over a corner turns too, but its places lie far from
     // it: of places within an arm of each other the cleanest is the corner.
@@ -75,11 +91,27 @@ struct Bend {
 }
 
 impl<'a> Along<'a> {
-    fn new(places: &'a [Point], closed: bool) -> Self {
-        let gone = distances(places);
-        let last = gone.last().copied().unwrap_or(0.0);
-        let back = if closed { places[places.len() - 1].distance(places[0]) } else { 0.0 };
-        Self { places, gone, length: last + back, closed }
+    /// A hole in the line counts for no more than `most`, mm: places are often
+    /// missing round a corner, and its arms begin where they are there again.
+    fn new(places: &'a [Point], closed: bool, most: f64) -> Self {
+        let mut gone = Vec::with_capacity(places.len());
+        let mut sum = 0.0;
+        for (i, p) in places.iter().enumerate() {
+            if i > 0 {
+                sum += p.distance(places[i - 1]).min(most);
+            }
+            gone.push(sum);
+        }
+        let back = places[places.len() - 1].distance(places[0]).min(most);
+        Self { places, gone, length: sum + if closed { back } else { 0.0 }, closed }
+    }
+
+    /// How far from a place its corner may lie, mm.
+    fn room(&self, i: usize, gap: f64) -> f64 {
+        let n = self.places.len();
+        let next = self.places[i].distance(self.places[(i + 1) % n]);
+        let before = self.places[i].distance(self.places[(i + n - 1) % n]);
+        4.0 * gap + next.max(before)
     }
 
     /// The arc length between two places, the shorter way round, mm.
@@ -127,8 +159,13 @@ impl<'a> Along<'a> {
         if u.hypot() == 0.0 || v.hypot() == 0.0 {
             return None;
         }
+        // A dent turns where it begins and turns back; a corner turns its arms.
+        let chord = |l: &Local| l.at(look.arm) - l.at(look.gap);
+        let whole = angle_between(before.at(-look.gap) - before.at(-look.arm), chord(&after));
+        let turn = angle_between(u, v);
+        let turn = if whole * turn > 0.0 && whole.abs() >= 0.75 * look.turn { turn } else { 0.0 };
         let cost = (before.left + after.left) / (before.count + after.count) as f64;
-        Some(Bend { before, after, turn: angle_between(u, v), cost })
+        Some(Bend { before, after, turn, cost })
     }
 
     /// Runs of places that turn enough and lie within an arm of each other.
@@ -160,8 +197,12 @@ impl<'a> Along<'a> {
 }
 
 impl Bend {
+    fn directions(&self) -> (Vec2, Vec2) {
+        (self.before.slope(0.0).normalize(), self.after.slope(0.0).normalize())
+    }
+
     /// Where the two arms meet: Newton's method on their parabolas.
-    fn meet(&self, gap: f64) -> Option<Point> {
+    fn meet(&self, room: f64) -> Option<Point> {
         let (mut s, mut t) = (0.0, 0.0);
         for _ in 0..20 {
             let away: Vec2 = self.after.at(t) - self.before.at(s);
@@ -177,7 +218,7 @@ impl Bend {
                 break;
             }
         }
-        (s.abs() < 4.0 * gap && t.abs() < 4.0 * gap).then(|| self.before.at(s))
+        (s.abs() < room && t.abs() < room).then(|| self.before.at(s))
     }
 }
 
@@ -213,7 +254,7 @@ mod tests {
 
     #[test]
     fn sharp_corners_are_found_and_a_round_one_is_not() {
-        for cut in [0.0, 1.5] {
+        for cut in [0.0, 1.5, 9.0] {
             let corners = find_corners(&plate(30.0, cut), true, LOOK);
             assert_eq!(corners.len(), 3, "{corners:?}");
             for corner in &corners {
