@@ -34,7 +34,7 @@ pub use document::{Document, Entry, Start};
 pub use draw::Draw;
 pub use error::ChangeError;
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
-pub use outcome::{Compared, KEPT, Outcome, Residue};
+pub use outcome::{Compared, KEPT, Outcome, Residue, Shown};
 pub use pinch::{LaidPinch, Pinch, PinchPath, STEEPEST, Station, StationPlace};
 pub use replay::{Applied, Effect, Replay, StartError, State};
 pub use slash_and_lap::{Proposal, SecondCut, Share, SlashAndLap, propose};

@@ -1,5 +1,6 @@
 //! What can stop a command.
 
+use crate::output;
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::exchange::ExchangeError;
@@ -97,4 +98,16 @@ pub enum Failure {
     /// Machine output could not be made.
     #[error("the machine form could not be written: {0}")]
     Json(#[from] serde_json::Error),
+}
+
+impl Failure {
+    /// The message, with what the engine says about lengths in the project's unit.
+    /// The rest names papers and files, which keep their own words.
+    pub fn words(&self) -> String {
+        let text = self.to_string();
+        match self {
+            Self::Start(_) | Self::Change(_) | Self::Pattern(_) => output::words(&text),
+            _ => text,
+        }
+    }
 }

@@ -178,3 +178,110 @@ proptest! {
         let _ = bring(Kind::Dxf, file.as_bytes());
     }
 }
+
+/// A closed rectangle as DXF.
+fn rectangle(x: f64, y: f64, side: f64) -> String {
+    let mut entity = String::from("0\nLWPOLYLINE\n8\n0\n90\n4\n70\n1\n");
+    for (dx, dy) in [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)] {
+        let _ = write!(entity, "10\n{}\n20\n{}\n", x + dx, y + dy);
+    }
+    entity
+}
+
+fn drawing(entities: &str) -> String {
+    format!("0\nSECTION\n2\nENTITIES\n{entities}0\nENDSEC\n0\nEOF\n")
+}
+
+#[test]
+fn places_far_away_or_no_numbers_are_refused() {
+    for side in ["1e9", "1e38", "1e300", "-4e15"] {
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='9mm' viewBox='0 0 9 9'>\
+             <rect x='0' y='0' width='{0}' height='{0}'/><path d='M0 0H{0}V90z'/></svg>",
+            side.trim_start_matches('-')
+        );
+        let refused = bring(Kind::Svg, svg.as_bytes());
+        assert!(refused.is_err(), "{side}: {refused:?}");
+        let dxf = drawing(&rectangle(0.0, 0.0, side.parse().unwrap()));
+        let refused = bring(Kind::Dxf, dxf.as_bytes());
+        assert!(matches!(refused, Err(ExchangeError::FarAway { .. })), "{side}: {refused:?}");
+    }
+    let no_number = drawing(&rectangle(0.0, 0.0, 300.0)).replace("300", "nan");
+    assert!(bring(Kind::Dxf, no_number.as_bytes()).is_err());
+}
+
+#[test]
+fn a_crowd_of_outlines_or_lines_is_refused_quickly() {
+    let start = std::time::Instant::now();
+    let at = |i: usize| (30.0 * (i % 100) as f64, 30.0 * (i / 100) as f64);
+    let crowd: String = (0..600).map(|i| rectangle(at(i).0, at(i).1, 25.0)).collect();
+    let refused = bring(Kind::Dxf, drawing(&crowd).as_bytes());
+    assert!(matches!(refused, Err(ExchangeError::TooMany { .. })), "{refused:?}");
+    // A star: thousands of lines that all end in one point.
+    let star: String = (0..40_000)
+        .map(|i| format!("0\nLINE\n8\n0\n10\n0\n20\n0\n11\n{}\n21\n{}\n", i % 211, i / 211 + 50))
+        .collect();
+    assert!(bring(Kind::Dxf, drawing(&star).as_bytes()).is_err());
+    let lines: String =
+        (0..60_000).map(|i| format!("0\nLINE\n8\n0\n10\n{i}\n20\n0\n11\n{i}\n21\n9\n")).collect();
+    let refused = bring(Kind::Dxf, drawing(&lines).as_bytes());
+    assert!(matches!(refused, Err(ExchangeError::TooMany { .. })), "{refused:?}");
+    assert!(start.elapsed().as_secs() < 30, "{:?}", start.elapsed());
+}
+
+#[test]
+fn what_is_not_kept_is_listed() {
+    let mut entities = rectangle(0.0, 0.0, 300.0);
+    entities += "0\nHATCH\n8\n0\n0\nMULTILEADER\n8\n0\n0\nDIMENSION\n8\n0\n0\nRAY\n8\n0\n";
+    entities += "0\nTEXT\n8\n0\n10\n150\n20\n150\n1\ncut two\n";
+    entities += "0\nTEXT\n8\n0\n10\n150\n20\n150\n1\nPIECE NAME: yoke\n";
+    entities += "0\nPOINT\n8\nholes\n10\n50\n20\n50\n";
+    entities += "0\nLINE\n8\n0\n60\n1\n10\n5\n20\n5\n11\n90\n21\n90\n";
+    let brought = bring(Kind::Dxf, drawing(&entities).as_bytes()).unwrap();
+    assert_eq!(brought.pattern.pieces[0].name, "yoke");
+    let lost: Vec<&str> = brought.lost.iter().map(|l| l.what.as_str()).collect();
+    for what in ["HATCH", "MULTILEADER", "Ray", "“cut two”", "holes", "hidden"] {
+        assert!(lost.iter().any(|l| l.contains(what)), "{what} in {lost:?}");
+    }
+    assert!(!lost.iter().any(|l| l.contains("yoke")), "{lost:?}");
+    let svg = "<svg xmlns='http://www.w3.org/2000/svg' width='90mm' viewBox='0 0 90 90'>\
+        <rect width='60' height='70'/><text x='9' y='9'>size 3</text><foreignObject/>\
+        <image href='data:image/png;base64,AAAA'/><script>alert(1)</script><style>*{}</style></svg>";
+    let brought = bring(Kind::Svg, svg.as_bytes()).unwrap();
+    let lost: Vec<&str> = brought.lost.iter().map(|l| l.what.as_str()).collect();
+    for what in ["size 3", "foreignObject", "picture", "script", "style sheet"] {
+        assert!(lost.iter().any(|l| l.contains(what)), "{what} in {lost:?}");
+    }
+}
+
+/// A server on this machine that a careless reader would ask.
+#[test]
+fn nothing_outside_the_file_is_asked_for() {
+    let listener = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    listener.set_nonblocking(true).unwrap();
+    let port = listener.local_addr().unwrap().port();
+    let secret = std::env::temp_dir().join(format!("hangtrue-secret-{}.svg", std::process::id()));
+    std::fs::write(
+        &secret,
+        "<svg xmlns='http://www.w3.org/2000/svg'><path id='a' d='M0 0h77v77h-77z'/></svg>",
+    )
+    .unwrap();
+    let (at, file) = (format!("http://127.0.0.1:{port}/a.svg"), secret.display());
+    let svg = format!(
+        "<?xml-stylesheet href='{at}'?><svg xmlns='http://www.w3.org/2000/svg' \
+         xmlns:xlink='http://www.w3.org/1999/xlink' width='90mm' viewBox='0 0 90 90'>\
+         <style>@import url({at});</style><rect width='60' height='70' fill='url({at}#p)'/>\
+         <use href='{at}#a'/><use xlink:href='file://{file}#a'/><image href='{at}'/>\
+         <image href='{file}'/></svg>"
+    );
+    let brought = bring(Kind::Svg, svg.as_bytes()).unwrap();
+    assert_eq!(brought.pattern.pieces.len(), 1);
+    assert!((brought.pattern.pieces[0].bounds().width() - 60.0).abs() < 1e-4);
+    assert!(matches!(listener.accept(), Err(e) if e.kind() == std::io::ErrorKind::WouldBlock));
+    let outside = "0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n8\n0\n2\nother\n70\n4\n10\n0\n20\n0\n1\n/etc/hostname\n0\nENDBLK\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n8\n0\n2\nother\n10\n0\n20\n0\n";
+    let dxf = format!("{outside}{}0\nENDSEC\n0\nEOF\n", rectangle(0.0, 0.0, 300.0));
+    let brought = bring(Kind::Dxf, dxf.as_bytes()).unwrap();
+    let lost: Vec<&str> = brought.lost.iter().map(|l| l.what.as_str()).collect();
+    assert!(lost.iter().any(|l| l.contains("never opened")), "{lost:?}");
+    std::fs::remove_file(secret).unwrap();
+}

@@ -286,6 +286,31 @@ fn svg_by_resvg_looks_like_the_pdf_by_pdfium() {
     assert!(found["moved"][0].as_f64().unwrap() < 0.9, "{found}");
 }
 
+#[test]
+fn a_half_beside_its_mirror_line_is_laid_open() {
+    // Laid out as ASTM D6673 (memory); invented numbers, inches.
+    let line = |layer: u8, a: (f64, f64), b: (f64, f64)| {
+        format!("0\nLINE\n8\n{layer}\n10\n{}\n20\n{}\n11\n{}\n21\n{}\n", a.0, a.1, b.0, b.1)
+    };
+    let corners = [(0.0, 0.0), (6.0, 0.0), (5.0, 2.0), (0.0, 2.0)];
+    let mut block = String::from("0\nBLOCK\n8\n1\n2\nyoke\n70\n0\n10\n0\n20\n0\n");
+    for i in 0..4 {
+        block += &line(1, corners[i], corners[(i + 1) % 4]);
+    }
+    block += &line(6, corners[3], corners[0]);
+    block += &line(7, (2.0, 0.5), (2.0, 1.5));
+    block += "0\nPOINT\n8\n4\n10\n3\n20\n0\n0\nENDBLK\n";
+    let file = format!(
+        "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n{block}0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n8\n1\n2\nyoke\n10\n0\n20\n0\n0\nENDSEC\n0\nEOF\n"
+    );
+    let brought = bring_bytes(Kind::Dxf, file.as_bytes(), &plain()).unwrap();
+    let piece = brought.pattern.piece("yoke").unwrap();
+    let expected = 25.4 * (12.0 + 10.0 + 2.0 * 1.0f64.hypot(2.0));
+    assert!((outline_length(piece) - expected).abs() < 1e-6);
+    assert_eq!(piece.notches.len(), 2, "on both halves");
+    assert!(brought.notes.iter().any(|n| n.contains("laid open")), "{:?}", brought.notes);
+}
+
 fn leg() -> &'static str {
     // Invented numbers, inches at 96 to the inch.
     r##"<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"

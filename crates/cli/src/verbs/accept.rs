@@ -27,7 +27,7 @@ pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
         }));
     }
     output::line(&format!("Accepted “{}”:", args.pinch))?;
-    for line in weigh_rows(&Ok(outcome)) {
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
     output::line(CAUTION)?;

@@ -18,6 +18,7 @@ mod error;
 mod found;
 pub mod limits;
 mod loops;
+mod mirror;
 mod pieces;
 mod seam_names;
 mod svg_clean;
