@@ -94,7 +94,13 @@ fn found_edge(
         line = fine.iter().map(|p| p.at).collect();
     }
     let n = line.len();
-    let holed = (0..n).map(|i| line[i].distance(line[(i + 1) % n])).fold(0.0, f64::max);
+    // Where the card runs out of the picture no edge is missing.
+    let within = |p: Point| picture.holds(p, 3.0 * BORDER);
+    let holed = (0..n)
+        .map(|i| (line[i], line[(i + 1) % n]))
+        .filter(|(a, b)| within(*a) && within(*b))
+        .map(|(a, b)| a.distance(b))
+        .fold(0.0, f64::max);
     Ok((fine, holed))
 }
 
