@@ -202,7 +202,11 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
 fn run(seeds: std::ops::Range<u64>, layouts: &[Layout], size: (usize, usize)) -> Vec<Shown> {
     let shown: Vec<Result<Shown, String>> = seeds
         .into_par_iter()
-        .map(|seed| shown(seed, layouts[seed as usize % layouts.len()], size))
+        .map(|seed| {
+            let one = shown(seed, layouts[seed as usize % layouts.len()], size);
+            eprintln!("{seed}: {one:?}");
+            one
+        })
         .collect();
     let mut good = Vec::new();
     for (i, one) in shown.into_iter().enumerate() {

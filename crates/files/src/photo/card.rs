@@ -54,6 +54,8 @@ pub(crate) fn find_card(picture: &Picture, inside: Point) -> Result<RoughCard, &
     let (mask, lighter) = card_mask(&field, seed).ok_or(
         "the card cannot be told from the table here; point at the middle of the card, or place the points by hand",
     )?;
+    let tone = for_the_edge(&small, &mask, tone);
+    let lighter = lighter_in(&small, &mask, tone).unwrap_or(lighter);
     let share = mask.on.iter().filter(|on| **on).count() as f64 / mask.on.len() as f64;
     if !(SHARE.0..=SHARE.1).contains(&share) {
         return Err(
@@ -182,6 +184,71 @@ fn clearest(small: &Picture, seed: (usize, usize)) -> Option<(Tone, Field)> {
         }
     }
     best.map(|(_, tone, field)| (tone, field))
+}
+
+/// The mix of colours in which the card stands out most from all that lies round
+/// it: in some the lines of a mat are as dark as the mat. Brightness unless
+/// another is much clearer.
+fn for_the_edge(small: &Picture, mask: &Mask, first: Tone) -> Tone {
+    /// How much clearer another mix has to be.
+    const CLEARER: f32 = 1.3;
+    /// Noise of a channel, full scale 1: mixes that take one from the other keep
+    /// the noise of both and lose the light.
+    const NOISE: f32 = 0.012;
+    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(14));
+    let colours = |keep: &dyn Fn(usize) -> bool| -> Vec<[f32; 3]> {
+        let all: Vec<usize> = (0..mask.on.len()).filter(|&i| keep(i)).collect();
+        let step = (all.len() / 4000).max(1);
+        let colour = |i: &usize| {
+            let (x, y) = ((i % mask.width) as i64, (i / mask.width) as i64);
+            let one = |k: usize| {
+                let mut pure = [0.0; 3];
+                pure[k] = 1.0;
+                small.light(Tone(pure), x, y)
+            };
+            [one(0), one(1), one(2)]
+        };
+        all.iter().step_by(step).map(colour).collect()
+    };
+    let card = colours(&|i| inner.on[i]);
+    let ground = colours(&|i| near.on[i] && !outer.on[i]);
+    if card.len() < 30 || ground.len() < 30 {
+        return first;
+    }
+    let clear = |tone: &[f32; 3]| {
+        let of = |c: &[f32; 3]| c.iter().zip(tone).map(|(c, t)| c * t).sum::<f32>();
+        let mean = |all: &[[f32; 3]]| all.iter().map(of).sum::<f32>() / all.len() as f32;
+        let (a, b) = (mean(&card), mean(&ground));
+        let spread = ground.iter().map(|c| (of(c) - b).powi(2)).sum::<f32>() / ground.len() as f32;
+        let noise = NOISE * NOISE * tone.iter().map(|t| t * t).sum::<f32>();
+        (a - b).abs() / (spread + noise).sqrt()
+    };
+    let mut best = (clear(&first.0) * CLEARER, first);
+    for steps in 0..9 * 9 * 9 {
+        let part = |k: i32| (k % 9 - 4) as f32 / 4.0;
+        let tone = [part(steps), part(steps / 9), part(steps / 81)];
+        let score = clear(&tone);
+        if score.is_finite() && score > best.0 {
+            best = (score, Tone(tone));
+        }
+    }
+    // The strongest colour whole, so that what counts as faint stays the same.
+    let most = best.1.0.iter().map(|t| t.abs()).fold(0.0f32, f32::max);
+    if most > 0.0 { Tone(best.1.0.map(|t| t / most)) } else { first }
+}
+
+/// Whether the card is lighter than the ground round it in a tone.
+fn lighter_in(small: &Picture, mask: &Mask, tone: Tone) -> Option<bool> {
+    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(14));
+    let middle = |keep: &dyn Fn(usize) -> bool| {
+        let light = |i: usize| {
+            f64::from(small.light(tone, (i % mask.width) as i64, (i / mask.width) as i64))
+        };
+        let mut all: Vec<f64> =
+            (0..mask.on.len()).filter(|&i| keep(i)).step_by(5).map(light).collect();
+        median(&mut all)
+    };
+    Some(middle(&|i| inner.on[i])? > middle(&|i| near.on[i] && !outer.on[i])?)
 }
 
 /// The shape of the card: every pixel nearer to the card's surface than to the
