@@ -1,5 +1,6 @@
 //! Why a change cannot be made, and what to do instead.
 
+use crate::LegDifference;
 use hangtrue_geometry::GeometryError;
 use hangtrue_pattern::PatternError;
 
@@ -153,6 +154,38 @@ pub enum ChangeError {
         #[source]
         source: GeometryError,
     },
+    /// The pieces serve both legs.
+    #[error(
+        "{wanted} needs left and right apart, and here each piece serves both legs; part them first"
+    )]
+    NotApart {
+        /// What needs it, in words.
+        wanted: String,
+    },
+    /// A change of the whole pattern is asked of one leg.
+    #[error(
+        "this is a change of the whole pattern and cannot be made on one leg; make it by itself"
+    )]
+    NotForOneLeg,
+    /// The legs differ and none was chosen.
+    #[error(
+        "left and right are not the same: they differ in {}; say which leg shall serve both, or allow more than {within:.1} mm",
+        in_words(differences)
+    )]
+    LegsDiffer {
+        /// What still counts as the same, mm.
+        within: f64,
+        /// Everything that differs by more.
+        differences: Vec<LegDifference>,
+    },
+    /// A left piece is sewn to a right one that is not its twin.
+    #[error(
+        "the {join} sews a left piece to a right one that is not its mirror image, which one piece for both legs cannot be; take that seam apart first"
+    )]
+    SewnAcross {
+        /// The join.
+        join: String,
+    },
     /// There is no join, change or round of that name.
     #[error("there is no {kind} called “{name}”; there are: {known}")]
     Unknown {
@@ -163,6 +196,16 @@ pub enum ChangeError {
         /// What there is.
         known: String,
     },
+}
+
+/// The differences with commas; a long list is cut.
+fn in_words(differences: &[LegDifference]) -> String {
+    const NAMED: usize = 8;
+    let named: Vec<String> = differences.iter().take(NAMED).map(ToString::to_string).collect();
+    match differences.len().saturating_sub(NAMED) {
+        0 => named.join(", "),
+        more => format!("{}, and {more} more", named.join(", ")),
+    }
 }
 
 /// The lengths that are possible, in words; either side may be open.

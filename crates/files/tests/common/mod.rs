@@ -186,6 +186,7 @@ pub fn front() -> Piece {
             },
         ],
         inner: vec![],
+        parted: None,
     }
 }
 
