@@ -32,6 +32,22 @@ pub enum ChangeError {
         /// What is wrong with it.
         why: String,
     },
+    /// Two readings of the same place do not fit the line.
+    #[error(
+        "in the pinch “{pinch}” {:.1} mm from the {} and {:.1} mm from the {} make {:.1} mm, but the line is {length:.1} mm long; they may differ by {most:.1} mm, so measure again, or give one of the two", first.0, first.1, second.0, second.1, first.0 + second.0
+    )]
+    TapesDisagree {
+        /// Name of the pinch.
+        pinch: String,
+        /// Distance from one seam, mm, and the seam.
+        first: (f64, String),
+        /// Distance from the other, mm, and the seam.
+        second: (f64, String),
+        /// Length of the line, mm.
+        length: f64,
+        /// What they may differ by, mm.
+        most: f64,
+    },
     /// The path does not run across the piece from seam to seam.
     #[error(
         "the pinch “{pinch}” leaves the {piece}: {why}; lay it across the piece from one seam to another"

@@ -8,6 +8,7 @@ use crate::take::{for_leg, sort_measures};
 use crate::{Change, ChangeError, Compared, Outcome};
 use hangtrue_pattern::{Leg, Pattern, PatternError};
 use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// A change made on one leg alone. It names pieces and joins as they were before
 /// the parting: the back, the side seam.
@@ -54,6 +55,15 @@ pub(crate) fn on_named_legs(
         Err(why) if names_both_legs(&why, pattern) => on_legs(pattern, &Leg::BOTH, change),
         done => done,
     }
+}
+
+/// The pattern a piece is looked at in: the pattern itself, or, when the piece is
+/// named as it was before the parting, each leg by itself.
+pub fn legs_named<'a>(pattern: &'a Pattern, piece: &str) -> Vec<(Option<Leg>, Cow<'a, Pattern>)> {
+    if pattern.piece(piece).is_err() && pattern.was_parted_from(piece) {
+        return Leg::BOTH.map(|leg| (Some(leg), Cow::Owned(pattern.one_leg(leg)))).to_vec();
+    }
+    vec![(None, Cow::Borrowed(pattern))]
 }
 
 /// Whether what is not there was there before the legs were parted.

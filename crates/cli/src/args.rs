@@ -45,6 +45,10 @@ pub enum Verb {
     Weigh(WeighArgs),
     /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
+    /// Give the left and the right leg pieces of their own, for an uneven body.
+    Apart(ApartArgs),
+    /// Let one piece serve both legs again.
+    Together(TogetherArgs),
     /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
@@ -174,6 +178,16 @@ pub struct RuleArgs {
     pub between: Option<String>,
 }
 
+/// Enter what was pinned on the toile, as measured on the cloth.
+///
+/// Measure before unpinning, or make a hash mark on both sides of the pinch at each
+/// pin. Lay the tape along the marked line: for each place note how far it lies
+/// from a seam, and how much cloth is taken there, from hash mark to hash mark.
+/// Between two places the amount goes smoothly from one to the other; where the
+/// line meets a seam without an amount, the pinch has run out.
+///
+/// Pins on a body: safety pins when the wearer is to sit or bend, points away from
+/// the body, and every pin out before the toile comes off.
 #[derive(Debug, Args)]
 pub struct PinArgs {
     /// The project file.
@@ -181,17 +195,67 @@ pub struct PinArgs {
     /// Name for the pinch.
     #[arg(long, default_value = "pinch", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
-    /// The piece it was pinned on.
+    /// The piece it was pinned on; when left and right are apart, “back” means both
+    /// legs and “back left” that leg.
     #[arg(long)]
     pub piece: String,
-    /// The reference line it runs along.
+    /// The leg it was pinned on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
+    /// The reference line it runs along; may be said in --at instead.
     #[arg(long)]
-    pub line: String,
-    /// A place and an amount: "middle=3/8", "40%=6 mm", "60 mm from side=1/4 in",
-    /// "at side=1/4"; negative amounts let out. Where the line meets a seam
-    /// without an amount, the pinch has run out. Repeat for more places.
+    pub line: Option<String>,
+    /// No line: straight between two places on seams:
+    /// "100 mm from waist of side, 80 mm from crotch point of inseam".
+    #[arg(long, value_name = "PLACE, PLACE", conflicts_with = "line", allow_hyphen_values = true)]
+    pub across: Option<String>,
+    /// A place and an amount, as measured: "middle=3/8", "40% from inseam=6 mm",
+    /// "4 1/2 from inseam of thigh = 3/8", "60 mm from side seam=1/4 in",
+    /// "4 1/2 from inseam and 5 from side=3/8" (each checks the other), "at side=1/4".
+    /// Negative amounts let out. "left: middle=3/8" is of that leg alone. Repeat for
+    /// more places.
     #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
     pub at: Vec<String>,
+    /// The amounts are the depth of the fold, from the pins to the folded edge; twice
+    /// that is the cloth taken.
+    #[arg(long)]
+    pub fold_depth: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegsArg {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+    /// Both.
+    Both,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegArg {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+}
+
+#[derive(Debug, Args)]
+pub struct ApartArgs {
+    /// The project file.
+    pub project: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct TogetherArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The leg whose pieces shall serve both; needed when the legs differ.
+    #[arg(long, value_enum)]
+    pub take: Option<LegArg>,
+    /// What still counts as the same (default 0.5 mm).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub within: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -318,6 +382,9 @@ pub struct EditWhat {
     /// Move it to this place in the list, counted from 1.
     #[arg(long)]
     pub to_place: Option<usize>,
+    /// Make it on this leg only, or on both again (left and right apart).
+    #[arg(long, value_enum)]
+    pub leg: Option<LegsArg>,
 }
 
 #[derive(Debug, Args)]

@@ -78,6 +78,15 @@ pub enum Failure {
     /// A file that is already there.
     #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
     AlreadyThere(PathBuf),
+    /// Left and right are not apart.
+    #[error("{why}, with: hangtrue apart {}", project.display())]
+    Apart {
+        /// What is wrong.
+        #[source]
+        why: ChangeError,
+        /// The project.
+        project: PathBuf,
+    },
     /// Something on the command line.
     #[error("{0}")]
     Asked(String),

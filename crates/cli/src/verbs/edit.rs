@@ -1,9 +1,11 @@
 //! Switching, renaming, moving and removing changes.
 
-use crate::args::EditArgs;
+use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use hangtrue_adjust::{Change, OneLeg};
+use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
@@ -41,11 +43,33 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
         let entry = changes.remove(index);
         changes.insert(place - 1, entry);
     }
+    if let Some(legs) = what.leg {
+        set_leg(&mut opened, index, legs)?;
+    }
     opened.save(&args.project)?;
     for (_, name, why) in opened.replay.failures() {
         output::line(&format!("Note: “{name}” cannot be made now: {why}"))?;
     }
     super::list::run(&args.project, false)
+}
+
+/// Makes a change on one leg, or on both again; refused when it cannot be made so.
+fn set_leg(opened: &mut Opened, index: usize, legs: LegsArg) -> Result<(), Failure> {
+    let before = opened.replay.after(index)?.clone();
+    let entry = &mut opened.document.changes[index];
+    let plain = match &entry.change {
+        Change::OneLeg(one) => (*one.change).clone(),
+        other => other.clone(),
+    };
+    let on = |leg| Change::OneLeg(OneLeg { leg, change: Box::new(plain.clone()) });
+    let change = match legs {
+        LegsArg::Both => plain.clone(),
+        LegsArg::Left => on(Leg::Left),
+        LegsArg::Right => on(Leg::Right),
+    };
+    change.apply(&before)?;
+    entry.change = change;
+    Ok(())
 }
 
 /// Takes out a pinch that waits for an answer, when no change has its name.

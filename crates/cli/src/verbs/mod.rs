@@ -1,6 +1,7 @@
 //! One file a verb.
 
 mod accept;
+mod apart;
 mod batch;
 mod begin;
 mod close;
@@ -33,6 +34,8 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
+        Verb::Apart(args) => apart::apart(&args),
+        Verb::Together(args) => apart::together(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
