@@ -2,9 +2,9 @@
 
 use crate::one_leg::on_named_legs;
 use crate::{
-    ChangeError, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine, OneLeg, Outcome,
-    PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute,
-    slash_and_lap, top_and_scoop,
+    BringIn, ChangeError, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine, OneLeg,
+    Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
+    distribute, slash_and_lap, top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -99,6 +99,8 @@ pub enum Change {
     TrueDart(TrueDart),
     /// A step of drawing by hand.
     Draw(Draw),
+    /// Pieces are brought in from elsewhere.
+    BringIn(BringIn),
     /// Left and right get pieces of their own.
     PartLegs(PartLegs),
     /// One piece serves both legs again.
@@ -131,6 +133,7 @@ impl Change {
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
+            Self::BringIn(c) => c.apply(pattern),
             Self::PartLegs(c) => c.apply(pattern),
             Self::JoinLegs(c) => c.apply(pattern),
             Self::OneLeg(c) => c.apply(pattern),
@@ -163,6 +166,7 @@ impl Change {
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
             Self::Draw(c) => c.words(),
+            Self::BringIn(c) => c.words(),
             Self::PartLegs(_) => "Left and right apart".to_owned(),
             Self::JoinLegs(c) => match c.from {
                 Some(leg) => format!("Both legs as the {} one", leg.word()),

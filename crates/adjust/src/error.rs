@@ -146,6 +146,14 @@ pub enum ChangeError {
         /// The name.
         name: String,
     },
+    /// A bringing-in without pieces.
+    #[error(
+        "nothing was brought in from {from}: it holds no piece; choose a file with closed outlines"
+    )]
+    NothingBrought {
+        /// Where the pieces were to come from.
+        from: String,
+    },
     /// The path's seams do not both lead to one other piece.
     #[error(
         "the {seam} of the {piece} {why}, so no other piece can follow; choose to ease the difference instead"
@@ -194,9 +202,9 @@ pub enum ChangeError {
         /// Everything that differs by more.
         differences: Vec<LegDifference>,
     },
-    /// A left piece is sewn to a right one that is not its twin.
+    /// A piece of one leg is sewn to something else than its twin or its own leg.
     #[error(
-        "the {join} sews a left piece to a right one that is not its mirror image, which one piece for both legs cannot be; take that seam apart first"
+        "the {join} sews a piece of one leg to one that is not its mirror image, which one piece for both legs cannot hold; take that seam apart first"
     )]
     SewnAcross {
         /// The join.

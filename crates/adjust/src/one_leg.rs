@@ -33,7 +33,11 @@ impl OneLeg {
         }
         let whole = matches!(
             *self.change,
-            Change::PartLegs(_) | Change::JoinLegs(_) | Change::OneLeg(_) | Change::CloseRound(_)
+            Change::PartLegs(_)
+                | Change::JoinLegs(_)
+                | Change::OneLeg(_)
+                | Change::BringIn(_)
+                | Change::CloseRound(_)
         );
         if whole {
             return Err(ChangeError::NotForOneLeg);

@@ -2,7 +2,7 @@
 
 use crate::leg_difference::leg_differences;
 use crate::{ChangeError, Outcome, compare_measures};
-use hangtrue_pattern::{Leg, Pattern, PatternError};
+use hangtrue_pattern::{JoinSide, Leg, Pattern};
 use serde::{Deserialize, Serialize};
 
 /// Gives every piece a left and a right of its own, for a body that is not the
@@ -34,7 +34,8 @@ impl PartLegs {
     /// Applies the change.
     ///
     /// # Errors
-    /// [`PatternError::AlreadyApart`], [`PatternError::NameInUse`].
+    /// [`hangtrue_pattern::PatternError::AlreadyApart`], or `NameInUse` when a piece
+    /// is already called what a new one would be.
     pub(crate) fn apply(self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let after = pattern.apart()?;
         after.check().map_err(ChangeError::BreaksPattern)?;
@@ -52,7 +53,7 @@ impl JoinLegs {
     /// # Errors
     /// [`ChangeError::NotApart`]; [`ChangeError::LegsDiffer`] with what differs
     /// when no leg is chosen; [`ChangeError::SewnAcross`] when a left piece is
-    /// sewn to a right one of another kind.
+    /// sewn to a right one of another kind, or a parted piece to one for both.
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         if !pattern.is_apart() {
             return Err(ChangeError::NotApart { wanted: "putting left and right together".into() });
@@ -74,7 +75,8 @@ impl JoinLegs {
                 return Err(ChangeError::LegsDiffer { within: self.within, differences });
             }
         };
-        let after = pattern.one_leg(from);
+        let mut after = pattern.one_leg(from);
+        keep_what_serves_both(pattern, &mut after);
         after.check().map_err(ChangeError::BreaksPattern)?;
         let changed = compare_measures(pattern, &after);
         let changed = changed.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
@@ -85,33 +87,35 @@ impl JoinLegs {
     }
 }
 
-/// Pieces that serve both legs beside parted ones, and seams that sew a left
-/// piece to a right one of another kind, have no place in a pattern of one leg.
+/// Seams that sew a left piece to a right one of another kind, or a parted piece
+/// to one that serves both legs, have no place in a pattern of one leg.
 fn refuse_what_one_leg_cannot_hold(pattern: &Pattern) -> Result<(), ChangeError> {
-    for join in pattern.joins.iter().filter(|j| pattern.joins_legs(j)) {
-        let base = |piece: &str| {
-            let piece = pattern.piece(piece).ok();
-            piece.and_then(|p| p.parted.as_ref()).map(|p| p.from.clone())
+    let parted = |side: &JoinSide| pattern.piece(&side.piece).ok().and_then(|p| p.parted.as_ref());
+    for join in &pattern.joins {
+        let Some(second) = &join.second else { continue };
+        let fits = match (parted(&join.first), parted(second)) {
+            (None, None) => true,
+            (Some(a), Some(b)) if a.leg == b.leg => true,
+            (Some(a), Some(b)) => {
+                a.from == b.from
+                    && (&join.first.seam, join.first.from) == (&second.seam, second.from)
+            }
+            _ => false,
         };
-        let second = join.second.as_ref().map_or(&join.first, |s| s);
-        let same = base(&join.first.piece) == base(&second.piece)
-            && (&join.first.seam, join.first.from) == (&second.seam, second.from);
-        if !same {
+        if !fits {
             return Err(ChangeError::SewnAcross { join: join.name.clone() });
         }
     }
-    match pattern.pieces.iter().find(|p| p.parted.is_none()) {
-        None => Ok(()),
-        Some(piece) => {
-            let known = pattern.pieces.iter().filter(|p| p.parted.is_some());
-            let known: Vec<&str> = known.map(|p| p.name.as_str()).collect();
-            Err(PatternError::NoPiece {
-                name: format!("{} left", piece.name),
-                known: known.join(", "),
-            }
-            .into())
-        }
-    }
+    Ok(())
+}
+
+/// Pieces brought in since the parting serve both legs and stay as they are.
+fn keep_what_serves_both(pattern: &Pattern, after: &mut Pattern) {
+    let serves_both = |piece: &str| pattern.piece(piece).is_ok_and(|p| p.parted.is_none());
+    after.pieces.extend(pattern.pieces.iter().filter(|p| p.parted.is_none()).cloned());
+    let joins = pattern.joins.iter().filter(|j| j.sides().all(|s| serves_both(&s.piece)));
+    after.joins.extend(joins.cloned());
+    after.lines.extend(pattern.lines.iter().filter(|l| serves_both(&l.piece)).cloned());
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 //! paper, and how it is saved.
 
 pub mod batch;
+pub mod exchange;
 pub mod print;
 pub mod project;
 pub mod ron_words;

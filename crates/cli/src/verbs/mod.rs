@@ -4,6 +4,7 @@ mod accept;
 mod apart;
 mod batch;
 mod begin;
+mod bring;
 mod close;
 mod compare;
 mod draft;
@@ -14,6 +15,7 @@ mod method;
 mod pin;
 mod print;
 mod read;
+mod send;
 mod true_up;
 mod walk;
 mod weigh;
@@ -43,6 +45,8 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),
         Verb::Print(args) => print::run(&args),
+        Verb::Send(args) => send::run(&args),
+        Verb::Bring(args) => bring::run(&args),
         Verb::Batch(args) => batch::run(&args),
     }
 }
