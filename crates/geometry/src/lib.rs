@@ -6,6 +6,7 @@
 //! ever flattened to be measured.
 
 mod blend;
+pub mod camera;
 mod chain;
 mod crossing;
 mod curvature;

@@ -36,6 +36,8 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
         let (taken, free) = take(&part, &outlines);
         for (outline, mut taken) in outlines.iter().zip(taken) {
             let label = name_of(&taken.labels, &group, alone, pattern.pieces.len());
+            let open = lay_open(found, &mut taken, outline, &label);
+            let outline = open.as_ref().unwrap_or(outline);
             read.extend(said_by(&taken.labels, &label));
             let piece = piece_of(found, &mut taken, outline, &label)?;
             let piece = with_free_name(piece, &pattern);
@@ -261,6 +263,29 @@ fn take(part: &GroupPart, outlines: &[Run]) -> (Vec<Taken>, Vec<Run>) {
     (taken, free)
 }
 
+/// A piece drawn half beside its mirror line, whole; what lies in it is doubled.
+fn lay_open(found: &mut Found, taken: &mut Taken, half: &Run, name: &str) -> Option<Run> {
+    let at = taken.runs.iter().position(|r| r.role == Role::Mirror)?;
+    let (chain, mirror) = super::mirror::laid_open(&half.chain, &taken.runs[at].chain)?;
+    taken.runs.remove(at);
+    let doubled = |r: &&Run| !matches!(r.role, Role::Grain | Role::Mirror | Role::Boundary);
+    let images: Vec<Run> = taken
+        .runs
+        .iter()
+        .filter(doubled)
+        .map(|r| Run { chain: r.chain.moved(mirror), ..r.clone() })
+        .collect();
+    taken.runs.extend(images);
+    for places in [&mut taken.turns, &mut taken.notches] {
+        let images: Vec<Point> = places.iter().map(|p| mirror * *p).collect();
+        let new = |p: &Point| !places.iter().any(|there| there.distance(*p) < 0.1);
+        let images: Vec<Point> = images.into_iter().filter(new).collect();
+        places.extend(images);
+    }
+    found.notes.push(format!("the {name} was drawn half, beside a mirror line; it is laid open"));
+    Some(Run { chain, seams: None, ..half.clone() })
+}
+
 /// What stands before the name of a piece in a sewn-products file (ASTM D6673,
 /// memory).
 const PIECE_NAME: &str = "piece name:";
@@ -340,7 +365,7 @@ fn piece_of(
                 found.lose("a cut line outside a sew line (set the allowance when printing)")
             }
             Role::Sew => found.lose("a second sew line"),
-            Role::Mirror => found.lose("a mirror line"),
+            Role::Mirror => found.lose("a mirror line that is no edge of its piece"),
             Role::Grain => found.lose("a second grainline"),
             Role::Inner | Role::Unsaid => {
                 // Two equal legs from one seam to a point are a dart, whatever
