@@ -180,6 +180,7 @@ mod tests {
             start: Start::Pieces(sample::pattern()),
             pinned: vec![],
             changes: vec![],
+            journal: crate::Journal::default(),
         }
     }
 

@@ -30,6 +30,7 @@ pub fn bare() -> Document {
         },
         pinned: vec![],
         changes: vec![],
+        journal: hangtrue_adjust::Journal::default(),
     }
 }
 

@@ -1,8 +1,11 @@
 //! Files in and out: projects, batches of measures, what leaves the desk on
 //! paper, and how it is saved.
 
+pub mod album;
 pub mod batch;
 pub mod exchange;
+pub mod journal;
+pub mod photo;
 pub mod print;
 pub mod project;
 pub mod ron_words;

@@ -65,6 +65,7 @@ fn finish(
             width: p.size.width,
             height: p.size.height,
             parts: vec![Part::plain(&p.scene)],
+            photos: vec![],
         })
         .collect();
     let pdf = pdf_of(&drawn, &about)?;
