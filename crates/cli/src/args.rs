@@ -55,6 +55,14 @@ pub enum Verb {
     True(TrueArgs),
     /// Close the round: keep the pattern as it stands as a version.
     Close(CloseArgs),
+    /// Write down what was seen on the body, or decided, for the journal.
+    Note(NoteArgs),
+    /// Photos of a round: kept beside the project and nowhere else.
+    Photo(PhotoArgs),
+    /// Set the fitting journal as one PDF: rounds, pinches, readings, notes.
+    Journal(JournalArgs),
+    /// Write a copy of the project without its photos, to give to somebody.
+    HandOn(HandOnArgs),
     /// List the changes in order, with the rounds.
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
@@ -356,6 +364,144 @@ pub struct CloseArgs {
     /// Date, year-month-day (default: today).
     #[arg(long)]
     pub date: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct NoteArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(flatten)]
+    pub what: NoteWhat,
+    /// The round it belongs to: a round's name, or “now” for the open one.
+    #[arg(long, default_value = "now")]
+    pub round: String,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct NoteWhat {
+    /// What was seen.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub seen: Option<String>,
+    /// What was decided.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub decided: Option<String>,
+    /// Take all notes of the round out again.
+    #[arg(long)]
+    pub clear: bool,
+}
+
+/// Photos of a round. A photo is read, turned upright and written anew as pixels
+/// alone into a folder beside the project; place, time and camera are left behind,
+/// and nothing is ever sent anywhere. Ask the wearer before taking one.
+#[derive(Debug, Args)]
+pub struct PhotoArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(subcommand)]
+    pub what: PhotoVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum PhotoVerb {
+    /// Take a photo in.
+    Add(PhotoAddArgs),
+    /// List the photos.
+    List,
+    /// Let photos be printed in the journal.
+    Tick(PhotoNames),
+    /// Keep photos out of the journal.
+    Untick(PhotoNames),
+    /// Cut off or blur a part of a photo that is kept already.
+    Hide(PhotoHideArgs),
+    /// Throw photos away.
+    Remove(PhotoNames),
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoAddArgs {
+    /// The photo, PNG or JPEG.
+    pub file: PathBuf,
+    /// The round whose toile it shows: a round's name, or “now” for the open one.
+    #[arg(long, default_value = "now")]
+    pub round: String,
+    /// From where the wearer is seen.
+    #[arg(long, value_enum)]
+    pub view: ViewArg,
+    /// What stands under it in the journal.
+    #[arg(long, default_value = "")]
+    pub caption: String,
+    /// Let it be printed in the journal.
+    #[arg(long)]
+    pub tick: bool,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct HideArgs {
+    /// Cut off this much from the top, of the height: "15%" takes off a head.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub crop_above: Option<String>,
+    /// Blur a box past recognition: left, top, width, height in percent of the
+    /// picture, "40,0,20,15". Repeat for more boxes.
+    #[arg(long, value_name = "X,Y,W,H", allow_hyphen_values = true)]
+    pub blur: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoHideArgs {
+    /// The photo's name in the list.
+    pub photo: String,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoNames {
+    /// The photos' names in the list.
+    #[arg(required = true)]
+    pub photos: Vec<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum ViewArg {
+    /// The wearer's back.
+    Back,
+    /// A side of the wearer.
+    Side,
+    /// The wearer's front.
+    Front,
+}
+
+#[derive(Debug, Args)]
+pub struct JournalArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The PDF to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Put the ticked photos in; without it there is no photo.
+    #[arg(long)]
+    pub with_photos: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct HandOnArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The project file to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Leave the client's name out too.
+    #[arg(long)]
+    pub without_name: bool,
+    /// Leave the notes of the journal out too.
+    #[arg(long)]
+    pub without_notes: bool,
+    /// Write over a project that is already there.
+    #[arg(long)]
+    pub replace: bool,
 }
 
 #[derive(Debug, Args)]

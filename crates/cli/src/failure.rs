@@ -1,8 +1,10 @@
 //! What can stop a command.
 
 use hangtrue_adjust::{ChangeError, StartError};
+use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::exchange::ExchangeError;
+use hangtrue_files::journal::JournalError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -34,6 +36,12 @@ pub enum Failure {
     /// A file of another kind.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A photo of a fitting.
+    #[error(transparent)]
+    Album(#[from] AlbumError),
+    /// The journal.
+    #[error(transparent)]
+    Journal(#[from] JournalError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {

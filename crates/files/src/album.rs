@@ -355,7 +355,8 @@ mod tests {
                 .unwrap()
         };
         let hide = [Hide::Blur { x: 0.25, y: 0.2, width: 0.5, height: 0.6 }];
-        let (a, b) = (hidden(&picture(false), &hide).unwrap(), hidden(&picture(true), &hide).unwrap());
+        let (a, b) =
+            (hidden(&picture(false), &hide).unwrap(), hidden(&picture(true), &hide).unwrap());
         for y in 0..height {
             for x in 0..width {
                 let at = 3 * (y * width + x);

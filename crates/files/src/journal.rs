@@ -135,9 +135,9 @@ fn cover(replay: &Replay) -> Result<Vec<Block>, JournalError> {
     blocks.push(Block::Pictures { pictures: vec![drawing], height: 78.0 });
     if !rounds.is_empty() {
         blocks.push(Block::Heading("The rounds".into()));
-        let rows = rounds.iter().map(|(name, close)| {
-            vec![(*name).to_owned(), date(&close.date), close.note.clone()]
-        });
+        let rows = rounds
+            .iter()
+            .map(|(name, close)| vec![(*name).to_owned(), date(&close.date), close.note.clone()]);
         let columns = [("round", Align::Left), ("closed", Align::Left), ("note", Align::Left)];
         blocks.push(table(&columns, rows.collect()));
     }
@@ -154,7 +154,7 @@ fn body(document: &Document) -> Vec<Block> {
     };
     let rows: Vec<Vec<String>> = measures
         .iter()
-        .map(|(measure, mm)| vec![measure.words().to_owned(), show_length(mm, document.unit)])
+        .map(|(measure, mm)| vec![measure.name().to_owned(), show_length(mm, document.unit)])
         .collect();
     let half = rows.len().div_ceil(2);
     let column = |rows: &[Vec<String>]| {
@@ -184,7 +184,7 @@ fn round(
         blocks.push(Block::Lead(sentence_case(close.note.trim())));
     }
     blocks.extend(changed(replay, section)?);
-    blocks.extend(measured(section, document.unit)?);
+    blocks.extend(measured(section)?);
     let name = section.round.unwrap_or(OPEN_ROUND);
     blocks.extend(worn(document, name, photos)?);
     if section.round.is_none() {
@@ -324,7 +324,7 @@ fn pins(pinch: &Pinch, pattern: &Pattern, leg: Option<Leg>, unit: Unit) -> Vec<B
 const SEEN: f64 = 0.05;
 
 /// What the changes did to the measures, and how the lines hang as sewn.
-fn measured(section: &Section<'_>, _unit: Unit) -> Result<Vec<Block>, ChangeError> {
+fn measured(section: &Section<'_>) -> Result<Vec<Block>, ChangeError> {
     // A page has room for lengths, not for areas and angles.
     let seen = |c: &Compared| c.change().abs() >= SEEN && !c.measure.contains('(');
     let rows: Vec<Vec<String>> = compare_measures(section.before, section.after)
@@ -429,8 +429,18 @@ fn sentence_case(words: &str) -> String {
 /// A date year-month-day as a person writes it; anything else as it stands.
 fn date(text: &str) -> String {
     const MONTHS: [&str; 12] = [
-        "January", "February", "March", "April", "May", "June", "July", "August", "September",
-        "October", "November", "December",
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
     ];
     let parts: Vec<&str> = text.split('-').collect();
     let written = || {

@@ -4,7 +4,7 @@ use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{Change, OneLeg};
+use hangtrue_adjust::{Change, OPEN_ROUND, OneLeg};
 use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
@@ -26,11 +26,18 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     if what.off || what.on {
         changes[index].on = what.on;
     } else if what.remove {
-        changes.remove(index);
+        let gone = changes.remove(index);
+        if matches!(gone.change, Change::CloseRound(_)) {
+            // What was noted for a round that is open again belongs to the open one.
+            opened.document.journal.rename_round(&gone.name, OPEN_ROUND);
+        }
     } else if let Some(name) = &what.rename {
         let reserved = ["start", "now"].contains(&name.as_str());
         if reserved || changes.iter().any(|e| e.name == *name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
+        }
+        if matches!(changes[index].change, Change::CloseRound(_)) {
+            opened.document.journal.rename_round(&args.change, name);
         }
         changes[index].name.clone_from(name);
     } else if let Some(place) = what.to_place {

@@ -9,9 +9,13 @@ mod close;
 mod compare;
 mod draft;
 mod edit;
+mod hand_on;
+mod journal;
 mod list;
 mod mark;
 mod method;
+mod note;
+mod photo;
 mod pin;
 mod print;
 mod read;
@@ -41,6 +45,10 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
+        Verb::Note(args) => note::run(&args),
+        Verb::Photo(args) => photo::run(&args),
+        Verb::Journal(args) => journal::run(&args),
+        Verb::HandOn(args) => hand_on::run(&args),
         Verb::List(args) => list::run(&args.project, args.json.json),
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),

@@ -2,8 +2,8 @@
 
 use super::letters::{broken_into_lines, cut_short, width_of};
 use super::{
-    About, Anchor, Ink, Layer, Page, Paper, Part, Pen, PlacedPhoto, PrintError, Scene, Size, Weight, Words,
-    pdf_of, pens,
+    About, Anchor, Ink, Layer, Page, Paper, Part, Pen, PlacedPhoto, PrintError, Scene, Size,
+    Weight, Words, pdf_of, pens,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 
