@@ -3,8 +3,8 @@
 #![allow(clippy::unwrap_used)]
 
 use hangtrue_adjust::{
-    Change, JoinLegs, Method, OneLeg, PartLegs, Pinch, PinchChange, compare_measures,
-    left_to_true, read_as_sewn, walk_all,
+    Change, JoinLegs, Method, OneLeg, PartLegs, Pinch, PinchChange, compare_measures, left_to_true,
+    read_as_sewn, walk_all,
 };
 use hangtrue_pattern::names::{BACK, FRONT, THIGH};
 use hangtrue_pattern::{Leg, Pattern, Plan};
@@ -79,10 +79,7 @@ fn a_change_on_one_leg_is_that_change_and_no_other() {
             let (Ok(shared), Ok(single)) = (shared, single) else { return Ok(()) };
             made.set(made.get() + 1);
             prop_assert_eq!(&single.pattern.one_leg(leg.other()), &parted.one_leg(leg.other()));
-            prop_assert_eq!(
-                sorted(single.pattern.one_leg(leg)),
-                sorted(shared.pattern.clone())
-            );
+            prop_assert_eq!(sorted(single.pattern.one_leg(leg)), sorted(shared.pattern.clone()));
             let both = change.apply(&parted).unwrap().pattern;
             prop_assert_eq!(sorted(both), sorted(apart(&shared.pattern)));
             let mut after = single.pattern;

@@ -66,7 +66,7 @@ impl Opened {
         let pattern = self.pattern()?;
         // A piece named as before the parting has the same seams on either leg.
         let legs = legs_named(pattern, piece);
-        let pattern = legs.first().map_or(&***pattern, |(_, one)| one.as_ref());
+        let pattern = legs.first().map_or(&**pattern, |(_, one)| one.as_ref());
         let piece = pattern.piece(piece)?;
         let index = piece.seam_index(seam)?;
         let next = &piece.seams[(index + 1) % piece.seams.len()];

@@ -159,8 +159,17 @@ fn pins_are_entered_as_measured() {
     let project = folder.read("p.ron");
     assert!(project.contains("uneven left") && project.contains("back right"), "{project}");
     let folded = folder.good(&[
-        "pin", "p.ron", "--name", "f", "--piece", "back left", "--line", "thigh", "--at",
-        "middle=1/4", "--fold-depth",
+        "pin",
+        "p.ron",
+        "--name",
+        "f",
+        "--piece",
+        "back left",
+        "--line",
+        "thigh",
+        "--at",
+        "middle=1/4",
+        "--fold-depth",
     ]);
     assert!(folded.contains("1/2 in"), "{folded}");
 }
@@ -175,7 +184,8 @@ fn the_journal_holds_a_photo_only_when_it_is_ticked_and_asked_for() {
     made.unwrap();
     folder.good(&["note", "p.ron", "--seen", "the thigh line droops mid-back"]);
     let add = ["photo", "p.ron", "add", "camera.jpg", "--view", "back"];
-    let added = folder.good(&[&add[..], &["--crop-above", "20%", "--caption", "arms down"]].concat());
+    let added =
+        folder.good(&[&add[..], &["--crop-above", "20%", "--caption", "arms down"]].concat());
     assert!(added.contains("now-back.jpg") && added.contains("not in the journal"), "{added}");
     folder.good(&[&add[..], &["--blur", "30,0,40,25"]].concat());
     folder.good(&["close", "p.ron", "--name", "first toile", "--date", "2026-11-25"]);

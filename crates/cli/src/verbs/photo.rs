@@ -64,8 +64,8 @@ fn hide(args: &HideArgs) -> Result<Vec<Hide>, Failure> {
             .filter_map(|n| n.trim().trim_end_matches('%').parse::<f64>().ok())
             .map(|percent| percent / 100.0)
             .collect();
-        match (numbers[..].try_into(), text.split(',').count()) {
-            (Ok([x, y, width, height]), 4) => hide.push(Hide::Blur { x, y, width, height }),
+        match (numbers.as_slice(), text.split(',').count()) {
+            (&[x, y, width, height], 4) => hide.push(Hide::Blur { x, y, width, height }),
             _ => {
                 return Err(Failure::Asked(format!(
                     "“{text}” is not a box; write left, top, width and height in percent of the picture, like 40,0,20,15"
