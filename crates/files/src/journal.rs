@@ -4,13 +4,14 @@
 
 use crate::album::{self, AlbumError};
 use crate::print::{
-    Align, Block, Paper, Photo, Picture, PrintError, Report, before_after, scene_of,
+    Align, Block, DrawOptions, Paper, Photo, Picture, PrintError, Report, arrange, before_after,
+    piece_scenes,
 };
 use crate::round_report::{step, table, turn};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
     Pinch, PinchPath, Replay, RoundPhoto, Start, StartError, compare_measures, legs_named,
-    read_as_sewn,
+    read_as_sewn, seams_apart,
 };
 use hangtrue_pattern::units::{Unit, show_change, show_length, show_number};
 use hangtrue_pattern::{Leg, Pattern};
@@ -39,6 +40,9 @@ const LONGEST_PHOTO: usize = 1600;
 
 /// Height of a row of photos, mm.
 const PHOTO_HEIGHT: f64 = 92.0;
+
+/// Between two pieces of the picture on the first page, mm of the pattern.
+const BETWEEN_PIECES: f64 = 60.0;
 
 /// One round as the journal tells it.
 struct Section<'a> {
@@ -128,7 +132,11 @@ fn cover(replay: &Replay) -> Result<Vec<Block>, JournalError> {
     };
     let mut blocks = vec![Block::Lead(lead)];
     let drawing = Picture {
-        scene: scene_of(replay.current()?, &crate::print::DrawOptions::default())?,
+        scene: arrange(
+            &piece_scenes(replay.current()?, &DrawOptions::default())?,
+            f64::INFINITY,
+            BETWEEN_PIECES,
+        ),
         part: None,
         caption: "the pattern as it stands now, not to scale".into(),
     };
@@ -184,23 +192,41 @@ fn round(
         blocks.push(Block::Lead(sentence_case(close.note.trim())));
     }
     blocks.extend(changed(replay, section)?);
-    blocks.extend(measured(section)?);
     let name = section.round.unwrap_or(OPEN_ROUND);
-    blocks.extend(worn(document, name, photos)?);
+    // Nothing is measured anew where nothing was changed.
+    let told = section.round.is_some() || !section.changes.is_empty();
+    let measured = if told { measures(section) } else { Vec::new() };
+    let lines = if told { lines(section)? } else { Vec::new() };
+    blocks.extend(side_by_side(vec![[measured, notes(document, name)].concat(), lines]));
     if section.round.is_none() {
-        for pinch in &document.pinned {
-            blocks.push(Block::Heading(format!("Pinned, not answered yet: {}", pinch.name)));
-            blocks.extend(pins(pinch, section.after, None, document.unit));
-        }
+        let waiting = document.pinned.iter().map(|pinch| {
+            let heading = Block::Heading(format!("Pinned, not answered yet: {}", pinch.name));
+            let pins = pins(pinch, section.after, None, document.unit);
+            std::iter::once(heading).chain(pins).collect()
+        });
+        blocks.extend(side_by_side(waiting.collect()));
     }
+    blocks.extend(worn(document, name, photos)?);
     Ok(blocks)
+}
+
+/// Groups of blocks two by two beside each other; empty ones take no place.
+fn side_by_side(groups: Vec<Vec<Block>>) -> Vec<Block> {
+    let groups: Vec<Vec<Block>> = groups.into_iter().filter(|g| !g.is_empty()).collect();
+    groups
+        .chunks(2)
+        .map(|pair| {
+            let second = pair.get(1).cloned().unwrap_or_default();
+            Block::Columns(vec![pair[0].clone(), second])
+        })
+        .collect()
 }
 
 /// What was changed for this toile: each pinch with its pins and a picture, the
 /// rest as a list.
 fn changed(replay: &Replay, section: &Section<'_>) -> Result<Vec<Block>, JournalError> {
     let unit = replay.document().unit;
-    let mut blocks = Vec::new();
+    let mut groups: Vec<Vec<Block>> = Vec::new();
     let mut rest: Vec<Vec<String>> = Vec::new();
     let mut lines: Vec<&str> = Vec::new();
     let mut trued = 0;
@@ -213,20 +239,21 @@ fn changed(replay: &Replay, section: &Section<'_>) -> Result<Vec<Block>, Journal
         match (change, applied) {
             (Change::Pinch(pinched), Applied::Done(effect)) => {
                 let before = replay.after(*index)?;
-                blocks.push(Block::Heading(format!(
+                let mut group = vec![Block::Heading(format!(
                     "{}, by {}",
                     sentence_case(&entry.name),
                     pinched.method.name()
-                )));
-                blocks.extend(pins(&pinched.pinch, before, leg, unit));
+                ))];
+                group.extend(pins(&pinched.pinch, before, leg, unit));
                 let left: Vec<String> = effect
                     .residue
                     .iter()
                     .map(|r| format!("{:.1} mm {}", r.amount, r.words))
                     .collect();
                 if !left.is_empty() {
-                    blocks.push(Block::Paragraph(format!("Left: {}.", left.join("; "))));
+                    group.push(Block::Paragraph(format!("Left: {}.", left.join("; "))));
                 }
+                groups.push(group);
             }
             (Change::MarkLine(mark), Applied::Done(_)) => {
                 if !lines.contains(&mark.line.name.as_str()) {
@@ -238,41 +265,45 @@ fn changed(replay: &Replay, section: &Section<'_>) -> Result<Vec<Block>, Journal
                 Applied::Done(_),
             ) => trued += 1,
             (_, applied) => {
-                let state = match applied {
-                    Applied::Done(_) => "made".to_owned(),
-                    Applied::Off => "switched off".to_owned(),
-                    Applied::Failed(why) => format!("could not be made: {why}"),
-                };
-                rest.push(vec![entry.change.words(unit), state]);
+                let words = entry.change.words(unit);
+                rest.push(vec![match applied {
+                    Applied::Done(_) => words,
+                    Applied::Off => format!("{words} (switched off)"),
+                    Applied::Failed(why) => format!("{words} (not made: {why})"),
+                }]);
             }
         }
     }
     if !lines.is_empty() {
-        rest.insert(0, vec![format!("Lines marked: {}", lines.join(", ")), "made".into()]);
+        rest.insert(0, vec![format!("Lines marked: {}", lines.join(", "))]);
     }
     if trued > 0 {
-        rest.push(vec![format!("{} trued", counted(trued, "seam or corner")), "made".into()]);
+        rest.push(vec![format!("{} trued", counted(trued, "seam or corner"))]);
     }
+    if !rest.is_empty() {
+        let heading = if groups.is_empty() { "Done" } else { "Besides" };
+        groups.push(vec![table(&[(heading, Align::Left)], rest)]);
+    }
+    let mut blocks = side_by_side(groups);
     let pictures = pictures(section)?;
     if !pictures.is_empty() {
         blocks.push(Block::Pictures { pictures, height: 62.0 });
     }
-    if !rest.is_empty() {
-        blocks.push(Block::Heading(match blocks.is_empty() {
-            true => "What was done".into(),
-            false => "And besides".into(),
-        }));
-        blocks.push(table(&[("change", Align::Left), ("", Align::Left)], rest));
-    }
     Ok(blocks)
 }
+
+/// A piece whose seams all run within this of where they ran is not pictured, mm.
+const PICTURED: f64 = 0.5;
 
 /// Every piece whose outline changed, old under new.
 fn pictures(section: &Section<'_>) -> Result<Vec<Picture>, PrintError> {
     let old = section.before.apart_like(section.after);
     let mut pictures = Vec::new();
     for piece in &section.after.pieces {
-        let same = old.piece(&piece.name).is_ok_and(|was| was.seams == piece.seams);
+        let same = old.piece(&piece.name).is_ok_and(|was| {
+            was.seams.len() == piece.seams.len()
+                && was.seams.iter().zip(&piece.seams).all(|(a, b)| seams_apart(a, b) < PICTURED)
+        });
         if !same {
             pictures.push(Picture {
                 scene: before_after(&old, section.after, &[piece.name.as_str()])?,
@@ -323,8 +354,8 @@ fn pins(pinch: &Pinch, pattern: &Pattern, leg: Option<Leg>, unit: Unit) -> Vec<B
 /// Changes smaller than this are not seen with a tape, mm.
 const SEEN: f64 = 0.05;
 
-/// What the changes did to the measures, and how the lines hang as sewn.
-fn measured(section: &Section<'_>) -> Result<Vec<Block>, ChangeError> {
+/// What the changes did to the measures.
+fn measures(section: &Section<'_>) -> Vec<Block> {
     // A page has room for lengths, not for areas and angles.
     let seen = |c: &Compared| c.change().abs() >= SEEN && !c.measure.contains('(');
     let rows: Vec<Vec<String>> = compare_measures(section.before, section.after)
@@ -339,38 +370,51 @@ fn measured(section: &Section<'_>) -> Result<Vec<Block>, ChangeError> {
             ]
         })
         .collect();
-    let mut columns = Vec::new();
-    if !rows.is_empty() {
-        let heads = [
-            ("measure", Align::Left),
-            ("before", Align::Right),
-            ("after", Align::Right),
-            ("change", Align::Right),
-        ];
-        columns.push(vec![Block::Heading("Changed measures".into()), table(&heads, rows)]);
+    if rows.is_empty() {
+        return Vec::new();
     }
-    let lines: Vec<Vec<String>> = read_as_sewn(section.after)?
+    let heads = [
+        ("measure", Align::Left),
+        ("before", Align::Right),
+        ("after", Align::Right),
+        ("change", Align::Right),
+    ];
+    vec![Block::Heading("Changed measures".into()), table(&heads, rows)]
+}
+
+/// How the lines on the cloth hang as sewn.
+fn lines(section: &Section<'_>) -> Result<Vec<Block>, ChangeError> {
+    let rows: Vec<Vec<String>> = read_as_sewn(section.after)?
         .into_iter()
         .filter(|r| r.on_cloth)
         .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step), turn(r.kink)])
         .collect();
-    if !lines.is_empty() {
-        let heads = [
-            ("line", Align::Left),
-            ("at", Align::Left),
-            ("meets", Align::Right),
-            ("turns by", Align::Right),
-        ];
-        columns.push(vec![Block::Heading("The lines as sewn".into()), table(&heads, lines)]);
+    if rows.is_empty() {
+        return Ok(Vec::new());
     }
-    Ok(match columns.len() {
-        0 => Vec::new(),
-        1 => columns.remove(0),
-        _ => vec![Block::Columns(columns)],
-    })
+    let heads = [
+        ("line", Align::Left),
+        ("at", Align::Left),
+        ("meets", Align::Right),
+        ("turns by", Align::Right),
+    ];
+    Ok(vec![Block::Heading("The lines as sewn".into()), table(&heads, rows)])
 }
 
-/// How the toile was worn: ticked photos, what was seen, what was decided.
+/// What was seen, and what was decided.
+fn notes(document: &Document, round: &str) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (kind, heading) in [(NoteKind::Seen, "Seen"), (NoteKind::Decided, "Decided")] {
+        let notes: Vec<&str> = document.journal.notes_of(round, kind).collect();
+        if !notes.is_empty() {
+            blocks.push(Block::Heading(heading.into()));
+            blocks.extend(notes.into_iter().map(|n| Block::Paragraph(sentence_case(n))));
+        }
+    }
+    blocks
+}
+
+/// How the toile was worn: the ticked photos.
 fn worn(
     document: &Document,
     round: &str,
@@ -384,13 +428,6 @@ fn worn(
         if !photos.is_empty() {
             blocks.push(Block::Heading("As worn".into()));
             blocks.push(Block::Photos { photos, height: PHOTO_HEIGHT });
-        }
-    }
-    for (kind, heading) in [(NoteKind::Seen, "Seen"), (NoteKind::Decided, "Decided")] {
-        let notes: Vec<&str> = document.journal.notes_of(round, kind).collect();
-        if !notes.is_empty() {
-            blocks.push(Block::Heading(heading.into()));
-            blocks.extend(notes.into_iter().map(|n| Block::Paragraph(sentence_case(n))));
         }
     }
     Ok(blocks)
