@@ -2,8 +2,8 @@
 
 use crate::one_leg::on_named_legs;
 use crate::{
-    BringIn, ChangeError, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine, OneLeg,
-    Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
+    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
+    OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
     distribute, slash_and_lap, top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
@@ -97,6 +97,8 @@ pub enum Change {
     TrueLength(TrueLength),
     /// A dart is trued.
     TrueDart(TrueDart),
+    /// A correction of the catalogue is made.
+    Correct(Correction),
     /// A step of drawing by hand.
     Draw(Draw),
     /// Pieces are brought in from elsewhere.
@@ -132,6 +134,7 @@ impl Change {
             Self::TrueCorner(c) => c.apply(pattern),
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
+            Self::Correct(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
             Self::BringIn(c) => c.apply(pattern),
             Self::PartLegs(c) => c.apply(pattern),
@@ -165,6 +168,7 @@ impl Change {
             ),
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
+            Self::Correct(c) => c.words(unit),
             Self::Draw(c) => c.words(),
             Self::BringIn(c) => c.words(),
             Self::PartLegs(_) => "Left and right apart".to_owned(),

@@ -2,6 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
 use serde::Serialize;
 
 /// A kept measure may move by this much, mm.
@@ -28,6 +29,51 @@ impl Compared {
     /// Whether it moved by no more than [`KEPT`].
     pub fn kept(&self) -> bool {
         self.change().abs() <= KEPT
+    }
+}
+
+/// A measure's change as a maker reads it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shown {
+    /// Its name, with the unit for what is no length.
+    pub measure: String,
+    /// Before.
+    pub before: String,
+    /// After.
+    pub after: String,
+    /// After minus before.
+    pub change: String,
+}
+
+/// Ends of the names of what is no length.
+const AREA: &str = " (mm²)";
+const ANGLE: &str = " (degrees)";
+
+impl Compared {
+    /// Shows the measure in the maker's unit: lengths in it, areas in cm² or in²,
+    /// angles in degrees. A length's change within `exact` mm is none.
+    pub fn shown(&self, unit: Unit, exact: f64) -> Shown {
+        let number = |name: String, per: f64, sign: &str| Shown {
+            measure: name,
+            before: format!("{}{sign}", show_number(self.before / per, 1)),
+            after: format!("{}{sign}", show_number(self.after / per, 1)),
+            change: format!("{}{sign}", show_change(self.change() / per, 1)),
+        };
+        if let Some(name) = self.measure.strip_suffix(AREA) {
+            return match unit {
+                Unit::Mm | Unit::Cm => number(format!("{name} (cm²)"), 100.0, ""),
+                _ => number(format!("{name} (in²)"), INCH * INCH, ""),
+            };
+        }
+        if let Some(name) = self.measure.strip_suffix(ANGLE) {
+            return number(name.to_owned(), 1.0, "°");
+        }
+        Shown {
+            measure: self.measure.clone(),
+            before: show_length(self.before, unit),
+            after: show_length(self.after, unit),
+            change: show_difference(self.change(), unit, exact),
+        }
     }
 }
 

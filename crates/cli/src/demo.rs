@@ -13,7 +13,7 @@ use hangtrue_files::round_report::{Round, Weighed, round_report};
 use hangtrue_files::save::write_whole;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_length, words_in};
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::time::Instant;
@@ -42,10 +42,10 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     if let Some(r) = replay.draft_report() {
         for (name, s) in [("crotch seam", r.crotch), ("waist", r.waist), ("hip", r.hip)] {
             say(&format!(
-                "{name:<12} asked {:>12}   drawn {:>12}   off by {:+.4} mm",
+                "{name:<12} asked {:>12}   drawn {:>12}   off by {:.4} mm",
                 show_length(s.target, UNIT),
                 show_length(s.drafted, UNIT),
-                s.error()
+                s.error().abs()
             ))?;
         }
     }
@@ -56,7 +56,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     step(3, "Read them as sewn")?;
     let before = replay.current()?.clone();
     for reading in read_as_sewn(&before)?.iter().filter(|r| r.on_cloth) {
-        say(&reading.words())?;
+        say(&words_in(&reading.words(), UNIT))?;
     }
     let close = |document: &mut Document, name: &str, note: &str| {
         let round = CloseRound { date: DATE.into(), note: note.into() };
@@ -75,7 +75,12 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     let pinch = Pinch::in_the_middle("seat pinch", names::BACK, names::THIGH, PINNED);
     let laid = pinch.lay(&before)?;
     for p in propose(&before, &pinch.piece, &laid)? {
-        say(&format!("slash and lap, {}: laps {:.1} mm; {}", p.words, p.lap, p.consequence))?;
+        let consequence = words_in(&p.consequence, UNIT);
+        say(&format!(
+            "slash and lap, {}: laps {}; {consequence}",
+            p.words,
+            show_length(p.lap, UNIT)
+        ))?;
     }
 
     step(5, "Weigh the three methods")?;
@@ -89,7 +94,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
         .collect();
     for (method, outcome) in &weighed {
         output::line(&format!("    {}", method.name()))?;
-        for row in weigh_rows(outcome) {
+        for row in weigh_rows(outcome, UNIT) {
             output::line(&format!("    {row}"))?;
         }
     }
@@ -112,10 +117,10 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     let (walked, darts) = (walk_all(&after)?, fold_darts(&after));
     for w in &walked {
         say(&format!(
-            "{:<12} {:8.1} mm with {:8.1} mm  {}",
+            "{:<12} {:>12} with {:>12}  {}",
             w.join,
-            w.first,
-            w.second,
+            show_length(w.first, UNIT),
+            show_length(w.second, UNIT),
             if w.is_true() { "true" } else { "NOT TRUE" }
         ))?;
     }

@@ -1,8 +1,11 @@
 //! What can stop a command.
 
+use crate::output;
+use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::journal::JournalError;
 use hangtrue_files::print::PrintError;
@@ -51,6 +54,18 @@ pub enum Failure {
         #[source]
         source: Box<BatchError>,
     },
+    /// A file of droops or of reading rules.
+    #[error("“{}”: {source}", path.display())]
+    Droops {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<DroopsError>,
+    },
+    /// A droop that cannot be.
+    #[error(transparent)]
+    Droop(#[from] DroopError),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -110,4 +125,18 @@ pub enum Failure {
     /// Machine output could not be made.
     #[error("the machine form could not be written: {0}")]
     Json(#[from] serde_json::Error),
+}
+
+impl Failure {
+    /// The message, with what the engine says about lengths in the project's unit.
+    /// The rest names papers and files, which keep their own words.
+    pub fn words(&self) -> String {
+        let text = self.to_string();
+        match self {
+            Self::Start(_) | Self::Change(_) | Self::Pattern(_) | Self::Droop(_) => {
+                output::words(&text)
+            }
+            _ => text,
+        }
+    }
 }

@@ -27,7 +27,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
     match verbs::run(command) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
-            output::complain(&format!("hangtrue: {failure}"));
+            output::complain(&format!("hangtrue: {}", failure.words()));
             ExitCode::FAILURE
         }
     }

@@ -1,8 +1,23 @@
 //! Writing to the terminal: tables anyone can read.
 
 use crate::failure::Failure;
+use hangtrue_pattern::units::{Unit, words_in};
 use serde::Serialize;
 use std::io::Write;
+use std::sync::OnceLock;
+
+/// The unit of the one project this run is about.
+static UNIT: OnceLock<Unit> = OnceLock::new();
+
+/// From here on the engine's words are shown in this unit; the first call counts.
+pub fn speak_in(unit: Unit) {
+    let _ = UNIT.set(unit);
+}
+
+/// Words of the engine, in the project's unit.
+pub fn words(text: &str) -> String {
+    words_in(text, UNIT.get().copied().unwrap_or_default())
+}
 
 /// Prints a value as indented JSON.
 pub fn json(value: &impl Serialize) -> Result<(), Failure> {

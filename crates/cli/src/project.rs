@@ -1,9 +1,10 @@
 //! Opening a project for a verb, and reading lengths and places in its unit.
 
 use crate::failure::Failure;
+use crate::output;
 use hangtrue_adjust::{Document, Replay, legs_named};
 use hangtrue_files::project;
-use hangtrue_pattern::units::{Unit, read_length, show_length};
+use hangtrue_pattern::units::{Unit, read_length, show_difference, show_length};
 use hangtrue_pattern::{End, Pattern, Place, SeamPlace};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -17,6 +18,7 @@ pub struct Opened {
 impl Opened {
     pub fn open(path: &Path) -> Result<Self, Failure> {
         let document = project::load(path)?;
+        output::speak_in(document.unit);
         Ok(Self { replay: Replay::new(document.clone()), document })
     }
 
@@ -43,6 +45,11 @@ impl Opened {
 
     pub fn show(&self, mm: f64) -> String {
         show_length(mm, self.unit())
+    }
+
+    /// A difference; within `exact` mm it is none.
+    pub fn show_difference(&self, mm: f64, exact: f64) -> String {
+        show_difference(mm, self.unit(), exact)
     }
 
     /// A place on a seam of the piece: `60 mm from waist of side`.

@@ -86,7 +86,7 @@ fn large_prints_pass_an_outside_check() {
     let folder = begun("exchange-print");
     for (more, says) in [
         (&["--layout", "pieces"][..], "one a piece"),
-        (&["--layout", "projector"][..], "red frame"),
+        (&["--layout", "projector"][..], "outer frame"),
         (&["--layout", "projector", "--inverted", "--line", "3 mm", "--grid", "none"][..], "frame"),
     ] {
         let said = folder.good(&[&["print", "p.ron", "--out", "p.pdf"], more].concat());

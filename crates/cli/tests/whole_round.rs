@@ -195,7 +195,7 @@ fn prints_on_every_paper_pass_an_outside_check() {
             let args = [&["print", "p.ron", "--out", "p.pdf", "--paper", paper], more].concat();
             let said = folder.good(&args);
             let count = pages(&folder.path("p.pdf"));
-            assert!(said.contains(&format!("({count} page")), "{paper}: {said}");
+            assert!(said.contains(&format!("({count} sheet")), "{paper}: {said}");
         }
     }
     let start = ["print", "p.ron", "--out", "start.pdf", "--of", "start"];
@@ -212,7 +212,16 @@ fn json_holds_what_is_promised() {
     folder.good(&["close", "p.ron", "--name", "one"]);
     for (args, fields) in [
         (vec!["draft", "p.ron"], vec!["/crotch/target", "/waist/drafted", "/hip", "/back/inseam"]),
-        (vec!["read", "p.ron"], vec!["/0/line", "/0/join", "/0/step", "/0/kink", "/0/meets/1"]),
+        (
+            vec!["read", "p.ron"],
+            vec![
+                "/readings/0/line",
+                "/readings/0/step",
+                "/readings/0/meets/1",
+                "/stale",
+                "/unplaced",
+            ],
+        ),
         (
             vec!["weigh", "p.ron", "pinch"],
             vec!["/0/method", "/1/possible", "/2/kept/0/measure", "/0/why_not", "/2/residue/0"],

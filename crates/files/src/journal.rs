@@ -13,7 +13,7 @@ use hangtrue_adjust::{
     Pinch, PinchPath, Replay, RoundPhoto, Start, StartError, compare_measures, legs_named,
     read_as_sewn, seams_apart,
 };
-use hangtrue_pattern::units::{Unit, show_change, show_length, show_number};
+use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::{Leg, Pattern};
 use std::path::Path;
 
@@ -75,7 +75,7 @@ pub fn journal(replay: &Replay, photos: Option<&Path>) -> Result<Report, Journal
             false => format!("Fitting journal of {}", document.client),
         },
         blocks,
-        foot: format!("{} · lengths in mm unless marked", document.title),
+        foot: "Drawings are not to scale: the old pattern broken, the new one red.".into(),
     })
 }
 
@@ -195,8 +195,8 @@ fn round(
     let name = section.round.unwrap_or(OPEN_ROUND);
     // Nothing is measured anew where nothing was changed.
     let told = section.round.is_some() || !section.changes.is_empty();
-    let measured = if told { measures(section) } else { Vec::new() };
-    let lines = if told { lines(section)? } else { Vec::new() };
+    let measured = if told { measures(section, document.unit) } else { Vec::new() };
+    let lines = if told { lines(section, document.unit)? } else { Vec::new() };
     blocks.extend(side_by_side(vec![[measured, notes(document, name)].concat(), lines]));
     if section.round.is_none() {
         let waiting = document.pinned.iter().map(|pinch| {
@@ -355,19 +355,15 @@ fn pins(pinch: &Pinch, pattern: &Pattern, leg: Option<Leg>, unit: Unit) -> Vec<B
 const SEEN: f64 = 0.05;
 
 /// What the changes did to the measures.
-fn measures(section: &Section<'_>) -> Vec<Block> {
+fn measures(section: &Section<'_>, unit: Unit) -> Vec<Block> {
     // A page has room for lengths, not for areas and angles.
     let seen = |c: &Compared| c.change().abs() >= SEEN && !c.measure.contains('(');
     let rows: Vec<Vec<String>> = compare_measures(section.before, section.after)
         .into_iter()
         .filter(seen)
         .map(|c| {
-            vec![
-                c.measure.clone(),
-                show_number(c.before, 1),
-                show_number(c.after, 1),
-                show_change(c.change(), 1),
-            ]
+            let shown = c.shown(unit, SEEN);
+            vec![shown.measure, shown.before, shown.after, shown.change]
         })
         .collect();
     if rows.is_empty() {
@@ -383,11 +379,11 @@ fn measures(section: &Section<'_>) -> Vec<Block> {
 }
 
 /// How the lines on the cloth hang as sewn.
-fn lines(section: &Section<'_>) -> Result<Vec<Block>, ChangeError> {
+fn lines(section: &Section<'_>, unit: Unit) -> Result<Vec<Block>, ChangeError> {
     let rows: Vec<Vec<String>> = read_as_sewn(section.after)?
         .into_iter()
         .filter(|r| r.on_cloth)
-        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step), turn(r.kink)])
+        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step, unit), turn(r.kink)])
         .collect();
     if rows.is_empty() {
         return Ok(Vec::new());

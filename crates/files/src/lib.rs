@@ -3,6 +3,7 @@
 
 pub mod album;
 pub mod batch;
+pub mod droops;
 pub mod exchange;
 pub mod journal;
 pub mod photo;

@@ -8,7 +8,7 @@ use hangtrue_adjust::{
     SeamReading, Walked,
 };
 use hangtrue_geometry::Rect;
-use hangtrue_pattern::units::{show_change, show_length, show_number};
+use hangtrue_pattern::units::{Unit, show_difference, show_length, show_number};
 use hangtrue_pattern::{Pattern, Piece, names};
 
 /// One method and what it would do.
@@ -58,7 +58,7 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
         pictures(round)?,
         Block::Columns(vec![
             vec![
-                Block::Heading("Kept and changed".into()),
+                Block::Heading(format!("Kept and changed on the {}", round.pinch.piece)),
                 measures(round),
                 Block::Heading("Seams walked".into()),
                 seams(round),
@@ -76,8 +76,26 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
         title: round.document.title.clone(),
         client: format!("{} · {}", round.document.client, round.date),
         blocks,
-        foot: "Lengths in mm unless marked. Pictures, not to scale: the old pattern broken, the new one red.".into(),
+        foot: foot(round.document.unit),
     })
+}
+
+fn foot(unit: Unit) -> String {
+    let lengths = match unit {
+        Unit::Mm => "mm",
+        Unit::Cm => "cm",
+        Unit::Eighths => "inches, to the nearest 1/8",
+        Unit::Sixteenths => "inches, to the nearest 1/16",
+        Unit::ThirtySeconds => "inches, to the nearest 1/32",
+    };
+    format!("Tables in {lengths}. Pictures, not to scale: the old pattern broken, the new one red.")
+}
+
+/// A length for a column: the foot of the page says the unit and the rounding.
+fn bare(shown: &str) -> String {
+    let number = shown.trim_start_matches('≈');
+    let ending = [" mm", " cm", " in"].iter().find_map(|unit| number.strip_suffix(unit));
+    ending.unwrap_or(number).to_owned()
 }
 
 /// How far below the crotch point a picture goes on, mm: past the thigh line.
@@ -122,16 +140,12 @@ fn measures(round: &Round<'_>) -> Block {
         let changed = outcome.changed.iter().filter(seen);
         let lengths = outcome.kept.iter().chain(changed).filter(|c| !c.measure.contains('('));
         for c in lengths {
-            rows.push(vec![
-                c.measure.clone(),
-                show_number(c.before, 1),
-                show_number(c.after, 1),
-                if c.change().abs() < SMALLEST_SHOWN {
-                    "kept".to_owned()
-                } else {
-                    show_change(c.change(), 1)
-                },
-            ]);
+            let shown = c.shown(round.document.unit, SMALLEST_SHOWN);
+            let kept = c.change().abs() < SMALLEST_SHOWN;
+            let change = if kept { "kept".to_owned() } else { bare(&shown.change) };
+            let whose = format!(" of the {}", round.pinch.piece);
+            let measure = shown.measure.strip_suffix(&whose).unwrap_or(&shown.measure);
+            rows.push(vec![measure.to_owned(), bare(&shown.before), bare(&shown.after), change]);
         }
     }
     table(
@@ -146,11 +160,9 @@ fn measures(round: &Round<'_>) -> Block {
 }
 
 fn lines(round: &Round<'_>) -> Block {
-    let rows = round
-        .readings
-        .iter()
-        .filter(|r| r.on_cloth)
-        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step), turn(r.kink)]);
+    let rows = round.readings.iter().filter(|r| r.on_cloth).map(|r| {
+        vec![r.line.clone(), r.join.clone(), step(r.step, round.document.unit), turn(r.kink)]
+    });
     table(
         &[
             ("line", Align::Left),
@@ -162,12 +174,12 @@ fn lines(round: &Round<'_>) -> Block {
     )
 }
 
-/// Whether a line meets its other half, in mm.
-pub(crate) fn step(step: f64) -> String {
+/// Whether a line meets its other half.
+pub(crate) fn step(step: f64, unit: Unit) -> String {
     match step {
         s if s.abs() < STEP_SEEN => "level".to_owned(),
-        s if s > 0.0 => format!("{} lower", show_number(s, 1)),
-        s => format!("{} higher", show_number(-s, 1)),
+        s if s > 0.0 => format!("{} lower", bare(&show_length(s, unit))),
+        s => format!("{} higher", bare(&show_length(-s, unit))),
     }
 }
 
@@ -181,36 +193,37 @@ pub(crate) fn turn(kink: f64) -> String {
 }
 
 fn seams(round: &Round<'_>) -> Block {
-    let word = |ok: bool| if ok { "true" } else { "to true" }.to_owned();
+    let unit = round.document.unit;
+    let walked = |ok: bool, difference: f64| match ok {
+        true => "true".to_owned(),
+        false => format!("to true: {}", show_difference(difference, unit, SMALLEST_SHOWN)),
+    };
     let mut rows: Vec<Vec<String>> = round
         .walked
         .iter()
         .map(|w| {
             vec![
                 w.join.clone(),
-                format!("{:.1}", w.first),
-                format!("{:.1}", w.second),
-                show_change(w.difference, 1),
-                word(w.is_true()),
+                bare(&show_length(w.first, unit)),
+                bare(&show_length(w.second, unit)),
+                walked(w.is_true(), w.difference),
             ]
         })
         .collect();
     rows.extend(round.darts.iter().map(|d| {
         vec![
             dart_name(&d.dart, &d.piece),
-            format!("{:.1}", d.legs.0),
-            format!("{:.1}", d.legs.1),
-            show_change(d.legs.0 - d.legs.1, 1),
-            word(d.is_true),
+            bare(&show_length(d.legs.0, unit)),
+            bare(&show_length(d.legs.1, unit)),
+            walked(d.is_true, d.legs.0 - d.legs.1),
         ]
     }));
     table(
         &[
-            ("seam or dart", Align::Left),
+            ("seam, dart", Align::Left),
             ("one", Align::Right),
             ("other", Align::Right),
-            ("differs", Align::Right),
-            ("", Align::Left),
+            ("walked", Align::Right),
         ],
         rows,
     )
@@ -222,11 +235,14 @@ fn dart_name(dart: &str, piece: &str) -> String {
 }
 
 fn next(round: &Round<'_>) -> String {
+    let unit = round.document.unit;
     let taken = round.weighed.iter().find(|w| w.0.name() == round.taken);
     let left: Vec<String> = match taken {
-        Some((_, Ok(outcome))) => {
-            outcome.residue.iter().map(|r| format!("{:.1} mm {}", r.amount, r.words)).collect()
-        }
+        Some((_, Ok(outcome))) => outcome
+            .residue
+            .iter()
+            .map(|r| format!("{} {}", show_length(r.amount, unit), r.words))
+            .collect(),
         _ => Vec::new(),
     };
     let left = if left.is_empty() {

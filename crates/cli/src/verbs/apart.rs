@@ -39,5 +39,5 @@ pub fn together(args: &TogetherArgs) -> Result<(), Failure> {
     opened.document.push(&change.words(opened.unit()), change);
     opened.save(&args.project)?;
     output::line("Left and right are together:")?;
-    weigh_rows(&Ok(outcome)).iter().try_for_each(|line| output::line(line))
+    weigh_rows(&Ok(outcome), opened.unit()).iter().try_for_each(|line| output::line(line))
 }

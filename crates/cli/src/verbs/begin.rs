@@ -25,6 +25,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     )?;
     let plan = read_plan(args.plan.as_deref())?;
     let unit = Unit::from(args.unit);
+    output::speak_in(unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
     Replay::new(document.clone()).start()?;

@@ -16,6 +16,9 @@ use serde_json::json;
 use std::path::Path;
 
 pub fn run(args: &BringArgs) -> Result<(), Failure> {
+    if args.into.is_none() {
+        output::speak_in(args.show.map_or(Unit::Mm, Unit::from));
+    }
     let brought = bring_file(&args.file, &options(args)?)?;
     if let Some(picture) = &args.picture {
         draw(&brought, picture, args)?;
@@ -134,7 +137,7 @@ fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(
     output::line(&format!("1 in the file is {:.6} mm.", brought.scale))?;
     output::line("Kept:")?;
     for one in &brought.kept {
-        output::line(&format!("  {one}"))?;
+        output::line(&format!("  {}", output::words(one)))?;
     }
     if !brought.lost.is_empty() {
         output::line("Not kept:")?;
@@ -144,7 +147,7 @@ fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(
     }
     let effect_notes = into.map(|i| i.1.notes.as_slice()).unwrap_or_default();
     for note in brought.notes.iter().chain(effect_notes) {
-        output::line(&format!("Note: {note}"))?;
+        output::line(&format!("Note: {}", output::words(note)))?;
     }
     if let Some((words, _)) = into {
         output::line(&format!("{words}."))?;

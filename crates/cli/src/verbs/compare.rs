@@ -6,8 +6,10 @@ use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::compare_measures;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{show_change, show_number};
 use serde::Serialize;
+
+/// What moved less than this did not move, mm.
+const UNMOVED: f64 = 0.005;
 
 #[derive(Serialize)]
 struct MovedCorner {
@@ -32,29 +34,25 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
     let rows: Vec<Vec<String>> = measures
         .iter()
         .map(|c| {
-            vec![
-                c.measure.clone(),
-                format!("{:.1}", c.before),
-                format!("{:.1}", c.after),
-                show_change(c.change(), 2),
-            ]
+            let shown = c.shown(opened.unit(), UNMOVED);
+            vec![shown.measure, shown.before, shown.after, shown.change]
         })
         .collect();
     let (before, after) = (format!(">{}", args.from), format!(">{}", args.to));
-    output::table(&["measure (mm)", &before, &after, ">change"], &rows)?;
+    output::table(&["measure", &before, &after, ">change"], &rows)?;
     output::line("")?;
     let rows: Vec<Vec<String>> = corners
         .iter()
         .map(|c| {
             vec![
                 format!("{}, {}", c.piece, c.corner),
-                show_change(c.across, 1),
-                show_change(c.up, 1),
-                show_number(c.distance, 1),
+                opened.show_difference(c.across, UNMOVED),
+                opened.show_difference(c.up, UNMOVED),
+                opened.show(c.distance),
             ]
         })
         .collect();
-    output::table(&["corner", ">across mm", ">up mm", ">moved mm"], &rows)
+    output::table(&["corner", ">across", ">up", ">moved"], &rows)
 }
 
 fn moved_corners(from: &Pattern, to: &Pattern) -> Vec<MovedCorner> {

@@ -3,8 +3,10 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_pattern::units::show_change;
 use std::path::Path;
+
+/// What is off by less than this is as asked, mm.
+const EXACT: f64 = 0.0005;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     let opened = Opened::open(path)?;
@@ -33,11 +35,11 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 (*name).to_owned(),
                 opened.show(s.target),
                 opened.show(s.drafted),
-                show_change(s.error(), 3),
+                opened.show_difference(s.error(), EXACT),
             ]
         })
         .collect();
-    output::table(&["", ">asked for", ">drawn", ">off by mm"], &rows)?;
+    output::table(&["", ">asked for", ">drawn", ">off by"], &rows)?;
     output::line("\nThe pieces:")?;
     let mut rows = Vec::new();
     for (name, p) in [("back", &report.back), ("front", &report.front)] {
@@ -56,7 +58,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         &rows,
     )?;
     for note in &report.notes {
-        output::line(&format!("Note: {note}"))?;
+        output::line(&format!("Note: {}", output::words(&note.to_string())))?;
     }
     Ok(())
 }

@@ -7,6 +7,7 @@ mod begin;
 mod bring;
 mod close;
 mod compare;
+mod correct;
 mod draft;
 mod edit;
 mod hand_on;
@@ -19,6 +20,7 @@ mod photo;
 mod pin;
 mod print;
 mod read;
+mod reading;
 mod send;
 mod true_up;
 mod walk;
@@ -37,12 +39,14 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
+        Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
         Verb::Apart(args) => apart::apart(&args),
         Verb::Together(args) => apart::together(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
+        Verb::Correct(args) => correct::run(&args),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
         Verb::Note(args) => note::run(&args),

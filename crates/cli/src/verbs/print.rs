@@ -51,7 +51,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             let printed = projector_page(pattern, &draw, &options, &document.title)?;
             let frame = printed.pages.first().map(|p| p.measure.size()).unwrap_or_default();
             let done = format!(
-                "one page for a projector). On the table the red frame must measure {} by {}: move the projector or change its zoom until it does, before cutting.",
+                "one page for a projector). On the table the outer frame must measure {} by {}: move the projector or change its zoom until it does, before cutting.",
                 opened.show(frame.width),
                 opened.show(frame.height)
             );
@@ -86,8 +86,11 @@ fn on_sheets(
     };
     let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
     let done = format!(
-        "{} pages of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
-        printed.pages,
+        "{} of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
+        match printed.pages {
+            1 => "1 sheet".to_owned(),
+            many => format!("{many} sheets"),
+        },
         paper.name()
     );
     Ok((printed.pdf, done, printed.notes))

@@ -3,8 +3,8 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::read_as_sewn;
-use hangtrue_pattern::units::{show_change, show_number};
+use hangtrue_adjust::{STEP_SEEN, read_as_sewn};
+use hangtrue_pattern::units::show_number;
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -13,7 +13,17 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     let readings = read_as_sewn(pattern)?;
     let (placed, unplaced) = pattern.place_lines();
     if json {
-        return output::json(&readings);
+        let stale: Vec<_> = placed
+            .iter()
+            .filter_map(|l| {
+                let why = l.stale.as_ref()?;
+                Some(serde_json::json!({"line": l.name, "piece": l.piece, "why": why}))
+            })
+            .collect();
+        let unplaced: Vec<String> = unplaced.iter().map(ToString::to_string).collect();
+        return output::json(&serde_json::json!({
+            "readings": readings, "stale": stale, "unplaced": unplaced,
+        }));
     }
     if placed.is_empty() {
         return output::line(
@@ -27,21 +37,23 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 if r.on_cloth { r.line.clone() } else { format!("{} (paper only)", r.line) },
                 r.join.clone(),
                 format!("{} → {}", r.piece, r.onto),
-                show_change(r.step, 1),
+                opened.show_difference(r.step, STEP_SEEN),
                 show_number(r.kink.abs(), 1),
-                r.words().split_once(": ").map_or_else(String::new, |w| w.1.to_owned()),
+                output::words(r.words().split_once(": ").map_or("", |w| w.1)),
             ]
         })
         .collect();
-    output::table(&["line", "at", "from → onto", ">lower by mm", ">turns °", "reads"], &rows)?;
+    output::table(&["line", "at", "from → onto", ">lower by", ">turns °", "reads"], &rows)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",
-            line.0.name, line.0.piece, line.1
+            line.0.name,
+            line.0.piece,
+            output::words(line.1)
         ))?;
     }
     for fault in unplaced {
-        output::line(&format!("Not placed: {fault}"))?;
+        output::line(&format!("Not placed: {}", output::words(&fault.to_string())))?;
     }
     Ok(())
 }

@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{FoldedDart, Walked, fold_darts, walk_all};
-use hangtrue_pattern::units::show_change;
+use hangtrue_pattern::units::{Unit, show_change, show_difference, show_length};
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -14,39 +14,47 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     if json {
         return output::json(&serde_json::json!({ "seams": walked, "darts": folded }));
     }
-    for line in walk_lines(&walked, &folded) {
+    for line in walk_lines(&walked, &folded, opened.unit()) {
         output::line(&line)?;
     }
     Ok(())
 }
 
+/// Lengths within this are the same, mm.
+const SAME: f64 = 0.005;
+
 /// The walk as lines anyone can read.
-fn walk_lines(walked: &[Walked], folded: &[FoldedDart]) -> Vec<String> {
+fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<String> {
     let word = |is_true: bool| if is_true { "true" } else { "NOT TRUE" };
+    let off = |mm| show_difference(mm, unit, SAME);
     let mut lines = Vec::new();
     for w in walked {
         lines.push(format!("{} ({} with {})", w.join, w.pieces.0, w.pieces.1));
         for s in &w.stretches {
             lines.push(format!(
-                "    {:<40} {:8.1} mm  {:8.1} mm  {:>7}",
+                "    {:<40} {:>12}  {:>12}  {:>9}",
                 format!("{} to {}", s.from, s.to),
-                s.first,
-                s.second,
-                show_change(s.first - s.second, 2)
+                show_length(s.first, unit),
+                show_length(s.second, unit),
+                off(s.first - s.second)
             ));
         }
-        let ease = if w.ease == 0.0 { String::new() } else { format!(" less {:.1} ease", w.ease) };
+        let ease = if w.ease == 0.0 {
+            String::new()
+        } else {
+            format!(" less {} ease", show_length(w.ease, unit))
+        };
         lines.push(format!(
-            "  {:<42} {:8.1} mm  {:8.1} mm  {:>7}{ease}  {}",
+            "  {:<42} {:>12}  {:>12}  {:>9}{ease}  {}",
             "whole seam",
-            w.first,
-            w.second,
-            show_change(w.difference, 2),
+            show_length(w.first, unit),
+            show_length(w.second, unit),
+            off(w.difference),
             word(w.matches)
         ));
         for c in &w.corners {
             lines.push(format!(
-                "  {:<42} {:7.1}°  + {:7.1}°   {:>7}°  {}",
+                "  {:<42} {:>11.1}°  {:>10.1}°  {:>8}°  {}",
                 format!("outline over the {}", c.corner),
                 c.first,
                 c.second,
@@ -57,12 +65,12 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart]) -> Vec<String> {
     }
     for d in folded {
         lines.push(format!(
-            "{} of the {}: takes {:.1} mm, legs {:.1} and {:.1} mm, seam turns {}° over it  {}",
+            "{} of the {}: takes {}, legs {} and {}, seam turns {}° over it  {}",
             d.dart,
             d.piece,
-            d.intake,
-            d.legs.0,
-            d.legs.1,
+            show_length(d.intake, unit),
+            show_length(d.legs.0, unit),
+            show_length(d.legs.1, unit),
             show_change(d.turn, 2),
             word(d.is_true)
         ));

@@ -6,9 +6,9 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{
-    ChangeError, Compared, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
+    ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
 };
-use hangtrue_pattern::units::show_change;
+use hangtrue_pattern::units::{Unit, show_length, words_in};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
 
@@ -40,7 +40,7 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     }
     for (method, outcome) in &weighed {
         output::line(&format!("\n{}", method.name().to_uppercase()))?;
-        for line in weigh_rows(outcome) {
+        for line in weigh_rows(outcome, opened.unit()) {
             output::line(&line)?;
         }
     }
@@ -75,7 +75,7 @@ fn show_second_cuts(
                 p.words.clone(),
                 opened.show(p.lap),
                 opened.show(p.dart_gives),
-                p.consequence.clone(),
+                output::words(&p.consequence),
             ]
         })
         .collect();
@@ -102,32 +102,27 @@ fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> W
 const SEEN: f64 = 0.05;
 
 /// What a method does, in lines.
-pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>) -> Vec<String> {
+pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<String> {
     let outcome = match outcome {
         Ok(outcome) => outcome,
-        Err(why) => return vec![format!("  Not possible: {why}")],
+        Err(why) => return vec![format!("  Not possible: {}", words_in(&why.to_string(), unit))],
     };
     let mut lines = Vec::new();
     for k in &outcome.kept {
-        lines.push(format!(
-            "  ✓ kept     {:<36} {:8.1} mm  ({})",
-            k.measure,
-            k.after,
-            show_change(k.change(), 3)
-        ));
+        let k = k.shown(unit, KEPT);
+        let moved = if k.change == "0" { String::new() } else { format!("  ({})", k.change) };
+        lines.push(format!("  ✓ kept     {:<36} {:>12}{moved}", k.measure, k.after));
     }
     for c in outcome.changed.iter().filter(|c| c.change().abs() >= SEEN) {
+        let c = c.shown(unit, SEEN);
         lines.push(format!(
-            "  ~ changes  {:<36} {:8.1} → {:8.1}  ({})",
-            c.measure,
-            c.before,
-            c.after,
-            show_change(c.change(), 1)
+            "  ~ changes  {:<36} {:>12} → {:>12}  ({})",
+            c.measure, c.before, c.after, c.change
         ));
     }
     for r in &outcome.residue {
-        lines.push(format!("  … remains  {:.1} mm {}", r.amount, r.words));
+        lines.push(format!("  … remains  {} {}", show_length(r.amount, unit), r.words));
     }
-    lines.extend(outcome.notes.iter().map(|n| format!("  · {n}")));
+    lines.extend(outcome.notes.iter().map(|n| format!("  · {}", words_in(n, unit))));
     lines
 }

@@ -15,7 +15,7 @@ use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
 };
 use hangtrue_geometry::Affine;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_length, words_in};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
@@ -145,7 +145,7 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
                 bring.looked = Some(Ok(looked));
             }
             Some(Err(refused)) => {
-                fault(desk, ui, &refused.words);
+                fault(desk, ui, &words_in(&refused.words, desk.unit()));
                 if refused.asks_unit || bring.options.unit.is_some() {
                     choose_unit(ui, bring);
                 }
@@ -329,7 +329,7 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         part(ui, "To look at");
     }
     for note in &brought.notes {
-        ui.add(egui::Label::new(note).wrap());
+        ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
     }
 }
 

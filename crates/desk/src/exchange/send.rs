@@ -142,7 +142,7 @@ fn show(desk: &mut Desk, ui: &mut Ui) -> Option<Pressed> {
         ui,
         match desk.exchange.send.form {
             Form::Projector => {
-                "Lay a tape on the table both ways: the red frame must measure what is written under it before you cut."
+                "Lay a tape on the table both ways: the outer frame must measure what is written under it before you cut."
             }
             Form::Pieces => "Print at 100 %, and measure the square on each sheet before you cut.",
             _ => {

@@ -8,10 +8,11 @@ use super::{
     About, Anchor, Dash, DrawOptions, Ink, Item, Layer, Mark, Page, Part, Pen, PrintError, Scene,
     Size, Weight, Words, arrange, pdf_of, pens, piece_scenes,
 };
-use hangtrue_geometry::{Affine, BezPath, Point, Rect};
+use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 use kurbo::Shape;
+use std::f64::consts::FRAC_PI_2;
 
 /// White left round a piece on a sheet of its own, mm.
 const EDGE: f64 = 15.0;
@@ -194,7 +195,9 @@ pub fn projector_page(
     title: &str,
 ) -> Result<LargePrint, PrintError> {
     options.check()?;
-    let pieces = arrange(&piece_scenes(pattern, draw)?, f64::INFINITY, GAP);
+    // The names of seams and corners are too small to be read so; they only hide lines.
+    let draw = DrawOptions { seam_names: false, corner_names: false, ..draw.clone() };
+    let pieces = arrange(&piece_scenes(pattern, &draw)?, f64::INFINITY, GAP);
     let bounds = pieces.bounds().ok_or(PrintError::Nothing)?;
     let step = options.grid.unwrap_or(FRAME);
     let steps = |length: f64| ((length + 2.0 * GAP) / step).ceil();
@@ -258,7 +261,7 @@ fn foot(
         Layer::Sheet,
         Words {
             text: format!(
-                "{squares}The red frame is {wide} wide and {high} high: lay a tape on the table, both ways, before you cut."
+                "{squares}The outer frame is {wide} wide and {high} high: lay a tape on the table, both ways, before you cut."
             ),
             at: Point::new(frame.x0, frame.y0 - 14.0),
             size: 9.0,
@@ -270,13 +273,26 @@ fn foot(
     );
 }
 
+/// Words are this many times as large as on paper.
+const LARGER: f64 = 1.7;
+
 /// No line of the pattern is thinner than `line`, mm; the thin lines of the grid
-/// stay, and dashes grow with the line so that they stay apart.
+/// stay, and dashes grow with the line so that they stay apart. Words grow, and
+/// are lifted off a line that grew under them.
 fn thicken(item: &mut Item, line: f64) {
-    let Mark::Stroke(_, pen) = &mut item.mark else { return };
-    if item.layer != Layer::Sheet && pen.width < line {
-        let dashed = pen.times((line / pen.width).sqrt()).dash;
-        *pen = Pen { width: line, dash: apart(dashed, line), ink: pen.ink };
+    if item.layer == Layer::Sheet {
+        return;
+    }
+    match &mut item.mark {
+        Mark::Stroke(_, pen) if pen.width < line => {
+            let dashed = pen.times((line / pen.width).sqrt()).dash;
+            *pen = Pen { width: line, dash: apart(dashed, line), ink: pen.ink };
+        }
+        Mark::Words(words) => {
+            words.size *= LARGER;
+            words.at += Vec2::from_angle(words.angle + FRAC_PI_2) * (line / 2.0);
+        }
+        _ => {}
     }
 }
 
