@@ -3,8 +3,8 @@
 #![allow(clippy::unwrap_used)]
 
 use hangtrue_adjust::{
-    Change, JoinLegs, Method, OneLeg, PartLegs, Pinch, PinchChange, compare_measures, left_to_true,
-    read_as_sewn, walk_all,
+    CATALOGUE, Change, JoinLegs, Method, OneLeg, PartLegs, Pinch, PinchChange, compare_measures,
+    left_to_true, read_as_sewn, walk_all,
 };
 use hangtrue_pattern::names::{BACK, FRONT, THIGH};
 use hangtrue_pattern::{Leg, Pattern, Plan};
@@ -95,4 +95,45 @@ fn a_change_on_one_leg_is_that_change_and_no_other() {
         .unwrap();
     println!("made of 1500: {}", made.get());
     assert!(made.get() > 1000, "most changes can be made: {}", made.get());
+}
+
+/// Every correction of the catalogue over random bodies: what it does on one leg
+/// is what it does to the shared pattern, the other leg stays exact, and made on a
+/// parted pattern without naming a leg it is made on both.
+#[test]
+fn every_correction_is_made_on_one_leg_or_on_both() {
+    let made = std::cell::RefCell::new(vec![0u32; CATALOGUE.len()]);
+    let case = (0..BLOCKS.len(), 0..CATALOGUE.len(), 0.05f64..0.5, any::<bool>(), any::<bool>());
+    runner(1000, 13)
+        .run(&case, |(body, which, share, up, left)| {
+            let leg = if left { Leg::Left } else { Leg::Right };
+            let listed = &CATALOGUE[which];
+            let range = listed.about.range;
+            let amount = share * if up { range.1 } else { range.0 };
+            let whole = &BLOCKS[body];
+            let parted = apart(whole);
+            let change = Change::Correct((listed.with)(amount));
+            let on_leg = Change::OneLeg(OneLeg { leg, change: Box::new(change.clone()) });
+            let (shared, single) = (change.apply(whole), on_leg.apply(&parted));
+            prop_assert_eq!(shared.is_ok(), single.is_ok(), "{}", listed.about.name);
+            let (Ok(shared), Ok(single)) = (shared, single) else { return Ok(()) };
+            made.borrow_mut()[which] += 1;
+            prop_assert_eq!(&single.pattern.one_leg(leg.other()), &parted.one_leg(leg.other()));
+            prop_assert_eq!(sorted(single.pattern.one_leg(leg)), sorted(shared.pattern.clone()));
+            let both = change.apply(&parted);
+            prop_assert!(both.is_ok(), "{}: {:?}", listed.about.name, both.err());
+            if let Ok(both) = both {
+                prop_assert_eq!(sorted(both.pattern), sorted(apart(&shared.pattern)));
+            }
+            Ok(())
+        })
+        .unwrap();
+    println!("made of 1000: {}", made.borrow().iter().sum::<u32>());
+    let never: Vec<&str> = CATALOGUE
+        .iter()
+        .zip(made.borrow().iter())
+        .filter(|(_, made)| **made == 0)
+        .map(|(listed, _)| listed.about.name)
+        .collect();
+    assert!(never.is_empty(), "{never:?}");
 }

@@ -347,6 +347,9 @@ pub struct MethodArgs {
 pub struct CorrectArgs {
     /// The project file.
     pub project: PathBuf,
+    /// The leg it is made on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
     /// The correction, as the list names it: "flat seat". Without it, the list.
     pub name: Option<String>,
     /// List the corrections, what each is for, and the sensible amounts.

@@ -68,15 +68,20 @@ fn set_leg(opened: &mut Opened, index: usize, legs: LegsArg) -> Result<(), Failu
         Change::OneLeg(one) => (*one.change).clone(),
         other => other.clone(),
     };
-    let on = |leg| Change::OneLeg(OneLeg { leg, change: Box::new(plain.clone()) });
-    let change = match legs {
-        LegsArg::Both => plain.clone(),
-        LegsArg::Left => on(Leg::Left),
-        LegsArg::Right => on(Leg::Right),
-    };
+    let change = on_leg(legs, plain);
     change.apply(&before)?;
     entry.change = change;
     Ok(())
+}
+
+/// The change made on that leg, or as it is for both.
+pub fn on_leg(legs: LegsArg, change: Change) -> Change {
+    let leg = match legs {
+        LegsArg::Both => return change,
+        LegsArg::Left => Leg::Left,
+        LegsArg::Right => Leg::Right,
+    };
+    Change::OneLeg(OneLeg { leg, change: Box::new(change) })
 }
 
 /// Takes out a pinch that waits for an answer, when no change has its name.
