@@ -78,7 +78,11 @@ impl BringIn {
         }
         match after.pieces.iter_mut().find(|p| p.name == piece.name) {
             None => after.pieces.push(piece.clone()),
-            Some(there) if self.replace => *there = piece.clone(),
+            Some(there) if self.replace => {
+                // A piece for one leg stays one for that leg.
+                let parted = piece.parted.clone().or_else(|| there.parted.clone());
+                *there = Piece { parted, ..piece.clone() };
+            }
             Some(_) => return Err(taken()),
         }
         Ok(())
@@ -180,6 +184,7 @@ mod tests {
             start: Start::Pieces(sample::pattern()),
             pinned: vec![],
             changes: vec![],
+            journal: crate::Journal::default(),
         }
     }
 

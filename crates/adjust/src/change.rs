@@ -1,9 +1,10 @@
 //! A change: one small value in a document's ordered list.
 
+use crate::one_leg::on_named_legs;
 use crate::{
-    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome,
-    Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
-    top_and_scoop,
+    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
+    OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
+    distribute, slash_and_lap, top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -51,11 +52,16 @@ pub struct PinchChange {
 }
 
 impl PinchChange {
-    /// Applies the change.
+    /// Applies the change. On a parted pattern a pinch on the back is answered on
+    /// both legs, one on the back left on that leg.
     ///
     /// # Errors
     /// [`ChangeError`] as the pinch and the method say.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        on_named_legs(pattern, |pattern| self.apply_here(pattern))
+    }
+
+    fn apply_here(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let laid: LaidPinch = self.pinch.lay(pattern)?;
         let piece = &self.pinch.piece;
         match &self.method {
@@ -97,17 +103,31 @@ pub enum Change {
     Draw(Draw),
     /// Pieces are brought in from elsewhere.
     BringIn(BringIn),
+    /// Left and right get pieces of their own.
+    PartLegs(PartLegs),
+    /// One piece serves both legs again.
+    JoinLegs(JoinLegs),
+    /// A change of one leg alone.
+    OneLeg(OneLeg),
     /// A round is closed.
     CloseRound(CloseRound),
 }
 
 impl Change {
     /// Applies the change to a pattern; the lines are placed anew and remembered.
+    /// On a parted pattern a change that names a piece or a join as it was before
+    /// the parting (the back, the side seam) is made on both legs.
     ///
     /// # Errors
     /// [`ChangeError`] with what is wrong and what to do; nothing is changed then.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        let mut outcome = match self {
+        let mut outcome = on_named_legs(pattern, |pattern| self.apply_here(pattern))?;
+        outcome.pattern.remember_lines();
+        Ok(outcome)
+    }
+
+    fn apply_here(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        match self {
             Self::MarkLine(c) => c.apply(pattern),
             Self::EraseLine(c) => c.apply(pattern),
             Self::Pinch(c) => c.apply(pattern),
@@ -117,10 +137,11 @@ impl Change {
             Self::Correct(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
             Self::BringIn(c) => c.apply(pattern),
+            Self::PartLegs(c) => c.apply(pattern),
+            Self::JoinLegs(c) => c.apply(pattern),
+            Self::OneLeg(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
-        }?;
-        outcome.pattern.remember_lines();
-        Ok(outcome)
+        }
     }
 
     /// The change in a few words, lengths in the maker's unit.
@@ -150,6 +171,12 @@ impl Change {
             Self::Correct(c) => c.words(unit),
             Self::Draw(c) => c.words(),
             Self::BringIn(c) => c.words(),
+            Self::PartLegs(_) => "Left and right apart".to_owned(),
+            Self::JoinLegs(c) => match c.from {
+                Some(leg) => format!("Both legs as the {} one", leg.word()),
+                None => "Left and right together".to_owned(),
+            },
+            Self::OneLeg(c) => format!("On the {} leg: {}", c.leg.word(), c.change.words(unit)),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::{Change, Pinch};
+use crate::{Change, CloseRound, Journal, OPEN_ROUND, Pinch};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -61,6 +61,9 @@ pub struct Document {
     /// The changes in the order they are made.
     #[serde(default)]
     pub changes: Vec<Entry>,
+    /// What was seen, decided and photographed at each round.
+    #[serde(default, skip_serializing_if = "Journal::is_empty")]
+    pub journal: Journal,
 }
 
 impl Document {
@@ -79,7 +82,29 @@ impl Document {
             start: Start::Block { measures, plan },
             pinned: Vec::new(),
             changes: Vec::new(),
+            journal: Journal::default(),
         }
+    }
+
+    /// Closes the round: the pattern as it stands is kept as a version, and the
+    /// open round's notes and photos become its own.
+    pub fn close_round(&mut self, name: &str, round: CloseRound) {
+        let name = self.free_name(name);
+        self.journal.rename_round(OPEN_ROUND, &name);
+        self.push(&name, Change::CloseRound(round));
+    }
+
+    /// Whether there is a closed round of that name, or it is the open one.
+    pub fn has_round(&self, name: &str) -> bool {
+        name == OPEN_ROUND || self.rounds().any(|r| r.0 == name)
+    }
+
+    /// The document without its photos, to be handed on.
+    #[must_use]
+    pub fn without_photos(&self) -> Self {
+        let mut document = self.clone();
+        document.journal.photos.clear();
+        document
     }
 
     /// Adds a change at the end under a name made unique.

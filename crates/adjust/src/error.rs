@@ -1,5 +1,6 @@
 //! Why a change cannot be made, and what to do instead.
 
+use crate::LegDifference;
 use hangtrue_geometry::GeometryError;
 use hangtrue_pattern::PatternError;
 
@@ -30,6 +31,22 @@ pub enum ChangeError {
         length: f64,
         /// What is wrong with it.
         why: String,
+    },
+    /// Two readings of the same place do not fit the line.
+    #[error(
+        "in the pinch “{pinch}” {:.1} mm from the {} and {:.1} mm from the {} make {:.1} mm, but the line is {length:.1} mm long; they may differ by {most:.1} mm, so measure again, or give one of the two", first.0, first.1, second.0, second.1, first.0 + second.0
+    )]
+    TapesDisagree {
+        /// Name of the pinch.
+        pinch: String,
+        /// Distance from one seam, mm, and the seam.
+        first: (f64, String),
+        /// Distance from the other, mm, and the seam.
+        second: (f64, String),
+        /// Length of the line, mm.
+        length: f64,
+        /// What they may differ by, mm.
+        most: f64,
     },
     /// The path does not run across the piece from seam to seam.
     #[error(
@@ -161,6 +178,38 @@ pub enum ChangeError {
         #[source]
         source: GeometryError,
     },
+    /// The pieces serve both legs.
+    #[error(
+        "{wanted} needs left and right apart, and here each piece serves both legs; part them first"
+    )]
+    NotApart {
+        /// What needs it, in words.
+        wanted: String,
+    },
+    /// A change of the whole pattern is asked of one leg.
+    #[error(
+        "this is a change of the whole pattern and cannot be made on one leg; make it by itself"
+    )]
+    NotForOneLeg,
+    /// The legs differ and none was chosen.
+    #[error(
+        "left and right are not the same: they differ in {}; say which leg shall serve both, or allow more than {within:.1} mm",
+        in_words(differences)
+    )]
+    LegsDiffer {
+        /// What still counts as the same, mm.
+        within: f64,
+        /// Everything that differs by more.
+        differences: Vec<LegDifference>,
+    },
+    /// A piece of one leg is sewn to something else than its twin or its own leg.
+    #[error(
+        "the {join} sews a piece of one leg to one that is not its mirror image, which one piece for both legs cannot hold; take that seam apart first"
+    )]
+    SewnAcross {
+        /// The join.
+        join: String,
+    },
     /// There is no join, change or round of that name.
     #[error("there is no {kind} called “{name}”; there are: {known}")]
     Unknown {
@@ -171,6 +220,16 @@ pub enum ChangeError {
         /// What there is.
         known: String,
     },
+}
+
+/// The differences with commas; a long list is cut.
+fn in_words(differences: &[LegDifference]) -> String {
+    const NAMED: usize = 8;
+    let named: Vec<String> = differences.iter().take(NAMED).map(ToString::to_string).collect();
+    match differences.len().saturating_sub(NAMED) {
+        0 => named.join(", "),
+        more => format!("{}, and {more} more", named.join(", ")),
+    }
 }
 
 /// The lengths that are possible, in words; either side may be open.

@@ -3,7 +3,7 @@
 use crate::{ChangeError, Outcome};
 use hangtrue_geometry::Line;
 use hangtrue_pattern::{
-    End, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
+    End, Leg, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
 };
 use serde::{Deserialize, Serialize};
 
@@ -84,6 +84,9 @@ pub fn usual_lines(
     pattern: &Pattern,
     depths: UsualDepths,
 ) -> Result<Vec<ReferenceLine>, PatternError> {
+    if pattern.is_apart() {
+        return usual_lines_of_each_leg(pattern, depths);
+    }
     let thigh = thigh_rules(pattern, depths.thigh)?;
     let mut lines = Vec::new();
     for (piece, thigh) in pattern.pieces.iter().zip(thigh) {
@@ -128,6 +131,23 @@ pub fn usual_lines(
                 )
             };
             add(line, Rule::SquareToGrain { through }, purpose);
+        }
+    }
+    Ok(lines)
+}
+
+/// The usual lines of a parted pattern: each leg hangs from its own crotch point.
+fn usual_lines_of_each_leg(
+    pattern: &Pattern,
+    depths: UsualDepths,
+) -> Result<Vec<ReferenceLine>, PatternError> {
+    let mut lines = Vec::new();
+    for leg in Leg::BOTH {
+        for mut line in usual_lines(&pattern.one_leg(leg), depths)? {
+            if let Some(name) = pattern.piece_for(leg, &line.piece) {
+                name.clone_into(&mut line.piece);
+                lines.push(line);
+            }
         }
     }
     Ok(lines)

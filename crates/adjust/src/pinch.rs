@@ -88,7 +88,7 @@ impl Pinch {
         Ok(LaidPinch { path, ends, stations })
     }
 
-    fn lay_path(&self, pattern: &Pattern) -> Result<(Chain, [LineEnd; 2]), ChangeError> {
+    pub(crate) fn lay_path(&self, pattern: &Pattern) -> Result<(Chain, [LineEnd; 2]), ChangeError> {
         let piece = pattern.piece(&self.piece)?;
         let leaves = |why: &str| ChangeError::PathLeavesPiece {
             pinch: self.name.clone(),

@@ -215,6 +215,7 @@ mod tests {
             start: Start::Pieces(sample::pattern()),
             pinned: vec![],
             changes: vec![],
+            journal: crate::Journal::default(),
         };
         for &amount in amounts {
             let method = Method::TopAndScoop(Default::default());

@@ -70,6 +70,7 @@ fn piece(shape: &Shape) -> Piece {
         grain: Grain { from: Point::new(0.0, -600.0), to: Point::new(0.0, 50.0) },
         notches: vec![],
         inner: vec![],
+        parted: None,
     };
     if shape.face > 0.0 { piece } else { mirrored(piece) }
 }

@@ -2,7 +2,7 @@
 
 use crate::Compared;
 use hangtrue_geometry::{Point, angle_between};
-use hangtrue_pattern::{Pattern, Piece, names};
+use hangtrue_pattern::{Leg, Pattern, Piece, names};
 use serde::Serialize;
 
 /// One measure of a pattern.
@@ -16,7 +16,8 @@ pub struct Taken {
 
 /// Every measure of the pattern a maker compares: seam by seam, area, waist,
 /// hip, thigh, knee, hem, crotch depth and crotch lengths. Girths are of the
-/// whole garment: both pieces, left and right.
+/// whole garment: both pieces, left and right. A parted pattern has those of one
+/// leg for each.
 pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
     let mut taken = Vec::new();
     let mut add = |measure: String, value: f64| taken.push(Taken { measure, value });
@@ -32,32 +33,68 @@ pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
             add(format!("crotch depth of the {}", piece.name), depth);
         }
     }
-    if let Some(waist) = total(pattern, names::WAIST) {
-        add("waist, whole".into(), 2.0 * waist);
+    // What serves both legs counts twice.
+    let (legs, copies): (Vec<Option<Leg>>, f64) =
+        if pattern.is_apart() { (Leg::BOTH.map(Some).to_vec(), 1.0) } else { (vec![None], 2.0) };
+    let whole = |of: &dyn Fn(Option<Leg>) -> Option<f64>| -> Option<f64> {
+        legs.iter().map(|leg| of(*leg)).sum::<Option<f64>>().map(|sum| copies * sum)
+    };
+    if let Some(waist) = whole(&|leg| total(pattern, leg, names::WAIST)) {
+        add("waist, whole".into(), waist);
     }
-    if let Some(hem) = total(pattern, names::HEM) {
-        add("hem, one leg".into(), hem);
-    }
-    if let Some(crotch) = total(pattern, names::CROTCH) {
-        add("crotch seam, front and back".into(), crotch);
-    }
-    for (line, words, copies) in [
-        (names::HIP_PAPER, "hip on the paper line, whole", 2.0),
-        (names::THIGH, "thigh at its line, one leg", 1.0),
-        (names::KNEE, "knee at its line, one leg", 1.0),
-    ] {
-        if let Some(width) = width_at_line(pattern, line) {
-            add(words.into(), copies * width);
+    let mut of_a_leg = |words: &str, of: &dyn Fn(Option<Leg>) -> Option<f64>| {
+        for leg in &legs {
+            if let Some(value) = of(*leg) {
+                add(leg.map_or_else(|| words.to_owned(), |leg| of_one_leg(words, leg)), value);
+            }
         }
+    };
+    of_a_leg("hem, one leg", &|leg| total(pattern, leg, names::HEM));
+    of_a_leg(CROTCH_SEAM, &|leg| total(pattern, leg, names::CROTCH));
+    for (line, words) in
+        [(names::THIGH, "thigh at its line, one leg"), (names::KNEE, "knee at its line, one leg")]
+    {
+        of_a_leg(words, &|leg| width_at_line(pattern, leg, line));
+    }
+    if let Some(hip) = whole(&|leg| width_at_line(pattern, leg, names::HIP_PAPER)) {
+        add("hip on the paper line, whole".into(), hip);
     }
     taken
 }
 
+/// A measure of one leg, though its name does not say so.
+const CROTCH_SEAM: &str = "crotch seam, front and back";
+
+/// The name of a measure of one leg when each leg has its own.
+fn of_one_leg(words: &str, leg: Leg) -> String {
+    match words.strip_suffix("one leg") {
+        Some(start) => format!("{start}{} leg", leg.word()),
+        None => format!("{words}, {} leg", leg.word()),
+    }
+}
+
+/// The name in the parted pattern of a measure taken on one leg alone.
+pub(crate) fn for_leg(measure: &str, apart: &Pattern, leg: Leg) -> String {
+    const OF: &str = " of the ";
+    if measure.ends_with("one leg") || measure == CROTCH_SEAM {
+        return of_one_leg(measure, leg);
+    }
+    let Some(at) = measure.rfind(OF) else { return measure.to_owned() };
+    let (start, rest) = measure.split_at(at + OF.len());
+    let (piece, unit) = rest.split_at(rest.find(" (").unwrap_or(rest.len()));
+    match apart.piece_for(leg, piece) {
+        Some(name) => format!("{start}{name}{unit}"),
+        None => measure.to_owned(),
+    }
+}
+
 /// Compares the measures of two patterns that have a measure of the same name.
+/// When only one of them is parted, the other is parted for the comparison.
 pub fn compare_measures(before: &Pattern, after: &Pattern) -> Vec<Compared> {
-    let old = take_measures(before);
+    let (before, after) = (before.apart_like(after), after.apart_like(before));
+    let old = take_measures(&before);
     let mut compared = Vec::with_capacity(old.len());
-    for now in take_measures(after) {
+    for now in take_measures(&after) {
         if let Some(was) = old.iter().find(|t| t.measure == now.measure) {
             compared.push(Compared { measure: now.measure, before: was.value, after: now.value });
         }
@@ -85,16 +122,19 @@ pub(crate) fn seam_measure(piece: &str, seam: &str) -> String {
     format!("{seam} of the {piece}")
 }
 
-fn total(pattern: &Pattern, seam: &str) -> Option<f64> {
+fn total(pattern: &Pattern, leg: Option<Leg>, seam: &str) -> Option<f64> {
     let lengths: Option<Vec<f64>> =
-        pattern.pieces.iter().map(|p| p.seam(seam).ok().map(|s| s.sewn_length())).collect();
+        pieces_of(pattern, leg).map(|p| p.seam(seam).ok().map(|s| s.sewn_length())).collect();
     lengths.filter(|l| !l.is_empty()).map(|l| l.iter().sum())
 }
 
-fn width_at_line(pattern: &Pattern, line: &str) -> Option<f64> {
-    let widths: Option<Vec<f64>> = pattern
-        .pieces
-        .iter()
+/// The pieces of that leg, or all.
+fn pieces_of(pattern: &Pattern, leg: Option<Leg>) -> impl Iterator<Item = &Piece> {
+    pattern.pieces.iter().filter(move |p| leg.is_none() || p.leg() == leg)
+}
+
+fn width_at_line(pattern: &Pattern, leg: Option<Leg>, line: &str) -> Option<f64> {
+    let widths: Option<Vec<f64>> = pieces_of(pattern, leg)
         .map(|p| pattern.place_chain(&p.name, line).ok().map(|c| c.length()))
         .collect();
     widths.filter(|w| !w.is_empty()).map(|w| w.iter().sum())

@@ -195,13 +195,13 @@ fn end_names(pattern: &Pattern, side: &JoinSide) -> Result<(String, String), Cha
 }
 
 /// The corner of a join at one of its ends. None where the outline does not run
-/// over the seam: the low end of a mirror join, where four seams meet.
+/// over the seam: the low end of a centre seam, where four seams meet.
 fn sewn_corner(
     pattern: &Pattern,
     join: &Join,
     at_matched_end: bool,
 ) -> Result<Option<SewnCorner>, ChangeError> {
-    if join.is_mirror() && !at_matched_end {
+    if !at_matched_end && (join.is_mirror() || pattern.joins_legs(join)) {
         return Ok(None);
     }
     let angle = |side: &JoinSide| -> Result<f64, ChangeError> {

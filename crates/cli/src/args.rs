@@ -49,12 +49,24 @@ pub enum Verb {
     Accept(AcceptArgs),
     /// List the corrections of the catalogue, or make one.
     Correct(CorrectArgs),
+    /// Give the left and the right leg pieces of their own, for an uneven body.
+    Apart(ApartArgs),
+    /// Let one piece serve both legs again.
+    Together(TogetherArgs),
     /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
     /// Close the round: keep the pattern as it stands as a version.
     Close(CloseArgs),
+    /// Write down what was seen on the body, or decided, for the journal.
+    Note(NoteArgs),
+    /// Photos of a round: kept beside the project and nowhere else.
+    Photo(PhotoArgs),
+    /// Set the fitting journal as one PDF: rounds, pinches, readings, notes.
+    Journal(JournalArgs),
+    /// Write a copy of the project without its photos, to give to somebody.
+    HandOn(HandOnArgs),
     /// List the changes in order, with the rounds.
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
@@ -184,6 +196,16 @@ pub struct RuleArgs {
     pub between: Option<String>,
 }
 
+/// Enter what was pinned on the toile, as measured on the cloth.
+///
+/// Measure before unpinning, or make a hash mark on both sides of the pinch at each
+/// pin. Lay the tape along the marked line: for each place note how far it lies
+/// from a seam, and how much cloth is taken there, from hash mark to hash mark.
+/// Between two places the amount goes smoothly from one to the other; where the
+/// line meets a seam without an amount, the pinch has run out.
+///
+/// Pins on a body: safety pins when the wearer is to sit or bend, points away from
+/// the body, and every pin out before the toile comes off.
 #[derive(Debug, Args)]
 pub struct PinArgs {
     /// The project file.
@@ -191,17 +213,67 @@ pub struct PinArgs {
     /// Name for the pinch.
     #[arg(long, default_value = "pinch", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
-    /// The piece it was pinned on.
+    /// The piece it was pinned on; when left and right are apart, “back” means both
+    /// legs and “back left” that leg.
     #[arg(long)]
     pub piece: String,
-    /// The reference line it runs along.
+    /// The leg it was pinned on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
+    /// The reference line it runs along; may be said in --at instead.
     #[arg(long)]
-    pub line: String,
-    /// A place and an amount: "middle=3/8", "40%=6 mm", "60 mm from side=1/4 in",
-    /// "at side=1/4"; negative amounts let out. Where the line meets a seam
-    /// without an amount, the pinch has run out. Repeat for more places.
+    pub line: Option<String>,
+    /// No line: straight between two places on seams:
+    /// "100 mm from waist of side, 80 mm from crotch point of inseam".
+    #[arg(long, value_name = "PLACE, PLACE", conflicts_with = "line", allow_hyphen_values = true)]
+    pub across: Option<String>,
+    /// A place and an amount, as measured: "middle=3/8", "40% from inseam=6 mm",
+    /// "4 1/2 from inseam of thigh = 3/8", "60 mm from side seam=1/4 in",
+    /// "4 1/2 from inseam and 5 from side=3/8" (each checks the other), "at side=1/4".
+    /// Negative amounts let out. "left: middle=3/8" is of that leg alone. Repeat for
+    /// more places.
     #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
     pub at: Vec<String>,
+    /// The amounts are the depth of the fold, from the pins to the folded edge; twice
+    /// that is the cloth taken.
+    #[arg(long)]
+    pub fold_depth: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegsArg {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+    /// Both.
+    Both,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegArg {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+}
+
+#[derive(Debug, Args)]
+pub struct ApartArgs {
+    /// The project file.
+    pub project: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct TogetherArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The leg whose pieces shall serve both; needed when the legs differ.
+    #[arg(long, value_enum)]
+    pub take: Option<LegArg>,
+    /// What still counts as the same (default 0.5 mm).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub within: Option<String>,
 }
 
 #[derive(Debug, Args)]
@@ -277,6 +349,9 @@ pub struct MethodArgs {
 pub struct CorrectArgs {
     /// The project file.
     pub project: PathBuf,
+    /// The leg it is made on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
     /// The correction, as the list names it: "flat seat". Without it, the list.
     pub name: Option<String>,
     /// List the corrections, what each is for, and the sensible amounts.
@@ -343,6 +418,144 @@ pub struct CloseArgs {
 }
 
 #[derive(Debug, Args)]
+pub struct NoteArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(flatten)]
+    pub what: NoteWhat,
+    /// The round it belongs to: a round's name, or “now” for the open one.
+    #[arg(long, default_value = "now")]
+    pub round: String,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct NoteWhat {
+    /// What was seen.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub seen: Option<String>,
+    /// What was decided.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub decided: Option<String>,
+    /// Take all notes of the round out again.
+    #[arg(long)]
+    pub clear: bool,
+}
+
+/// Photos of a round. A photo is read, turned upright and written anew as pixels
+/// alone into a folder beside the project; place, time and camera are left behind,
+/// and nothing is ever sent anywhere. Ask the wearer before taking one.
+#[derive(Debug, Args)]
+pub struct PhotoArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(subcommand)]
+    pub what: PhotoVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum PhotoVerb {
+    /// Take a photo in.
+    Add(PhotoAddArgs),
+    /// List the photos.
+    List,
+    /// Let photos be printed in the journal.
+    Tick(PhotoNames),
+    /// Keep photos out of the journal.
+    Untick(PhotoNames),
+    /// Cut off or blur a part of a photo that is kept already.
+    Hide(PhotoHideArgs),
+    /// Throw photos away.
+    Remove(PhotoNames),
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoAddArgs {
+    /// The photo, PNG or JPEG.
+    pub file: PathBuf,
+    /// The round whose toile it shows: a round's name, or “now” for the open one.
+    #[arg(long, default_value = "now")]
+    pub round: String,
+    /// From where the wearer is seen.
+    #[arg(long, value_enum)]
+    pub view: ViewArg,
+    /// What stands under it in the journal.
+    #[arg(long, default_value = "")]
+    pub caption: String,
+    /// Let it be printed in the journal.
+    #[arg(long)]
+    pub tick: bool,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct HideArgs {
+    /// Cut off this much from the top, of the height: "15%" takes off a head.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub crop_above: Option<String>,
+    /// Blur a box past recognition: left, top, width, height in percent of the
+    /// picture, "40,0,20,15". Repeat for more boxes.
+    #[arg(long, value_name = "X,Y,W,H", allow_hyphen_values = true)]
+    pub blur: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoHideArgs {
+    /// The photo's name in the list.
+    pub photo: String,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoNames {
+    /// The photos' names in the list.
+    #[arg(required = true)]
+    pub photos: Vec<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum ViewArg {
+    /// The wearer's back.
+    Back,
+    /// A side of the wearer.
+    Side,
+    /// The wearer's front.
+    Front,
+}
+
+#[derive(Debug, Args)]
+pub struct JournalArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The PDF to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Put the ticked photos in; without it there is no photo.
+    #[arg(long)]
+    pub with_photos: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct HandOnArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The project file to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Leave the client's name out too.
+    #[arg(long)]
+    pub without_name: bool,
+    /// Leave the notes of the journal out too.
+    #[arg(long)]
+    pub without_notes: bool,
+    /// Write over a project that is already there.
+    #[arg(long)]
+    pub replace: bool,
+}
+
+#[derive(Debug, Args)]
 pub struct EditArgs {
     /// The project file.
     pub project: PathBuf,
@@ -370,6 +583,9 @@ pub struct EditWhat {
     /// Move it to this place in the list, counted from 1.
     #[arg(long)]
     pub to_place: Option<usize>,
+    /// Make it on this leg only, or on both again (left and right apart).
+    #[arg(long, value_enum)]
+    pub leg: Option<LegsArg>,
 }
 
 #[derive(Debug, Args)]

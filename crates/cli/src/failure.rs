@@ -3,9 +3,11 @@
 use crate::output;
 use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
+use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
+use hangtrue_files::journal::JournalError;
 use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
@@ -41,6 +43,12 @@ pub enum Failure {
     /// A photo.
     #[error(transparent)]
     Photo(#[from] PhotoError),
+    /// A photo of a fitting.
+    #[error(transparent)]
+    Album(#[from] AlbumError),
+    /// The journal.
+    #[error(transparent)]
+    Journal(#[from] JournalError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {
@@ -101,6 +109,15 @@ pub enum Failure {
     /// A file that is already there.
     #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
     AlreadyThere(PathBuf),
+    /// Left and right are not apart.
+    #[error("{why}, with: hangtrue apart {}", project.display())]
+    Apart {
+        /// What is wrong.
+        #[source]
+        why: ChangeError,
+        /// The project.
+        project: PathBuf,
+    },
     /// Something on the command line.
     #[error("{0}")]
     Asked(String),

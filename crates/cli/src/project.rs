@@ -2,7 +2,7 @@
 
 use crate::failure::Failure;
 use crate::output;
-use hangtrue_adjust::{Document, Replay};
+use hangtrue_adjust::{Document, Replay, legs_named};
 use hangtrue_files::project;
 use hangtrue_pattern::units::{Unit, read_length, show_difference, show_length};
 use hangtrue_pattern::{End, Pattern, Place, SeamPlace};
@@ -70,7 +70,11 @@ impl Opened {
     /// the outline.
     pub fn seam_end(&self, piece: &str, seam: &str, words: &str) -> Result<End, Failure> {
         let (seam, words) = (seam.trim(), words.trim());
-        let piece = self.pattern()?.piece(piece)?;
+        let pattern = self.pattern()?;
+        // A piece named as before the parting has the same seams on either leg.
+        let legs = legs_named(pattern, piece);
+        let pattern = legs.first().map_or(&**pattern, |(_, one)| one.as_ref());
+        let piece = pattern.piece(piece)?;
         let index = piece.seam_index(seam)?;
         let next = &piece.seams[(index + 1) % piece.seams.len()];
         let corners = [piece.seams[index].starts_at.as_str(), next.starts_at.as_str()];

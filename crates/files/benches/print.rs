@@ -29,6 +29,7 @@ fn tiled_pdf(criterion: &mut Criterion) {
         width: 210.0,
         height: 297.0,
         parts: vec![hangtrue_files::print::Part::plain(&scene)],
+        photos: vec![],
     };
     criterion.bench_function("a PDF of one page", |b| {
         b.iter(|| hangtrue_files::print::pdf_of(std::slice::from_ref(&one), &Default::default()));

@@ -211,6 +211,7 @@ mod tests {
             start: Start::Pieces(Pattern::default()),
             pinned: vec![],
             changes: vec![],
+            journal: hangtrue_adjust::Journal::default(),
         }
     }
 

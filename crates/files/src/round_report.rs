@@ -175,7 +175,7 @@ fn lines(round: &Round<'_>) -> Block {
 }
 
 /// Whether a line meets its other half.
-fn step(step: f64, unit: Unit) -> String {
+pub(crate) fn step(step: f64, unit: Unit) -> String {
     match step {
         s if s.abs() < STEP_SEEN => "level".to_owned(),
         s if s > 0.0 => format!("{} lower", bare(&show_length(s, unit))),
@@ -184,7 +184,7 @@ fn step(step: f64, unit: Unit) -> String {
 }
 
 /// How a line turns where it crosses a seam: down to it and up again is a V.
-fn turn(kink: f64) -> String {
+pub(crate) fn turn(kink: f64) -> String {
     match kink {
         k if k.abs() < KINK_SEEN => "straight".to_owned(),
         k if k > 0.0 => format!("V {}°", show_number(k, 1)),
@@ -255,7 +255,7 @@ fn next(round: &Round<'_>) -> String {
     )
 }
 
-fn table(columns: &[(&str, Align)], rows: Vec<Vec<String>>) -> Block {
+pub(crate) fn table(columns: &[(&str, Align)], rows: Vec<Vec<String>>) -> Block {
     let columns = columns
         .iter()
         .map(|(heading, align)| Column { heading: (*heading).to_owned(), align: *align })

@@ -263,6 +263,7 @@ fn svg_by_resvg_looks_like_the_pdf_by_pdfium() {
             to_page: Affine::translate((10.0 - bounds.x0, 10.0 - bounds.y0)),
             ..Part::plain(&scene)
         }],
+        photos: vec![],
     };
     write_whole(&path_of("same.pdf"), &pdf_of(&[page], &About::default()).unwrap()).unwrap();
     let tree = resvg::usvg::Tree::from_str(&text, &resvg::usvg::Options::default()).unwrap();

@@ -147,6 +147,7 @@ fn nothing_is_lost_at_any_join() {
                 to_page: Affine::translate((-grid.top_left.x, height - grid.top_left.y)),
                 ..Part::plain(&printed.scene)
             }],
+            photos: vec![],
         };
         let whole = pdf_of(&[whole], &About::default()).unwrap();
         let whole = saved(&format!("whole-{}.pdf", paper.name()), &whole);

@@ -147,6 +147,22 @@ pub enum PatternError {
         /// The reason, in words.
         why: String,
     },
+    /// The legs are apart already.
+    #[error(
+        "left and right are apart already: the {piece} is for one leg; put them together first, or change the leg you mean"
+    )]
+    AlreadyApart {
+        /// A piece for one leg.
+        piece: String,
+    },
+    /// Parting would give two pieces the same name.
+    #[error(
+        "a piece is already called “{name}”, as one would be after parting; give that piece another name first"
+    )]
+    NameInUse {
+        /// The name.
+        name: String,
+    },
     /// A geometric operation failed.
     #[error("{what}: {source}")]
     Geometry {

@@ -5,10 +5,12 @@
 //! Pieces are drawn as they lie on the table, right side of the cloth up, for
 //! the wearer's right leg: the back with its centre seam at the left, the front
 //! with its centre seam at the right, so that the two side seams face each other.
+//! A parted pattern has pieces of their own for the left leg, mirrored.
 
 pub mod block;
 mod error;
 mod join;
+mod legs;
 mod line;
 pub mod measures;
 mod notch;
@@ -21,6 +23,7 @@ pub mod units;
 pub use block::{Draft, DraftError, DraftReport, Plan, draft};
 pub use error::PatternError;
 pub use join::{Join, JoinSide};
+pub use legs::{Leg, Parted, mirrored_point};
 pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};
 pub use measures::{Measure, MeasureError, Measures};
 pub use notch::{Notch, NotchKind};

@@ -1,6 +1,6 @@
 //! A piece of the pattern: a closed outline of named seams between named corners.
 
-use crate::{Dart, Notch, PatternError, Seam, SeamPoint};
+use crate::{Dart, Notch, Parted, PatternError, Seam, SeamPoint};
 use hangtrue_geometry::{BezPath, Chain, Line, PathSeg, Point, Rect, Vec2, angle_between};
 use serde::{Deserialize, Serialize};
 
@@ -51,6 +51,9 @@ pub struct Piece {
     /// Inner lines.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub inner: Vec<InnerLine>,
+    /// Set when the piece is for one leg alone; none when it serves both.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub parted: Option<Parted>,
 }
 
 /// Legs of a dart may differ by this much before the dart is called untrue, mm.
@@ -380,6 +383,7 @@ pub(crate) mod tests {
             grain: Grain { from: Point::new(0.0, -700.0), to: Point::new(0.0, 100.0) },
             notches: vec![],
             inner: vec![],
+            parted: None,
         }
     }
 

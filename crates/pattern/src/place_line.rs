@@ -1,6 +1,6 @@
 //! Placing reference lines by their rules.
 
-use crate::{End, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
+use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
 
 /// Where a placed line meets a seam.
@@ -163,7 +163,8 @@ fn on_seam(piece: &Piece, seam: &str, from: End, distance: f64) -> Result<Point,
 /// The stretch of the line square to the grain through `p` that lies inside the
 /// piece and nearest to `p`.
 fn level_through(piece: &Piece, p: Point, place: &Place) -> Result<Chain, String> {
-    let across = piece.grain.square();
+    // On both legs a level line starts at the same seam.
+    let across = piece.grain.square() * if piece.leg() == Some(Leg::Left) { -1.0 } else { 1.0 };
     let level = Line::new(p, p + across);
     let crossings = piece.crossings_with_line(level);
     let middle_inside = |a: f64, b: f64| piece.contains(p + across * (0.5 * (a + b)));

@@ -5,8 +5,8 @@
 use hangtrue_geometry::{Affine, Chain, CubicBez, Line, Point, Vec2, angle_between, lay_along};
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 use hangtrue_pattern::{
-    Dart, End, Fold, Grain, InnerLine, Join, JoinSide, Notch, NotchKind, Pattern, Piece, Place,
-    Purpose, ReferenceLine, Rule, Seam, SeamPlace, names,
+    Dart, End, Fold, Grain, InnerLine, Join, JoinSide, Leg, Notch, NotchKind, Pattern,
+    PatternError, Piece, Place, Purpose, ReferenceLine, Rule, Seam, SeamPlace, names,
 };
 use proptest::prelude::*;
 
@@ -100,6 +100,7 @@ fn backs() -> impl Strategy<Value = Piece> {
                     name: "pocket".into(),
                     chain: bowed(Point::new(-40.0, 60.0), Point::new(60.0, 70.0), 0.04),
                 }],
+                parted: None,
             }
         },
     )
@@ -331,5 +332,42 @@ proptest! {
             let minus = format!("-{}", text.trim());
             prop_assert!((read_length(&minus, Unit::Mm).unwrap() + mm).abs() < 1e-9, "{minus}");
         }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+    /// Parting keeps every length to the last digit, and each leg alone is the
+    /// pattern that was parted.
+    #[test]
+    fn each_leg_of_a_parted_pattern_is_the_pattern_itself(piece in backs()) {
+        let whole = pattern_of(piece);
+        let apart = whole.apart().unwrap();
+        prop_assert!(apart.is_apart() && apart.check().is_ok());
+        let again = matches!(apart.apart(), Err(PatternError::AlreadyApart { .. }));
+        prop_assert!(again);
+        for leg in Leg::BOTH {
+            prop_assert_eq!(&apart.one_leg(leg), &whole);
+            prop_assert_eq!(&apart.with_leg(leg, &apart.one_leg(leg)), &apart);
+            let piece = apart.piece(apart.piece_for(leg, names::BACK).unwrap()).unwrap();
+            prop_assert_eq!(piece.leg(), Some(leg));
+            let lengths = |p: &Piece| p.seams.iter().map(Seam::sewn_length).collect::<Vec<_>>();
+            prop_assert_eq!(lengths(piece), lengths(&whole.pieces[0]));
+            let turns = if leg == Leg::Left { -1.0 } else { 1.0 };
+            prop_assert_eq!(piece.orientation(), turns * whole.pieces[0].orientation());
+        }
+    }
+
+    /// A change of one leg leaves the other exactly as it is.
+    #[test]
+    fn a_leg_laid_back_leaves_the_other_exact(piece in backs(), by in point(), left in any::<bool>()) {
+        let apart = pattern_of(piece).apart().unwrap();
+        let leg = if left { Leg::Left } else { Leg::Right };
+        let mut one = apart.one_leg(leg);
+        one.pieces[0] = moved_piece(&one.pieces[0], Affine::translate(by.to_vec2()));
+        one.lines.pop();
+        let after = apart.with_leg(leg, &one);
+        prop_assert_eq!(after.one_leg(leg), one);
+        prop_assert_eq!(after.one_leg(leg.other()), apart.one_leg(leg.other()));
     }
 }

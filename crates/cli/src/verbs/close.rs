@@ -4,7 +4,7 @@ use crate::args::CloseArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{Change, CloseRound};
+use hangtrue_adjust::CloseRound;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
@@ -27,7 +27,7 @@ pub fn run(args: &CloseArgs) -> Result<(), Failure> {
         }
     };
     let round = CloseRound { date, note: args.note.clone() };
-    opened.document.push(&args.name, Change::CloseRound(round));
+    opened.document.close_round(&args.name, round);
     opened.save(&args.project)?;
     output::line(&format!(
         "Round “{}” is kept. Compare later with: hangtrue compare {} --from \"{0}\"",

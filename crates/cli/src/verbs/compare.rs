@@ -56,6 +56,7 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
 }
 
 fn moved_corners(from: &Pattern, to: &Pattern) -> Vec<MovedCorner> {
+    let (from, to) = (from.apart_like(to), to.apart_like(from));
     let mut moved = Vec::new();
     for piece in &to.pieces {
         let Ok(old) = from.piece(&piece.name) else { continue };

@@ -1,9 +1,11 @@
 //! Switching, renaming, moving and removing changes.
 
-use crate::args::EditArgs;
+use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use hangtrue_adjust::{Change, OPEN_ROUND, OneLeg};
+use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;
@@ -24,11 +26,18 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     if what.off || what.on {
         changes[index].on = what.on;
     } else if what.remove {
-        changes.remove(index);
+        let gone = changes.remove(index);
+        if matches!(gone.change, Change::CloseRound(_)) {
+            // What was noted for a round that is open again belongs to the open one.
+            opened.document.journal.rename_round(&gone.name, OPEN_ROUND);
+        }
     } else if let Some(name) = &what.rename {
         let reserved = ["start", "now"].contains(&name.as_str());
         if reserved || changes.iter().any(|e| e.name == *name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
+        }
+        if matches!(changes[index].change, Change::CloseRound(_)) {
+            opened.document.journal.rename_round(&args.change, name);
         }
         changes[index].name.clone_from(name);
     } else if let Some(place) = what.to_place {
@@ -41,11 +50,38 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
         let entry = changes.remove(index);
         changes.insert(place - 1, entry);
     }
+    if let Some(legs) = what.leg {
+        set_leg(&mut opened, index, legs)?;
+    }
     opened.save(&args.project)?;
     for (_, name, why) in opened.replay.failures() {
         output::line(&format!("Note: “{name}” cannot be made now: {why}"))?;
     }
     super::list::run(&args.project, false)
+}
+
+/// Makes a change on one leg, or on both again; refused when it cannot be made so.
+fn set_leg(opened: &mut Opened, index: usize, legs: LegsArg) -> Result<(), Failure> {
+    let before = opened.replay.after(index)?.clone();
+    let entry = &mut opened.document.changes[index];
+    let plain = match &entry.change {
+        Change::OneLeg(one) => (*one.change).clone(),
+        other => other.clone(),
+    };
+    let change = on_leg(legs, plain);
+    change.apply(&before)?;
+    entry.change = change;
+    Ok(())
+}
+
+/// The change made on that leg, or as it is for both.
+pub fn on_leg(legs: LegsArg, change: Change) -> Change {
+    let leg = match legs {
+        LegsArg::Both => return change,
+        LegsArg::Left => Leg::Left,
+        LegsArg::Right => Leg::Right,
+    };
+    Change::OneLeg(OneLeg { leg, change: Box::new(change) })
 }
 
 /// Takes out a pinch that waits for an answer, when no change has its name.

@@ -1,6 +1,7 @@
 //! One file a verb.
 
 mod accept;
+mod apart;
 mod batch;
 mod begin;
 mod bring;
@@ -9,9 +10,13 @@ mod compare;
 mod correct;
 mod draft;
 mod edit;
+mod hand_on;
+mod journal;
 mod list;
 mod mark;
 mod method;
+mod note;
+mod photo;
 mod pin;
 mod print;
 mod read;
@@ -39,10 +44,16 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
+        Verb::Apart(args) => apart::apart(&args),
+        Verb::Together(args) => apart::together(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
         Verb::Correct(args) => correct::run(&args),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
+        Verb::Note(args) => note::run(&args),
+        Verb::Photo(args) => photo::run(&args),
+        Verb::Journal(args) => journal::run(&args),
+        Verb::HandOn(args) => hand_on::run(&args),
         Verb::List(args) => list::run(&args.project, args.json.json),
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),

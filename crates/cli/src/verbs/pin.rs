@@ -1,66 +1,216 @@
 //! Entering what was pinned.
 
-use crate::args::PinArgs;
+use crate::args::{LegsArg, PinArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
-use hangtrue_adjust::{Pinch, PinchPath, Station, StationPlace};
+use hangtrue_adjust::{
+    ChangeError, Counted, MeasuredPin, MeasuredPlace, Pinch, PinchPath, legs_named,
+};
+use hangtrue_pattern::{Leg, Pattern};
 
 /// Shown where pins are about to be measured on a body.
 const CAUTION: &str = "Pins: use safety pins when the wearer is to sit or bend, points away from the body, and take every pin out before the toile comes off.";
 
-pub fn run(args: &PinArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
-    let stations: Result<Vec<Station>, Failure> =
-        args.at.iter().map(|text| station(text, &opened)).collect();
-    let pinch = Pinch {
-        name: args.name.clone(),
-        piece: args.piece.clone(),
-        path: PinchPath::Line(args.line.clone()),
-        stations: stations?,
-    };
-    if opened.document.pinned.iter().any(|p| p.name == pinch.name) {
-        return Err(Failure::Asked(format!(
-            "there is already a pinch called “{}”; give this one another --name",
-            pinch.name
-        )));
-    }
-    let laid = pinch.lay(opened.pattern()?)?;
-    let rows: Vec<Vec<String>> = laid
-        .stations
-        .iter()
-        .map(|&(at, amount)| {
-            let whole = laid.path.length();
-            vec![opened.show(at), opened.show(whole - at), opened.show(amount)]
-        })
-        .collect();
-    let name = pinch.name.clone();
-    opened.document.pinned.push(pinch);
-    opened.save(&args.project)?;
-    output::line(&format!("Pinned on the {} along the {} line:", args.piece, args.line))?;
-    let from = |end: usize| format!(">from {}", laid.ends[end].seam);
-    output::table(&[&from(0), &from(1), ">amount"], &rows)?;
-    output::line(CAUTION)?;
-    output::line(&format!("Next: hangtrue weigh {} \"{name}\"", args.project.display()))
+/// One `--at`: the leg it is of alone, the line it names, the pin.
+struct At {
+    leg: Option<Leg>,
+    line: Option<String>,
+    pin: MeasuredPin,
 }
 
-fn station(text: &str, opened: &Opened) -> Result<Station, Failure> {
+pub fn run(args: &PinArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let ats: Result<Vec<At>, Failure> = args.at.iter().map(|text| at(text, &opened)).collect();
+    let ats = ats?;
+    let pattern = opened.pattern()?.clone();
+    let path = path(args, &ats, &opened)?;
+    let counted = if args.fold_depth { Counted::FoldDepth } else { Counted::Whole };
+    let mut pinches = Vec::new();
+    for (leg, piece) in pieces(args, &ats, &pattern)? {
+        let of_leg = |a: &&At| leg.is_none() || a.leg.is_none() || a.leg == leg;
+        let pins: Vec<MeasuredPin> = ats.iter().filter(of_leg).map(|a| a.pin.clone()).collect();
+        if pins.is_empty() {
+            continue;
+        }
+        let name = match leg {
+            Some(leg) if ats.iter().any(|a| a.leg.is_some()) => {
+                format!("{} {}", args.name, leg.word())
+            }
+            _ => args.name.clone(),
+        };
+        if opened.document.pinned.iter().any(|p| p.name == name) {
+            return Err(Failure::Asked(format!(
+                "there is already a pinch called “{name}”; give this one another --name"
+            )));
+        }
+        // On both legs of a parted pattern the same is pinned; one must not refuse it.
+        let mut made = None;
+        for (_, pattern) in legs_named(&pattern, &piece) {
+            let measured =
+                Pinch::as_measured(&name, &piece, path.clone(), &pins, counted, &pattern)?;
+            made.get_or_insert(measured);
+        }
+        pinches.extend(made);
+    }
+    opened.document.pinned.extend(pinches.iter().cloned());
+    opened.save(&args.project)?;
+    for pinch in &pinches {
+        show(&opened, &pattern, pinch)?;
+    }
+    output::line(CAUTION)?;
+    for pinch in &pinches {
+        output::line(&format!(
+            "Next: hangtrue weigh {} \"{}\"",
+            args.project.display(),
+            pinch.name
+        ))?;
+    }
+    Ok(())
+}
+
+/// The pieces that are pinned, each with its leg when it is of one leg alone.
+fn pieces(
+    args: &PinArgs,
+    ats: &[At],
+    pattern: &Pattern,
+) -> Result<Vec<(Option<Leg>, String)>, Failure> {
+    let named: Vec<Leg> = match args.leg {
+        LegsArg::Left => vec![Leg::Left],
+        LegsArg::Right => vec![Leg::Right],
+        LegsArg::Both => Leg::BOTH.to_vec(),
+    };
+    let by_leg = args.leg != LegsArg::Both || ats.iter().any(|a| a.leg.is_some());
+    if !by_leg {
+        return Ok(vec![(None, args.piece.clone())]);
+    }
+    if !pattern.is_apart() {
+        let wanted = "a pinch on one leg alone".to_owned();
+        return Err(Failure::Apart {
+            why: ChangeError::NotApart { wanted },
+            project: args.project.clone(),
+        });
+    }
+    let of_leg = |leg: Leg| match pattern.piece(&args.piece) {
+        Ok(piece) if piece.leg() == Some(leg) => Ok((Some(leg), args.piece.clone())),
+        Ok(_) => Err(Failure::Asked(format!(
+            "the {} is not a piece of the {} leg; leave --leg away, or name the piece without its leg",
+            args.piece,
+            leg.word()
+        ))),
+        Err(none) => match pattern.piece_for(leg, &args.piece) {
+            Some(name) => Ok((Some(leg), name.to_owned())),
+            None => Err(none.into()),
+        },
+    };
+    if let Some(other) = ats.iter().filter_map(|a| a.leg).find(|leg| !named.contains(leg)) {
+        return Err(Failure::Asked(format!(
+            "an amount is given for the {} leg, which --leg leaves out",
+            other.word()
+        )));
+    }
+    named.into_iter().map(of_leg).collect()
+}
+
+/// Where the pinch runs.
+fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failure> {
+    if let Some(text) = &args.across {
+        let like = "“100 mm from waist of side, 80 mm from crotch point of inseam”";
+        let (from, to) = text.split_once(',').ok_or_else(|| {
+            Failure::Asked(format!("“{text}” cannot be read; write it like {like}"))
+        })?;
+        return Ok(PinchPath::Across {
+            from: opened.seam_place(&args.piece, from)?,
+            to: opened.seam_place(&args.piece, to)?,
+        });
+    }
+    let mut lines: Vec<&str> = args.line.iter().map(String::as_str).collect();
+    lines.extend(ats.iter().filter_map(|a| a.line.as_deref()));
+    lines.dedup();
+    match lines[..] {
+        [line] => Ok(PinchPath::Line(line.to_owned())),
+        [] => Err(Failure::Asked(
+            "say along which line it was pinned: --line thigh, or --across for no line".into(),
+        )),
+        _ => Err(Failure::Asked(format!(
+            "a pinch runs along one line, and here are several: {}; enter one pinch for each",
+            lines.join(", ")
+        ))),
+    }
+}
+
+fn at(text: &str, opened: &Opened) -> Result<At, Failure> {
     let wrong = || {
         Failure::Asked(format!(
-            "“{text}” is not a place and an amount; write it like middle=3/8, 40%=6 mm, or 60 mm from side=1/4 in"
+            "“{text}” is not a place and an amount; write it like middle=3/8, 40% from inseam=6 mm, or 60 mm from side=1/4 in"
         ))
     };
-    let (place, amount) = text.rsplit_once('=').ok_or_else(wrong)?;
-    let place = place.trim();
-    let at = if place == "middle" {
-        StationPlace::Share(0.5)
-    } else if let Some(share) = read_share(place) {
-        StationPlace::Share(share)
-    } else if let Some(seam) = place.strip_prefix("at ") {
-        StationPlace::From(seam.trim().to_owned(), 0.0)
-    } else {
-        let (length, seam) = place.split_once(" from ").ok_or_else(wrong)?;
-        StationPlace::From(seam.trim().to_owned(), opened.length(length)?)
+    let (leg, rest) = match text.split_once(':') {
+        Some((word, rest)) => match word.trim() {
+            "left" => (Some(Leg::Left), rest),
+            "right" => (Some(Leg::Right), rest),
+            _ => return Err(wrong()),
+        },
+        None => (None, text),
     };
-    Ok(Station { at, amount: opened.length(amount)? })
+    let (place, amount) = rest.rsplit_once('=').ok_or_else(wrong)?;
+    let (place, line) = match place.rsplit_once(" of ") {
+        Some((place, line)) => (place.trim(), Some(line.trim().to_owned())),
+        None => (place.trim(), None),
+    };
+    let from = |text: &str| -> Result<(String, f64), Failure> {
+        let (length, seam) = text.split_once(" from ").ok_or_else(wrong)?;
+        Ok((seam.trim().to_owned(), opened.length(length)?))
+    };
+    let place = if place == "middle" {
+        MeasuredPlace::Share(0.5, None)
+    } else if let Some(share) = read_share(place) {
+        MeasuredPlace::Share(share, None)
+    } else if let Some(seam) = place.strip_prefix("at ") {
+        MeasuredPlace::From(seam.trim().to_owned(), 0.0)
+    } else if let Some((first, second)) = place.split_once(" and ") {
+        MeasuredPlace::FromBoth([from(first)?, from(second)?])
+    } else {
+        let (where_, seam) = place.split_once(" from ").ok_or_else(wrong)?;
+        match read_share(where_) {
+            Some(share) => MeasuredPlace::Share(share, Some(seam.trim().to_owned())),
+            None => MeasuredPlace::From(seam.trim().to_owned(), opened.length(where_)?),
+        }
+    };
+    Ok(At { leg, line, pin: MeasuredPin { place, amount: opened.length(amount)? } })
+}
+
+/// The pinch as it lies: what was measured, and what is pinned half-way between.
+fn show(opened: &Opened, pattern: &Pattern, pinch: &Pinch) -> Result<(), Failure> {
+    for (leg, pattern) in legs_named(pattern, &pinch.piece) {
+        let laid = pinch.lay(&pattern)?;
+        let (whole, profile) = (laid.path.length(), laid.profile()?);
+        let mut rows = Vec::new();
+        for (index, &(at, amount)) in laid.stations.iter().enumerate() {
+            rows.push(vec![
+                opened.show(at),
+                opened.show(whole - at),
+                opened.show(amount),
+                String::new(),
+            ]);
+            if let Some(&(next, _)) = laid.stations.get(index + 1) {
+                let between = 0.5 * (at + next);
+                rows.push(vec![
+                    opened.show(between),
+                    opened.show(whole - between),
+                    opened.show(profile.at(between)),
+                    "between".into(),
+                ]);
+            }
+        }
+        let along = match &pinch.path {
+            PinchPath::Line(line) => format!("along the {line} line"),
+            PinchPath::Across { .. } => "straight across".to_owned(),
+        };
+        let leg = leg.map_or_else(String::new, |leg| format!(", {} leg", leg.word()));
+        output::line(&format!("“{}”, pinned on the {}{leg} {along}:", pinch.name, pinch.piece))?;
+        let from = |end: usize| format!(">from {}", laid.ends[end].seam);
+        output::table(&[&from(0), &from(1), ">amount", ""], &rows)?;
+    }
+    Ok(())
 }

@@ -117,7 +117,7 @@ fn projector(args: &PrintArgs, opened: &Opened) -> Result<ProjectorOptions, Fail
 
 /// Refuses to write over a file that is there and is no PDF: a slip of the hand
 /// would cost a project or a letter.
-fn refuse_other_file(out: &Path) -> Result<(), Failure> {
+pub fn refuse_other_file(out: &Path) -> Result<(), Failure> {
     let mut start = [0; 5];
     let read = File::open(out).and_then(|mut file| file.read_exact(&mut start));
     let is_file = std::fs::metadata(out).is_ok_and(|m| m.is_file() && m.len() > 0);

@@ -6,9 +6,10 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{
-    ChangeError, Compared, KEPT, Method, Outcome, PinchChange, Residue, propose,
+    ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
 };
 use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -26,7 +27,6 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     let opened = Opened::open(&args.project)?;
     let pattern = opened.pattern()?;
     let pinch = pinned(&opened, &args.pinch)?;
-    let laid = pinch.lay(pattern)?;
     let mut weighed = Vec::new();
     for which in [MethodArg::TopAndScoop, MethodArg::SlashAndLap, MethodArg::Distribute] {
         let method = method(which, &args.method, &opened, &pinch.piece)?;
@@ -44,30 +44,42 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
             output::line(&line)?;
         }
     }
-    let proposals = propose(pattern, &pinch.piece, &laid)?;
-    if !proposals.is_empty() {
-        output::line(&format!(
-            "\nSlash and lap leaves {:.1}° too much in the middle of the pinch. It can be lapped out:",
-            proposals[0].excess_degrees
-        ))?;
-        let rows: Vec<Vec<String>> = proposals
-            .iter()
-            .map(|p| {
-                vec![
-                    p.words.clone(),
-                    opened.show(p.lap),
-                    opened.show(p.dart_gives),
-                    output::words(&p.consequence),
-                ]
-            })
-            .collect();
-        output::table(&["second cut", ">laps", ">dart can give", "so"], &rows)?;
+    for (leg, pattern) in legs_named(pattern, &pinch.piece) {
+        show_second_cuts(&opened, pinch, leg, &pattern)?;
     }
     output::line(&format!(
         "\nSome softness below the seat may stay whatever is done.\nAccept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, distribute)",
         args.project.display(),
         args.pinch
     ))
+}
+
+/// The second cuts that slash and lap may take.
+fn show_second_cuts(
+    opened: &Opened,
+    pinch: &Pinch,
+    leg: Option<Leg>,
+    pattern: &Pattern,
+) -> Result<(), Failure> {
+    let proposals = propose(pattern, &pinch.piece, &pinch.lay(pattern)?)?;
+    let Some(first) = proposals.first() else { return Ok(()) };
+    let on = leg.map_or_else(String::new, |leg| format!(" on the {} leg", leg.word()));
+    output::line(&format!(
+        "\nSlash and lap leaves {:.1}° too much in the middle of the pinch{on}. It can be lapped out:",
+        first.excess_degrees
+    ))?;
+    let rows: Vec<Vec<String>> = proposals
+        .iter()
+        .map(|p| {
+            vec![
+                p.words.clone(),
+                opened.show(p.lap),
+                opened.show(p.dart_gives),
+                output::words(&p.consequence),
+            ]
+        })
+        .collect();
+    output::table(&["second cut", ">laps", ">dart can give", "so"], &rows)
 }
 
 fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> Weighed<'a> {

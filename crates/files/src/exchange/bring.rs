@@ -120,6 +120,7 @@ impl Brought {
             start: Start::Pieces(self.pattern),
             pinned: Vec::new(),
             changes: Vec::new(),
+            journal: hangtrue_adjust::Journal::default(),
         }
     }
 }

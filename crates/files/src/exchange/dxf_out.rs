@@ -181,7 +181,9 @@ impl Writer {
         let middle = at(piece.grain.from.lerp(piece.grain.to, 0.4));
         let mut words = vec![format!("PIECE NAME: {}", piece.name)];
         words.push(format!("SIZE: {}", options.size));
-        words.push("QUANTITY: 1,1".to_owned());
+        // As drawn, and mirrored: a piece for one leg is cut once, as drawn.
+        let quantity = if piece.leg().is_some() { "1,0" } else { "1,1" };
+        words.push(format!("QUANTITY: {quantity}"));
         words.extend(options.label.iter().map(|l| format!("ANNOTATION: {l}")));
         for (index, text) in words.iter().enumerate() {
             pen.text(

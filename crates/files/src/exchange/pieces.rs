@@ -384,7 +384,7 @@ fn piece_of(
         found.notes.push(format!("the {name} has no grainline; it is taken to run upright"));
         upright(outline.chain.bounds())
     });
-    let mut piece = Piece { name, seams, grain, notches: Vec::new(), inner };
+    let mut piece = Piece { name, seams, grain, notches: Vec::new(), inner, parted: None };
     set_notches(found, &mut piece, &taken.notches);
     piece.check().map_err(|why| ExchangeError::Outline {
         piece: piece.name.clone(),

@@ -65,6 +65,7 @@ impl Traced {
             start: Start::Pieces(self.pattern),
             pinned: Vec::new(),
             changes: Vec::new(),
+            journal: hangtrue_adjust::Journal::default(),
         }
     }
 }

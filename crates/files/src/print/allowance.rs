@@ -138,6 +138,7 @@ mod tests {
             grain: Grain { from: Point::new(50.0, 10.0), to: Point::new(50.0, 60.0) },
             notches: vec![],
             inner: vec![],
+            parted: None,
         }
     }
 

@@ -6,7 +6,7 @@ use super::draw_line::draw_lines;
 use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Fold, NotchKind, Pattern, Piece, PlacedLine, Seam};
+use hangtrue_pattern::{Fold, Leg, NotchKind, Pattern, Piece, PlacedLine, Seam};
 use kurbo::Shape;
 
 /// What is drawn beside the lines of the pattern itself.
@@ -18,7 +18,7 @@ pub struct DrawOptions<'a> {
     pub allowance: Option<Allowance>,
     /// Lines under the name of each piece: client, version, size, date.
     pub label: Vec<String>,
-    /// How many to cut, in words.
+    /// How many to cut of a piece that serves both legs, in words.
     pub cut: String,
     /// An earlier version drawn thin and broken under this one, and its name.
     pub old: Option<(&'a Pattern, String)>,
@@ -85,7 +85,7 @@ fn piece_scene(
         return Err(not_finite());
     }
     let mut scene = Scene::default();
-    draw_earlier(&mut scene, piece, options);
+    draw_earlier(&mut scene, pattern, piece, options);
     draw_outline(&mut scene, piece, options)?;
     for seam in &piece.seams {
         for index in 0..seam.darts.len() {
@@ -119,15 +119,33 @@ fn draw_outline(scene: &mut Scene, piece: &Piece, options: &DrawOptions) -> Resu
     Ok(())
 }
 
-fn draw_earlier(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+fn draw_earlier(scene: &mut Scene, pattern: &Pattern, piece: &Piece, options: &DrawOptions) {
     let Some((old, name)) = &options.old else { return };
-    let Ok(before) = old.piece(&piece.name) else {
+    let earlier = earlier(old, pattern, &piece.name);
+    if earlier.is_empty() {
         scene.notes.push(format!("{name} has no piece called “{}”", piece.name));
-        return;
-    };
-    scene.stroke(Layer::Earlier, before.outline(), pens::EARLIER);
+    }
+    for before in earlier {
+        draw_under(scene, &before, pens::EARLIER);
+    }
+}
+
+/// What a piece was in an older version: the same piece; when the legs have been
+/// parted since, its half for that leg; when they have been put together since,
+/// both legs' pieces.
+fn earlier(old: &Pattern, new: &Pattern, piece: &str) -> Vec<Piece> {
+    if let Ok(same) = old.apart_like(new).piece(piece) {
+        return vec![same.clone()];
+    }
+    let of_leg = |leg| old.one_leg(leg).piece(piece).ok().cloned();
+    Leg::BOTH.into_iter().filter_map(of_leg).collect()
+}
+
+/// The outline and darts of an older piece, drawn under the new one.
+fn draw_under(scene: &mut Scene, before: &Piece, pen: Pen) {
+    scene.stroke(Layer::Earlier, before.outline(), pen);
     for (seam, index, dart) in before.darts() {
-        scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::EARLIER);
+        scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pen);
     }
 }
 
@@ -340,11 +358,8 @@ pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene
     let shown = |p: &&Piece| only.is_empty() || only.contains(&p.name.as_str());
     for piece in new.pieces.iter().filter(shown) {
         let mut scene = Scene::default();
-        if let Ok(before) = old.piece(&piece.name) {
-            scene.stroke(Layer::Earlier, before.outline(), pens::UNDER);
-            for (seam, index, dart) in before.darts() {
-                scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pens::UNDER);
-            }
+        for before in earlier(old, new, &piece.name) {
+            draw_under(&mut scene, &before, pens::UNDER);
         }
         let mut outline = BezPath::new();
         for seam in &piece.seams {

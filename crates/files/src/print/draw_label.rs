@@ -12,6 +12,8 @@ use hangtrue_pattern::{Piece, PlacedLine, Seam};
 const NAME: f64 = 13.0;
 /// Size of the lines under it, mm.
 const LINE: f64 = 5.0;
+/// How many to cut of a piece for one leg; turned over it would be the other leg's.
+const CUT_ONE: &str = "cut 1, this side up";
 /// Free space left and right of the label, mm.
 const AIR: f64 = 8.0;
 
@@ -27,11 +29,10 @@ pub(crate) fn draw_label(
     let middle = label_height(piece, lines);
     let centre = piece.grain.from + along * middle;
     let (left, right) = room_beside(piece, Line::new(centre, centre + across));
-    let texts: Vec<(String, f64, Weight)> =
-        std::iter::once((piece.name.clone(), NAME, Weight::Bold))
-            .chain(std::iter::once((options.cut.clone(), LINE * 1.1, Weight::Bold)))
-            .chain(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)))
-            .collect();
+    let mut texts = name_and_leg(piece);
+    let cut = if piece.leg().is_some() { CUT_ONE } else { &options.cut };
+    texts.push((cut.to_owned(), LINE * 1.1, Weight::Bold));
+    texts.extend(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)));
     let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
     let room = left.max(right) - 2.0 * AIR;
     let scale = (room / widest).clamp(0.35, 1.0);
@@ -55,6 +56,14 @@ pub(crate) fn draw_label(
         );
         down += 0.35 * size * scale;
     }
+}
+
+/// The name of the piece, and the leg in letters as large when it is for one.
+fn name_and_leg(piece: &Piece) -> Vec<(String, f64, Weight)> {
+    let line = |text: &str| (text.to_owned(), NAME, Weight::Bold);
+    let Some(leg) = piece.leg() else { return vec![line(&piece.name)] };
+    let name = piece.name.strip_suffix(leg.word()).unwrap_or(&piece.name);
+    vec![line(name.trim_end()), line(&leg.word().to_uppercase())]
 }
 
 /// The distance along the grain of the middle of the tallest stretch that no

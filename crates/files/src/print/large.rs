@@ -66,6 +66,7 @@ fn finish(
             width: p.size.width,
             height: p.size.height,
             parts: vec![Part::plain(&p.scene)],
+            photos: vec![],
         })
         .collect();
     let pdf = pdf_of(&drawn, &about)?;

@@ -5,7 +5,8 @@ use super::{Anchor, Dash, Ink, Mark, Pen, PrintError, Scene, Weight, Words};
 use hangtrue_geometry::{Affine, BezPath, PathEl, Rect};
 use krilla::Document;
 use krilla::color::rgb;
-use krilla::geom::{Path, PathBuilder, Point, Transform};
+use krilla::geom::{Path, PathBuilder, Point, Size, Transform};
+use krilla::image::Image;
 use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
@@ -49,6 +50,17 @@ pub struct Page<'a> {
     pub height: f64,
     /// What is on it, the lowest first.
     pub parts: Vec<Part<'a>>,
+    /// Photos under the drawings.
+    pub photos: Vec<PlacedPhoto<'a>>,
+}
+
+/// A photo on a page.
+#[derive(Debug, Clone)]
+pub struct PlacedPhoto<'a> {
+    /// The bytes of a JPEG file.
+    pub jpeg: &'a [u8],
+    /// The box it fills, mm, y up from the lower left corner of the page.
+    pub at: Rect,
 }
 
 /// What a PDF says about itself.
@@ -85,6 +97,9 @@ pub fn pdf_of(pages: &[Page], about: &About) -> Result<Vec<u8>, PrintError> {
         })?;
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();
+        for photo in &page.photos {
+            draw_photo(&mut surface, photo, page.height)?;
+        }
         for part in &page.parts {
             draw_part(&mut surface, part, page.height, fonts);
         }
@@ -92,6 +107,23 @@ pub fn pdf_of(pages: &[Page], about: &About) -> Result<Vec<u8>, PrintError> {
         sheet.finish();
     }
     document.finish().map_err(|e| PrintError::Pdf { why: e.to_string() })
+}
+
+fn draw_photo(
+    surface: &mut Surface,
+    photo: &PlacedPhoto,
+    page_height: f64,
+) -> Result<(), PrintError> {
+    let image = Image::from_jpeg(photo.jpeg.to_vec().into(), true)
+        .map_err(|why| PrintError::Pdf { why: format!("a photo cannot be set: {why}") })?;
+    let Some(size) = Size::from_wh(units(photo.at.width()), units(photo.at.height())) else {
+        return Err(PrintError::NotFinite { what: "a photo".into() });
+    };
+    let (left, top) = (units(photo.at.x0), units(page_height - photo.at.y1));
+    surface.push_transform(&Transform::from_translate(left, top));
+    surface.draw_image(image, size);
+    surface.pop();
+    Ok(())
 }
 
 struct Fonts {

@@ -2,8 +2,8 @@
 
 use super::letters::{broken_into_lines, cut_short, width_of};
 use super::{
-    About, Anchor, Ink, Layer, Page, Paper, Part, Pen, PrintError, Scene, Size, Weight, Words,
-    pdf_of, pens,
+    About, Anchor, Ink, Layer, Page, Paper, Part, Pen, PlacedPhoto, PrintError, Scene, Size,
+    Weight, Words, pdf_of, pens,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 
@@ -37,6 +37,22 @@ pub enum Block {
     /// Columns of equal width side by side; set one under the other when they
     /// are taller than a page.
     Columns(Vec<Vec<Block>>),
+    /// What follows starts on a page of its own.
+    NewPage,
+    /// A title as large as the report's own, and the line under it.
+    Title {
+        /// The title.
+        title: String,
+        /// The line under it.
+        under: String,
+    },
+    /// Photos side by side, as many rows as they need.
+    Photos {
+        /// The photos.
+        photos: Vec<Photo>,
+        /// Height of a row without captions, mm; less when a photo is wide.
+        height: f64,
+    },
     /// Pictures side by side.
     Pictures {
         /// The pictures.
@@ -84,6 +100,19 @@ pub struct Picture {
     pub caption: String,
 }
 
+/// A photo.
+#[derive(Debug, Clone)]
+pub struct Photo {
+    /// The bytes of a JPEG file.
+    pub jpeg: Vec<u8>,
+    /// Its width, pixels.
+    pub width: usize,
+    /// Its height, pixels.
+    pub height: usize,
+    /// What stands under it.
+    pub caption: String,
+}
+
 const SIDE: f64 = 24.0;
 const TOP: f64 = 24.0;
 const FOOT: f64 = 20.0;
@@ -112,7 +141,7 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
     }
     let size = report.paper.size().unwrap_or(Size { width: 210.0, height: 297.0 });
     let mut setter = Setter::new(size);
-    setter.title(report);
+    setter.title(&report.title, &report.client);
     for block in &report.blocks {
         setter.block(block);
     }
@@ -132,7 +161,7 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
                 words: false,
                 pens: PICTURE_PENS,
             }));
-            Page { width: size.width, height: size.height, parts }
+            Page { width: size.width, height: size.height, parts, photos: set.photos.clone() }
         })
         .collect();
     let about = About { title: report.title.clone(), subject: report.client.clone() };
@@ -188,6 +217,7 @@ fn foot(scene: &mut Scene, size: Size, text: &str, page: usize, of: usize) {
 struct SetPage<'a> {
     text: Scene,
     pictures: Vec<(&'a Scene, Affine, Rect)>,
+    photos: Vec<PlacedPhoto<'a>>,
 }
 
 /// Sets blocks down the page.
@@ -250,10 +280,10 @@ impl<'a> Setter<'a> {
         }
     }
 
-    fn title(&mut self, report: &Report) {
-        self.lines(&report.title, 9.0, Weight::Bold, pens::INK);
+    fn title(&mut self, title: &str, under: &str) {
+        self.lines(title, 9.0, Weight::Bold, pens::INK);
         self.y -= 1.0;
-        self.lines(&report.client, 4.2, Weight::Regular, pens::GREY);
+        self.lines(under, 4.2, Weight::Regular, pens::GREY);
         self.y -= 5.0;
         let y = self.y;
         self.rule(self.left, self.left + 28.0, y, 0.8, pens::ACCENT);
@@ -277,6 +307,12 @@ impl<'a> Setter<'a> {
                 self.lines(text, 5.2, Weight::Bold, pens::INK);
                 self.y -= 2.4;
             }
+            Block::NewPage => self.room(f64::INFINITY),
+            Block::Title { title, under } => {
+                self.room(60.0);
+                self.title(title, under);
+            }
+            Block::Photos { photos, height } => self.photos(photos, *height),
             Block::Table(table) => self.table(table),
             Block::Columns(columns) => self.columns(columns),
             Block::Pictures { pictures, height } => self.pictures(pictures, *height),
@@ -383,6 +419,43 @@ impl<'a> Setter<'a> {
         }
     }
 
+    fn photos(&mut self, photos: &'a [Photo], height: f64) {
+        const BETWEEN: f64 = 6.0;
+        const CAPTION: f64 = 3.2;
+        let most = self.size.height - TOP - FOOT - 20.0;
+        let height = if height.is_finite() { height.clamp(10.0, most) } else { 60.0 };
+        let mut rest = photos;
+        while !rest.is_empty() {
+            let (count, height) = row_of(rest, height, self.width, BETWEEN);
+            let (row, after) = rest.split_at(count);
+            rest = after;
+            let widths: Vec<f64> = row
+                .iter()
+                .map(|p| height * p.width.max(1) as f64 / p.height.max(1) as f64)
+                .collect();
+            let captions: Vec<Vec<String>> = row
+                .iter()
+                .zip(&widths)
+                .map(|(p, w)| broken_into_lines(&p.caption, Weight::Regular, CAPTION, *w))
+                .collect();
+            let tall = captions.iter().map(Vec::len).max().unwrap_or(0) as f64;
+            self.room(height + 6.0 + tall * LEADING * CAPTION);
+            let top = self.y - 2.0;
+            let mut x = self.left;
+            for ((photo, width), caption) in row.iter().zip(&widths).zip(&captions) {
+                let at = Rect::new(x, top - height, x + width, top);
+                self.page().photos.push(PlacedPhoto { jpeg: &photo.jpeg, at });
+                for (index, line) in caption.iter().enumerate() {
+                    let y = at.y0 - 1.2 - LEADING * CAPTION * (index as f64 + 1.0);
+                    let words = plain(line, Point::new(x, y), CAPTION);
+                    self.put(Words { ink: pens::GREY, ..words });
+                }
+                x += width + BETWEEN;
+            }
+            self.y = top - height - 4.0 - tall * LEADING * CAPTION;
+        }
+    }
+
     fn pictures(&mut self, pictures: &'a [Picture], height: f64) {
         if pictures.is_empty() {
             return;
@@ -407,6 +480,24 @@ impl<'a> Setter<'a> {
         }
         self.y = top - height - 9.0;
     }
+}
+
+/// How many photos stand in a row beginning with the first, and the height at
+/// which they fit the width, mm.
+fn row_of(photos: &[Photo], height: f64, width: f64, between: f64) -> (usize, f64) {
+    let shape = |p: &Photo| p.width.max(1) as f64 / p.height.max(1) as f64;
+    let mut taken = 0.0;
+    let mut count = 0;
+    for photo in photos {
+        let with = taken + height * shape(photo) + if count > 0 { between } else { 0.0 };
+        if count > 0 && with > width {
+            break;
+        }
+        taken = with;
+        count += 1;
+    }
+    // One photo wider than the page is made smaller.
+    (count, height * (width / taken.max(1e-6)).min(1.0))
 }
 
 /// What may be seen of a picture on the page: its part, or all of its box.

@@ -170,7 +170,7 @@ fn pages_of(
         let at = Point::new((width - cover::WIDTH) / 2.0, height - panel_top(size));
         let panel = panel(&grid, &scene, title, &draw.label);
         first_sheet = panel.moved(Affine::translate(at.to_vec2()));
-        pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)] });
+        pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)], photos: vec![] });
         at
     };
     let sheets = sheet_scenes(&grid, title, pages.len());
@@ -229,6 +229,7 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
             Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
             Part { to_page: to_page(grid, tile.window), clip, ..Part::plain(scene) },
         ],
+        photos: vec![],
     };
     grid.printed_tiles().zip(sheets).map(page).collect()
 }

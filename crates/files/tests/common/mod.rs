@@ -121,6 +121,7 @@ pub fn back(lowered: f64) -> Piece {
             name: "patch pocket".into(),
             chain: Chain::line(Point::new(-62.0, 176.0), Point::new(84.0, 168.0)),
         }],
+        parted: None,
     }
 }
 
@@ -186,6 +187,7 @@ pub fn front() -> Piece {
             },
         ],
         inner: vec![],
+        parted: None,
     }
 }
 

@@ -70,6 +70,7 @@ fn piece(
         },
         notches: notches(name, levels, crotch, marks),
         inner: Vec::new(),
+        parted: None,
     }
 }
 

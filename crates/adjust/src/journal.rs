@@ -1,0 +1,152 @@
+//! The fitting journal: what was seen and decided at each round, and which photos
+//! belong to it. The photos themselves lie beside the project; the document holds
+//! their file names alone, so it can be handed on without them.
+
+use serde::{Deserialize, Serialize};
+
+/// The round that is not closed yet, where a round is named.
+pub const OPEN_ROUND: &str = "now";
+
+/// What the maker wrote and photographed.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Journal {
+    /// Notes, in the order they were written.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub notes: Vec<RoundNote>,
+    /// Photos, in the order they were taken in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<RoundPhoto>,
+}
+
+/// A note on a round.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RoundNote {
+    /// The round: its name, or [`OPEN_ROUND`].
+    pub round: String,
+    /// What kind of note it is.
+    pub kind: NoteKind,
+    /// What was written.
+    pub text: String,
+}
+
+/// What a note tells.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum NoteKind {
+    /// What was seen on the body.
+    Seen,
+    /// What was decided.
+    Decided,
+}
+
+/// A photo that belongs to a round.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RoundPhoto {
+    /// Its file in the photo folder beside the project; a plain name.
+    pub file: String,
+    /// The round whose toile it shows: its name, or [`OPEN_ROUND`].
+    pub round: String,
+    /// From where the wearer is seen.
+    pub view: PhotoView,
+    /// What stands under it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub caption: String,
+    /// Whether it may be printed in the journal. Nothing is ticked until the maker
+    /// does it.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub in_journal: bool,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
+fn is_false(ticked: &bool) -> bool {
+    !*ticked
+}
+
+/// From where the wearer is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+pub enum PhotoView {
+    /// The wearer's back.
+    Back,
+    /// A side of the wearer.
+    Side,
+    /// The wearer's front.
+    Front,
+}
+
+impl PhotoView {
+    /// `back`, `side` or `front`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Back => "back",
+            Self::Side => "side",
+            Self::Front => "front",
+        }
+    }
+}
+
+impl Journal {
+    /// Whether nothing was written or photographed.
+    pub fn is_empty(&self) -> bool {
+        self.notes.is_empty() && self.photos.is_empty()
+    }
+
+    /// Gives what belongs to a round to the round of another name: when it is
+    /// closed, or called otherwise.
+    pub fn rename_round(&mut self, from: &str, to: &str) {
+        let rounds = self.notes.iter_mut().map(|n| &mut n.round);
+        for round in rounds.chain(self.photos.iter_mut().map(|p| &mut p.round)) {
+            if round == from {
+                to.clone_into(round);
+            }
+        }
+    }
+
+    /// The notes of a round of that kind.
+    pub fn notes_of(&self, round: &str, kind: NoteKind) -> impl Iterator<Item = &str> {
+        self.notes
+            .iter()
+            .filter(move |n| n.round == round && n.kind == kind)
+            .map(|n| n.text.as_str())
+    }
+
+    /// The photos of a round.
+    pub fn photos_of(&self, round: &str) -> impl Iterator<Item = &RoundPhoto> {
+        self.photos.iter().filter(move |p| p.round == round)
+    }
+
+    /// The photo of that file name.
+    pub fn photo_mut(&mut self, file: &str) -> Option<&mut RoundPhoto> {
+        self.photos.iter_mut().find(|p| p.file == file)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_belongs_to_the_open_round_follows_it_when_it_is_closed() {
+        let photo = |round: &str| RoundPhoto {
+            file: format!("{round}.jpg"),
+            round: round.into(),
+            view: PhotoView::Back,
+            caption: String::new(),
+            in_journal: false,
+        };
+        let seen = |round: &str| RoundNote {
+            round: round.into(),
+            kind: NoteKind::Seen,
+            text: "droops".into(),
+        };
+        let mut journal = Journal {
+            notes: vec![seen(OPEN_ROUND), seen("first")],
+            photos: vec![photo(OPEN_ROUND), photo("first")],
+        };
+        journal.rename_round(OPEN_ROUND, "second");
+        assert_eq!(journal.photos_of("second").count(), 1);
+        assert_eq!(journal.notes_of("second", NoteKind::Seen).count(), 1);
+        assert_eq!(journal.notes_of("first", NoteKind::Decided).count(), 0);
+        assert_eq!(journal.photos_of("first").count(), 1);
+        let text = ron::to_string(&journal).unwrap();
+        assert_eq!(ron::from_str::<Journal>(&text).unwrap(), journal);
+    }
+}

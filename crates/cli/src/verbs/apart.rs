@@ -1,0 +1,43 @@
+//! Left and right apart, and together.
+
+use super::weigh::weigh_rows;
+use crate::args::{ApartArgs, LegArg, TogetherArgs};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{Change, JoinLegs, PartLegs, SAME_LEGS};
+use hangtrue_pattern::Leg;
+
+impl From<LegArg> for Leg {
+    fn from(leg: LegArg) -> Self {
+        match leg {
+            LegArg::Left => Self::Left,
+            LegArg::Right => Self::Right,
+        }
+    }
+}
+
+pub fn apart(args: &ApartArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let change = Change::PartLegs(PartLegs);
+    let outcome = change.apply(opened.pattern()?)?;
+    opened.document.push(&change.words(opened.unit()), change);
+    opened.save(&args.project)?;
+    let names: Vec<&str> = outcome.pattern.pieces.iter().map(|p| p.name.as_str()).collect();
+    output::line(&format!("Left and right are apart: {}.", names.join(", ")))?;
+    outcome.notes.iter().try_for_each(|note| output::line(note))
+}
+
+pub fn together(args: &TogetherArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let within = args.within.as_ref().map(|text| opened.length(text)).transpose()?;
+    let change = Change::JoinLegs(JoinLegs {
+        from: args.take.map(Leg::from),
+        within: within.unwrap_or(SAME_LEGS),
+    });
+    let outcome = change.apply(opened.pattern()?)?;
+    opened.document.push(&change.words(opened.unit()), change);
+    opened.save(&args.project)?;
+    output::line("Left and right are together:")?;
+    weigh_rows(&Ok(outcome), opened.unit()).iter().try_for_each(|line| output::line(line))
+}

@@ -1,0 +1,30 @@
+//! Handing a project on without its photos.
+
+use crate::args::HandOnArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, refuse_to_write_over};
+use hangtrue_files::project;
+
+pub fn run(args: &HandOnArgs) -> Result<(), Failure> {
+    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
+    if args.out.exists() && !args.replace {
+        return Err(Failure::AlreadyThere(args.out.clone()));
+    }
+    let opened = Opened::open(&args.project)?;
+    let photos = opened.document.journal.photos.len();
+    let mut document = opened.document.without_photos();
+    if args.without_name {
+        document.client.clear();
+    }
+    if args.without_notes {
+        document.journal.notes.clear();
+    }
+    project::save(&args.out, &document)?;
+    output::line(&format!(
+        "Wrote {} without the {photos} photos; the body\u{2019}s measures{}{} are in it.",
+        args.out.display(),
+        if args.without_name { "" } else { ", the name" },
+        if args.without_notes { "" } else { ", the notes" },
+    ))
+}

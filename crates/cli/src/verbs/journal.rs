@@ -1,0 +1,31 @@
+//! The fitting journal.
+
+use super::print::refuse_other_file;
+use crate::args::JournalArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, refuse_to_write_over};
+use hangtrue_files::journal::journal;
+use hangtrue_files::print::report_pdf;
+use hangtrue_files::save::write_whole;
+
+pub fn run(args: &JournalArgs) -> Result<(), Failure> {
+    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
+    refuse_other_file(&args.out)?;
+    let opened = Opened::open(&args.project)?;
+    let photos = args.with_photos.then_some(args.project.as_path());
+    let report = journal(&opened.replay, photos)?;
+    write_whole(&args.out, &report_pdf(&report)?)?;
+    let (all, ticked) = opened
+        .document
+        .journal
+        .photos
+        .iter()
+        .fold((0, 0), |(all, ticked), p| (all + 1, ticked + usize::from(p.in_journal)));
+    output::line(&format!("Wrote {}.", args.out.display()))?;
+    output::line(&match (args.with_photos, ticked) {
+        (true, n) => format!("Of {all} photos {n} are ticked and in it."),
+        (false, 0) => "No photo is in it.".to_owned(),
+        (false, n) => format!("No photo is in it; {n} are ticked, put them in with --with-photos."),
+    })
+}

@@ -1,0 +1,155 @@
+//! Photos of a round.
+
+use super::note::known_round;
+use crate::args::{HideArgs, PhotoAddArgs, PhotoArgs, PhotoHideArgs, PhotoVerb, ViewArg};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, read_share};
+use hangtrue_adjust::{PhotoView, RoundPhoto};
+use hangtrue_files::album::{self, Hide};
+use std::path::Path;
+
+pub fn run(args: &PhotoArgs) -> Result<(), Failure> {
+    let project = args.project.as_path();
+    let mut opened = Opened::open(project)?;
+    match &args.what {
+        PhotoVerb::Add(add) => take_in(project, &mut opened, add),
+        PhotoVerb::List => list(&opened),
+        PhotoVerb::Tick(names) => tick(project, &mut opened, &names.photos, true),
+        PhotoVerb::Untick(names) => tick(project, &mut opened, &names.photos, false),
+        PhotoVerb::Hide(hide) => hide_in(project, &mut opened, hide),
+        PhotoVerb::Remove(names) => remove(project, &mut opened, &names.photos),
+    }
+}
+
+fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<(), Failure> {
+    known_round(opened, &add.round)?;
+    let view = match add.view {
+        ViewArg::Back => PhotoView::Back,
+        ViewArg::Side => PhotoView::Side,
+        ViewArg::Front => PhotoView::Front,
+    };
+    let words = format!("{} {}", add.round, view.word());
+    let file = album::take_in(project, &add.file, &words, &hide(&add.hide)?)?;
+    opened.document.journal.photos.push(RoundPhoto {
+        file: file.clone(),
+        round: add.round.clone(),
+        view,
+        caption: add.caption.clone(),
+        in_journal: add.tick,
+    });
+    if let Err(why) = opened.save(project) {
+        // A photo the project does not know of would lie there unseen.
+        album::throw_away(project, &file)?;
+        return Err(why);
+    }
+    output::line(&format!(
+        "Kept as {file} in {}, as pixels alone: no place, time or camera. {} itself is untouched.",
+        album::folder_of(project).display(),
+        add.file.display()
+    ))?;
+    output::line(if add.tick {
+        "It is ticked for the journal; it goes there only with --with-photos."
+    } else {
+        "It is not in the journal until you tick it."
+    })
+}
+
+/// What the options hide.
+fn hide(args: &HideArgs) -> Result<Vec<Hide>, Failure> {
+    let mut hide = Vec::new();
+    for text in &args.blur {
+        let numbers: Vec<f64> = text
+            .split(',')
+            .filter_map(|n| n.trim().trim_end_matches('%').parse::<f64>().ok())
+            .map(|percent| percent / 100.0)
+            .collect();
+        match (numbers.as_slice(), text.split(',').count()) {
+            (&[x, y, width, height], 4) => hide.push(Hide::Blur { x, y, width, height }),
+            _ => {
+                return Err(Failure::Asked(format!(
+                    "“{text}” is not a box; write left, top, width and height in percent of the picture, like 40,0,20,15"
+                )));
+            }
+        }
+    }
+    if let Some(text) = &args.crop_above {
+        let with_sign = if text.trim().ends_with('%') { text.clone() } else { format!("{text}%") };
+        let share =
+            read_share(&with_sign).filter(|s| (0.0..=1.0).contains(s)).ok_or_else(|| {
+                Failure::Asked(format!("“{text}” is not a share of the height; write it like 15%"))
+            })?;
+        hide.push(Hide::Above(share));
+    }
+    Ok(hide)
+}
+
+fn list(opened: &Opened) -> Result<(), Failure> {
+    let rows: Vec<Vec<String>> = opened
+        .document
+        .journal
+        .photos
+        .iter()
+        .map(|p| {
+            vec![
+                p.file.clone(),
+                p.round.clone(),
+                p.view.word().to_owned(),
+                if p.in_journal { "ticked" } else { "" }.to_owned(),
+                p.caption.clone(),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        return output::line("No photo is kept.");
+    }
+    output::table(&["photo", "round", "view", "journal", "caption"], &rows)
+}
+
+/// The photos there are, for a name that is none of them.
+fn unknown(opened: &Opened, name: &str) -> Failure {
+    let known: Vec<&str> = opened.document.journal.photos.iter().map(|p| p.file.as_str()).collect();
+    let known = if known.is_empty() { "none yet".to_owned() } else { known.join(", ") };
+    Failure::Asked(format!("there is no photo called “{name}”; there are: {known}"))
+}
+
+fn all_known(opened: &Opened, names: &[String]) -> Result<(), Failure> {
+    let there = |name: &&String| opened.document.journal.photos.iter().all(|p| p.file != **name);
+    match names.iter().find(there) {
+        None => Ok(()),
+        Some(name) => Err(unknown(opened, name)),
+    }
+}
+
+fn tick(project: &Path, opened: &mut Opened, names: &[String], on: bool) -> Result<(), Failure> {
+    all_known(opened, names)?;
+    for name in names {
+        if let Some(photo) = opened.document.journal.photo_mut(name) {
+            photo.in_journal = on;
+        }
+    }
+    opened.save(project)?;
+    list(opened)
+}
+
+fn hide_in(project: &Path, opened: &mut Opened, args: &PhotoHideArgs) -> Result<(), Failure> {
+    all_known(opened, std::slice::from_ref(&args.photo))?;
+    let hide = hide(&args.hide)?;
+    if hide.is_empty() {
+        return Err(Failure::Asked(
+            "say what to hide: --crop-above 15%, or --blur 40,0,20,15".into(),
+        ));
+    }
+    album::hide_in_kept(project, &args.photo, &hide)?;
+    output::line(&format!("Hidden in {}; what was there is gone from the file.", args.photo))
+}
+
+fn remove(project: &Path, opened: &mut Opened, names: &[String]) -> Result<(), Failure> {
+    all_known(opened, names)?;
+    for name in names {
+        album::throw_away(project, name)?;
+    }
+    opened.document.journal.photos.retain(|p| !names.contains(&p.file));
+    opened.save(project)?;
+    list(opened)
+}

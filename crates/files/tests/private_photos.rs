@@ -1,0 +1,133 @@
+//! What is left of a photo on the way in, looked at by Pillow (pinned in
+//! tests/requirements.txt).
+
+// Helpers of the tests stop at the first fault.
+#![allow(clippy::unwrap_used)]
+
+use hangtrue_files::album::{self, AlbumError, Hide};
+use serde::Deserialize;
+use serde_json::json;
+use std::path::{Path, PathBuf};
+
+#[derive(Debug, Deserialize)]
+struct Looked {
+    size: [u32; 2],
+    exif: usize,
+    gps: usize,
+    info: Vec<String>,
+    noted: Vec<String>,
+    app_markers: Vec<String>,
+    upper: [i32; 3],
+    lower: [i32; 3],
+    right: [i32; 3],
+}
+
+#[derive(Deserialize)]
+struct Seen {
+    seen: Vec<Looked>,
+}
+
+fn look(path: &Path) -> Looked {
+    let seen: Seen = hangtrue_tests::ask("photos.py", &json!({ "look": [path] })).unwrap();
+    seen.seen.into_iter().next().unwrap()
+}
+
+fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("hangtrue-photo-{name}-{}", std::process::id()));
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// A folder with a photo as a camera writes it, and a project beside it.
+fn photographed(name: &str) -> (PathBuf, PathBuf, PathBuf) {
+    let folder = folder(name);
+    let (camera, project) = (folder.join("camera.jpg"), folder.join("maren.ron"));
+    let _: Seen = hangtrue_tests::ask("photos.py", &json!({ "make": [camera] })).unwrap();
+    (folder, camera, project)
+}
+
+/// JPEG may move a colour by a little.
+fn close(a: [i32; 3], b: [i32; 3]) -> bool {
+    a.iter().zip(b).all(|(x, y)| (x - y).abs() < 16)
+}
+
+const RED: [i32; 3] = [200, 30, 30];
+const BLUE: [i32; 3] = [30, 30, 200];
+const GREEN: [i32; 3] = [20, 180, 20];
+
+#[test]
+fn place_time_and_camera_stay_behind_and_the_picture_stands_upright() {
+    let (folder, camera, project) = photographed("exif");
+    let before = look(&camera);
+    assert!(before.gps > 0 && before.exif > 3, "the check sees what the camera noted: {before:?}");
+    assert!(before.noted.len() >= 6 && before.info.len() >= 3, "{before:?}");
+    let file = album::take_in(&project, &camera, "first toile back", &[]).unwrap();
+    assert_eq!(file, "first-toile-back.jpg");
+    let after = look(&album::path_of(&project, &file).unwrap());
+    assert_eq!((after.exif, after.gps), (0, 0), "{after:?}");
+    assert!(after.info.is_empty() && after.noted.is_empty(), "{after:?}");
+    assert!(after.app_markers.iter().all(|m| m == "APP0"), "{after:?}");
+    // Orientation 6 was turned into the pixels: what was left is up.
+    assert_eq!(after.size, [120, 200]);
+    assert!(close(after.upper, RED) && close(after.lower, BLUE) && close(after.right, GREEN));
+    // The camera's own file is untouched.
+    assert_eq!(look(&camera).gps, before.gps);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        let mode = std::fs::metadata(album::folder_of(&project)).unwrap().permissions().mode();
+        assert_eq!(mode & 0o777, 0o700, "only the owner may look into the folder");
+    }
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn what_is_cut_off_is_gone_from_the_file() {
+    let (folder, camera, project) = photographed("crop");
+    let whole = album::take_in(&project, &camera, "whole", &[]).unwrap();
+    let cut = album::take_in(&project, &camera, "cut", &[Hide::Above(0.55)]).unwrap();
+    let cut = album::path_of(&project, &cut).unwrap();
+    let seen = look(&cut);
+    assert_eq!(seen.size, [120, 90]);
+    // The red half was above; nothing of it is left, and there is no small copy of
+    // the whole in the file either (a camera keeps a thumbnail).
+    assert!(close(seen.upper, BLUE) && close(seen.lower, BLUE), "{seen:?}");
+    let (start, jpegs) = ([0xff, 0xd8, 0xff], std::fs::read(&cut).unwrap());
+    assert_eq!(jpegs.windows(3).filter(|w| *w == start).count(), 1);
+    // The same in a photo that is kept already.
+    album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap();
+    assert!(close(look(&album::path_of(&project, &whole).unwrap()).upper, BLUE));
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn a_box_is_blurred_and_the_rest_stays() {
+    let (folder, camera, project) = photographed("blur");
+    // Over the edge between red and blue, which must be gone there.
+    let hide = [Hide::Blur { x: 0.3, y: 0.4, width: 0.4, height: 0.2 }];
+    let file = album::take_in(&project, &camera, "blurred", &hide).unwrap();
+    let kept = album::kept(&project, &file, 1000).unwrap();
+    let at = |x: usize, y: usize| {
+        let i = 3 * (y * kept.width() + x);
+        [0, 1, 2].map(|c| i32::from(kept.pixels()[i + c]))
+    };
+    let step = |x: usize| (at(x, 97)[0] - at(x, 103)[0]).abs();
+    assert!(step(60) < 80, "inside the edge is blurred: {}", step(60));
+    assert!(step(10) > 140, "outside it stands: {}", step(10));
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn what_is_no_photo_is_refused_and_nothing_is_kept() {
+    let folder = folder("none");
+    let project = folder.join("p.ron");
+    let no_photo = folder.join("letter.jpg");
+    std::fs::write(&no_photo, b"Dear Maren").unwrap();
+    for file in [no_photo, folder.join("gone.jpg"), folder.clone()] {
+        let fault = album::take_in(&project, &file, "x", &[]).unwrap_err();
+        assert!(matches!(fault, AlbumError::Photo { .. }), "{fault}");
+    }
+    assert!(!album::folder_of(&project).exists());
+    std::fs::remove_dir_all(folder).unwrap();
+}
