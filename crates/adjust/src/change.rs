@@ -1,8 +1,9 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    ChangeError, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch, SlashAndLap,
-    TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap, top_and_scoop,
+    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome,
+    Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
+    top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -90,8 +91,12 @@ pub enum Change {
     TrueLength(TrueLength),
     /// A dart is trued.
     TrueDart(TrueDart),
+    /// A correction of the catalogue is made.
+    Correct(Correction),
     /// A step of drawing by hand.
     Draw(Draw),
+    /// Pieces are brought in from elsewhere.
+    BringIn(BringIn),
     /// A round is closed.
     CloseRound(CloseRound),
 }
@@ -109,7 +114,9 @@ impl Change {
             Self::TrueCorner(c) => c.apply(pattern),
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
+            Self::Correct(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
+            Self::BringIn(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
         }?;
         outcome.pattern.remember_lines();
@@ -140,7 +147,9 @@ impl Change {
             ),
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
+            Self::Correct(c) => c.words(unit),
             Self::Draw(c) => c.words(),
+            Self::BringIn(c) => c.words(),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -39,12 +39,16 @@ pub enum Verb {
     Mark(MarkArgs),
     /// Read the marked lines as they will hang when the seams are sewn.
     Read(ProjectArg),
+    /// Say what the droops of the worn toile may mean, and take a proposal.
+    Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
     /// Show side by side what each way to answer a pinch would do; nothing is changed.
     Weigh(WeighArgs),
     /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
+    /// List the corrections of the catalogue, or make one.
+    Correct(CorrectArgs),
     /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
@@ -59,6 +63,10 @@ pub enum Verb {
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
+    /// Send the pattern out as SVG or DXF at true scale.
+    Send(SendArgs),
+    /// Bring in a pattern from SVG or DXF: look first, then --accept.
+    Bring(BringArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
 }
@@ -264,6 +272,48 @@ pub struct MethodArgs {
 }
 
 #[derive(Debug, Args)]
+pub struct CorrectArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The correction, as the list names it: "flat seat". Without it, the list.
+    pub name: Option<String>,
+    /// List the corrections, what each is for, and the sensible amounts.
+    #[arg(long)]
+    pub list: bool,
+    /// How much: 3/8, 9.5 mm; a minus takes the other way.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// The dart corrections: the piece (default: the back).
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// The dart corrections: the dart (default: the one nearest the centre).
+    #[arg(long)]
+    pub dart: Option<String>,
+    /// Name for the change in the list (default: the correction's own).
+    #[arg(long)]
+    pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct ReadingArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus.
+    pub droops: PathBuf,
+    /// Put the change of this proposal into the list of changes.
+    #[arg(long, value_name = "NUMBER")]
+    pub take: Option<usize>,
+    /// Read by these rules instead of the usual ones.
+    #[arg(long, value_name = "FILE")]
+    pub rules: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
 pub struct TrueArgs {
     /// The project file.
     pub project: PathBuf,
@@ -341,7 +391,10 @@ pub struct PrintArgs {
     /// The PDF to write.
     #[arg(long)]
     pub out: PathBuf,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm".
+    /// Joined sheets, a sheet a piece, or one page for a projector.
+    #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
+    pub layout: LayoutArg,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets.
     #[arg(long, default_value = "A4")]
     pub paper: String,
     /// The version to print: a round's name, "start" or "now".
@@ -362,6 +415,27 @@ pub struct PrintArgs {
     /// Edge the printer leaves white.
     #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: String,
+    /// For a projector: no line is thinner than this.
+    #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub line: String,
+    /// For a projector: light lines on black.
+    #[arg(long)]
+    pub inverted: bool,
+    /// For a projector: side of the squares to measure on the table, or "none"
+    /// (default: 50 mm, or 2 in when the project is in inches).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub grid: Option<String>,
+}
+
+/// What a pattern is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LayoutArg {
+    /// Sheets of one paper that are joined, or a roll.
+    Sheets,
+    /// Each piece on a sheet of its own, as large as it needs.
+    Pieces,
+    /// Everything on one large page for a projector.
+    Projector,
 }
 
 #[derive(Debug, Args)]
@@ -379,4 +453,107 @@ pub struct BatchArgs {
     pub out: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct SendArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The file to write; its ending, .svg or .dxf, says which kind.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// The version to send: a round's name, "start" or "now".
+    #[arg(long, default_value = "now")]
+    pub of: String,
+    /// Seam allowance all round (default: none, sew lines only).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub hem_allowance: Option<String>,
+    /// How a DXF is laid out.
+    #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
+    pub form: FormArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FormArg {
+    /// For sewing rooms: a block a piece, numbered layers, curves as points.
+    Sewn,
+    /// For drawing programs: named layers, exact curves.
+    Plain,
+}
+
+#[derive(Debug, Args)]
+pub struct BringArgs {
+    /// The SVG or DXF file.
+    pub file: PathBuf,
+    /// Start a new project with the pieces, in this file.
+    #[arg(long, conflicts_with = "into")]
+    pub start: Option<PathBuf>,
+    /// Bring the pieces into this project, as one change.
+    #[arg(long)]
+    pub into: Option<PathBuf>,
+    /// Do it. Without this nothing is changed, and you read what would be kept and
+    /// what not.
+    #[arg(long)]
+    pub accept: bool,
+    /// Draw what would be brought in, as SVG.
+    #[arg(long, value_name = "SVG")]
+    pub picture: Option<PathBuf>,
+    /// What the file's numbers are, when it does not say.
+    #[arg(long, value_enum)]
+    pub unit: Option<FileUnitArg>,
+    /// A length you know, like "100 mm": of the line named by --known-line, or the
+    /// height of the tallest piece.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub known_length: Option<String>,
+    /// Name of the line, shape or layer the known length is of.
+    #[arg(long, requires = "known_length")]
+    pub known_line: Option<String>,
+    /// With --into: pieces take the place of those of the same name. Without this
+    /// they come in beside them under a free name.
+    #[arg(long, requires = "into")]
+    pub replace_pieces: bool,
+    /// With --into: name of the change.
+    #[arg(long, requires = "into")]
+    pub name: Option<String>,
+    /// With --start: what is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// With --start: for whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// With --start: how lengths are shown.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+    /// With --start: write over a project that is already there.
+    #[arg(long, requires = "start")]
+    pub replace: bool,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FileUnitArg {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Inches.
+    In,
+    /// Pixels of 1/96 in.
+    Px,
+}
+
+impl From<UnitArg> for hangtrue_pattern::units::Unit {
+    fn from(unit: UnitArg) -> Self {
+        match unit {
+            UnitArg::Mm => Self::Mm,
+            UnitArg::Cm => Self::Cm,
+            UnitArg::Eighths => Self::Eighths,
+            UnitArg::Sixteenths => Self::Sixteenths,
+            UnitArg::ThirtySeconds => Self::ThirtySeconds,
+        }
+    }
 }

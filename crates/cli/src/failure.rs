@@ -1,8 +1,11 @@
 //! What can stop a command.
 
 use crate::output;
+use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::droops::DroopsError;
+use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -31,6 +34,9 @@ pub enum Failure {
     /// Printing.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// A file of another kind.
+    #[error(transparent)]
+    Exchange(#[from] ExchangeError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {
@@ -40,6 +46,18 @@ pub enum Failure {
         #[source]
         source: Box<BatchError>,
     },
+    /// A file of droops or of reading rules.
+    #[error("“{}”: {source}", path.display())]
+    Droops {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<DroopsError>,
+    },
+    /// A droop that cannot be.
+    #[error(transparent)]
+    Droop(#[from] DroopError),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -98,7 +116,9 @@ impl Failure {
     pub fn words(&self) -> String {
         let text = self.to_string();
         match self {
-            Self::Start(_) | Self::Change(_) | Self::Pattern(_) => output::words(&text),
+            Self::Start(_) | Self::Change(_) | Self::Pattern(_) | Self::Droop(_) => {
+                output::words(&text)
+            }
             _ => text,
         }
     }

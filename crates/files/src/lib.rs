@@ -3,6 +3,8 @@
 
 pub mod batch;
 pub mod demo;
+pub mod droops;
+pub mod exchange;
 pub mod print;
 pub mod project;
 pub mod ron_words;

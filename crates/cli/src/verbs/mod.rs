@@ -3,8 +3,10 @@
 mod accept;
 mod batch;
 mod begin;
+mod bring;
 mod close;
 mod compare;
+mod correct;
 mod draft;
 mod edit;
 mod list;
@@ -13,6 +15,8 @@ mod method;
 mod pin;
 mod print;
 mod read;
+mod reading;
+mod send;
 mod true_up;
 mod walk;
 mod weigh;
@@ -30,16 +34,20 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
+        Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
+        Verb::Correct(args) => correct::run(&args),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
         Verb::List(args) => list::run(&args.project, args.json.json),
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),
         Verb::Print(args) => print::run(&args),
+        Verb::Send(args) => send::run(&args),
+        Verb::Bring(args) => bring::run(&args),
         Verb::Batch(args) => batch::run(&args),
     }
 }
