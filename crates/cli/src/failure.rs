@@ -6,6 +6,7 @@ use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
+use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -37,6 +38,9 @@ pub enum Failure {
     /// A file of another kind.
     #[error(transparent)]
     Exchange(#[from] ExchangeError),
+    /// A photo.
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {

@@ -6,12 +6,14 @@
 //! ever flattened to be measured.
 
 mod blend;
+pub mod camera;
 mod chain;
 mod crossing;
 mod curvature;
 mod error;
 mod line_roots;
 mod offset;
+pub mod places;
 mod profile;
 mod rigid;
 mod root;
