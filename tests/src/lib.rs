@@ -7,6 +7,7 @@
 //! first use and remade when that file changes.
 
 pub mod bodies;
+pub mod catalogue_page;
 mod venv;
 
 use serde::{Serialize, de::DeserializeOwned};

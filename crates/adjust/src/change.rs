@@ -1,8 +1,8 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    BringIn, ChangeError, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
-    SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
+    BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome,
+    Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
     top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
@@ -91,6 +91,8 @@ pub enum Change {
     TrueLength(TrueLength),
     /// A dart is trued.
     TrueDart(TrueDart),
+    /// A correction of the catalogue is made.
+    Correct(Correction),
     /// A step of drawing by hand.
     Draw(Draw),
     /// Pieces are brought in from elsewhere.
@@ -112,6 +114,7 @@ impl Change {
             Self::TrueCorner(c) => c.apply(pattern),
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
+            Self::Correct(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
             Self::BringIn(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
@@ -144,6 +147,7 @@ impl Change {
             ),
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
+            Self::Correct(c) => c.words(unit),
             Self::Draw(c) => c.words(),
             Self::BringIn(c) => c.words(),
             Self::CloseRound(c) => format!("Round closed {}", c.date),

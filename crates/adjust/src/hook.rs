@@ -4,7 +4,7 @@
 use crate::ChangeError;
 use hangtrue_geometry::{
     Affine, Chain, CubicBez, Line, PathSeg, Point, Vec2, angle_between, bend_between,
-    bracketed_root, smallest, tolerance,
+    bracketed_root, smallest, tolerance, turned,
 };
 use hangtrue_pattern::{Piece, names};
 
@@ -152,6 +152,83 @@ impl Hook {
         let scale = frame * Affine::new([share, 0.0, 0.0, 1.0, 0.0, 0.0]) * frame.inverse();
         let curve = self.curve.moved(scale);
         Self { joint: curve.start(), curve, ..self.clone() }
+    }
+
+    /// The hook with its crotch point moved: the part of the move along the centre
+    /// line slides the curve down it, the part along the tangent at the crotch
+    /// point widens the curve. Waist end, centre line and both directions stay; the
+    /// opposite move undoes it.
+    ///
+    /// # Errors
+    /// [`ChangeError::OutOfReach`] when the hook would become too short, or the
+    /// straight part would be used up.
+    pub(crate) fn with_point_moved(&self, by: Vec2, piece: &str) -> Result<Self, ChangeError> {
+        /// The hook keeps at least this part of its reach from the centre line.
+        const LEAST_REACH: f64 = 0.35;
+        let into = self.curve.end_direction();
+        let turn = self.down.cross(into);
+        let (along, out) = (by.cross(into) / turn, self.down.cross(by) / turn);
+        let reach = (self.curve.end() - self.knee).dot(into);
+        let straight = (self.joint - self.top).dot(self.down);
+        let refuse = |asked: f64, low: f64| ChangeError::OutOfReach {
+            what: format!("moving the crotch point of the {piece}"),
+            asked,
+            low,
+            high: f64::INFINITY,
+        };
+        if reach + out < LEAST_REACH * reach || !out.is_finite() {
+            return Err(refuse(out, (LEAST_REACH - 1.0) * reach));
+        }
+        if straight + along < LEAST_STRAIGHT || !along.is_finite() {
+            return Err(refuse(along, LEAST_STRAIGHT - straight));
+        }
+        let slide = self.down * along;
+        let frame = self.frame();
+        let widen = Affine::new([1.0, 0.0, 0.0, (reach + out) / reach, 0.0, 0.0]);
+        let curve = self.curve.moved(Affine::translate(slide) * frame * widen * frame.inverse());
+        Ok(Self { joint: curve.start(), knee: self.knee + slide, curve, ..self.clone() })
+    }
+
+    /// The oblique frame of the hook: the knee, down the centre line, and along the
+    /// tangent at the crotch point.
+    fn frame(&self) -> Affine {
+        let into = self.curve.end_direction();
+        Affine::new([self.down.x, self.down.y, into.x, into.y, self.knee.x, self.knee.y])
+    }
+
+    /// The hook with its centre line turned about the knee by `angle` radians; the
+    /// crotch point and the direction there stay, the curve follows by an affine
+    /// map.
+    pub(crate) fn leaned(&self, angle: f64) -> Self {
+        let down = turned(self.down, angle);
+        let into = self.curve.end_direction();
+        let lean = Affine::new([down.x, down.y, into.x, into.y, self.knee.x, self.knee.y])
+            * self.frame().inverse();
+        let curve = self.curve.moved(lean);
+        let top = self.knee + turned(self.top - self.knee, angle);
+        Self { top, joint: curve.start(), down, curve, ..self.clone() }
+    }
+
+    /// From the knee up the centre line to the waist, mm.
+    pub(crate) fn height(&self) -> f64 {
+        self.knee.distance(self.top)
+    }
+
+    /// The hook brought to a length by its fullness alone: the joint stays.
+    ///
+    /// # Errors
+    /// [`ChangeError::CrotchCannotHold`].
+    pub(crate) fn filled_to_length(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
+        self.filled_to(1.0, length, EXACT).ok_or_else(|| self.cannot_hold(length, piece))
+    }
+
+    /// The hook brought to a length by sliding the joint down or up the centre
+    /// line alone: the curve is scooped lower or lifted.
+    ///
+    /// # Errors
+    /// [`ChangeError::CrotchCannotHold`].
+    pub(crate) fn scooped_to_length(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
+        self.squeezed_to(length, piece)
     }
 
     /// The hook with both handles of its one cubic brought nearer to the knee

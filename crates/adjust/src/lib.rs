@@ -7,6 +7,7 @@
 mod as_sewn;
 mod bring_in;
 mod change;
+pub mod corrections;
 mod distribute;
 mod document;
 pub mod draw;
@@ -16,6 +17,7 @@ mod lap;
 mod mark_line;
 mod outcome;
 mod pinch;
+pub mod reading;
 mod replay;
 #[cfg(test)]
 mod sample;
@@ -29,6 +31,7 @@ mod walk;
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
+pub use corrections::{CATALOGUE, Correction};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use draw::Draw;

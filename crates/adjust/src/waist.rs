@@ -31,7 +31,7 @@ pub(crate) fn hold_length_by_dart(
 /// half on each leg; the edges beside it turn with their leg ends so that they
 /// still meet the legs as they did. The first `still` mm of the seam are not
 /// touched.
-fn with_dart_opened(seam: &Seam, index: usize, still: f64, by: f64) -> Seam {
+pub(crate) fn with_dart_opened(seam: &Seam, index: usize, still: f64, by: f64) -> Seam {
     let apex = seam.darts[index].apex;
     let opens = if seam.closing_turn(index) < 0.0 { 1.0 } else { -1.0 };
     let turn = |part: &Chain, at_end: bool, angle: f64| {

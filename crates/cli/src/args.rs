@@ -39,12 +39,16 @@ pub enum Verb {
     Mark(MarkArgs),
     /// Read the marked lines as they will hang when the seams are sewn.
     Read(ProjectArg),
+    /// Say what the droops of the worn toile may mean, and take a proposal.
+    Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
     /// Show side by side what each way to answer a pinch would do; nothing is changed.
     Weigh(WeighArgs),
     /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
+    /// List the corrections of the catalogue, or make one.
+    Correct(CorrectArgs),
     /// Walk every seam and fold every dart, and say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
@@ -267,6 +271,48 @@ pub struct MethodArgs {
     /// Distribute: ease the difference in sewing instead of changing the mating piece.
     #[arg(long)]
     pub ease: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct CorrectArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The correction, as the list names it: "flat seat". Without it, the list.
+    pub name: Option<String>,
+    /// List the corrections, what each is for, and the sensible amounts.
+    #[arg(long)]
+    pub list: bool,
+    /// How much: 3/8, 9.5 mm; a minus takes the other way.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// The dart corrections: the piece (default: the back).
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// The dart corrections: the dart (default: the one nearest the centre).
+    #[arg(long)]
+    pub dart: Option<String>,
+    /// Name for the change in the list (default: the correction's own).
+    #[arg(long)]
+    pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct ReadingArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus.
+    pub droops: PathBuf,
+    /// Put the change of this proposal into the list of changes.
+    #[arg(long, value_name = "NUMBER")]
+    pub take: Option<usize>,
+    /// Read by these rules instead of the usual ones.
+    #[arg(long, value_name = "FILE")]
+    pub rules: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]

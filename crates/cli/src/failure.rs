@@ -1,8 +1,10 @@
 //! What can stop a command.
 
 use crate::output;
+use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
@@ -48,6 +50,18 @@ pub enum Failure {
         #[source]
         source: Box<BatchError>,
     },
+    /// A file of droops or of reading rules.
+    #[error("“{}”: {source}", path.display())]
+    Droops {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<DroopsError>,
+    },
+    /// A droop that cannot be.
+    #[error(transparent)]
+    Droop(#[from] DroopError),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -106,7 +120,9 @@ impl Failure {
     pub fn words(&self) -> String {
         let text = self.to_string();
         match self {
-            Self::Start(_) | Self::Change(_) | Self::Pattern(_) => output::words(&text),
+            Self::Start(_) | Self::Change(_) | Self::Pattern(_) | Self::Droop(_) => {
+                output::words(&text)
+            }
             _ => text,
         }
     }

@@ -2,6 +2,8 @@
 //! tools, photos of a card, what leaves the desk on paper, and how it is saved.
 
 pub mod batch;
+pub mod demo;
+pub mod droops;
 pub mod exchange;
 pub mod photo;
 pub mod print;

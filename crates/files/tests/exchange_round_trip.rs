@@ -2,7 +2,7 @@
 //! other tools write is read to 0.01 mm.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 

@@ -9,7 +9,7 @@ use crate::project::Opened;
 use hangtrue_adjust::{Change, PinchChange};
 
 /// Shown where paper and cloth are about to be cut.
-const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
+pub(super) const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
 
 pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     let mut opened = Opened::open(&args.project)?;

@@ -6,6 +6,7 @@ mod begin;
 mod bring;
 mod close;
 mod compare;
+mod correct;
 mod draft;
 mod edit;
 mod list;
@@ -14,6 +15,7 @@ mod method;
 mod pin;
 mod print;
 mod read;
+mod reading;
 mod send;
 mod trace;
 mod true_up;
@@ -33,10 +35,12 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
+        Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),
         Verb::Accept(args) => accept::run(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
+        Verb::Correct(args) => correct::run(&args),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
         Verb::List(args) => list::run(&args.project, args.json.json),

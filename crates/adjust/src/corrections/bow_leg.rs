@@ -1,0 +1,40 @@
+//! Bow leg: the leg swings outwards from the crotch down.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use super::knock_knee::leg_inwards;
+use hangtrue_pattern::names::{BACK, FRONT};
+use serde::{Deserialize, Serialize};
+
+/// Bow leg: the leg swings outwards from the crotch down.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BowLeg {
+    /// How far knee and hem move towards the side seam, mm.
+    pub amount: f64,
+}
+
+impl Recipe for BowLeg {
+    const ABOUT: About = About {
+        name: "bow leg",
+        what: "swings the leg towards the side seam where the knees stand apart and the leg breaks at the inside",
+        amount: "how far knee and hem move towards the side seam",
+        range: (-25.0, 25.0),
+        inverse: true,
+        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below: the leg keeps its width.",
+        works_on: &[BACK, FRONT],
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        leg_inwards(bench, -self.amount)?;
+        Ok(())
+    }
+}

@@ -1,0 +1,40 @@
+//! Flat seat: what hangs loose under a seat that does not fill the back is taken out.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use super::full_seat::seat_by;
+use hangtrue_pattern::names::BACK;
+use serde::{Deserialize, Serialize};
+
+/// Flat seat: what hangs loose under a seat that does not fill the back is taken out.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FlatSeat {
+    /// Length taken out at the centre back (half as much at the back crotch point), mm.
+    pub amount: f64,
+}
+
+impl Recipe for FlatSeat {
+    const ABOUT: About = About {
+        name: "flat seat",
+        what: "takes the length a flat seat does not fill out of the centre back and the back crotch",
+        amount: "length taken out at the centre back (half as much at the back crotch point)",
+        range: (-20.0, 20.0),
+        inverse: true,
+        effect: "Lowers the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point in; darts slide along their legs and give what the waist would lose.",
+        works_on: &[BACK],
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        seat_by(bench, -self.amount)?;
+        Ok(())
+    }
+}

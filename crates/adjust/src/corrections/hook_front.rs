@@ -1,0 +1,45 @@
+//! Front hook: the crotch curve runs more hollow or more cut across.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use crate::hook::Hook;
+use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
+use serde::{Deserialize, Serialize};
+
+/// Front hook: the crotch curve runs more hollow or more cut across.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct HookFront {
+    /// How much longer the front crotch seam becomes by a hollower curve, mm.
+    pub amount: f64,
+}
+
+impl Recipe for HookFront {
+    const ABOUT: About = About {
+        name: "front hook",
+        what: "makes the hook of the front hollower where the cloth strains across it, or fills it where it bags",
+        amount: "how much longer the front crotch seam becomes by a hollower curve",
+        range: (-6.0, 6.0),
+        inverse: true,
+        effect: "Lets the hook of the front run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
+        works_on: &[FRONT],
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        let piece = bench.piece_mut(FRONT)?;
+        let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
+        let hook = Hook::of(piece)?.filled_to_length(length, FRONT)?;
+        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        bench.promise(FRONT, &[WAIST, INSEAM, HEM, SIDE]);
+        bench.promise(BACK, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
+        Ok(())
+    }
+}

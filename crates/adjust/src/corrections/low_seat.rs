@@ -1,0 +1,45 @@
+//! Low seat: the back crotch curve is scooped lower where its ends stay.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use crate::hook::Hook;
+use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
+use serde::{Deserialize, Serialize};
+
+/// Low seat: the back crotch curve is scooped lower where its ends stay.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LowSeat {
+    /// How much longer the back crotch seam becomes by the scoop, mm.
+    pub amount: f64,
+}
+
+impl Recipe for LowSeat {
+    const ABOUT: About = About {
+        name: "low seat",
+        what: "scoops the back crotch curve lower for a seat whose fullness sits low",
+        amount: "how much longer the back crotch seam becomes by the scoop",
+        range: (-6.0, 6.0),
+        inverse: true,
+        effect: "Scoops the hook of the back lower between its two ends, which stay; the centre line and the direction at the crotch point stay too.",
+        works_on: &[BACK],
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        let piece = bench.piece_mut(BACK)?;
+        let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
+        let hook = Hook::of(piece)?.scooped_to_length(length, BACK)?;
+        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        bench.promise(BACK, &[WAIST, INSEAM, HEM, SIDE]);
+        bench.promise(FRONT, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
+        Ok(())
+    }
+}

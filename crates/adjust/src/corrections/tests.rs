@@ -1,0 +1,83 @@
+//! Every correction on the small hand-made pattern.
+
+use super::*;
+use crate::{Change, sample, walk_all};
+
+fn middle(range: (f64, f64)) -> f64 {
+    0.4 * range.1
+}
+
+#[test]
+fn names_are_unique_and_found() {
+    for (index, listed) in CATALOGUE.iter().enumerate() {
+        let name = listed.about.name;
+        assert!(CATALOGUE[..index].iter().all(|l| l.about.name != name), "{name}");
+        assert_eq!(Correction::named(name, 3.0).unwrap().about().name, name);
+    }
+    assert!(Correction::named("no such", 1.0).unwrap_err().to_string().contains("full seat"));
+}
+
+#[test]
+fn each_changes_the_sample_and_keeps_what_it_promises() {
+    let pattern = sample::pattern();
+    let apart = |p: &Pattern| walk_all(p).unwrap().into_iter().map(|w| w.difference).collect();
+    let before: Vec<f64> = apart(&pattern);
+    for listed in CATALOGUE {
+        let correction = (listed.with)(middle(listed.about.range));
+        let outcome = correction.apply(&pattern).unwrap_or_else(|e| panic!("{correction:?}: {e}"));
+        assert!(!outcome.kept.is_empty() && !outcome.changed.is_empty(), "{correction:?}");
+        let after: Vec<f64> = apart(&outcome.pattern);
+        for (a, b) in before.iter().zip(after) {
+            assert!((a - b).abs() < 1e-6, "{correction:?}: {a} {b}");
+        }
+    }
+}
+
+#[test]
+fn absurd_amounts_are_refused() {
+    let pattern = sample::pattern();
+    for listed in CATALOGUE {
+        for amount in [1e4, -1e4, f64::NAN, f64::INFINITY] {
+            let refused = (listed.with)(amount).apply(&pattern);
+            assert!(
+                matches!(refused, Err(ChangeError::OutOfReach { .. })),
+                "{}",
+                listed.about.name
+            );
+        }
+    }
+}
+
+#[test]
+fn a_turned_grain_makes_no_difference() {
+    let pattern = sample::pattern();
+    let turn = hangtrue_geometry::Affine::rotate(0.3);
+    let mut turned = pattern.clone();
+    for piece in &mut turned.pieces {
+        for seam in &mut piece.seams {
+            *seam = seam.moved(turn);
+        }
+        piece.grain.from = turn * piece.grain.from;
+        piece.grain.to = turn * piece.grain.to;
+    }
+    for listed in CATALOGUE {
+        let correction = (listed.with)(middle(listed.about.range));
+        let (a, b) = (correction.apply(&pattern).unwrap(), correction.apply(&turned).unwrap());
+        for (p, q) in a.pattern.pieces.iter().zip(&b.pattern.pieces) {
+            for (s, t) in p.seams.iter().zip(&q.seams) {
+                let apart = (turn * s.start()).distance(t.start());
+                assert!(apart < 1e-5, "{} {} {apart}", listed.about.name, s.name);
+                assert!((s.sewn_length() - t.sewn_length()).abs() < 1e-5);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_correction_is_a_change_that_is_written_and_read() {
+    let change = Change::Correct(Correction::named("full seat", 6.35).unwrap());
+    let text = ron::to_string(&change).unwrap();
+    assert_eq!(ron::from_str::<Change>(&text).unwrap(), change);
+    assert_eq!(change.words(Unit::Eighths), "Full seat by 1/4 in");
+    assert!(change.apply(&sample::pattern()).is_ok());
+}

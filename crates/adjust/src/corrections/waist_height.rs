@@ -1,0 +1,44 @@
+//! Waist height: the whole waist is cut higher or lower.
+
+use super::bench::Bench;
+use super::{About, Recipe};
+use crate::ChangeError;
+use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
+use serde::{Deserialize, Serialize};
+
+/// Waist height: the whole waist is cut higher or lower.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct WaistHeight {
+    /// How much higher the waist lies, mm.
+    pub amount: f64,
+}
+
+impl Recipe for WaistHeight {
+    const ABOUT: About = About {
+        name: "waist height",
+        what: "raises or lowers the waist all round along side and centre seams",
+        amount: "how much higher the waist lies",
+        range: (-30.0, 30.0),
+        inverse: true,
+        effect: "Moves the whole waist along the side and centre seams, which become that much longer or shorter; darts slide along their legs.",
+        works_on: &[BACK, FRONT],
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn amount(&self) -> f64 {
+        self.amount
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        for piece in [BACK, FRONT] {
+            bench.lower_waist(piece, -self.amount, -self.amount)?;
+            bench.promise(piece, &[INSEAM, HEM]);
+        }
+        bench.promise_measure("hip on the paper line, whole");
+        bench.promise_measure("knee at its line, one leg");
+        Ok(())
+    }
+}

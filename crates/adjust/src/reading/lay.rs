@@ -1,0 +1,147 @@
+//! Laying the change a rule asks for on the pattern, at the place and by the
+//! amount that was read.
+
+use super::droop::{HangLine, Leg, View};
+use super::rule::{Answer, Rule, UsualMethod};
+use super::value::{Sum, Toile};
+use crate::corrections::Correction;
+use crate::{
+    Change, Method, Pinch, PinchChange, PinchPath, SlashAndLap, Station, StationPlace, TopAndScoop,
+};
+use hangtrue_pattern::{Pattern, names};
+
+/// A change laid ready, and what is to be said about it.
+pub(super) struct Laid {
+    pub(super) change: Option<Change>,
+    pub(super) notes: Vec<String>,
+}
+
+/// Stations nearer to an end of the line than this have run out, as a share.
+const RUN_OUT: f64 = 0.08;
+
+/// A pinch is not pinned for less than this, mm.
+const LEAST_PINNED: f64 = 1.0;
+
+/// Lays the change; one that cannot be made as it stands is laid all the same,
+/// with the reason, for the maker to edit.
+pub(super) fn change(
+    rule: &Rule,
+    toile: &Toile<'_>,
+    legs: &[Leg],
+    amount: f64,
+    pattern: &Pattern,
+) -> Laid {
+    let laid = match &rule.change {
+        Answer::Look(what) => return Laid { change: None, notes: vec![what.clone()] },
+        Answer::Correct(name) => Correction::named(name, amount).map(Change::Correct),
+        Answer::CorrectBySize(name) => Correction::named(name, amount.abs()).map(Change::Correct),
+        Answer::Pinch { along, against, method } => {
+            let stations = stations(toile, rule.view, legs, *along, *against);
+            match pinch(rule, *along, stations, pattern) {
+                Ok(pinch) => Ok(Change::Pinch(PinchChange { pinch, method: usual(*method) })),
+                Err(why) => return Laid { change: None, notes: vec![why] },
+            }
+        }
+    };
+    let mut notes = Vec::new();
+    let change = match laid {
+        Ok(change) => {
+            if let Err(why) = change.apply(pattern) {
+                notes.push(format!("The change cannot be made as it stands: {why}"));
+            }
+            Some(change)
+        }
+        Err(why) => {
+            notes.push(why.to_string());
+            None
+        }
+    };
+    Laid { change, notes }
+}
+
+fn usual(method: UsualMethod) -> Method {
+    match method {
+        UsualMethod::TopAndScoop => Method::TopAndScoop(TopAndScoop::default()),
+        UsualMethod::SlashAndLap => Method::SlashAndLap(SlashAndLap::default()),
+    }
+}
+
+/// The stations of the pinch: share from the inner end, and mm; the mean of the
+/// legs that show it.
+fn stations(
+    toile: &Toile<'_>,
+    view: View,
+    legs: &[Leg],
+    along: HangLine,
+    against: Option<HangLine>,
+) -> Vec<(f64, f64)> {
+    let mine = |d: &&super::Droop| {
+        d.line == along
+            && d.view == view
+            && legs.contains(&d.leg)
+            && (RUN_OUT..=1.0 - RUN_OUT).contains(&d.at)
+    };
+    let mut shares: Vec<f64> = toile.0.iter().filter(mine).map(|d| d.at).collect();
+    if shares.is_empty() {
+        shares.push(0.5);
+    }
+    shares.dedup_by(|a, b| *a - *b < super::droop::SAME_PLACE);
+    let hangs = |share: f64, leg: Leg| -> Option<f64> {
+        let mut sum = bow_at(toile, along, view, leg, share)?;
+        if let Some(level) = against.and_then(|l| bow_at(toile, l, view, leg, share)) {
+            sum = sum.plus(-1.0, &level);
+        }
+        Some(toile.measure(&sum).0)
+    };
+    let mean = |share: f64| {
+        let all: Vec<f64> = legs.iter().filter_map(|&leg| hangs(share, leg)).collect();
+        all.iter().sum::<f64>() / all.len().max(1) as f64
+    };
+    let all: Vec<(f64, f64)> = shares.into_iter().map(|s| (s, mean(s))).collect();
+    let most = all.iter().map(|s| s.1).fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
+    all.into_iter().filter(|s| s.1 * most.signum() >= LEAST_PINNED).collect()
+}
+
+/// How far the line hangs below the straight between its ends at a share.
+fn bow_at(toile: &Toile<'_>, line: HangLine, view: View, leg: Leg, share: f64) -> Option<Sum> {
+    let at = |s: f64| toile.at(line, view, leg, s);
+    Some(at(share)?.plus(share - 1.0, &at(0.0)?).plus(-share, &at(1.0)?))
+}
+
+/// The pinch along the pattern's own line of that name.
+fn pinch(
+    rule: &Rule,
+    along: HangLine,
+    stations: Vec<(f64, f64)>,
+    pattern: &Pattern,
+) -> Result<Pinch, String> {
+    let piece = rule.view.piece();
+    let marked = match along {
+        HangLine::Hip => names::FULL_HIP,
+        HangLine::Thigh => names::THIGH,
+        HangLine::Knee => names::KNEE,
+        HangLine::Waist | HangLine::Hem => {
+            return Err(format!("A pinch does not run along the {}.", along.name()));
+        }
+    };
+    let line = pattern.place_line(piece, marked).map_err(|why| {
+        format!("The pinch would run along the {marked} line of the {piece}, which cannot be placed: {why}")
+    })?;
+    let from_side = line.ends.first().is_some_and(|end| end.seam == names::SIDE);
+    let mut stations: Vec<Station> = stations
+        .into_iter()
+        .map(|(share, amount)| {
+            let share = if from_side { 1.0 - share } else { share };
+            Station { at: StationPlace::Share(share), amount }
+        })
+        .collect();
+    if from_side {
+        stations.reverse();
+    }
+    Ok(Pinch {
+        name: rule.name.clone(),
+        piece: piece.into(),
+        path: PinchPath::Line(marked.into()),
+        stations,
+    })
+}

@@ -1,0 +1,219 @@
+//! The reading: from how the marked lines hang on the worn toile to what that may
+//! mean, with the arithmetic shown and a change laid ready. Proposals, never
+//! certainty: they are ranked by how well the lines bear them out.
+
+mod droop;
+mod lay;
+mod rule;
+mod value;
+
+pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, View};
+pub use rule::{Answer, Condition, Rule, RuleError, RuleTable, UsualMethod};
+pub use value::Value;
+
+use crate::Change;
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::Unit;
+use serde::Serialize;
+use value::{Sum, Toile, with_error};
+
+/// What a rule says of the toile.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Meaning {
+    /// The rule.
+    pub rule: String,
+    /// How well the lines bear it out beside the others, 0 to 1; never certainty.
+    pub fit: f64,
+    /// How much, mm.
+    pub amount: f64,
+    /// ± mm of the amount, from the ± of the droops alone.
+    pub error: f64,
+    /// The legs that show it.
+    pub legs: Vec<Leg>,
+    /// What it may mean and how much, in words.
+    pub words: String,
+    /// The arithmetic, a line a leg.
+    pub arithmetic: Vec<String>,
+    /// Remarks: one leg only, a change that cannot be made as it stands.
+    pub notes: Vec<String>,
+    /// What cannot be told from the lines here.
+    pub cannot_know: String,
+    /// Where the rule comes from.
+    pub source: String,
+    /// The change laid ready; none when there is nothing to do on the paper yet,
+    /// and the notes say why.
+    #[serde(skip)]
+    pub change: Option<Change>,
+    /// The change in words.
+    pub change_words: Option<String>,
+}
+
+/// The reading of a toile.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ToileReading {
+    /// What it may mean, the best borne out first.
+    pub meanings: Vec<Meaning>,
+    /// What was not judged, and for want of which line.
+    pub not_judged: Vec<String>,
+    /// What no photo tells.
+    pub cannot_know: Vec<String>,
+}
+
+/// A rule borne out less than this is not named.
+pub const LEAST_FIT: f64 = 0.25;
+
+/// What shows on one leg and not on the other is believed this much less (memory).
+const ONE_LEG: f64 = 0.7;
+
+/// Reads the toile by the table's rules and lays the changes on the pattern.
+///
+/// # Errors
+/// [`DroopError`] when a droop is absurd, off its line, or given twice.
+pub fn read_toile(
+    droops: &[Droop],
+    table: &RuleTable,
+    pattern: &Pattern,
+    unit: Unit,
+) -> Result<ToileReading, DroopError> {
+    let sorted = droop::sorted(droops)?;
+    let toile = Toile(&sorted);
+    let mut meanings: Vec<Meaning> =
+        table.rules.iter().filter_map(|r| judged(r, &toile, pattern, unit)).collect();
+    meanings.sort_by(|a, b| b.fit.total_cmp(&a.fit));
+    Ok(ToileReading {
+        meanings,
+        not_judged: not_judged(table, &toile),
+        cannot_know: table.cannot_know.clone(),
+    })
+}
+
+/// How a rule stands on one leg.
+struct Judged {
+    leg: Leg,
+    fit: f64,
+    amount: Sum,
+}
+
+fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Option<Meaning> {
+    // What compares the legs is judged once.
+    let legs: &[Leg] = if compares(rule) { &[Leg::Left] } else { &Leg::ALL };
+    let read: Vec<Judged> = legs.iter().filter_map(|&leg| on_leg(rule, toile, leg)).collect();
+    let showing: Vec<&Judged> = read.iter().filter(|j| j.fit >= LEAST_FIT).collect();
+    if showing.is_empty() {
+        return None;
+    }
+    let share = 1.0 / showing.len() as f64;
+    let mean = showing.iter().fold(Sum::default(), |sum, j| sum.plus(share, &j.amount));
+    let (amount, error) = toile.measure(&mean);
+    let mut fit = share * showing.iter().map(|j| j.fit).sum::<f64>();
+    let mut notes = Vec::new();
+    if !compares(rule) && showing.len() == 1 {
+        let leg = showing[0].leg;
+        if read.len() == 2 {
+            fit *= ONE_LEG;
+            notes.push(format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less, or keep it for when left and right are apart.", leg.name()));
+        } else {
+            notes.push(format!(
+                "Only the {} leg was read; look at the other before both are changed.",
+                leg.name()
+            ));
+        }
+    }
+    let arithmetic = showing
+        .iter()
+        .filter_map(|j| {
+            let sum = rule.amount.shown(toile, rule.view, j.leg, unit)?;
+            let which = if compares(rule) {
+                "Both legs".into()
+            } else {
+                format!("{} leg", capital(j.leg.name()))
+            };
+            Some(format!("{which}, {}: {sum}", rule.view.piece()))
+        })
+        .collect();
+    let legs: Vec<Leg> =
+        if compares(rule) { Leg::ALL.to_vec() } else { showing.iter().map(|j| j.leg).collect() };
+    let laid = lay::change(rule, toile, &legs, amount, pattern);
+    notes.extend(laid.notes);
+    Some(Meaning {
+        rule: rule.name.clone(),
+        fit,
+        amount,
+        error,
+        words: format!("{} About {}.", rule.means, with_error(amount, error, unit)),
+        legs,
+        arithmetic,
+        notes,
+        cannot_know: rule.cannot_know.clone(),
+        source: rule.source.clone(),
+        change_words: laid.change.as_ref().map(|c| c.words(unit)),
+        change: laid.change,
+    })
+}
+
+/// The rule on a leg; none when a line it needs was not read there.
+fn on_leg(rule: &Rule, toile: &Toile<'_>, leg: Leg) -> Option<Judged> {
+    let mut fit = rule.weight;
+    for condition in &rule.when {
+        let (value, error) = toile.measure(&condition.value().of(toile, rule.view, leg)?);
+        fit *= condition.borne_out(value, error);
+    }
+    Some(Judged { leg, fit, amount: rule.amount.of(toile, rule.view, leg)? })
+}
+
+fn compares(rule: &Rule) -> bool {
+    fn within(value: &Value) -> bool {
+        match value {
+            Value::LeftLessRight(_) => true,
+            Value::Less(a, b) => within(a) || within(b),
+            Value::Times(_, a) | Value::Seen(_, a) => within(a),
+            _ => false,
+        }
+    }
+    within(&rule.amount) || rule.when.iter().any(|c| within(c.value()))
+}
+
+/// The rules that could not be judged on either leg, by the lines they want.
+fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
+    let mut wanting: Vec<(Vec<String>, Vec<&str>)> = Vec::new();
+    for rule in &table.rules {
+        if Leg::ALL.iter().any(|&leg| on_leg(rule, toile, leg).is_some()) {
+            continue;
+        }
+        let values = rule.when.iter().map(Condition::value).chain([&rule.amount]);
+        let mut missing: Vec<String> = values
+            .flat_map(|v| v.needs(rule.view))
+            .filter(|(view, line)| !whole_line(toile, *line, *view, compares(rule)))
+            .map(|(view, line)| format!("{} {}", view.piece(), line.name()))
+            .collect();
+        missing.sort();
+        missing.dedup();
+        match wanting.iter_mut().find(|w| w.0 == missing) {
+            Some(w) => w.1.push(&rule.name),
+            None => wanting.push((missing, vec![&rule.name])),
+        }
+    }
+    let said = |(lines, rules): (Vec<String>, Vec<&str>)| {
+        format!(
+            "Not judged, because the lines were not read from end to end ({}): {}.",
+            lines.join(", "),
+            rules.join(", ")
+        )
+    };
+    wanting.into_iter().map(said).collect()
+}
+
+/// Whether a line was read at both ends and in the middle, on one leg or on both.
+fn whole_line(toile: &Toile<'_>, line: HangLine, view: View, both: bool) -> bool {
+    let read = |leg: &Leg| [0.0, 0.5, 1.0].iter().all(|&s| toile.at(line, view, *leg, s).is_some());
+    if both { Leg::ALL.iter().all(read) } else { Leg::ALL.iter().any(read) }
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
+    first.chain(letters).collect()
+}
+
+#[cfg(test)]
+mod tests;

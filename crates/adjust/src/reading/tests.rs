@@ -1,0 +1,501 @@
+//! Planted faults: each rule of the table fires first on its own fault and keeps
+//! silent on a near one.
+
+use super::*;
+use crate::{CATALOGUE, Method, PinchPath, StationPlace, sample};
+use HangLine::{Hem, Hip, Knee, Thigh, Waist};
+use Leg::{Left, Right};
+use View::{Back, Front};
+use hangtrue_pattern::names::{BACK, CROTCH_POINT, KNEE, THIGH};
+use hangtrue_pattern::{Place, ReferenceLine, Rule};
+use std::collections::BTreeSet;
+
+const TABLE: &str = include_str!("../../../../assets/reading/rules.ron");
+
+fn table() -> RuleTable {
+    ron::from_str(TABLE).unwrap()
+}
+
+/// How well the lines of the tests are read, mm.
+const READ: f64 = 1.5;
+
+const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
+
+/// A fault put on a toile that hangs level: droop by line, view, leg and share.
+type Planted = fn(HangLine, View, Leg, f64) -> f64;
+
+fn toile(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
+    let mut droops = Vec::new();
+    for line in HangLine::ALL {
+        for view in View::ALL {
+            for leg in Leg::ALL {
+                for at in SHARES {
+                    let mm = planted(line, view, leg, at);
+                    droops.push(Droop { line, view, leg, at, mm, error: READ });
+                }
+            }
+        }
+    }
+    droops
+}
+
+/// The small hand-made pattern with a knee line besides.
+fn pattern() -> Pattern {
+    let mut pattern = sample::pattern();
+    let thigh = pattern.line(BACK, THIGH).unwrap().clone();
+    let below = Place::Corner(CROTCH_POINT.into());
+    let rule = Rule::Below { place: below, drop: 330.0 };
+    pattern.lines.push(ReferenceLine { name: KNEE.into(), rule, ..thigh });
+    pattern
+}
+
+fn read(droops: &[Droop]) -> ToileReading {
+    read_toile(droops, &table(), &pattern(), Unit::Mm).unwrap()
+}
+
+/// A bow: nothing at both ends, 1 in the middle.
+fn bow(at: f64) -> f64 {
+    1.0 - (2.0 * at - 1.0).abs()
+}
+
+/// From 1 at the inner end to nothing at the side.
+fn inner(at: f64) -> f64 {
+    1.0 - at
+}
+
+/// A rule, a fault it must name first with an amount, and a near fault it must not
+/// name.
+struct Case(&'static str, Planted, f64, Planted);
+
+const CASES: &[Case] = &[
+    Case(
+        "surplus length under the seat",
+        |l, v, _, s| if (l, v) == (Thigh, Back) { 9.525 * bow(s) } else { 0.0 },
+        9.525,
+        // The hip line hangs in the same bow: the surplus lies above it.
+        |l, v, _, s| if matches!((l, v), (Thigh | Hip, Back)) { 9.525 * bow(s) } else { 0.0 },
+    ),
+    Case(
+        "length lacking under the seat",
+        |l, v, _, s| if (l, v) == (Thigh, Back) { -8.0 * bow(s) } else { 0.0 },
+        -8.0,
+        |l, v, _, s| if (l, v) == (Thigh, Back) { -2.0 * bow(s) } else { 0.0 },
+    ),
+    Case(
+        "surplus length between waist and hip",
+        |l, v, _, s| if matches!((l, v), (Thigh | Hip, Back)) { 8.0 * bow(s) } else { 0.0 },
+        8.0,
+        // Only the thigh line hangs: below the hip.
+        |l, v, _, s| if (l, v) == (Thigh, Back) { 8.0 * bow(s) } else { 0.0 },
+    ),
+    Case(
+        "seat stands out in the middle",
+        |l, v, _, s| if (l, v) == (Hip, Back) { -8.0 * bow(s) } else { 0.0 },
+        8.0,
+        // It rises to the centre instead.
+        |l, v, _, s| if (l, v) == (Hip, Back) { -8.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "full seat",
+        |l, v, _, s| if (l, v) == (Hip, Back) { -10.0 * inner(s) } else { 0.0 },
+        10.0,
+        // The front rises, not the back.
+        |l, v, _, s| if (l, v) == (Hip, Front) { -10.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "flat seat",
+        |l, v, _, s| match (l, v) {
+            (Hip, Back) => 9.0 * inner(s),
+            (Thigh, Back) => 6.0,
+            _ => 0.0,
+        },
+        9.0,
+        |l, v, _, s| if (l, v) == (Hip, Back) { 9.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "sway back",
+        |l, v, _, s| if (l, v) == (Hip, Back) { 9.0 * inner(s) } else { 0.0 },
+        9.0,
+        |l, v, _, s| match (l, v) {
+            (Hip, Back) => 9.0 * inner(s),
+            (Thigh, Back) => 6.0,
+            _ => 0.0,
+        },
+    ),
+    Case(
+        "waist dips at the back",
+        |l, v, _, s| if (l, v) == (Waist, Back) { 12.0 * inner(s) } else { 0.0 },
+        12.0,
+        // The whole back hangs lower at the centre.
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Back)) { 12.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "high hip",
+        |l, v, _, s| match (l, v) {
+            (Hip, Back) => -9.0 * s,
+            (Thigh, Back) => 7.0,
+            _ => 0.0,
+        },
+        9.0,
+        |l, v, _, s| if (l, v) == (Hip, Back) { -9.0 * s } else { 0.0 },
+    ),
+    Case(
+        "width lacking at the side of the hip",
+        |l, v, _, s| if (l, v) == (Hip, Back) { -9.0 * s } else { 0.0 },
+        18.0,
+        |l, v, _, s| match (l, v) {
+            (Hip, Back) => -9.0 * s,
+            (Thigh, Back) => 7.0,
+            _ => 0.0,
+        },
+    ),
+    Case(
+        "uneven hips",
+        |l, _, leg, _| match (l, leg) {
+            (Hem | Knee, _) => 0.0,
+            (_, Left) => 5.0,
+            (_, Right) => -5.0,
+        },
+        10.0,
+        // Both legs alike.
+        |l, _, _, _| if matches!(l, Hem | Knee) { 0.0 } else { 5.0 },
+    ),
+    Case(
+        "legs of uneven length",
+        |l, _, leg, _| match (l, leg) {
+            (Hem, Left) => 3.8,
+            (Hem, Right) => -3.8,
+            _ => 0.0,
+        },
+        7.6,
+        // The knees differ as much: it begins higher up.
+        |l, _, leg, _| match (l, leg) {
+            (Hem | Knee, Left) => 3.8,
+            (Hem | Knee, Right) => -3.8,
+            _ => 0.0,
+        },
+    ),
+    Case(
+        "full tummy",
+        |l, v, _, s| if (l, v) == (Hip, Front) { -11.0 * inner(s) } else { 0.0 },
+        11.0,
+        // The side rises with it.
+        |l, v, _, _| if (l, v) == (Hip, Front) { -11.0 } else { 0.0 },
+    ),
+    Case(
+        "flat tummy",
+        |l, v, _, s| if (l, v) == (Hip, Front) { 8.0 * inner(s) } else { 0.0 },
+        8.0,
+        |l, v, _, s| if (l, v) == (Hip, Back) { 8.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "waist dips at the front",
+        |l, v, _, s| if (l, v) == (Waist, Front) { 9.0 * inner(s) } else { 0.0 },
+        9.0,
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Front)) { 9.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "front thigh stands out",
+        |l, v, _, s| if (l, v) == (Thigh, Front) { -7.0 * bow(s) } else { 0.0 },
+        14.0,
+        |l, v, _, s| if (l, v) == (Thigh, Back) { -7.0 * bow(s) } else { 0.0 },
+    ),
+    Case(
+        "crotch too shallow",
+        |l, v, _, s| match (l, v) {
+            (Thigh, Back) => -9.0 * inner(s),
+            (Thigh, Front) => -7.0 * inner(s),
+            _ => 0.0,
+        },
+        8.0,
+        |l, v, _, s| if (l, v) == (Thigh, Back) { -9.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "crotch too deep",
+        |l, _, _, s| if l == Thigh { 8.0 * inner(s) } else { 0.0 },
+        -8.0,
+        |l, _, _, s| if l == Thigh { -8.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "back crotch too short at the inseam",
+        |l, v, _, s| if (l, v) == (Thigh, Back) { -9.0 * inner(s) } else { 0.0 },
+        9.0,
+        |l, _, _, s| if l == Thigh { -9.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "front crotch too short at the inseam",
+        |l, v, _, s| if (l, v) == (Thigh, Front) { -8.0 * inner(s) } else { 0.0 },
+        8.0,
+        |l, _, _, s| if l == Thigh { -8.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "hem swings up at the back",
+        |l, v, _, _| match (l, v) {
+            (Hem, Back) => -6.0,
+            (Hem, Front) => 6.0,
+            _ => 0.0,
+        },
+        6.0,
+        // Up all round: the leg is short.
+        |l, _, _, _| if l == Hem { -6.0 } else { 0.0 },
+    ),
+    Case(
+        "hem swings up at the front",
+        |l, v, _, _| match (l, v) {
+            (Hem, Back) => 6.0,
+            (Hem, Front) => -6.0,
+            _ => 0.0,
+        },
+        -6.0,
+        |l, _, _, _| if l == Hem { 6.0 } else { 0.0 },
+    ),
+    Case(
+        "surplus length between thigh and knee",
+        |l, _, _, _| if matches!(l, Knee) { 9.0 } else { 0.0 },
+        -9.0,
+        // The thigh line hangs as low: the surplus lies above it.
+        |l, _, _, _| if matches!(l, Knee | Thigh) { 9.0 } else { 0.0 },
+    ),
+    Case(
+        "length lacking between thigh and knee",
+        |l, _, _, _| if matches!(l, Knee) { -9.0 } else { 0.0 },
+        9.0,
+        |l, _, _, _| if matches!(l, Knee | Thigh) { -9.0 } else { 0.0 },
+    ),
+    Case(
+        "surplus length behind the knee",
+        |l, v, _, s| if (l, v) == (Knee, Back) { 8.0 * bow(s) } else { 0.0 },
+        8.0,
+        |l, v, _, _| if (l, v) == (Knee, Back) { 8.0 } else { 0.0 },
+    ),
+    Case(
+        "leg falls to the outside",
+        |l, _, _, s| if matches!(l, Knee | Hem) { 8.0 * (s - 0.5) } else { 0.0 },
+        8.0,
+        |l, _, _, s| if matches!(l, Knee | Hem) { 8.0 * (0.5 - s) } else { 0.0 },
+    ),
+    Case(
+        "leg falls to the inside",
+        |l, _, _, s| if matches!(l, Knee | Hem) { 8.0 * (0.5 - s) } else { 0.0 },
+        8.0,
+        // The thigh line falls with them: the whole leg is turned.
+        |l, _, _, s| if matches!(l, Knee | Hem | Thigh) { 8.0 * (0.5 - s) } else { 0.0 },
+    ),
+    Case(
+        "leg too long below the knee",
+        |l, _, _, _| if l == Hem { 12.0 } else { 0.0 },
+        -12.0,
+        |l, v, _, _| if (l, v) == (Hem, Back) { 12.0 } else { 0.0 },
+    ),
+    Case(
+        "leg too short below the knee",
+        |l, _, _, _| if l == Hem { -12.0 } else { 0.0 },
+        12.0,
+        |l, _, _, _| if matches!(l, Hem | Knee) { -12.0 } else { 0.0 },
+    ),
+];
+
+#[test]
+fn the_table_is_sound_and_every_rule_has_its_case() {
+    let table = table();
+    table.check().unwrap();
+    let rules: BTreeSet<&str> = table.rules.iter().map(|r| r.name.as_str()).collect();
+    let cases: BTreeSet<&str> = CASES.iter().map(|c| c.0).collect();
+    assert_eq!(rules, cases);
+    for rule in &table.rules {
+        assert!(rule.source.contains("common practice") || rule.source.contains("memory"));
+        assert!(rule.means.contains("may"), "{} is said as certain", rule.name);
+    }
+}
+
+#[test]
+fn each_rule_fires_first_on_its_fault_and_not_on_a_near_one() {
+    for Case(name, planted, amount, near) in CASES {
+        let reading = read(&toile(planted));
+        let first = reading.meanings.first().unwrap_or_else(|| panic!("{name}: nothing is said"));
+        assert_eq!(first.rule, *name, "{:?}", reading.meanings);
+        assert!((first.amount - amount).abs() < 1e-9, "{name}: {}", first.amount);
+        assert!(first.fit < 1.0 && first.fit > 0.5, "{name}: {}", first.fit);
+        let nearby = read(&toile(near));
+        assert!(nearby.meanings.iter().all(|m| m.rule != *name), "{name} on the near case");
+    }
+}
+
+#[test]
+fn every_change_laid_ready_can_be_made_on_the_pattern() {
+    for Case(name, planted, amount, _) in CASES {
+        let reading = read(&toile(planted));
+        let first = &reading.meanings[0];
+        let Some(change) = &first.change else {
+            assert_eq!(*name, "legs of uneven length");
+            assert!(first.notes[0].contains("mark the hem"));
+            continue;
+        };
+        assert!(first.notes.is_empty(), "{name}: {:?}", first.notes);
+        match change {
+            Change::Correct(c) => {
+                assert!((c.amount() - amount).abs() < 1e-9, "{name}");
+                assert!(CATALOGUE.iter().any(|l| l.about == c.about()));
+            }
+            Change::Pinch(p) => {
+                let largest = p.pinch.stations.iter().map(|s| s.amount.abs()).fold(0.0, f64::max);
+                assert!((largest - amount.abs()).abs() < 1e-9, "{name}: {largest}");
+            }
+            other => panic!("{name}: {other:?}"),
+        }
+        change.apply(&pattern()).unwrap_or_else(|e| panic!("{name}: {e}"));
+    }
+}
+
+#[test]
+fn a_toile_that_hangs_level_means_nothing() {
+    let reading = read(&toile(|_, _, _, _| 0.0));
+    assert!(reading.meanings.is_empty(), "{:?}", reading.meanings);
+    assert!(reading.not_judged.is_empty(), "{:?}", reading.not_judged);
+    assert!(!reading.cannot_know.is_empty());
+    // Neither do small droops that are within what is read.
+    let shaky = toile(|l, v, leg, s| {
+        1.5 * f64::sin(7.0 * s + l as u8 as f64 + 3.0 * (v as u8 as f64) + leg as u8 as f64)
+    });
+    assert!(read(&shaky).meanings.is_empty());
+}
+
+#[test]
+fn the_pinch_lies_where_it_was_read() {
+    // The fullness lies nearer to the side seam.
+    let at = |s: f64| if s == 0.75 { 9.0 } else { 6.0 * bow(s) };
+    let droops = toile(|l, v, _, s| if (l, v) == (Thigh, Back) { at(s) } else { 0.0 });
+    let reading = read(&droops);
+    let Some(Change::Pinch(change)) = &reading.meanings[0].change else { panic!() };
+    assert_eq!(change.pinch.path, PinchPath::Line(THIGH.into()));
+    assert!(matches!(change.method, Method::TopAndScoop(_)));
+    let pattern = sample::pattern();
+    let laid = change.pinch.lay(&pattern).unwrap();
+    let (station, amount) = laid.largest();
+    let place = laid.stations[station].0;
+    assert!((amount - 9.0).abs() < 1e-9);
+    let side = pattern.piece(change.pinch.piece.as_str()).unwrap().seam("side").unwrap();
+    let point = laid.path.point_at(place);
+    let (to_side, whole) = (side.nearest(point).1, laid.path.length());
+    assert!((to_side / whole - 0.25).abs() < 0.05, "{to_side} of {whole}");
+    assert!(change.pinch.stations.iter().all(|s| matches!(s.at, StationPlace::Share(_))));
+}
+
+/// Droops read with noise: the amount stays within a sixteenth of an inch, and its
+/// ± covers the truth as often as it says.
+#[test]
+fn a_planted_three_eighths_is_proposed_within_a_sixteenth() {
+    const TRUTH: f64 = 9.525;
+    const SIXTEENTH: f64 = 25.4 / 16.0;
+    const TRIALS: usize = 400;
+    let mut seed = 0x9e37_79b9_7f4a_7c15_u64;
+    // Twelve even draws less six: near enough to a bell of spread 1.
+    let mut bell = || {
+        let mut draw = || {
+            seed ^= seed << 13;
+            seed ^= seed >> 7;
+            seed ^= seed << 17;
+            (seed >> 11) as f64 / (1u64 << 53) as f64
+        };
+        (0..12).map(|_| draw()).sum::<f64>() - 6.0
+    };
+    let (mut within, mut covered) = (0, 0);
+    for _ in 0..TRIALS {
+        let mut droops =
+            toile(|l, v, _, s| if (l, v) == (Thigh, Back) { TRUTH * bow(s) } else { 0.0 });
+        for d in &mut droops {
+            d.error = 1.0;
+            d.mm += 0.5 * bell();
+        }
+        let reading = read(&droops);
+        let first = &reading.meanings[0];
+        assert_eq!(first.rule, "surplus length under the seat");
+        within += usize::from((first.amount - TRUTH).abs() <= SIXTEENTH);
+        covered += usize::from((first.amount - TRUTH).abs() <= first.error);
+    }
+    println!("of {TRIALS}: {within} within 1/16 in, {covered} covered by their ±");
+    assert!(within * 100 >= 97 * TRIALS, "{within}");
+    assert!((90 * TRIALS..=99 * TRIALS).contains(&(covered * 100)), "{covered}");
+}
+
+#[test]
+fn one_leg_alone_is_believed_less_and_said() {
+    let both = toile(|l, v, _, s| if (l, v) == (Thigh, Back) { 9.0 * bow(s) } else { 0.0 });
+    let left_shows =
+        toile(|l, v, leg, s| if (l, v, leg) == (Thigh, Back, Left) { 9.0 * bow(s) } else { 0.0 });
+    let left_read: Vec<Droop> = both.iter().copied().filter(|d| d.leg == Left).collect();
+    let first = |d: &[Droop]| read(d).meanings.into_iter().next().unwrap();
+    assert!(first(&left_shows).fit < first(&both).fit);
+    assert!(first(&left_shows).notes[0].contains("Only the left leg shows it"));
+    assert!(first(&left_read).notes[0].contains("Only the left leg was read"));
+    assert_eq!(first(&both).legs, [Left, Right]);
+    assert_eq!(first(&both).arithmetic.len(), 2);
+}
+
+#[test]
+fn the_arithmetic_is_shown() {
+    let droops = toile(|l, v, _, s| match (l, v) {
+        (Thigh, Back) => 9.5 * bow(s),
+        (Hip, Back) => 1.0 * bow(s),
+        _ => 0.0,
+    });
+    let reading = read(&droops);
+    let line = &reading.meanings[0].arithmetic[0];
+    assert!(
+        line.contains("+9.5 mm") && line.contains("+1.0 mm") && line.contains("+8.5 mm ±"),
+        "{line}"
+    );
+    assert!(line.starts_with("Left leg, back"), "{line}");
+    assert!(reading.meanings[0].words.contains("may"));
+}
+
+#[test]
+fn what_was_not_read_is_not_judged_and_said() {
+    let droops: Vec<Droop> = toile(|l, _, _, s| if l == Thigh { 9.0 * bow(s) } else { 0.0 })
+        .into_iter()
+        .filter(|d| d.line == Thigh && d.view == Back)
+        .collect();
+    let reading = read(&droops);
+    assert!(reading.meanings.is_empty(), "the hip line was not read");
+    let said = reading.not_judged.join("\n");
+    assert!(said.contains("back hip") && said.contains("surplus length under the seat"), "{said}");
+}
+
+#[test]
+fn a_line_that_is_not_marked_gives_no_change_but_the_reason() {
+    let mut pattern = sample::pattern();
+    pattern.lines.retain(|l| l.name != THIGH);
+    let droops = toile(CASES[0].1);
+    let reading = read_toile(&droops, &table(), &pattern, Unit::Mm).unwrap();
+    assert!(reading.meanings[0].change.is_none());
+    assert!(reading.meanings[0].notes[0].contains("thigh"));
+}
+
+#[test]
+fn absurd_droops_are_refused() {
+    let good = Droop { line: Hip, view: Back, leg: Left, at: 0.5, mm: 3.0, error: 1.0 };
+    let refused = |d: &[Droop]| read_toile(d, &table(), &sample::pattern(), Unit::Mm).unwrap_err();
+    for at in [-0.1, 1.1, f64::NAN] {
+        assert!(matches!(refused(&[Droop { at, ..good }]), DroopError::OffTheLine { .. }));
+    }
+    for (mm, error) in [(900.0, 1.0), (f64::NAN, 1.0), (3.0, 0.0), (3.0, f64::NAN), (3.0, 1e9)] {
+        assert!(matches!(refused(&[Droop { mm, error, ..good }]), DroopError::Absurd { .. }));
+    }
+    assert!(matches!(refused(&[good, good]), DroopError::Twice { .. }));
+}
+
+#[test]
+fn a_faulty_table_is_refused_by_the_rule() {
+    let edit = |change: fn(&mut RuleTable)| {
+        let mut table = table();
+        change(&mut table);
+        table.check().unwrap_err().to_string()
+    };
+    assert!(
+        edit(|t| t.rules[4].change = Answer::Correct("long seat".into())).contains("long seat")
+    );
+    assert!(edit(|t| t.rules[1].name = t.rules[0].name.clone()).contains("twice"));
+    assert!(edit(|t| t.rules[2].weight = 0.0).contains("weight"));
+    assert!(edit(|t| t.rules[2].when.clear()).contains("when"));
+    assert!(edit(|t| t.rules[2].source.clear()).contains("source"));
+}

@@ -1,0 +1,188 @@
+//! Values the rules speak of: sums of measured droops, each with the ± that
+//! follows from its stations and the arithmetic in words.
+
+use super::droop::{Droop, HangLine, Leg, View};
+use hangtrue_pattern::units::{Unit, show_length};
+use serde::{Deserialize, Serialize};
+
+/// Something to be read off the lines of one leg. Droops are positive.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub enum Value {
+    /// The droop at the inner end: at the centre, or at the inseam.
+    Inner(HangLine),
+    /// The droop half way across.
+    Middle(HangLine),
+    /// The droop at the side seam.
+    Side(HangLine),
+    /// The middle less the mean of both ends: how much the line hangs in a bow.
+    Bow(HangLine),
+    /// The side less the inner end: how much the line falls to the side.
+    Tilt(HangLine),
+    /// The mean of inner end, middle and side.
+    Mean(HangLine),
+    /// The first less the second.
+    Less(Box<Value>, Box<Value>),
+    /// So many times the value.
+    Times(f64, Box<Value>),
+    /// The value as seen from that view, whatever the rule's.
+    Seen(View, Box<Value>),
+    /// The value of the left leg less that of the right.
+    LeftLessRight(Box<Value>),
+}
+
+/// A sum of measured droops: how often each is taken. The ± of a sum is the root
+/// of the squares of its parts, because the stations are read one by one.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(crate) struct Sum(Vec<f64>);
+
+/// The droops of a toile, sorted along their lines.
+pub(crate) struct Toile<'a>(pub(crate) &'a [Droop]);
+
+/// The ends of a line may be read this far inside it, as a share.
+const NEAR_END: f64 = 0.12;
+
+impl Toile<'_> {
+    /// The droop of a line at a share of its way, straight between the stations
+    /// beside it; none when the line was not read there.
+    pub(crate) fn at(&self, line: HangLine, view: View, leg: Leg, share: f64) -> Option<Sum> {
+        let mine = |d: &Droop| (d.line, d.view, d.leg) == (line, view, leg);
+        let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i])).collect();
+        let place = |i: &usize| self.0[*i].at;
+        let after = stations.partition_point(|i| place(i) < share);
+        let mut sum = Sum(vec![0.0; self.0.len()]);
+        match (after.checked_sub(1).map(|i| stations[i]), stations.get(after)) {
+            (Some(a), Some(&b)) => {
+                let t = (share - place(&a)) / (place(&b) - place(&a));
+                sum.0[a] = 1.0 - t;
+                sum.0[b] = t;
+            }
+            (None, Some(&only)) if place(&only) - share <= NEAR_END => sum.0[only] = 1.0,
+            (Some(only), None) if share - place(&only) <= NEAR_END => sum.0[only] = 1.0,
+            _ => return None,
+        }
+        Some(sum)
+    }
+
+    /// The sum in mm, and its ±.
+    pub(crate) fn measure(&self, sum: &Sum) -> (f64, f64) {
+        let parts = || sum.0.iter().zip(self.0);
+        let value = parts().map(|(c, d)| c * d.mm).sum();
+        let error = parts().map(|(c, d)| (c * d.error).powi(2)).sum::<f64>().sqrt();
+        (value, error)
+    }
+}
+
+impl Sum {
+    pub(crate) fn plus(&self, times: f64, other: &Self) -> Self {
+        let size = self.0.len().max(other.0.len());
+        let of = |s: &Self, i: usize| s.0.get(i).copied().unwrap_or_default();
+        Self((0..size).map(|i| of(self, i) + times * of(other, i)).collect())
+    }
+}
+
+impl Value {
+    /// The value on a leg; none when a line it needs was not read there.
+    pub(crate) fn of(&self, toile: &Toile<'_>, view: View, leg: Leg) -> Option<Sum> {
+        let at = |line: HangLine, share: f64| toile.at(line, view, leg, share);
+        Some(match self {
+            Self::Inner(line) => at(*line, 0.0)?,
+            Self::Middle(line) => at(*line, 0.5)?,
+            Self::Side(line) => at(*line, 1.0)?,
+            Self::Bow(line) => {
+                at(*line, 0.5)?.plus(-0.5, &at(*line, 0.0)?).plus(-0.5, &at(*line, 1.0)?)
+            }
+            Self::Tilt(line) => at(*line, 1.0)?.plus(-1.0, &at(*line, 0.0)?),
+            Self::Mean(line) => {
+                let all = at(*line, 0.0)?.plus(1.0, &at(*line, 0.5)?).plus(1.0, &at(*line, 1.0)?);
+                Sum::default().plus(1.0 / 3.0, &all)
+            }
+            Self::Less(a, b) => a.of(toile, view, leg)?.plus(-1.0, &b.of(toile, view, leg)?),
+            Self::Times(times, a) => Sum::default().plus(*times, &a.of(toile, view, leg)?),
+            Self::Seen(view, a) => a.of(toile, *view, leg)?,
+            Self::LeftLessRight(a) => {
+                a.of(toile, view, Leg::Left)?.plus(-1.0, &a.of(toile, view, Leg::Right)?)
+            }
+        })
+    }
+
+    /// The lines and views it needs.
+    pub(crate) fn needs(&self, view: View) -> Vec<(View, HangLine)> {
+        match self {
+            Self::Inner(l)
+            | Self::Middle(l)
+            | Self::Side(l)
+            | Self::Bow(l)
+            | Self::Tilt(l)
+            | Self::Mean(l) => vec![(view, *l)],
+            Self::Less(a, b) => [a.needs(view), b.needs(view)].concat(),
+            Self::Times(_, a) | Self::LeftLessRight(a) => a.needs(view),
+            Self::Seen(view, a) => a.needs(*view),
+        }
+    }
+
+    /// The value in words.
+    pub(crate) fn words(&self) -> String {
+        let end = |line: &HangLine| line.inner_end();
+        match self {
+            Self::Inner(l) => format!("{} line at the {}", l.name(), end(l)),
+            Self::Middle(l) => format!("{} line in the middle", l.name()),
+            Self::Side(l) => format!("{} line at the side seam", l.name()),
+            Self::Bow(l) => {
+                format!("bow of the {} line (middle less the mean of its ends)", l.name())
+            }
+            Self::Tilt(l) => format!("fall of the {} line from {} to side seam", l.name(), end(l)),
+            Self::Mean(l) => format!("mean of the {} line", l.name()),
+            Self::Less(a, b) => format!("{}, less {}", a.words(), b.words()),
+            Self::Times(times, a) => format!("{times} × ({})", a.words()),
+            Self::Seen(view, a) => format!("{} {}", view.piece(), a.words()),
+            Self::LeftLessRight(a) => format!("{}, left less right", a.words()),
+        }
+    }
+
+    /// The arithmetic with its numbers; for a difference both parts.
+    pub(crate) fn shown(
+        &self,
+        toile: &Toile<'_>,
+        view: View,
+        leg: Leg,
+        unit: Unit,
+    ) -> Option<String> {
+        let (mm, error) = toile.measure(&self.of(toile, view, leg)?);
+        let result = with_error(mm, error, unit);
+        Some(match self {
+            Self::Less(a, b) => {
+                let part = |v: &Self| Some(toile.measure(&v.of(toile, view, leg)?).0);
+                format!(
+                    "{} {} − {} {} = {result}",
+                    a.words(),
+                    signed(part(a)?, unit),
+                    b.words(),
+                    signed(part(b)?, unit)
+                )
+            }
+            Self::Times(times, a) => {
+                format!("{}; {times} times that = {result}", a.shown(toile, view, leg, unit)?)
+            }
+            Self::LeftLessRight(a) => {
+                let part = |leg: Leg| Some(toile.measure(&a.of(toile, view, leg)?).0);
+                format!(
+                    "{}: left {} − right {} = {result}",
+                    a.words(),
+                    signed(part(Leg::Left)?, unit),
+                    signed(part(Leg::Right)?, unit)
+                )
+            }
+            _ => format!("{} = {result}", self.words()),
+        })
+    }
+}
+
+/// A length with + for a droop and − for a rise.
+pub(crate) fn signed(mm: f64, unit: Unit) -> String {
+    let shown = show_length(mm, unit);
+    if mm > 0.0 { format!("+{shown}") } else { shown }
+}
+
+pub(crate) fn with_error(mm: f64, error: f64, unit: Unit) -> String {
+    format!("{} ± {}", signed(mm, unit), show_length(error, unit))
+}

@@ -1,0 +1,90 @@
+//! The catalogue of corrections: listing it, and making one.
+
+use super::weigh::weigh_rows;
+use crate::args::CorrectArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::{CATALOGUE, Change, Correction};
+
+pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let (Some(name), false) = (&args.name, args.list) else {
+        if args.amount.is_some() && !args.list {
+            return Err(Failure::Asked(
+                "say which correction: \"full seat\", for example; --list shows them all".into(),
+            ));
+        }
+        return list(&opened, args.json.json);
+    };
+    let Some(amount) = &args.amount else {
+        return Err(Failure::Asked(format!(
+            "say how much: hangtrue correct {} \"{name}\" --amount 1/4; a minus takes the other way",
+            args.project.display()
+        )));
+    };
+    let correction = chosen(name, opened.length(amount)?, args)?;
+    if correction.amount() == 0.0 {
+        return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
+    }
+    let about = correction.about();
+    let change = Change::Correct(correction);
+    let outcome = change.apply(opened.pattern()?)?;
+    let words = change.words(opened.unit());
+    let called = args.called.as_deref().unwrap_or(about.name);
+    opened.document.push(called, change);
+    opened.save(&args.project)?;
+    if args.json.json {
+        return output::json(&serde_json::json!({
+            "kept": outcome.kept, "changed": outcome.changed, "notes": outcome.notes,
+        }));
+    }
+    output::line(&format!("{words}:"))?;
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
+        output::line(&line)?;
+    }
+    output::line(super::accept::CAUTION)?;
+    output::line(&format!("Next: hangtrue walk {}", args.project.display()))
+}
+
+/// The correction of that name; the dart corrections on the piece and dart asked
+/// for.
+fn chosen(name: &str, amount: f64, args: &CorrectArgs) -> Result<Correction, Failure> {
+    let mut correction = Correction::named(name, amount)?;
+    let at_dart = match &mut correction {
+        Correction::DartMoved(c) => Some((&mut c.piece, &mut c.dart)),
+        Correction::DartSplit(c) => Some((&mut c.piece, &mut c.dart)),
+        Correction::DartToSeam(c) => Some((&mut c.piece, &mut c.dart)),
+        _ => None,
+    };
+    match at_dart {
+        Some((piece, dart)) => {
+            if let Some(asked) = &args.piece {
+                piece.clone_from(asked);
+            }
+            dart.clone_from(&args.dart);
+        }
+        None if args.piece.is_some() || args.dart.is_some() => {
+            return Err(Failure::Asked(format!(
+                "“{name}” works on the pieces it needs; --piece and --dart are for the dart corrections"
+            )));
+        }
+        None => {}
+    }
+    Ok(correction)
+}
+
+fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
+    if json {
+        let abouts: Vec<_> = CATALOGUE.iter().map(|l| l.about).collect();
+        return output::json(&abouts);
+    }
+    for listed in CATALOGUE {
+        let about = listed.about;
+        let (low, high) = (opened.show(about.range.0), opened.show(about.range.1));
+        output::line(&format!("{}: {}", about.name, about.what))?;
+        output::line(&format!("    {}", about.effect))?;
+        output::line(&format!("    --amount is {}; usually {low} to {high}", about.amount))?;
+    }
+    Ok(())
+}

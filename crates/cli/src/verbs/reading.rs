@@ -1,0 +1,123 @@
+//! What the droops of a worn toile may mean, and taking one of the proposals.
+
+use super::weigh::weigh_rows;
+use crate::args::ReadingArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_adjust::reading::{Meaning, ToileReading, read_toile};
+use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
+use hangtrue_files::project::read_text;
+use std::path::Path;
+
+/// Shown before anything is pinned on a body.
+const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";
+
+pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open(&args.project)?;
+    let in_file = |path: &Path, source: DroopsError| Failure::Droops {
+        path: path.to_owned(),
+        source: Box::new(source),
+    };
+    let rules = match &args.rules {
+        Some(path) => read_rules(&read_text(path)?).map_err(|e| in_file(path, e))?,
+        None => usual_rules().map_err(|e| in_file(Path::new("the usual rules"), e))?,
+    };
+    let droops = read_droops(&read_text(&args.droops)?, &args.droops, opened.unit())
+        .map_err(|e| in_file(&args.droops, e))?;
+    let reading = read_toile(&droops, &rules, opened.pattern()?, opened.unit())?;
+    match args.take {
+        Some(number) => take(&mut opened, args, &reading, number),
+        None if args.json.json => output::json(&reading),
+        None => show(&reading, args),
+    }
+}
+
+fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
+    if reading.meanings.is_empty() {
+        output::line(
+            "No rule is borne out by these droops: the lines that were read hang level, or their ± is too wide to tell.",
+        )?;
+    } else {
+        output::line(
+            "What it may mean, the best borne out first. These are proposals: you saw the toile.",
+        )?;
+    }
+    for (index, meaning) in reading.meanings.iter().enumerate() {
+        show_one(index + 1, meaning)?;
+    }
+    for (index, want) in reading.not_judged.iter().enumerate() {
+        output::line(&format!("{}{want}", if index == 0 { "\n" } else { "" }))?;
+    }
+    output::line("\nWhat no photo tells:")?;
+    for unknown in &reading.cannot_know {
+        output::line(&format!("  - {unknown}"))?;
+    }
+    if reading.meanings.is_empty() {
+        return Ok(());
+    }
+    output::line(&format!("\n{CAUTION}"))?;
+    output::line(&format!(
+        "Next: hangtrue reading {} {} --take 1, or pin what you see",
+        args.project.display(),
+        args.droops.display()
+    ))
+}
+
+fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
+    output::line(&format!(
+        "\n{number}. {} (the lines bear it out {:.0} of 100)",
+        meaning.rule,
+        100.0 * meaning.fit
+    ))?;
+    output::line(&format!("   {}", meaning.words))?;
+    for line in &meaning.arithmetic {
+        output::line(&format!("   {line}"))?;
+    }
+    if let Some(change) = &meaning.change_words {
+        output::line(&format!("   Laid ready: {change}"))?;
+    }
+    for note in &meaning.notes {
+        output::line(&format!("   Note: {}", output::words(note)))?;
+    }
+    output::line(&format!("   Not to be told from the lines: {}", meaning.cannot_know))?;
+    output::line(&format!("   Source: {}", meaning.source))
+}
+
+fn take(
+    opened: &mut Opened,
+    args: &ReadingArgs,
+    reading: &ToileReading,
+    number: usize,
+) -> Result<(), Failure> {
+    let count = reading.meanings.len();
+    let Some(meaning) = number.checked_sub(1).and_then(|i| reading.meanings.get(i)) else {
+        return Err(Failure::Asked(match count {
+            0 => "no rule is borne out by these droops, so there is nothing to take".into(),
+            _ => format!("there is no proposal {number}; there are 1 to {count}"),
+        }));
+    };
+    let Some(change) = &meaning.change else {
+        return Err(Failure::Asked(format!(
+            "“{}” has no change laid ready: {}",
+            meaning.rule,
+            meaning.notes.join(" ")
+        )));
+    };
+    let outcome = change.apply(opened.pattern()?)?;
+    let words = change.words(opened.unit());
+    opened.document.push(&meaning.rule, change.clone());
+    opened.save(&args.project)?;
+    if args.json.json {
+        return output::json(&serde_json::json!({
+            "took": meaning, "kept": outcome.kept, "changed": outcome.changed,
+            "residue": outcome.residue, "notes": outcome.notes,
+        }));
+    }
+    output::line(&format!("Took “{}”: {words}", meaning.rule))?;
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
+        output::line(&line)?;
+    }
+    output::line(super::accept::CAUTION)?;
+    output::line(&format!("Next: hangtrue walk {}", args.project.display()))
+}

@@ -1,0 +1,138 @@
+//! From droops typed in to a change on the document, through the real binary.
+
+// Tests stop at the first fault.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod common;
+
+use common::Folder;
+
+const PROJECT: &str = "p.ron";
+const FILE: &str = "droops.csv";
+
+/// The back of both legs: the thigh line hangs 3/8 in in the middle, the hip line
+/// is level.
+const SURPLUS: &str = "line,view,leg,at,droop,error
+hip,back,both,centre,0,1/16
+hip,back,both,middle,0,1/16
+hip,back,both,side,0,1/16
+thigh,back,both,inseam,0,1/16
+thigh,back,both,middle,3/8,1/16
+thigh,back,both,side,0,1/16
+";
+
+fn begun(name: &str) -> Folder {
+    let folder = Folder::new(name);
+    folder.begin(PROJECT);
+    folder.good(&["mark", PROJECT, "--usual"]);
+    folder
+}
+
+#[test]
+fn three_eighths_under_the_seat_are_read_shown_and_taken() {
+    let folder = begun("reading");
+    folder.write(FILE, SURPLUS);
+    let before = folder.content();
+    let said = folder.good(&["reading", PROJECT, FILE]);
+    for words in [
+        "1. surplus length under the seat",
+        "may be left over",
+        "About +3/8 in",
+        "+3/8 in − bow of the hip line",
+        "Not to be told from the lines",
+        "common practice, no published source",
+        "What no photo tells",
+        "Not judged",
+        "safety pins",
+        "--take 1",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert_eq!(folder.content(), before, "reading changes nothing");
+
+    let json = folder.json(&["reading", PROJECT, FILE, "--json"]);
+    let first = &json["meanings"][0];
+    assert!((first["amount"].as_f64().unwrap() - 9.525).abs() <= 25.4 / 16.0, "{first}");
+    let fit = first["fit"].as_f64().unwrap();
+    assert!(fit > 0.5 && fit < 1.0, "never certain: {fit}");
+
+    let took = folder.good(&["reading", PROJECT, FILE, "--take", "1"]);
+    assert!(took.contains("Took “surplus length under the seat”"), "{took}");
+    let list = folder.json(&["list", PROJECT, "--json"]);
+    let last = list.as_array().unwrap().last().unwrap();
+    assert_eq!(last["status"], "in force");
+    assert_eq!(last["name"], "surplus length under the seat");
+    let compare = folder.json(&["compare", PROJECT, "--json"]);
+    let rows = compare["measures"].as_array().unwrap();
+    let row = rows.iter().find(|r| r["measure"] == "crotch of the back").unwrap();
+    let off = row["after"].as_f64().unwrap() - row["before"].as_f64().unwrap();
+    assert!(off.abs() <= 0.1, "the crotch seam keeps its length: {off}");
+    folder.good(&["edit", PROJECT, "surplus length under the seat", "--off"]);
+}
+
+#[test]
+fn a_correction_is_laid_ready_at_its_amount() {
+    let folder = begun("reading-correction");
+    let rows: Vec<String> = [("hip", ["centre", "middle", "side"], ["-1/2", "-1/4", "0"])]
+        .iter()
+        .flat_map(|(l, at, by)| {
+            at.iter().zip(by).map(move |(a, b)| format!("{l},back,{a},{b},1/16"))
+        })
+        .collect();
+    folder.write(FILE, format!("line,view,at,droop,error\n{}\n", rows.join("\n")));
+    let took = folder.json(&["reading", PROJECT, FILE, "--take", "1", "--json"]);
+    assert_eq!(took["took"]["rule"], "full seat");
+    let list = folder.good(&["list", PROJECT]);
+    assert!(list.contains("Full seat by 1/2 in"), "{list}");
+}
+
+#[test]
+fn other_rules_may_be_given() {
+    let folder = begun("reading-rules");
+    folder.write(FILE, SURPLUS);
+    folder.write(
+        "mine.ron",
+        r#"(cannot_know: ["Nothing more."], rules: [(
+            name: "my own", view: back, when: [Over(Middle(thigh), 3)], amount: Middle(thigh),
+            change: Correct("hem level"), means: "It may be so.", cannot_know: "Much.",
+            source: "memory",
+        )])"#,
+    );
+    let said = folder.good(&["reading", PROJECT, FILE, "--rules", "mine.ron"]);
+    assert!(said.contains("1. my own") && said.contains("Hem level by 3/8 in"), "{said}");
+}
+
+#[test]
+fn refusals_are_in_words_and_change_nothing() {
+    let folder = begun("reading-refused");
+    folder.write(FILE, SURPLUS);
+    folder.write("level.csv", SURPLUS.replace("3/8", "0"));
+    folder.write("calf.csv", SURPLUS.replace("thigh", "calf"));
+    folder.write("far.csv", SURPLUS.replace("3/8", "30 in"));
+    folder.write("twice.csv", format!("{SURPLUS}hip,back,left,middle,1/4,1/16\n"));
+    folder.write("empty.csv", "");
+    folder.write("broken.ron", "[(line: \"hip\",");
+    folder.write("rules.ron", "(cannot_know: [], rules: [(name: \"x\")])");
+    let before = folder.content();
+    let cases: [(&[&str], &str); 9] = [
+        (&["none.csv"], "none.csv"),
+        (&[FILE, "--take", "9"], "there is no proposal 9"),
+        (&["level.csv", "--take", "1"], "nothing to take"),
+        (&["calf.csv"], "line 5: “calf” is not a line; write one of: waist, hip, thigh"),
+        (&["far.csv"], "measure again"),
+        (&["twice.csv"], "given twice"),
+        (&["empty.csv"], "there are no droops"),
+        (&["broken.ron"], "breaks off"),
+        (&[FILE, "--rules", "rules.ron"], "rules.ron"),
+    ];
+    for (args, says) in cases {
+        let args = [&["reading", PROJECT], args].concat();
+        let output = folder.hangtrue(&args);
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert_eq!(output.status.code(), Some(1), "{args:?}: {said}");
+        assert!(said.starts_with("hangtrue: ") && said.contains(says), "{args:?}: {said}");
+        assert_eq!(said.trim().lines().count(), 1, "{said}");
+    }
+    assert_eq!(folder.content(), before, "a refusal writes nothing");
+    assert!(folder.good(&["reading", PROJECT, "level.csv"]).contains("No rule is borne out"));
+}
