@@ -155,17 +155,6 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
         }
     };
     let picture = scene.taken(&hole, taking, &mut chance);
-    if let Ok(folder) = std::env::var("HANGTRUE_KEEP_PHOTOS") {
-        let path = format!("{folder}/{layout:?}-{seed}.png");
-        image::save_buffer(
-            path,
-            picture.pixels(),
-            size.0 as u32,
-            size.1 as u32,
-            image::ColorType::Rgb8,
-        )
-        .unwrap();
-    }
     let middle = Point::new(at.center().x, at.y0 + 0.75 * at.height());
     let low = Point::new(at.center().x, at.y0 + 0.1 * at.height());
     let high = Point::new(at.center().x, at.y0 + 0.8 * at.height());
@@ -202,11 +191,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
 fn run(seeds: std::ops::Range<u64>, layouts: &[Layout], size: (usize, usize)) -> Vec<Shown> {
     let shown: Vec<Result<Shown, String>> = seeds
         .into_par_iter()
-        .map(|seed| {
-            let one = shown(seed, layouts[seed as usize % layouts.len()], size);
-            eprintln!("{seed}: {one:?}");
-            one
-        })
+        .map(|seed| shown(seed, layouts[seed as usize % layouts.len()], size))
         .collect();
     let mut good = Vec::new();
     for (i, one) in shown.into_iter().enumerate() {
@@ -239,21 +224,25 @@ fn share(shown: &[Shown], holds: impl Fn(&Shown) -> bool) -> f64 {
 #[test]
 fn a_card_is_traced_as_truly_as_it_says() {
     let layouts = [Layout::Mat, Layout::Targets, Layout::BigSheet];
-    if let Ok(seed) = std::env::var("HT_SEED") {
-        let seed: u64 = seed.parse().unwrap();
-        run(seed..seed + 1, &layouts, (900, 1200));
-        return;
-    }
     let shown = run(0..102, &layouts, (900, 1200));
     assert_eq!(shown.len(), 102, "a photo was refused");
     for layout in layouts {
         let of = shown.iter().filter(|s| s.layout == layout);
         let (rms, worst) = of.fold((0f64, 0f64), |a, s| (a.0.max(s.rms), a.1.max(s.worst)));
         println!("{layout:?}: greatest rms {rms:.3}, greatest worst {worst:.3}");
-        // Four corners of one sheet cannot tell the bend of the lens, and say so.
-        if layout != Layout::BigSheet {
-            assert!(rms <= 0.5 && worst <= 1.5, "{layout:?}: {rms} {worst}");
-        }
+    }
+    // Where it promises so much, it keeps it; and with marks all round the card
+    // it promises it (four corners of one sheet cannot tell the bend of a lens,
+    // and say so).
+    let promised = |s: &Shown| s.expected.rms <= 0.5;
+    for s in shown.iter().filter(|s| promised(s)) {
+        assert!(s.rms <= 0.5 && s.worst <= 1.5, "{s:?}");
+    }
+    for layout in [Layout::Mat, Layout::Targets] {
+        let of = shown.iter().filter(|s| s.layout == layout);
+        let kept = of.clone().filter(|s| promised(s)).count() as f64 / of.count() as f64;
+        println!("{layout:?}: promised in {kept:.3}");
+        assert!(kept >= 0.95, "{layout:?}: {kept}");
     }
     let rms = share(&shown, |s| s.rms <= s.expected.rms);
     let worst = share(&shown, |s| s.worst <= s.expected.worst);

@@ -1,7 +1,7 @@
 //! The table under one photo: its marks found and its camera solved.
 
 use super::distances::{Distance, lay_out};
-use super::job::{Known, PhotoJob, PlacedMark, SeenMark, point};
+use super::job::{Crossing, Known, PhotoJob, PlacedMark, SeenMark, point};
 use super::mark::{FoundMark, MarkLook, find_mark};
 use super::sheet::{Sheet, find_corners};
 use super::{PhotoError, Picture, limits};
@@ -269,7 +269,7 @@ fn grid_ground(
     picture: &Picture,
     job: &PhotoJob,
     pitch: f64,
-    crossings: &[((i32, i32), (f64, f64))],
+    crossings: &[Crossing],
     spread: bool,
 ) -> Result<Ground, PhotoError> {
     if !(1.0..=500.0).contains(&pitch) {

@@ -10,6 +10,8 @@ use serde::{Deserialize, Serialize};
 
 /// A place in a picture, pixels, or on the table, mm.
 pub type Place = (f64, f64);
+/// A crossing of a grid, column and row, and where it is seen, pixels.
+pub type Crossing = ((i32, i32), Place);
 
 /// Tracing one piece from one photo or several.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -125,7 +127,7 @@ pub enum Known {
         pitch: f64,
         /// Some of the crossings: column and row counted from any one of them,
         /// rows upward, and the place, pixels.
-        crossings: Vec<((i32, i32), Place)>,
+        crossings: Vec<Crossing>,
         /// Use only those crossings.
         #[serde(default)]
         only_these: bool,

@@ -29,8 +29,8 @@ pub use edge::{Edge, Look, Way};
 pub use error::PhotoError;
 pub use ground::{BOUGHT_MAT, Ground, MEASURED_MARK, UsedMark};
 pub use job::{
-    GrainSeen, Known, LensKind, OutlinePoint, OutlineSeen, PhotoJob, Place, PlacedMark, SeenMark,
-    TraceJob, USUAL_REACH, USUAL_TOLERANCE,
+    Crossing, GrainSeen, Known, LensKind, OutlinePoint, OutlineSeen, PhotoJob, Place, PlacedMark,
+    SeenMark, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
 pub use mark::{FoundMark, MarkLook, find_mark};
 pub use overlay::overlay;
