@@ -1,13 +1,13 @@
 //! A change: one small value in a document's ordered list.
 
-use crate::one_leg::on_named_legs;
+use crate::one_leg::{on_legs, on_named_legs};
 use crate::{
     BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
     OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
     distribute, slash_and_lap, top_and_scoop,
 };
-use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::{Leg, Pattern};
 use serde::{Deserialize, Serialize};
 
 /// How a pinch is turned into a flat change.
@@ -121,9 +121,20 @@ impl Change {
     /// # Errors
     /// [`ChangeError`] with what is wrong and what to do; nothing is changed then.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        let mut outcome = on_named_legs(pattern, |pattern| self.apply_here(pattern))?;
+        let mut outcome = if self.is_for_both_legs(pattern) {
+            on_legs(pattern, &Leg::BOTH, |pattern| self.apply_here(pattern))
+        } else {
+            on_named_legs(pattern, |pattern| self.apply_here(pattern))
+        }?;
         outcome.pattern.remember_lines();
         Ok(outcome)
+    }
+
+    /// Whether it is a correction of pieces that have been parted: one that looks
+    /// over several pieces would find none of them, and not miss any.
+    fn is_for_both_legs(&self, pattern: &Pattern) -> bool {
+        let parted = |p: &&str| pattern.piece(p).is_err() && pattern.was_parted_from(p);
+        matches!(self, Self::Correct(c) if c.works_on().iter().any(parted))
     }
 
     fn apply_here(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {

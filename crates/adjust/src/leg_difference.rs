@@ -95,8 +95,7 @@ fn pieces_differ(left: &Piece, right: &Piece, differ: &mut impl FnMut(String, f6
     }
 }
 
-/// How far apart two seams run at most, mm: for seams built alike an upper bound,
-/// for others the most met at 64 places each way.
+/// How far apart two seams run at most, mm: the most met at 64 places each way.
 pub fn seams_apart(a: &Seam, b: &Seam) -> f64 {
     if a.parts.len() == b.parts.len() {
         let parts = a.parts.iter().zip(&b.parts);
@@ -110,14 +109,15 @@ pub fn seams_apart(a: &Seam, b: &Seam) -> f64 {
     far(a, b).max(far(b, a))
 }
 
-/// Curves of different build are compared at so many places.
+/// Curves are compared at so many places.
 const PLACES: usize = 64;
 
-/// How far apart two curves run at most, mm: for curves built alike, of as many
-/// segments of the same kind, the largest distance of their control points, which
-/// no point of the curves exceeds (the difference of two Bézier curves is a
-/// Bézier curve and lies in the hull of its control points); otherwise the
-/// largest distance met at [`PLACES`] places.
+/// Control points nearer than this are the same, mm.
+const SAME_POINTS: f64 = 1e-6;
+
+/// How far apart two curves run at most, mm: 0 for curves of the same control
+/// points (no point of two Bézier curves lies farther apart than these do),
+/// otherwise the largest distance met at [`PLACES`] places each way.
 fn chains_apart(a: &Chain, b: &Chain) -> f64 {
     use hangtrue_geometry::PathSeg::{Cubic, Line, Quad};
     let built_alike = a.segments().len() == b.segments().len();
@@ -140,7 +140,7 @@ fn chains_apart(a: &Chain, b: &Chain) -> f64 {
         };
         most = far.into_iter().fold(most, f64::max);
     }
-    if alike {
+    if alike && most <= SAME_POINTS {
         return most;
     }
     let far = |a: &Chain, b: &Chain| {

@@ -83,7 +83,8 @@ fn names_both_legs(why: &ChangeError, pattern: &Pattern) -> bool {
     }
 }
 
-fn on_legs(
+/// Makes a change on each of the legs and lays it back.
+pub(crate) fn on_legs(
     pattern: &Pattern,
     legs: &[Leg],
     change: impl Fn(&Pattern) -> Result<Outcome, ChangeError>,

@@ -97,7 +97,7 @@ fn one_leg_is_pinned_changed_walked_compared_and_printed() {
     assert!(!printed.contains("pair"), "{printed}");
 
     let differ = refused(&folder, &["together", "p.ron"]);
-    assert!(differ.contains("mm") && differ.contains("waist at centre of the back"), "{differ}");
+    assert!(differ.contains(" in") && differ.contains("waist at centre of the back"), "{differ}");
     folder.good(&["together", "p.ron", "--take", "right"]);
     let compare = folder.json(&["compare", "p.ron", "--json"]);
     let (before, after) = compared(&compare["measures"], "waist of the back");
