@@ -1,8 +1,9 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::{
-    ChangeError, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch, SlashAndLap,
-    TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap, top_and_scoop,
+    BringIn, ChangeError, Distribute, Draw, EraseLine, LaidPinch, MarkLine, Outcome, Pinch,
+    SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength, distribute, slash_and_lap,
+    top_and_scoop,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -92,6 +93,8 @@ pub enum Change {
     TrueDart(TrueDart),
     /// A step of drawing by hand.
     Draw(Draw),
+    /// Pieces are brought in from elsewhere.
+    BringIn(BringIn),
     /// A round is closed.
     CloseRound(CloseRound),
 }
@@ -110,6 +113,7 @@ impl Change {
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
+            Self::BringIn(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
         }?;
         outcome.pattern.remember_lines();
@@ -141,6 +145,7 @@ impl Change {
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
             Self::Draw(c) => c.words(),
+            Self::BringIn(c) => c.words(),
             Self::CloseRound(c) => format!("Round closed {}", c.date),
         }
     }

@@ -129,6 +129,14 @@ pub enum ChangeError {
         /// The name.
         name: String,
     },
+    /// A bringing-in without pieces.
+    #[error(
+        "nothing was brought in from {from}: it holds no piece; choose a file with closed outlines"
+    )]
+    NothingBrought {
+        /// Where the pieces were to come from.
+        from: String,
+    },
     /// The path's seams do not both lead to one other piece.
     #[error(
         "the {seam} of the {piece} {why}, so no other piece can follow; choose to ease the difference instead"

@@ -5,6 +5,7 @@
 //! throughout.
 
 mod as_sewn;
+mod bring_in;
 mod change;
 mod distribute;
 mod document;
@@ -27,6 +28,7 @@ mod walk;
 pub mod worn;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};

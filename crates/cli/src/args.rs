@@ -59,6 +59,10 @@ pub enum Verb {
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
+    /// Send the pattern out as SVG or DXF at true scale.
+    Send(SendArgs),
+    /// Bring in a pattern from SVG or DXF: look first, then --accept.
+    Bring(BringArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
 }
@@ -341,7 +345,10 @@ pub struct PrintArgs {
     /// The PDF to write.
     #[arg(long)]
     pub out: PathBuf,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm".
+    /// Joined sheets, a sheet a piece, or one page for a projector.
+    #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
+    pub layout: LayoutArg,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets.
     #[arg(long, default_value = "A4")]
     pub paper: String,
     /// The version to print: a round's name, "start" or "now".
@@ -362,6 +369,27 @@ pub struct PrintArgs {
     /// Edge the printer leaves white.
     #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub margin: String,
+    /// For a projector: no line is thinner than this.
+    #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub line: String,
+    /// For a projector: light lines on black.
+    #[arg(long)]
+    pub inverted: bool,
+    /// For a projector: side of the squares to measure on the table, or "none"
+    /// (default: 50 mm, or 2 in when the project is in inches).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub grid: Option<String>,
+}
+
+/// What a pattern is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LayoutArg {
+    /// Sheets of one paper that are joined, or a roll.
+    Sheets,
+    /// Each piece on a sheet of its own, as large as it needs.
+    Pieces,
+    /// Everything on one large page for a projector.
+    Projector,
 }
 
 #[derive(Debug, Args)]
@@ -379,4 +407,107 @@ pub struct BatchArgs {
     pub out: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct SendArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The file to write; its ending, .svg or .dxf, says which kind.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// The version to send: a round's name, "start" or "now".
+    #[arg(long, default_value = "now")]
+    pub of: String,
+    /// Seam allowance all round (default: none, sew lines only).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub hem_allowance: Option<String>,
+    /// How a DXF is laid out.
+    #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
+    pub form: FormArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FormArg {
+    /// For sewing rooms: a block a piece, numbered layers, curves as points.
+    Sewn,
+    /// For drawing programs: named layers, exact curves.
+    Plain,
+}
+
+#[derive(Debug, Args)]
+pub struct BringArgs {
+    /// The SVG or DXF file.
+    pub file: PathBuf,
+    /// Start a new project with the pieces, in this file.
+    #[arg(long, conflicts_with = "into")]
+    pub start: Option<PathBuf>,
+    /// Bring the pieces into this project, as one change.
+    #[arg(long)]
+    pub into: Option<PathBuf>,
+    /// Do it. Without this nothing is changed, and you read what would be kept and
+    /// what not.
+    #[arg(long)]
+    pub accept: bool,
+    /// Draw what would be brought in, as SVG.
+    #[arg(long, value_name = "SVG")]
+    pub picture: Option<PathBuf>,
+    /// What the file's numbers are, when it does not say.
+    #[arg(long, value_enum)]
+    pub unit: Option<FileUnitArg>,
+    /// A length you know, like "100 mm": of the line named by --known-line, or the
+    /// height of the tallest piece.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub known_length: Option<String>,
+    /// Name of the line, shape or layer the known length is of.
+    #[arg(long, requires = "known_length")]
+    pub known_line: Option<String>,
+    /// With --into: pieces take the place of those of the same name. Without this
+    /// they come in beside them under a free name.
+    #[arg(long, requires = "into")]
+    pub replace_pieces: bool,
+    /// With --into: name of the change.
+    #[arg(long, requires = "into")]
+    pub name: Option<String>,
+    /// With --start: what is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// With --start: for whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// With --start: how lengths are shown.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+    /// With --start: write over a project that is already there.
+    #[arg(long, requires = "start")]
+    pub replace: bool,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FileUnitArg {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Inches.
+    In,
+    /// Pixels of 1/96 in.
+    Px,
+}
+
+impl From<UnitArg> for hangtrue_pattern::units::Unit {
+    fn from(unit: UnitArg) -> Self {
+        match unit {
+            UnitArg::Mm => Self::Mm,
+            UnitArg::Cm => Self::Cm,
+            UnitArg::Eighths => Self::Eighths,
+            UnitArg::Sixteenths => Self::Sixteenths,
+            UnitArg::ThirtySeconds => Self::ThirtySeconds,
+        }
+    }
 }

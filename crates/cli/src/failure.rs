@@ -2,6 +2,7 @@
 
 use hangtrue_adjust::{ChangeError, StartError};
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -30,6 +31,9 @@ pub enum Failure {
     /// Printing.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// A file of another kind.
+    #[error(transparent)]
+    Exchange(#[from] ExchangeError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {

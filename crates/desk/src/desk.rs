@@ -55,6 +55,7 @@ pub struct Desk {
     pub(crate) settings: Settings,
     pub(crate) own_folder: Option<PathBuf>,
     pub(crate) files: Files,
+    pub(crate) exchange: crate::exchange::Exchange,
     pub(crate) recovery: Recovery,
     pub(crate) store: SheetStore,
     pub(crate) cloth: Option<(bool, TextureHandle)>,
@@ -93,6 +94,7 @@ impl Desk {
         }
         Self {
             files,
+            exchange: Default::default(),
             history: History::new(document),
             replay,
             draft: None,
@@ -268,6 +270,9 @@ impl Desk {
         {
             self.lay = Lay::of(start);
         }
+        if let Ok(current) = self.replay.current() {
+            self.lay.take_in(current);
+        }
         // A change that is only being tried does not make a stage done.
         if self.draft.is_none() {
             self.standings = standings(&self.replay, &self.seen);
@@ -383,6 +388,7 @@ impl Desk {
         self.recompute();
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));
         help::show(self, &ctx);
+        crate::exchange::windows(self, &ctx);
         crate::files::windows(self, &ctx);
         self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
         if self.dirty {

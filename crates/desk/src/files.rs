@@ -18,6 +18,10 @@ pub(crate) enum Asked {
     SaveAs,
     SavePdf,
     SaveMarking,
+    Bring,
+    SendSvg,
+    SendDxf,
+    SendPdf,
 }
 
 impl Asked {
@@ -27,13 +31,19 @@ impl Asked {
             Self::SaveAs => "Save the project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::Bring => "Bring in a drawing (SVG or DXF)",
+            Self::SendSvg => "Send the pattern out as SVG",
+            Self::SendDxf => "Send the pattern out as DXF",
+            Self::SendPdf => "Send the pattern out as PDF",
         }
     }
 
-    fn ending(self) -> &'static str {
+    pub fn ending(self) -> &'static str {
         match self {
             Self::Open | Self::SaveAs => "ron",
-            Self::SavePdf | Self::SaveMarking => "pdf",
+            Self::SavePdf | Self::SaveMarking | Self::SendPdf => "pdf",
+            Self::Bring | Self::SendSvg => "svg",
+            Self::SendDxf => "dxf",
         }
     }
 }
@@ -122,6 +132,16 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
             let place = desk.files.path.as_ref().map(|p| p.display().to_string());
             desk.files.typed = Some((Asked::SaveAs, place.unwrap_or_default(), None));
         }
+        ui.separator();
+        if row(ui, "Bring in a drawing…", "") {
+            ask(desk, Asked::Bring);
+        }
+        if row(ui, "Bring in by typing its place…", "") {
+            desk.files.typed = Some((Asked::Bring, String::new(), None));
+        }
+        if row(ui, "Send the pattern out…", "") {
+            crate::exchange::open_send(desk);
+        }
         let recent = desk.settings.recent.clone();
         if !recent.is_empty() {
             ui.separator();
@@ -149,13 +169,15 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
     let start = desk.files.path.clone();
     let title = desk.document().title.clone();
     std::thread::spawn(move || {
-        let mut dialog = rfd::FileDialog::new()
-            .set_title(asked.title())
-            .add_filter("Hangtrue", &[asked.ending()]);
+        let dialog = rfd::FileDialog::new().set_title(asked.title());
+        let mut dialog = match asked {
+            Asked::Bring => dialog.add_filter("Drawings", &["svg", "dxf"]),
+            _ => dialog.add_filter("Hangtrue", &[asked.ending()]),
+        };
         if let Some(folder) = start.as_ref().and_then(|p| p.parent()) {
             dialog = dialog.set_directory(folder);
         }
-        let chosen = if asked == Asked::Open {
+        let chosen = if matches!(asked, Asked::Open | Asked::Bring) {
             dialog.pick_file()
         } else {
             let name = start.and_then(|p| p.file_stem().map(|s| s.to_string_lossy().into_owned()));
@@ -216,7 +238,12 @@ fn open(desk: &mut Desk, path: &Path) {
 pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     let dropped = ctx.input(|i| i.raw.dropped_files.clone());
     if let Some(file) = dropped.first() {
-        open_asking(desk, file.path().to_owned());
+        let path = file.path().to_owned();
+        if crate::exchange::takes(&path) {
+            crate::exchange::look_at(desk, path);
+        } else {
+            open_asking(desk, path);
+        }
     }
     let answer = desk.files.dialog.as_ref().map(|d| (d.0, d.1.try_recv()));
     match answer {
@@ -252,6 +279,10 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
         Asked::SaveAs => save_to(desk, &path),
         Asked::SavePdf => crate::cards::print::save_pdf(desk, &path),
         Asked::SaveMarking => crate::cards::print::save_marking(desk, &path),
+        Asked::Bring => crate::exchange::look_at(desk, path),
+        Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
+            crate::exchange::write_sent(desk, asked, &path);
+        }
     }
 }
 

@@ -27,6 +27,24 @@ impl Lay {
         Self { moves }
     }
 
+    /// Gives pieces that came later a place to the right of all others.
+    pub fn take_in(&mut self, pattern: &Pattern) {
+        let is_new = |moves: &[(String, Vec2)], name: &str| !moves.iter().any(|m| m.0 == name);
+        if !pattern.pieces.iter().any(|p| is_new(&self.moves, &p.name)) {
+            return;
+        }
+        let known = pattern.pieces.iter().filter(|p| !is_new(&self.moves, &p.name));
+        let right = known.map(|p| (p.bounds() + self.shift(&p.name)).x1 + GAP);
+        let mut x = right.fold(0.0, f64::max);
+        for piece in &pattern.pieces {
+            if is_new(&self.moves, &piece.name) {
+                let bounds = piece.bounds();
+                self.moves.push((piece.name.clone(), Vec2::new(x - bounds.x0, 0.0)));
+                x += bounds.width() + GAP;
+            }
+        }
+    }
+
     /// The move of a piece; none for a piece that was not there at the start.
     pub fn shift(&self, piece: &str) -> Vec2 {
         self.moves.iter().find(|m| m.0 == piece).map_or(Vec2::ZERO, |m| m.1)

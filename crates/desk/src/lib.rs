@@ -9,6 +9,7 @@ mod cards;
 mod desk;
 mod draft;
 mod draw_path;
+mod exchange;
 mod figure;
 mod files;
 mod help;

@@ -41,6 +41,8 @@ def line_across(darkness, low, high, cross_low, cross_high, scale):
 def square(job):
     """The sides of a square near the given box (left, top, right, bottom)."""
     darkness, scale = render(job["pdf"], job["page"], job["dpi"])
+    if job.get("light"):
+        darkness = 255 - darkness
     sides = []
     for picture, scale, (a, b, c, d) in (
         (darkness, scale, job["box"]),
@@ -52,6 +54,19 @@ def square(job):
         high = line_across(picture, c - near, c + near, b + quarter, d - quarter, scale)
         sides.append(high - low)
     return sides
+
+
+def levels(job):
+    """How far apart two level lines lie that are looked for near the given
+    heights, in a band from left to right."""
+    darkness, scale = render(job["pdf"], job["page"], job["dpi"])
+    if job.get("light"):
+        darkness = 255 - darkness
+    at = [
+        line_across(darkness.T, y - 1.6, y + 1.6, *job["band"], scale[::-1])
+        for y in job["heights"]
+    ]
+    return abs(at[1] - at[0])
 
 
 def metre(job):
@@ -129,7 +144,7 @@ def joined(job):
     }
 
 
-KINDS = {"square": square, "metre": metre, "joined": joined}
+KINDS = {"square": square, "levels": levels, "metre": metre, "joined": joined}
 
 with open(sys.argv[1], encoding="utf-8") as file:
     jobs = json.load(file)

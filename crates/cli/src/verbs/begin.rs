@@ -1,6 +1,6 @@
 //! Starting a project from measures.
 
-use crate::args::{BeginArgs, UnitArg};
+use crate::args::BeginArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::refuse_to_write_over;
@@ -24,13 +24,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
     )?;
     let plan = read_plan(args.plan.as_deref())?;
-    let unit = match args.unit {
-        UnitArg::Mm => Unit::Mm,
-        UnitArg::Cm => Unit::Cm,
-        UnitArg::Eighths => Unit::Eighths,
-        UnitArg::Sixteenths => Unit::Sixteenths,
-        UnitArg::ThirtySeconds => Unit::ThirtySeconds,
-    };
+    let unit = Unit::from(args.unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
     Replay::new(document.clone()).start()?;

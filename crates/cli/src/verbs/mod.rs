@@ -3,6 +3,7 @@
 mod accept;
 mod batch;
 mod begin;
+mod bring;
 mod close;
 mod compare;
 mod draft;
@@ -13,6 +14,7 @@ mod method;
 mod pin;
 mod print;
 mod read;
+mod send;
 mod true_up;
 mod walk;
 mod weigh;
@@ -40,6 +42,8 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),
         Verb::Print(args) => print::run(&args),
+        Verb::Send(args) => send::run(&args),
+        Verb::Bring(args) => bring::run(&args),
         Verb::Batch(args) => batch::run(&args),
     }
 }

@@ -1,12 +1,16 @@
 //! Printing at true scale.
 
-use crate::args::PrintArgs;
+use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, refuse_to_write_over};
-use hangtrue_files::print::{Allowance, DrawOptions, Paper, TileOptions, print_pattern};
+use hangtrue_files::print::{
+    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
+    projector_page,
+};
 use hangtrue_files::save::write_whole;
-use hangtrue_pattern::names;
+use hangtrue_pattern::units::{INCH, Unit};
+use hangtrue_pattern::{Pattern, names};
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
@@ -21,26 +25,10 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         Some(name) => Some((&**opened.replay.round(name)?, name.clone())),
         None => None,
     };
-    let paper = Paper::named(&args.paper).ok_or_else(|| {
-        Failure::Asked(format!(
-            "“{}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”",
-            args.paper
-        ))
-    })?;
-    let allowance = match &args.allowance {
-        None => None,
-        Some(text) => {
-            let all = Allowance::all_round(opened.length(text)?);
-            Some(match &args.hem_allowance {
-                Some(hem) => all.with(names::HEM, opened.length(hem)?),
-                None => all,
-            })
-        }
-    };
     let document = &opened.document;
     let draw = DrawOptions {
         unit: document.unit,
-        allowance,
+        allowance: allowance(args, &opened)?,
         label: [document.client.clone(), format!("version: {}", args.of)]
             .into_iter()
             .filter(|l| !l.is_empty())
@@ -48,22 +36,80 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         old,
         ..DrawOptions::default()
     };
+    let (pdf, done, notes) = match args.layout {
+        LayoutArg::Sheets => on_sheets(args, &opened, pattern, &draw)?,
+        LayoutArg::Pieces => {
+            let printed = piece_sheets(pattern, &draw, &document.title)?;
+            let done = format!(
+                "{} sheets, one a piece). Print at 100 %, and measure the square on each sheet before cutting.",
+                printed.pages.len()
+            );
+            (printed.pdf, done, printed.notes)
+        }
+        LayoutArg::Projector => {
+            let options = projector(args, &opened)?;
+            let printed = projector_page(pattern, &draw, &options, &document.title)?;
+            let frame = printed.pages.first().map(|p| p.measure.size()).unwrap_or_default();
+            let done = format!(
+                "one page for a projector). On the table the red frame must measure {} by {}: move the projector or change its zoom until it does, before cutting.",
+                opened.show(frame.width),
+                opened.show(frame.height)
+            );
+            (printed.pdf, done, printed.notes)
+        }
+    };
+    write_whole(&args.out, &pdf)?;
+    output::line(&format!("Wrote {} ({done}", args.out.display()))?;
+    for note in &notes {
+        output::line(&format!("Note: {note}"))?;
+    }
+    Ok(())
+}
+
+type Done = (Vec<u8>, String, Vec<String>);
+
+fn on_sheets(
+    args: &PrintArgs,
+    opened: &Opened,
+    pattern: &Pattern,
+    draw: &DrawOptions,
+) -> Result<Done, Failure> {
+    let paper = Paper::named(&args.paper).ok_or_else(|| {
+        Failure::Asked(format!(
+            "“{}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”",
+            args.paper
+        ))
+    })?;
     let options = TileOptions {
         margin: opened.length(&args.margin)?,
         overlap: opened.length(&args.overlap)?,
     };
-    let printed = print_pattern(pattern, &draw, paper, &options, &document.title)?;
-    write_whole(&args.out, &printed.pdf)?;
-    output::line(&format!(
-        "Wrote {} ({} pages of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
-        args.out.display(),
+    let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
+    let done = format!(
+        "{} pages of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
         printed.pages,
         paper.name()
-    ))?;
-    for note in &printed.notes {
-        output::line(&format!("Note: {note}"))?;
-    }
-    Ok(())
+    );
+    Ok((printed.pdf, done, printed.notes))
+}
+
+fn allowance(args: &PrintArgs, opened: &Opened) -> Result<Option<Allowance>, Failure> {
+    let Some(text) = &args.allowance else { return Ok(None) };
+    let all = Allowance::all_round(opened.length(text)?);
+    Ok(Some(match &args.hem_allowance {
+        Some(hem) => all.with(names::HEM, opened.length(hem)?),
+        None => all,
+    }))
+}
+
+fn projector(args: &PrintArgs, opened: &Opened) -> Result<ProjectorOptions, Failure> {
+    let metric = matches!(opened.unit(), Unit::Mm | Unit::Cm);
+    let grid = match args.grid.as_deref().map(str::trim) {
+        Some("none") => None,
+        Some(text) => Some(opened.length(text)?),
+        None => Some(if metric { 50.0 } else { 2.0 * INCH }),
+    };
+    Ok(ProjectorOptions { line: opened.length(&args.line)?, inverted: args.inverted, grid })
 }
 
 /// Refuses to write over a file that is there and is no PDF: a slip of the hand

@@ -42,6 +42,32 @@ pub enum PrintError {
         /// The widest, mm.
         most: f64,
     },
+    /// A page larger than a PDF can hold.
+    #[error(
+        "a page of {width:.0} mm by {height:.0} mm is larger than the {most:.0} mm a PDF can hold; print on sheets instead"
+    )]
+    Page {
+        /// Width asked for, mm.
+        width: f64,
+        /// Height asked for, mm.
+        height: f64,
+        /// The most, mm.
+        most: f64,
+    },
+    /// Lines or squares that a projector cannot show.
+    #[error(
+        "{what} of {asked} mm cannot be used for a projector; choose from {least} to {most} mm"
+    )]
+    Projector {
+        /// Lines, or squares of the grid.
+        what: &'static str,
+        /// What was asked, mm.
+        asked: f64,
+        /// The least, mm.
+        least: f64,
+        /// The most, mm.
+        most: f64,
+    },
     /// The pattern would need an absurd number of sheets.
     #[error(
         "the pattern is {width:.0} mm by {height:.0} mm and would need {sheets} sheets; check its units"

@@ -4,7 +4,8 @@
 //! ([`piece_scenes`]), the scenes are laid side by side ([`arrange`]), the whole
 //! is cut into sheets that overlap ([`tile`]), every sheet gets its frame, join
 //! marks and name, and the pages are written as PDF ([`pdf_of`]).
-//! [`print_pattern`] does all of it. [`report_pdf`] sets a short report.
+//! [`print_pattern`] does all of it; [`piece_sheets`] and [`projector_page`] use
+//! pages as large as they need be. [`report_pdf`] sets a short report.
 //!
 //! Nothing here knows the PDF library but `pdf.rs`; nothing is scaled but
 //! the small pictures of a report and of the page map.
@@ -16,6 +17,7 @@ mod draw;
 mod draw_label;
 mod draw_line;
 mod error;
+mod large;
 mod letters;
 mod paper;
 mod pdf;
@@ -27,10 +29,12 @@ mod tile;
 mod whole;
 
 pub use allowance::{Allowance, SeamAllowance};
+pub(crate) use allowance::{cut_line, seam_with_caps};
 pub use arrange::arrange;
 pub use cover::{TestSquares, test_squares};
 pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
 pub use error::PrintError;
+pub use large::{LargePage, LargePrint, ProjectorOptions, piece_sheets, projector_page};
 pub use letters::{letters_missing, width_of};
 pub use paper::{Paper, Size};
 pub use pdf::{About, Page, Part, pdf_of};

@@ -195,7 +195,7 @@ pub fn tiled_pdf(scene: &Scene, grid: &Grid, title: &str) -> Result<Vec<u8>, Pri
 }
 
 /// A note on letters the bundled font does not have, if there are any.
-fn missing_letters(scene: &Scene, title: &str) -> Option<String> {
+pub(super) fn missing_letters(scene: &Scene, title: &str) -> Option<String> {
     let texts = scene.items.iter().filter_map(|i| match &i.mark {
         Mark::Words(words) => Some(words.text.as_str()),
         _ => None,

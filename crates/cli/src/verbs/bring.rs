@@ -1,0 +1,153 @@
+//! Bringing in a pattern drawn elsewhere: first said, then, once accepted, a new
+//! project or one change of a project.
+
+use crate::args::{BringArgs, FileUnitArg};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, refuse_to_write_over};
+use hangtrue_adjust::{Applied, BringIn, Change, Effect, Replay};
+use hangtrue_files::exchange::{
+    BringOptions, Brought, FileUnit, Kind, KnownLength, SendOptions, bring_file, svg_of,
+};
+use hangtrue_files::project;
+use hangtrue_files::save::write_whole;
+use hangtrue_pattern::units::{Unit, read_length};
+use serde_json::json;
+use std::path::Path;
+
+pub fn run(args: &BringArgs) -> Result<(), Failure> {
+    let brought = bring_file(&args.file, &options(args)?)?;
+    if let Some(picture) = &args.picture {
+        draw(&brought, picture, args)?;
+    }
+    match (&args.start, &args.into) {
+        (Some(start), _) => start_project(args, start, brought),
+        (None, Some(into)) => bring_into(args, into, &brought),
+        (None, None) if args.accept => Err(Failure::Asked(
+            "say where the pieces go: --start with the file of a new project, or --into with a project you have".into(),
+        )),
+        (None, None) => {
+            say(&brought, None, args.json.json)?;
+            hint(args, "Nothing was written. Bring it in with --start NEW-PROJECT --accept, or --into PROJECT --accept.")
+        }
+    }
+}
+
+fn options(args: &BringArgs) -> Result<BringOptions, Failure> {
+    let unit = args.unit.map(|unit| match unit {
+        FileUnitArg::Mm => FileUnit::Mm,
+        FileUnitArg::Cm => FileUnit::Cm,
+        FileUnitArg::In => FileUnit::Inch,
+        FileUnitArg::Px => FileUnit::Px,
+    });
+    let known = match &args.known_length {
+        None => None,
+        Some(text) => {
+            Some(KnownLength { mm: read_length(text, Unit::Mm)?, of: args.known_line.clone() })
+        }
+    };
+    Ok(BringOptions { unit, known })
+}
+
+/// Draws what would be brought in.
+fn draw(brought: &Brought, picture: &Path, args: &BringArgs) -> Result<(), Failure> {
+    if Kind::of(picture) != Some(Kind::Svg) {
+        return Err(Failure::Asked(format!(
+            "the picture is drawn as SVG, so “{}” has to end in .svg",
+            picture.display()
+        )));
+    }
+    let made_from = [Some(&args.file), args.start.as_ref(), args.into.as_ref()];
+    refuse_to_write_over(picture, &made_from)?;
+    let options = SendOptions { title: source(&args.file), ..SendOptions::default() };
+    write_whole(picture, svg_of(&brought.pattern, &options)?.0.as_bytes())?;
+    Ok(())
+}
+
+fn source(file: &Path) -> String {
+    file.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned())
+}
+
+fn start_project(args: &BringArgs, start: &Path, brought: Brought) -> Result<(), Failure> {
+    if start.exists() && !args.replace {
+        return Err(Failure::AlreadyThere(start.to_owned()));
+    }
+    refuse_to_write_over(start, &[Some(&args.file)])?;
+    say(&brought, None, args.json.json)?;
+    if !args.accept {
+        return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
+    }
+    let unit = args.show.map_or(Unit::Mm, Unit::from);
+    let document = brought.document(&args.title, &args.client, unit);
+    Replay::new(document.clone()).start()?;
+    project::save(start, &document)?;
+    let name = start.display();
+    hint(args, &format!("Started {name}. Nothing else was changed. Next: hangtrue walk {name}"))
+}
+
+fn bring_into(args: &BringArgs, into: &Path, brought: &Brought) -> Result<(), Failure> {
+    let mut opened = Opened::open(into)?;
+    let from = source(&args.file);
+    let change = BringIn::of(&from, &brought.pattern, opened.pattern()?, args.replace_pieces);
+    let words = change.words();
+    let name = args.name.clone().unwrap_or_else(|| format!("brought in {from}"));
+    opened.document.push(&name, Change::BringIn(change));
+    opened.replay.update(opened.document.clone());
+    let effect = match opened.replay.states().last().map(|s| &s.applied) {
+        Some(Applied::Done(effect)) => effect.clone(),
+        Some(Applied::Failed(why)) => return Err(why.clone().into()),
+        _ => Effect::default(),
+    };
+    say(brought, Some((&words, &effect)), args.json.json)?;
+    let name = into.display();
+    if !args.accept {
+        return hint(args, &format!("{name} was not changed. --accept makes this one change."));
+    }
+    opened.save(into)?;
+    let made = opened.document.changes.last().map_or("", |e| e.name.as_str());
+    hint(
+        args,
+        &format!(
+            "Changed {name} by one change. To take it back: hangtrue edit {name} \"{made}\" --remove"
+        ),
+    )
+}
+
+fn hint(args: &BringArgs, words: &str) -> Result<(), Failure> {
+    if args.json.json { Ok(()) } else { output::line(words) }
+}
+
+fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(), Failure> {
+    if json {
+        let lost: Vec<_> =
+            brought.lost.iter().map(|l| json!({ "what": l.what, "count": l.count })).collect();
+        return output::json(&json!({
+            "scale_mm": brought.scale,
+            "lengths": brought.lengths.iter().map(|l| json!({ "of": l.of, "mm": l.mm })).collect::<Vec<_>>(),
+            "kept": brought.kept,
+            "not_kept": lost,
+            "notes": brought.notes,
+            "change": into.map(|(words, effect)| json!({ "words": words, "notes": effect.notes })),
+            "pattern": brought.pattern,
+        }));
+    }
+    output::line(&format!("1 in the file is {:.6} mm.", brought.scale))?;
+    output::line("Kept:")?;
+    for one in &brought.kept {
+        output::line(&format!("  {one}"))?;
+    }
+    if !brought.lost.is_empty() {
+        output::line("Not kept:")?;
+    }
+    for loss in &brought.lost {
+        output::line(&format!("  {} × {}", loss.count, loss.what))?;
+    }
+    let effect_notes = into.map(|i| i.1.notes.as_slice()).unwrap_or_default();
+    for note in brought.notes.iter().chain(effect_notes) {
+        output::line(&format!("Note: {note}"))?;
+    }
+    if let Some((words, _)) = into {
+        output::line(&format!("{words}."))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,61 @@
+//! Sending the pattern out as SVG or DXF.
+
+use crate::args::{FormArg, SendArgs};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use hangtrue_files::exchange::{DxfForm, Kind, SendOptions, dxf_of, svg_of};
+use hangtrue_files::print::Allowance;
+use hangtrue_files::save::write_whole;
+use hangtrue_pattern::names;
+
+pub fn run(args: &SendArgs) -> Result<(), Failure> {
+    let opened = Opened::open(&args.project)?;
+    opened.replay.start()?;
+    let pattern = opened.replay.round(&args.of)?;
+    let allowance = match &args.allowance {
+        None => None,
+        Some(text) => {
+            let all = Allowance::all_round(opened.length(text)?);
+            Some(match &args.hem_allowance {
+                Some(hem) => all.with(names::HEM, opened.length(hem)?),
+                None => all,
+            })
+        }
+    };
+    let document = &opened.document;
+    let options = SendOptions {
+        allowance,
+        title: document.title.clone(),
+        size: document.client.clone(),
+        label: vec![format!("version: {}", args.of)],
+    };
+    let (bytes, notes) = match Kind::of(&args.out) {
+        Some(Kind::Svg) => {
+            let (text, notes) = svg_of(pattern, &options)?;
+            (text.into_bytes(), notes)
+        }
+        Some(Kind::Dxf) => {
+            let form = match args.form {
+                FormArg::Sewn => DxfForm::Sewn,
+                FormArg::Plain => DxfForm::Plain,
+            };
+            dxf_of(pattern, &options, form)?
+        }
+        None => {
+            return Err(Failure::Asked(format!(
+                "“{}” ends neither in .svg nor in .dxf; give the file one of these endings",
+                args.out.display()
+            )));
+        }
+    };
+    write_whole(&args.out, &bytes)?;
+    output::line(&format!(
+        "Wrote {} in mm. Where it is opened, measure one line you know before cutting.",
+        args.out.display()
+    ))?;
+    for note in &notes {
+        output::line(&format!("Note: {note}"))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,48 @@
+//! Patterns from and to other people's tools: SVG and DXF.
+//!
+//! Out: [`svg_of`] and [`dxf_of`] write a pattern as text. In: [`bring_bytes`]
+//! reads a file into [`Found`] (lines, points and words in mm), closes outlines,
+//! finds corners, names seams and gives [`Brought`]: a pattern and a list of what
+//! was kept and what was not. Nothing is changed by that: once the maker accepts,
+//! [`Brought::document`] makes a new project of it, or `hangtrue_adjust::BringIn`
+//! one change of the open one.
+
+mod bring;
+mod corners;
+mod darts;
+mod dxf_curves;
+mod dxf_in;
+mod dxf_out;
+mod dxf_tidy;
+mod error;
+mod found;
+pub mod limits;
+mod loops;
+mod pieces;
+mod seam_names;
+mod svg_clean;
+mod svg_in;
+mod svg_out;
+mod svg_shape;
+
+pub use bring::{
+    BringOptions, Brought, FileUnit, Kind, KnownLength, Loss, Measured, bring_bytes, bring_file,
+};
+pub use corners::CORNER_ANGLE;
+pub use dxf_out::{DxfForm, SAMPLED_WITHIN, dxf_of};
+pub use error::ExchangeError;
+pub use found::{Found, Label, Role, Run, Spot, SpotKind};
+pub use svg_out::svg_of;
+
+/// What is written beside the lines of the pattern.
+#[derive(Debug, Clone, Default)]
+pub struct SendOptions {
+    /// The seam allowance; none sends the sew line as the only outline.
+    pub allowance: Option<crate::print::Allowance>,
+    /// Name of the pattern.
+    pub title: String,
+    /// Size or client, in words.
+    pub size: String,
+    /// Lines under the name of each piece.
+    pub label: Vec<String>,
+}
