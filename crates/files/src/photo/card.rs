@@ -61,8 +61,10 @@ pub(crate) fn find_card(picture: &Picture, inside: Point) -> Result<RoughCard, &
         );
     }
     let ring = mask.ring().ok_or("no outline could be followed; place the points by hand")?;
-    let ring: Vec<Point> =
-        softened(&ring, true, 2).into_iter().map(|p| (p.to_vec2() * by as f64).to_point()).collect();
+    let ring: Vec<Point> = softened(&ring, true, 2)
+        .into_iter()
+        .map(|p| (p.to_vec2() * by as f64).to_point())
+        .collect();
     Ok(RoughCard { ring, lighter, tone, within: 2.5 * by as f64 })
 }
 
@@ -137,8 +139,10 @@ impl Surface {
                 b += row * (field.light[i] * weight);
             }
             let fitted = Self(a.cholesky()?.solve(&b));
-            let mut off: Vec<f64> =
-                sample.iter().map(|&i| (field.light[i] - fitted.at(field.place(i))).abs()).collect();
+            let mut off: Vec<f64> = sample
+                .iter()
+                .map(|&i| (field.light[i] - fitted.at(field.place(i))).abs())
+                .collect();
             spread = 1.4826 * median(&mut off)?;
             spread = spread.max(1e-4);
             surface = Some(fitted);
@@ -236,7 +240,7 @@ impl Mask {
 
     /// Every pixel that has a pixel `on` within a square of `by` around it; a
     /// row and then a column at a time.
-    fn spread(&self, by: usize, on: bool, outside: bool) -> Vec<bool> {
+    fn spread(&self, by: usize, on: bool) -> Vec<bool> {
         let pass = |from: &[bool], across: bool| -> Vec<bool> {
             let (w, h) = (self.width, self.height);
             let (lines, length) = if across { (h, w) } else { (w, h) };
@@ -244,20 +248,18 @@ impl Mask {
             let mut to = vec![false; from.len()];
             for line in 0..lines {
                 // How far back the last wanted pixel lies.
-                let mut since = if outside { 1 } else { usize::MAX };
+                let mut since = usize::MAX;
                 let mut ahead = vec![usize::MAX; length];
                 for k in (0..length).rev() {
-                    let next = if k + 1 < length {
-                        ahead[k + 1]
-                    } else if outside {
-                        0
-                    } else {
-                        usize::MAX
-                    };
+                    let next = ahead.get(k + 1).copied().unwrap_or(usize::MAX);
                     ahead[k] = if from[index(line, k)] { 0 } else { next.saturating_add(1) };
                 }
                 for k in 0..length {
-                    since = if from[index(line, k)] { 0 } else { since.saturating_add(usize::from(k > 0)) };
+                    since = if from[index(line, k)] {
+                        0
+                    } else {
+                        since.saturating_add(usize::from(k > 0))
+                    };
                     to[index(line, k)] = since <= by || ahead[k] <= by;
                 }
             }
@@ -268,12 +270,12 @@ impl Mask {
     }
 
     fn grown(&self, by: usize) -> Self {
-        Self { on: self.spread(by, true, false), ..*self }
+        Self { on: self.spread(by, true), ..*self }
     }
 
     /// Beyond the picture the card is taken to go on.
     fn worn(&self, by: usize) -> Self {
-        let off = self.spread(by, false, false);
+        let off = self.spread(by, false);
         Self { on: off.into_iter().map(|v| !v).collect(), ..*self }
     }
 
@@ -377,8 +379,7 @@ mod tests {
         // On the screen (y down) a shape to the left is walked counter-clockwise:
         // the shoelace sum of y-down coordinates is negative.
         let n = ring.len();
-        let twice: f64 =
-            (0..n).map(|i| ring[i].to_vec2().cross(ring[(i + 1) % n].to_vec2())).sum();
+        let twice: f64 = (0..n).map(|i| ring[i].to_vec2().cross(ring[(i + 1) % n].to_vec2())).sum();
         assert_eq!(twice, -2.0 * 7.0);
     }
 

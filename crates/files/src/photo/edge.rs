@@ -107,9 +107,8 @@ impl Look {
 /// Weights that give the slope of a straight ramp exactly, per pixel.
 fn slope_kernel(blur: f64, half: usize) -> Vec<f64> {
     let at = |i: usize| (i as f64 - half as f64) * STEP;
-    let raw: Vec<f64> = (0..=2 * half)
-        .map(|i| at(i) * (-0.5 * (at(i) / blur).powi(2)).exp())
-        .collect();
+    let raw: Vec<f64> =
+        (0..=2 * half).map(|i| at(i) * (-0.5 * (at(i) / blur).powi(2)).exp()).collect();
     let gain: f64 = raw.iter().enumerate().map(|(i, w)| w * at(i)).sum();
     raw.iter().map(|w| w / gain).collect()
 }
@@ -164,16 +163,14 @@ fn steady(offsets: &[Option<f64>], closed: bool) -> Vec<bool> {
     const AROUND: i64 = 8;
     let n = offsets.len() as i64;
     let near = |i: i64| {
-        let of = |k: i64| if closed { Some(k.rem_euclid(n)) } else { (0..n).contains(&k).then_some(k) };
-        let mut all: Vec<f64> = (i - AROUND..=i + AROUND)
-            .filter_map(of)
-            .filter_map(|k| offsets[k as usize])
-            .collect();
+        let of =
+            |k: i64| if closed { Some(k.rem_euclid(n)) } else { (0..n).contains(&k).then_some(k) };
+        let mut all: Vec<f64> =
+            (i - AROUND..=i + AROUND).filter_map(of).filter_map(|k| offsets[k as usize]).collect();
         median(&mut all)
     };
-    let away: Vec<Option<f64>> = (0..n)
-        .map(|i| Some((offsets[i as usize]? - near(i)?).abs()))
-        .collect();
+    let away: Vec<Option<f64>> =
+        (0..n).map(|i| Some((offsets[i as usize]? - near(i)?).abs())).collect();
     let mut sizes: Vec<f64> = away.iter().flatten().copied().collect();
     // 1.4826: the standard deviation of a normal spread by its median size.
     let spread = 1.4826 * median(&mut sizes).unwrap_or(0.0);
@@ -194,9 +191,7 @@ pub(crate) fn median(values: &mut [f64]) -> Option<f64> {
 pub(crate) fn outward(line: &[Point], closed: bool) -> Vec<Vec2> {
     const SPAN: i64 = 4;
     let n = line.len() as i64;
-    let at = |k: i64| {
-        line[if closed { k.rem_euclid(n) } else { k.clamp(0, n - 1) } as usize]
-    };
+    let at = |k: i64| line[if closed { k.rem_euclid(n) } else { k.clamp(0, n - 1) } as usize];
     (0..n)
         .map(|i| {
             let d = at(i + SPAN) - at(i - SPAN);

@@ -50,12 +50,8 @@ struct Pairing {
 }
 
 fn pairing(name: String, place: Point, found: FoundMark, plane_sigma: f64) -> Pairing {
-    let pair = PointPair {
-        plane: place,
-        picture: found.at,
-        plane_sigma,
-        picture_sigma: found.sigma,
-    };
+    let pair =
+        PointPair { plane: place, picture: found.at, plane_sigma, picture_sigma: found.sigma };
     Pairing { name, pair }
 }
 
@@ -160,11 +156,8 @@ fn sheet_pairs(
     // Round the same way as the plane: counter-clockwise on the screen.
     let twice: f64 =
         (0..4).map(|i| corners[i].to_vec2().cross(corners[(i + 1) % 4].to_vec2())).sum();
-    let corners = if twice > 0.0 {
-        [corners[1], corners[0], corners[3], corners[2]]
-    } else {
-        corners
-    };
+    let corners =
+        if twice > 0.0 { [corners[1], corners[0], corners[3], corners[2]] } else { corners };
     let marks = if as_pointed {
         corners.map(|at| FoundMark { at, sigma: super::mark::POINTED, strength: 0.0 })
     } else {
@@ -380,9 +373,9 @@ fn without_strays(
         let pairings: Vec<Pairing> = used.values().cloned().collect();
         let camera = match camera(picture, job, &pairings) {
             Ok(camera) => camera,
-            Err(PhotoError::Camera { why: CameraError::ResidualTooLarge { worst, .. }, .. })
-                if used.len() > 8 =>
-            {
+            Err(PhotoError::Camera {
+                why: CameraError::ResidualTooLarge { worst, .. }, ..
+            }) if used.len() > 8 => {
                 let stray = used.keys().nth(worst).copied();
                 if let Some(stray) = stray {
                     used.remove(&stray);

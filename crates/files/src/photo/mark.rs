@@ -58,8 +58,9 @@ pub fn find_mark(
     let mut at = near;
     let mut found = None;
     for _ in 0..20 {
-        let next = one_step(picture, look, at, reach)
-            .ok_or("nothing that looks like a mark is there; point at it again, or use it as pointed")?;
+        let next = one_step(picture, look, at, reach).ok_or(
+            "nothing that looks like a mark is there; point at it again, or use it as pointed",
+        )?;
         let moved = next.at.distance(at);
         at = next.at;
         found = Some(next);

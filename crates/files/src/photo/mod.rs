@@ -11,14 +11,17 @@ mod card;
 mod distances;
 mod edge;
 mod error;
+mod expect;
 mod ground;
 mod job;
+mod join;
 pub mod limits;
 mod mark;
 mod outline;
 mod picture;
 mod sheet;
 mod trace;
+mod view;
 
 pub use distances::TAPED;
 pub use edge::{Edge, Look, Way};
@@ -31,4 +34,4 @@ pub use job::{
 pub use mark::{FoundMark, MarkLook, find_mark};
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, Sheet};
-pub use trace::{Expected, Traced, solve_photos, trace};
+pub use trace::{Expected, Progress, ReadPicture, SolvedPhoto, Traced, solve_photos, trace};

@@ -77,8 +77,13 @@ fn found_edge(
     let unseen = || {
         none("the card's edge is too faint to follow; light it evenly, or place the points by hand")
     };
-    let seen =
-        follow(picture, &look(rough.within + 4.0, BLUR.max(rough.within / 8.0)), &coarse, true, false);
+    let seen = follow(
+        picture,
+        &look(rough.within + 4.0, BLUR.max(rough.within / 8.0)),
+        &coarse,
+        true,
+        false,
+    );
     if seen.len() * 2 < coarse.len() {
         return Err(unseen());
     }
@@ -203,11 +208,8 @@ fn placed(
     }
     let on: Option<Vec<OnEdge>> = places.iter().map(|p| lay(camera, p)).collect();
     let places = on.ok_or_else(|| asked("a point lies beyond the horizon of the table".into()))?;
-    let corners: Option<Vec<Point>> = points
-        .iter()
-        .filter(|p| p.corner)
-        .map(|p| camera.to_plane(point(p.at)))
-        .collect();
+    let corners: Option<Vec<Point>> =
+        points.iter().filter(|p| p.corner).map(|p| camera.to_plane(point(p.at))).collect();
     Ok(Stretch { places, closed, corners: corners.filter(|c| !c.is_empty()) })
 }
 

@@ -188,11 +188,8 @@ fn linear_table() -> &'static [f32; 256] {
 /// A step of a channel for light from 0 to 1.
 pub fn encoded(light: f32) -> u8 {
     let light = light.clamp(0.0, 1.0);
-    let v = if light <= 0.003_130_8 {
-        light * 12.92
-    } else {
-        1.055 * light.powf(1.0 / 2.4) - 0.055
-    };
+    let v =
+        if light <= 0.003_130_8 { light * 12.92 } else { 1.055 * light.powf(1.0 / 2.4) - 0.055 };
     (v * 255.0).round() as u8
 }
 

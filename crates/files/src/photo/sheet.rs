@@ -93,8 +93,7 @@ pub(crate) fn find_corners(
     near: [Point; 4],
     reach: f64,
 ) -> Result<[FoundMark; 4], &'static str> {
-    const UNSEEN: &str =
-        "a side of the sheet cannot be followed; lay it on a darker or lighter ground, or use the corners as pointed";
+    const UNSEEN: &str = "a side of the sheet cannot be followed; lay it on a darker or lighter ground, or use the corners as pointed";
     if near.iter().any(|p| !picture.holds(*p, 0.0)) {
         return Err("a corner lies outside the picture");
     }
@@ -165,16 +164,16 @@ fn side(picture: &Picture, a: Point, b: Point, reach: f64) -> Option<Side> {
         if way == Way::Either {
             way = usual_way(picture, &look, &places);
         }
-        let points: Vec<(f64, f64)> = places
-            .iter()
-            .map(|p| ((p.at - a).dot(along) / length, (p.at - a).dot(up)))
-            .collect();
+        let points: Vec<(f64, f64)> =
+            places.iter().map(|p| ((p.at - a).dot(along) / length, (p.at - a).dot(up))).collect();
         let (bow, variance) = parabola(&points)?;
         let fitted = Side { from: a, along, up, length, bow, variance };
-        line = (0..=40).map(|i| {
-            let t = margin + (1.0 - 2.0 * margin) * f64::from(i) / 40.0;
-            fitted.at(t)
-        }).collect();
+        line = (0..=40)
+            .map(|i| {
+                let t = margin + (1.0 - 2.0 * margin) * f64::from(i) / 40.0;
+                fitted.at(t)
+            })
+            .collect();
         side = Some(fitted);
     }
     side
@@ -204,11 +203,8 @@ fn parabola(points: &[(f64, f64)]) -> Option<(Vector3<f64>, Matrix3<f64>)> {
         let off = |p: &(f64, f64)| p.1 - bow.dot(&Side::row(p.0));
         let n = keep.len() as f64;
         let spread = (keep.iter().map(|p| off(p).powi(2)).sum::<f64>() / (n - 3.0).max(1.0)).sqrt();
-        let near: Vec<(f64, f64)> = points
-            .iter()
-            .filter(|p| off(p).abs() <= (2.5 * spread).max(0.1))
-            .copied()
-            .collect();
+        let near: Vec<(f64, f64)> =
+            points.iter().filter(|p| off(p).abs() <= (2.5 * spread).max(0.1)).copied().collect();
         if near.len() == keep.len() {
             // Neighbouring places share pixels: about three count as one.
             return Some((bow, inverse * (3.0 * spread * spread)));
