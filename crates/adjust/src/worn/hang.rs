@@ -1,8 +1,9 @@
 //! How far the traced lines hang from level, with how sure that is.
 
-use super::stand::roll;
+use super::stand::check_level;
 use super::{Horizon, LegSeen, Level, Section, Stand, TracedLine, View, WornError, WornPhoto};
 use hangtrue_geometry::{Point, bracketed_root};
+use nalgebra::{Matrix3, Vector3};
 use serde::Serialize;
 
 /// A value and how far the truth may lie from it: within ± `error` in about 95 of
@@ -64,6 +65,8 @@ pub const SHARES: usize = 9;
 mod sigma {
     /// A click, pixels.
     pub const CLICK: f64 = 2.0;
+    /// No edge of a body is surer than this, pixels.
+    pub const EDGE: f64 = 0.4;
     /// The camera's own level and its looking straight ahead, radians.
     pub const CAMERA_LEVEL: f64 = 0.0175;
     pub const STRAIGHT_AHEAD: f64 = 0.026;
@@ -105,7 +108,7 @@ type Step = Box<dyn Fn(&mut Taken, f64)>;
 pub fn hangs(photo: &WornPhoto) -> Result<Vec<Hang>, WornError> {
     check(photo)?;
     let taken = Taken {
-        roll: roll(&photo.level)?,
+        roll: 0.0,
         tilt: 0.0,
         distance: photo.distance,
         lens_height: 0.0,
@@ -178,9 +181,9 @@ fn as_taken(photo: &WornPhoto, taken: &Taken) -> WornPhoto {
     other
 }
 
-/// Focal lengths tried, in heights of the picture: from a very wide lens to a
-/// long one.
-const FOCAL: (f64, f64) = (0.3, 12.0);
+/// Focal lengths tried, as shares of what they would be were the body flat and the
+/// camera level.
+const FOCAL: (f64, f64) = (0.6, 1.6);
 
 /// The camera that sees the known length as long as it is.
 fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError> {
@@ -205,9 +208,13 @@ fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError> {
             .collect();
         heights[0] - heights[1] - photo.known.length
     };
-    let unit = photo.size.0.max(photo.size.1);
+    let seen = photo.known.lower_at.y - photo.known.upper_at.y;
+    let flat = seen * photo.distance / photo.known.length;
     let no_scale = || WornError::NoScale { distance: photo.distance, length: photo.known.length };
-    let (low, high) = (FOCAL.0 * unit, FOCAL.1 * unit);
+    if flat <= 0.0 {
+        return Err(no_scale());
+    }
+    let (low, high) = (FOCAL.0 * flat, FOCAL.1 * flat);
     bracketed_root(apart, low, high, 1e-6).map(with).map_err(|_| no_scale())
 }
 
@@ -298,28 +305,38 @@ fn lay(
     })
 }
 
-/// Places taken together for one share lie within this share of it.
-const TOGETHER: f64 = 0.75 / (SHARES as f64 - 1.0);
+/// Places taken together for one share lie within this share of it; more at the
+/// edges, which are read from the places beside them.
+const TOGETHER: f64 = 0.08;
+const AT_EDGES: f64 = 0.16;
+
+/// So near an edge, in shares, the cloth is seen too slantwise to be read.
+const SLANT: f64 = 0.03;
 
 /// With fewer places than this a share is taken between its neighbours.
-const ENOUGH: usize = 4;
+const ENOUGH: usize = 8;
 
-/// The value at a share as weights of the places: of the straight through the near
-/// places when there are enough, else between the two neighbours.
+/// The value at a share as weights of the places: of the parabola through the near
+/// places (least squares) when there are enough, else between the two neighbours.
 fn weights(shares: &[f64], at: f64) -> Vec<f64> {
     let mut weights = vec![0.0; shares.len()];
-    let near: Vec<usize> =
-        (0..shares.len()).filter(|i| (shares[*i] - at).abs() <= TOGETHER).collect();
-    let mean = near.iter().map(|i| shares[*i]).sum::<f64>() / near.len().max(1) as f64;
-    let spread: f64 = near.iter().map(|i| (shares[*i] - mean).powi(2)).sum();
-    if near.len() >= ENOUGH && spread > 1e-9 {
-        for i in &near {
-            let tilt = (shares[*i] - mean) * (at - mean) / spread;
-            weights[*i] = 1.0 / near.len() as f64 + tilt;
+    let reach = if at <= SLANT || at >= 1.0 - SLANT { AT_EDGES } else { TOGETHER };
+    let seen = |s: f64| (s - at).abs() <= reach && s > SLANT && s < 1.0 - SLANT;
+    let near: Vec<usize> = (0..shares.len()).filter(|i| seen(shares[*i])).collect();
+    let row = |i: usize| {
+        let x = (shares[i] - at) / reach;
+        Vector3::new(1.0, x, x * x)
+    };
+    let square: Matrix3<f64> = near.iter().map(|i| row(*i) * row(*i).transpose()).sum();
+    match square.try_inverse() {
+        Some(inverse) if near.len() >= ENOUGH => {
+            for i in near {
+                weights[i] = (inverse * row(i)).x;
+            }
+            weights
         }
-        return weights;
+        _ => between(shares, at),
     }
-    between(shares, at)
 }
 
 /// The value at a share as weights of its two neighbours.
@@ -385,7 +402,7 @@ fn hang(
         others.push([tell(&with(&pair[0], [0.0; 2])?), tell(&with(&pair[1], [0.0; 2])?)]);
     }
     // An edge may lie further out than where it was traced to, or further in.
-    let edge = line.sigma.max(sigma::CLICK);
+    let edge = line.edge_sigma.max(sigma::EDGE);
     for edges in [[edge, 0.0], [0.0, edge]] {
         let outward = with(&base, [-edges[0], -edges[1]]).unwrap_or_else(|_| laid.clone());
         let inward = with(&base, edges).unwrap_or_else(|_| laid.clone());
@@ -448,6 +465,7 @@ fn check(photo: &WornPhoto) -> Result<(), WornError> {
     reason("height of the picture, pixels,", photo.size.1, 50.0, 1e5)?;
     reason("distance to the lens, mm,", photo.distance, 700.0, 20_000.0)?;
     reason("known length, mm,", photo.known.length, 30.0, 2000.0)?;
+    check_level(&photo.level)?;
     if let Horizon::Floor { lens_height, heels } = photo.horizon {
         reason("height of the lens, mm,", lens_height, 0.0, 3000.0)?;
         reason("place of the heels, pixels,", heels.x + heels.y, -1e6, 1e6)?;
@@ -458,6 +476,7 @@ fn check(photo: &WornPhoto) -> Result<(), WornError> {
     for line in &photo.lines {
         reason("girth at a line, mm,", line.girth, 100.0, 3000.0)?;
         reason("sureness of a line, pixels,", line.sigma, 0.0, 50.0)?;
+        reason("sureness of its edges, pixels,", line.edge_sigma, 0.0, 50.0)?;
         if line.points.len() < 3 {
             let count = line.points.len();
             return Err(WornError::TooFewPlaces { line: line.name.clone(), count });

@@ -91,6 +91,9 @@ pub struct TracedLine {
     /// How sure a place is, pixels (one standard deviation): about 2 for a click,
     /// less where it was drawn to the middle of the dark line.
     pub sigma: f64,
+    /// How sure the first and the last place are across the picture, pixels: about
+    /// 2 for clicks, less where they were drawn to the edge of the body.
+    pub edge_sigma: f64,
 }
 
 /// A photo of the worn toile with what was marked on it.

@@ -19,43 +19,71 @@ pub struct Stand {
 /// Two marked places nearer than this tell no direction, pixels.
 const APART: f64 = 20.0;
 
-/// The roll that makes level what is level, radians.
-///
-/// # Errors
-/// [`WornError::TooNear`] when the two places lie on each other.
-pub(super) fn roll(level: &Level) -> Result<f64, WornError> {
-    let along = |a: Point, b: Point| -> Result<Vec2, WornError> {
-        let along = b - a;
-        if along.hypot() >= APART { Ok(along) } else { Err(WornError::TooNear { what: "level" }) }
-    };
-    Ok(match *level {
+/// Roll and tilt are found in so many turns.
+const TURNS: usize = 6;
+
+/// How far the mark seems to lean, radians.
+fn seeming_roll(level: &Level) -> f64 {
+    match *level {
         Level::Plumb(a, b) => {
-            let down = along(a, b)?;
-            let down = if down.y < 0.0 { -down } else { down };
+            let down = if b.y < a.y { a - b } else { b - a };
             (-down.x).atan2(down.y)
         }
         Level::Floor(a, b) => {
-            let right = along(a, b)?;
-            let right = if right.x < 0.0 { -right } else { right };
+            let right = if b.x < a.x { a - b } else { b - a };
             right.y.atan2(right.x)
         }
         Level::Camera => 0.0,
-    })
+    }
+}
+
+/// Refuses a level mark whose two places lie on each other.
+///
+/// # Errors
+/// [`WornError::TooNear`].
+pub(super) fn check_level(level: &Level) -> Result<(), WornError> {
+    match *level {
+        Level::Plumb(a, b) | Level::Floor(a, b) if (b - a).hypot() < APART => {
+            Err(WornError::TooNear { what: "level" })
+        }
+        _ => Ok(()),
+    }
 }
 
 impl Stand {
-    /// A camera with the focal length that stands as the photo says.
+    /// A camera with the focal length that stands as the photo says; `roll` and
+    /// `sunk` are added to what its marks say.
     ///
     /// With the lens H above the floor and the heels D away, the sight of the
     /// heels goes down by atan(H/D); what the picture does not show of that is the
-    /// tilt.
+    /// tilt. A camera that tilts sees plumb lines lean towards each other, so the
+    /// roll is not what a plumb line seems to lean: it is what makes the sights of
+    /// its two ends go the same way across (x/z), and those of a level edge square
+    /// to the view equally far down (y/z). Roll and tilt are found in turn; each
+    /// turn is better by about the tilt times the roll.
     pub(super) fn new(photo: &WornPhoto, focal: f64, roll: f64, sunk: f64) -> Self {
         let centre = Point::new(photo.size.0 / 2.0, photo.size.1 / 2.0);
-        let mut stand = Self { centre, focal, roll, tilt: sunk };
-        if let Horizon::Floor { lens_height, heels } = photo.horizon {
-            let seen = stand.upright(heels).y.atan2(focal);
-            stand.tilt += lens_height.atan2(photo.distance) - seen;
+        let mut stand = Self { centre, focal, roll: seeming_roll(&photo.level), tilt: sunk };
+        for _ in 0..TURNS {
+            if let Horizon::Floor { lens_height, heels } = photo.horizon {
+                let seen = stand.upright(heels).y.atan2(focal);
+                stand.tilt = sunk + lens_height.atan2(photo.distance) - seen;
+            }
+            stand.roll += match photo.level {
+                Level::Plumb(a, b) => {
+                    let lean = stand.sight(a) - stand.sight(b);
+                    let lean = if lean.y < 0.0 { -lean } else { lean };
+                    lean.x.atan2(lean.y)
+                }
+                Level::Floor(a, b) => {
+                    let slope = stand.sight(b) - stand.sight(a);
+                    let slope = if slope.x < 0.0 { -slope } else { slope };
+                    -slope.y.atan2(slope.x)
+                }
+                Level::Camera => 0.0,
+            };
         }
+        stand.roll += roll;
         stand
     }
 
@@ -106,8 +134,39 @@ mod tests {
         let floor = Level::Floor(p, p + 900.0 * Vec2::new(cos, sin));
         let back = Level::Floor(p + 900.0 * Vec2::new(cos, sin), p);
         for level in [down, floor, back] {
-            assert!((roll(&level).unwrap() - angle).abs() < 1e-12);
+            assert!((seeming_roll(&level) - angle).abs() < 1e-12);
         }
-        assert!(roll(&Level::Plumb(p, p)).is_err());
+        assert!(check_level(&Level::Plumb(p, p)).is_err());
+    }
+
+    #[test]
+    fn a_tilted_camera_finds_its_roll_from_a_leaning_plumb_line_and_from_a_floor() {
+        let centre = Point::new(600.0, 800.0);
+        let truth = Stand { centre, focal: 2000.0, roll: 0.03, tilt: 0.17 };
+        let (lens_height, distance) = (1100.0, 3000.0);
+        let plumb =
+            Level::Plumb(truth.seen(-500.0, 200.0, 3200.0), truth.seen(-500.0, -900.0, 3200.0));
+        let floor =
+            Level::Floor(truth.seen(-400.0, -1100.0, 3500.0), truth.seen(600.0, -1100.0, 3500.0));
+        for level in [plumb, floor] {
+            let photo = WornPhoto {
+                view: super::super::View::Back,
+                size: (1200.0, 1600.0),
+                level,
+                horizon: Horizon::Floor { lens_height, heels: truth.seen(0.0, -1100.0, distance) },
+                distance,
+                known: super::super::KnownLength {
+                    upper: (String::new(), super::super::LegSeen::Left),
+                    upper_at: centre,
+                    lower: (String::new(), super::super::LegSeen::Left),
+                    lower_at: centre,
+                    length: 1.0,
+                },
+                lines: vec![],
+            };
+            let found = Stand::new(&photo, 2000.0, 0.0, 0.0);
+            assert!((found.roll - truth.roll).abs() < 1e-5, "{found:?}");
+            assert!((found.tilt - truth.tilt).abs() < 1e-5, "{found:?}");
+        }
     }
 }

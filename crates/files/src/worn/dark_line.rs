@@ -12,8 +12,9 @@ pub struct DarkLine {
     pub sigma: f64,
 }
 
-/// Places are looked for every so many pixels across.
-const STEP: f64 = 4.0;
+/// Places are looked for every so many pixels across: close, because near its edge
+/// a body turns away within few pixels.
+const STEP: f64 = 1.0;
 
 /// A profile is read at every such part of a pixel.
 const FINE: f64 = 0.5;
@@ -23,6 +24,9 @@ const JUMP: f32 = 0.004;
 
 /// A dip less than so many times the picture's noise is no drawn line.
 const SEEN: f32 = 4.0;
+
+/// A dip of less than this share of the usual one is not the line.
+const CLEAR: f32 = 0.4;
 
 /// At most so far do two neighbouring places lie apart, fine steps.
 const REACH: usize = 6;
@@ -51,17 +55,34 @@ pub fn follow_dark_line(
     if depth <= SEEN * noise.max(1e-4) {
         return None;
     }
-    let points: Vec<Point> = base
-        .iter()
-        .zip(&chosen)
-        .zip(&dips)
-        .map(|((p, i), dip)| {
-            let offset = (peak(dip, *i) - half as f64) * FINE;
-            Point::new(p.x, p.y + offset)
-        })
-        .collect();
+    let seen = |k: usize| dips[k][chosen[k]] >= CLEAR * depth;
+    let middle = |k: usize| {
+        let offset = (peak(&dips[k], chosen[k]) - half as f64) * FINE;
+        Point::new(base[k].x, base[k].y + offset)
+    };
+    let mut points: Vec<Point> = (0..base.len()).filter(|k| seen(*k)).map(middle).collect();
     let sigma = unevenness(&points).max(SUREST);
+    // Where the cloth turns out of sight the line is too thin to be seen, or the
+    // click lies beside the body: the ends are drawn on to where they were clicked.
+    let count = points.len();
+    if count < 4 {
+        return None;
+    }
+    let (first, last) = (base[0].x, base[base.len() - 1].x);
+    let start = drawn_on(points[3], points[0], first);
+    let end = drawn_on(points[count - 4], points[count - 1], last);
+    if !seen(0) {
+        points.insert(0, start);
+    }
+    if !seen(base.len() - 1) {
+        points.push(end);
+    }
     Some(DarkLine { points, sigma })
+}
+
+/// The place at `x` on the straight through two places.
+fn drawn_on(a: Point, b: Point, x: f64) -> Point {
+    Point::new(x, b.y + (b.y - a.y) / (b.x - a.x) * (x - b.x))
 }
 
 /// Places every [`STEP`] across on the straights between the clicks. None when the
@@ -163,10 +184,8 @@ fn peak(dip: &[f32], at: usize) -> f64 {
 /// the two neighbours, robustly; √(3/2) is the scatter of that difference for
 /// places with a scatter of 1, and 0.6745 the middle of a normal one.
 fn unevenness(points: &[Point]) -> f64 {
-    let off: Vec<f32> = points
-        .windows(3)
-        .map(|p| ((p[0].y + p[2].y) / 2.0 - p[1].y).abs() as f32)
-        .collect();
+    let off: Vec<f32> =
+        points.windows(3).map(|p| ((p[0].y + p[2].y) / 2.0 - p[1].y).abs() as f32).collect();
     f64::from(median(off)) / 0.6745 / 1.5_f64.sqrt()
 }
 
