@@ -32,6 +32,7 @@ mod top_and_scoop;
 mod truing;
 mod waist;
 mod walk;
+pub mod worn;
 
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 pub use bring_in::BringIn;

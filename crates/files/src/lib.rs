@@ -13,3 +13,4 @@ pub mod project;
 pub mod ron_words;
 pub mod round_report;
 pub mod save;
+pub mod worn;

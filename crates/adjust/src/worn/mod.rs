@@ -1,0 +1,26 @@
+//! Reading a photo of the worn toile: how far each reference line hangs from level.
+//!
+//! A photo is not a drawing: the leg is round, so a level line on it looks bent
+//! unless it lies at the height of the lens, and near cloth looks larger than far
+//! cloth. The lines are therefore laid back on the body: the lens is a pinhole
+//! with a roll and a tilt ([`Stand`]), the body at each line is an upright
+//! elliptic cylinder that is as wide as it is seen and as large round as the
+//! pattern says ([`Section`]). Scale comes from the pattern: the distance between
+//! two marked lines along the grain is known.
+//!
+//! Places in a photo are in pixels, x to the right and y **down** from its upper
+//! left corner. In the world x is to the right, y up, z away from the lens, mm.
+
+mod error;
+mod grain_length;
+mod hang;
+mod photo;
+mod section;
+mod stand;
+
+pub use error::WornError;
+pub use grain_length::{girth_at, length_along_grain};
+pub use hang::{Hang, HangStation, SHARES, Within, hangs};
+pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
+pub use section::Section;
+pub use stand::Stand;
