@@ -27,10 +27,10 @@ pub enum Failure {
     Save(#[from] SaveError),
     /// The project has no pattern to start with.
     #[error(transparent)]
-    Start(#[from] StartError),
+    Start(Box<StartError>),
     /// A change cannot be made.
     #[error(transparent)]
-    Change(#[from] ChangeError),
+    Change(Box<ChangeError>),
     /// The pattern does not hold what was named.
     #[error(transparent)]
     Pattern(#[from] PatternError),
@@ -39,16 +39,16 @@ pub enum Failure {
     Print(#[from] PrintError),
     /// A file of another kind.
     #[error(transparent)]
-    Exchange(#[from] ExchangeError),
+    Exchange(Box<ExchangeError>),
     /// A photo.
     #[error(transparent)]
-    Photo(#[from] PhotoError),
+    Photo(Box<PhotoError>),
     /// A photo of a fitting.
     #[error(transparent)]
-    Album(#[from] AlbumError),
+    Album(Box<AlbumError>),
     /// The journal.
     #[error(transparent)]
-    Journal(#[from] JournalError),
+    Journal(Box<JournalError>),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {
@@ -69,7 +69,7 @@ pub enum Failure {
     },
     /// A droop that cannot be.
     #[error(transparent)]
-    Droop(#[from] DroopError),
+    Droop(Box<DroopError>),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -114,7 +114,7 @@ pub enum Failure {
     Apart {
         /// What is wrong.
         #[source]
-        why: ChangeError,
+        why: Box<ChangeError>,
         /// The project.
         project: PathBuf,
     },
@@ -144,3 +144,17 @@ impl Failure {
         }
     }
 }
+
+/// Errors that are large are kept in a box.
+macro_rules! boxed {
+    ($($variant:ident($error:ty)),*) => {$(
+        impl From<$error> for Failure {
+            fn from(error: $error) -> Self {
+                Self::$variant(Box::new(error))
+            }
+        }
+    )*};
+}
+
+boxed!(Start(StartError), Change(ChangeError), Droop(DroopError));
+boxed!(Exchange(ExchangeError), Photo(PhotoError), Album(AlbumError), Journal(JournalError));

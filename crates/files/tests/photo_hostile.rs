@@ -78,6 +78,9 @@ fn crc(bytes: &[u8]) -> u32 {
     !crc
 }
 
+/// A place in the picture and the place it shows, mm.
+type Seen = ((f64, f64), (f64, f64));
+
 #[test]
 fn a_header_of_forty_thousand_is_refused_before_it_is_decoded() {
     for (width, height) in [(40_000, 40_000), (19_000, 19_000), (1, 2_000_000_000), (30_000, 64)] {
@@ -179,7 +182,7 @@ fn placed(seen: (f64, f64), place: (f64, f64)) -> PlacedMark {
 #[test]
 fn marks_that_do_not_do_are_named() {
     let three = [((9.0, 9.0), (0.0, 0.0)), ((90.0, 9.0), (9.0, 0.0)), ((9.0, 90.0), (0.0, -9.0))];
-    let places = |marks: &[((f64, f64), (f64, f64))]| {
+    let places = |marks: &[Seen]| {
         Known::Places(marks.iter().map(|m| placed(m.0, m.1)).collect())
     };
     let few = tried(&job(places(&three)));

@@ -1,5 +1,8 @@
 //! Cards traced from photos whose truth is known.
 
+// Tests stop at the first fault.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod photo_scene;
 
 use hangtrue_files::photo::*;

@@ -87,7 +87,7 @@ fn pieces(
     if !pattern.is_apart() {
         let wanted = "a pinch on one leg alone".to_owned();
         return Err(Failure::Apart {
-            why: ChangeError::NotApart { wanted },
+            why: Box::new(ChangeError::NotApart { wanted }),
             project: args.project.clone(),
         });
     }

@@ -137,10 +137,12 @@ fn best_way(dips: &[Vec<f32>]) -> Option<Vec<usize>> {
         let mut next = vec![f32::NEG_INFINITY; heights];
         let mut came = vec![0; heights];
         for (i, value) in next.iter_mut().enumerate() {
-            for j in i.saturating_sub(REACH)..(i + REACH + 1).min(heights) {
-                let jump = (i as f32 - j as f32).powi(2) * JUMP;
-                if best[j] - jump > *value {
-                    (*value, came[i]) = (best[j] - jump, j);
+            let low = i.saturating_sub(REACH);
+            for (j, so_far) in best[low..(i + REACH + 1).min(heights)].iter().enumerate() {
+                let from = low + j;
+                let jump = (i as f32 - from as f32).powi(2) * JUMP;
+                if so_far - jump > *value {
+                    (*value, came[i]) = (so_far - jump, from);
                 }
             }
             *value += dip[i];
@@ -172,8 +174,8 @@ fn peak(dip: &[f32], at: usize) -> f64 {
         high += 1;
     }
     let (mut sum, mut moment) = (0.0, 0.0);
-    for i in low..=high {
-        let weight = f64::from(dip[i] - floor);
+    for (i, depth) in dip.iter().enumerate().take(high + 1).skip(low) {
+        let weight = f64::from(depth - floor);
         sum += weight;
         moment += weight * i as f64;
     }

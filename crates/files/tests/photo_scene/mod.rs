@@ -228,10 +228,10 @@ fn spread(row: &mut [f64], d: f64, x0: f64, x1: f64) {
     let (first, last) = (x0.floor() as usize, x1.floor() as usize + 1);
     let mut before = 0.0;
     let mut covered = 0.0;
-    for x in first..=last {
+    for (x, light) in row.iter_mut().enumerate().take(last + 1).skip(first) {
         let here = right_of(x as f64 + 1.0);
         let pixel = here - before;
-        row[x] += d * (pixel - covered);
+        *light += d * (pixel - covered);
         covered = pixel;
         before = here;
     }
