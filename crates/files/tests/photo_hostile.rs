@@ -182,9 +182,7 @@ fn placed(seen: (f64, f64), place: (f64, f64)) -> PlacedMark {
 #[test]
 fn marks_that_do_not_do_are_named() {
     let three = [((9.0, 9.0), (0.0, 0.0)), ((90.0, 9.0), (9.0, 0.0)), ((9.0, 90.0), (0.0, -9.0))];
-    let places = |marks: &[Seen]| {
-        Known::Places(marks.iter().map(|m| placed(m.0, m.1)).collect())
-    };
+    let places = |marks: &[Seen]| Known::Places(marks.iter().map(|m| placed(m.0, m.1)).collect());
     let few = tried(&job(places(&three)));
     assert!(few.to_string().contains("at least 4"), "{few}");
     let line: Vec<_> =
