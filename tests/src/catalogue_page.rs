@@ -176,9 +176,9 @@ fn picture_of(before: &Pattern, after: &Pattern, pieces: &[&str]) -> Result<Stri
     let mut body = String::new();
     for (name, shown) in &panels {
         let (width, height) = (scale * shown.width(), scale * shown.height());
-        write!(
+        writeln!(
             body,
-            "<svg x=\"{x:.0}\" y=\"8\" width=\"{width:.0}\" height=\"{height:.0}\" viewBox=\"0 0 {:.0} {:.0}\">\n",
+            "<svg x=\"{x:.0}\" y=\"8\" width=\"{width:.0}\" height=\"{height:.0}\" viewBox=\"0 0 {:.0} {:.0}\">",
             shown.width(),
             shown.height()
         )?;

@@ -4,31 +4,18 @@ use crate::failure::Failure;
 use crate::output;
 use crate::verbs::weigh_rows;
 use hangtrue_adjust::{
-    Change, CloseRound, Document, MarkLine, Method, Pinch, PinchChange, Replay, UsualDepths,
-    fold_darts, left_to_true, propose, read_as_sewn, usual_lines, walk_all,
+    Change, CloseRound, Document, Method, PinchChange, Replay, fold_darts, left_to_true, propose,
+    read_as_sewn, walk_all,
 };
+use hangtrue_files::demo::{self, DATE, PINNED, UNIT};
 use hangtrue_files::print::{DrawOptions, Paper, TileOptions, print_pattern, report_pdf};
 use hangtrue_files::project;
 use hangtrue_files::round_report::{Round, Weighed, round_report};
 use hangtrue_files::save::write_whole;
-use hangtrue_pattern::block::Plan;
-use hangtrue_pattern::measures::Measures;
-use hangtrue_pattern::units::{Unit, show_length, words_in};
-use hangtrue_pattern::{Pattern, names};
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::{show_length, words_in};
 use std::path::Path;
 use std::time::Instant;
-
-/// The invented client's measures; the file says so itself.
-const MEASURES: &str = include_str!("../../../assets/demo/measures.ron");
-
-/// What is pinned in the demo: 3/8 in, a typical amount (common practice, no
-/// published source).
-const PINNED: f64 = 9.525;
-
-/// The demo's rounds are dated so that its files are the same on every run.
-const DATE: &str = "2026-11-25";
-
-const UNIT: Unit = Unit::Sixteenths;
 
 pub fn run(out: &Path) -> Result<(), Failure> {
     let begun = Instant::now();
@@ -58,11 +45,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     for reading in read_as_sewn(&before)?.iter().filter(|r| r.on_cloth) {
         say(&words_in(&reading.words(), UNIT))?;
     }
-    let close = |document: &mut Document, name: &str, note: &str| {
-        let round = CloseRound { date: DATE.into(), note: note.into() };
-        document.push(name, Change::CloseRound(round));
-    };
-    close(&mut document, "first toile", "cut from the block as drafted");
+    demo::close_first(&mut document);
 
     step(
         4,
@@ -72,7 +55,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
         ),
     )?;
     say("Pins: safety pins when she sits, points away from the body.")?;
-    let pinch = Pinch::in_the_middle("seat pinch", names::BACK, names::THIGH, PINNED);
+    let pinch = demo::pinch();
     let laid = pinch.lay(&before)?;
     for p in propose(&before, &pinch.piece, &laid)? {
         let consequence = words_in(&p.consequence, UNIT);
@@ -111,7 +94,8 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     say(&format!("{trued} places had to be trued"))?;
 
     step(7, "Walk all seams")?;
-    close(&mut document, "second toile", "centre back lowered, crotch scooped");
+    let note = "centre back lowered, crotch scooped".into();
+    document.push("second toile", Change::CloseRound(CloseRound { date: DATE.into(), note }));
     replay.update(document.clone());
     let after = replay.current()?.clone();
     let (walked, darts) = (walk_all(&after)?, fold_darts(&after));
@@ -181,29 +165,20 @@ pub fn run(out: &Path) -> Result<(), Failure> {
 
 /// The demo's project with nothing done yet.
 fn document() -> Result<Document, Failure> {
-    let measures: Measures = ron::from_str(MEASURES).map_err(|e| Failure::NotAFile {
+    demo::bare().map_err(|e| Failure::NotAFile {
         path: "assets/demo/measures.ron".into(),
         kind: "file of measures",
         why: e.to_string(),
         like: "this is a fault of the program",
-    })?;
-    Ok(Document::from_measures(
-        "Marsh walk trousers",
-        "Maren Oleander (invented), Copper Lane workroom",
-        UNIT,
-        measures,
-        Plan::default(),
-    ))
+    })
 }
 
 fn mark(document: &mut Document, replay: &mut Replay) -> Result<(), Failure> {
-    let pattern = replay.current()?.clone();
-    for line in usual_lines(&pattern, UsualDepths::default())? {
-        say(&format!("{:<13} {:<6} {}", line.name, line.piece, line.rule.sentence(UNIT)))?;
-        let name = format!("{} on the {}", line.name, line.piece);
-        document.push(&name, Change::MarkLine(MarkLine { line }));
-    }
+    demo::mark(document, replay.current()?);
     replay.update(document.clone());
+    for line in &replay.current()?.lines {
+        say(&format!("{:<13} {:<6} {}", line.name, line.piece, line.rule.sentence(UNIT)))?;
+    }
     Ok(())
 }
 

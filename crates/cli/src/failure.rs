@@ -8,6 +8,7 @@ use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::journal::JournalError;
+use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
@@ -45,6 +46,9 @@ pub enum Failure {
     /// The journal.
     #[error(transparent)]
     Journal(#[from] JournalError),
+    /// A photo.
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
     /// A table that cannot be drafted from.
     #[error("“{}”: {source}", path.display())]
     Table {

@@ -2,7 +2,7 @@
 //! it is accepted, and then by one change that can be taken back.
 
 // Tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 

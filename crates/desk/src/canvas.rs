@@ -4,13 +4,14 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{draw_path, lens, objects, pencil, print_table, table};
+use crate::{draw_path, lens, objects, pencil, point_at, print_table, table, tape};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
 /// Shows the table.
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let canvas = ui.available_rect_before_wrap();
+    let whole = ui.available_rect_before_wrap();
+    let (band, canvas) = whole.split_left_right_at_x(whole.left() + tape::width(ui));
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     response.widget_info(|| {
         WidgetInfo::labeled(
@@ -23,6 +24,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         desk.fit_wanted |= desk.all_in_view;
         desk.canvas = canvas;
     }
+    tape::hang(desk, ui, band);
     let painter = ui.painter_at(canvas);
     let evening = desk.palette.evening;
     if desk.cloth.as_ref().is_none_or(|c| c.0 != evening) {
@@ -37,6 +39,8 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     };
     if desk.fit_wanted {
         fit(desk, &shown, canvas);
+        // The tapes were drawn before; they follow in the next picture.
+        ui.ctx().request_repaint();
     }
     let before = desk.view;
     look_round(desk, ui, &response, canvas);
@@ -57,15 +61,25 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     }
     let older = old.as_ref().map(|o| &*o.1);
     draw_pieces(&painter, desk, &shown.new, &sheets, to_screen, &pens, older);
-    if !draw_path::take(desk, ui, &shown, to_screen, &response) {
+    let taken = draw_path::take(desk, ui, &shown, to_screen, &response)
+        || point_at::take(desk, ui, &shown, to_screen, &response);
+    if !taken {
         objects::show(desk, ui, &shown, to_screen, &response);
     }
     if desk.stage == Stage::Block {
         pencil::show(desk, ui, &shown, to_screen);
     }
     lens::show(desk, ui, &shown, to_screen, &pens);
-    if let Some(words) = &shown.banner {
-        banner(desk, ui, canvas, words);
+    let above = match &shown.banner {
+        Some(words) => banner(desk, ui, canvas, words),
+        None => 0.0,
+    };
+    if (above - desk.words_above).abs() > 0.5 {
+        desk.words_above = above;
+        if desk.all_in_view {
+            desk.fit_wanted = true;
+            ui.ctx().request_repaint();
+        }
     }
 }
 
@@ -84,15 +98,19 @@ fn tell_empty(desk: &Desk, ui: &mut Ui, canvas: Rect, why: &str) {
     });
 }
 
-fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) {
+/// Words over the table; returns how far down they reach.
+fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) -> f32 {
     let place =
         Rect::from_min_size(canvas.min + vec2(12.0, 12.0), vec2(canvas.width() - 24.0, 30.0));
-    ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
+    let over = ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
         egui::Frame::new().fill(desk.palette.card).inner_margin(8.0).corner_radius(5.0).show(
             ui,
             |ui| {
                 ui.horizontal_wrapped(|ui| {
-                    ui.label(words);
+                    // Large letters need the room; the list says it as well.
+                    if desk.draft.is_none() || desk.settings.letters < 1.45 {
+                        ui.label(words);
+                    }
                     if desk.draft.is_some() {
                         accept_or_leave(desk, ui);
                     } else if ui.button("Back to now").clicked() {
@@ -102,6 +120,7 @@ fn banner(desk: &mut Desk, ui: &mut Ui, canvas: Rect, words: &str) {
             },
         );
     });
+    over.response.rect.bottom() - canvas.top()
 }
 
 /// The two ways out of a change that is being tried.
@@ -124,7 +143,7 @@ pub(crate) fn accept_or_leave(desk: &mut Desk, ui: &mut Ui) {
 pub(crate) fn fit(desk: &mut Desk, shown: &Shown, canvas: Rect) {
     let all = if desk.stage == Stage::Print { print_table::bounds(desk) } else { None };
     if let Some(all) = all.or_else(|| desk.lay.bounds(&shown.new)) {
-        desk.view.fit(canvas, all);
+        desk.view.fit(canvas, desk.words_above, all);
     }
     desk.fit_wanted = false;
     desk.all_in_view = true;
@@ -188,6 +207,10 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect)
         }
         if typed("t") {
             true_size(desk);
+        }
+        if typed("m") {
+            desk.set_mates(!desk.settings.mates);
+            ui.ctx().request_repaint();
         }
     }
 }

@@ -16,7 +16,7 @@ use egui::{CentralPanel, Frame, Margin, Panel, TextureHandle, Ui};
 use hangtrue_adjust::{Change, Document, Replay, StartError};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::units::{Unit, words_in};
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -42,6 +42,8 @@ pub struct Desk {
     /// The view to go back to after a close look at a change.
     view_before: Option<(View, bool)>,
     pub(crate) canvas: egui::Rect,
+    /// Points at the top of the canvas that words lie over.
+    pub(crate) words_above: f32,
     pub(crate) stage: Stage,
     pub(crate) standings: [(Stage, Standing); 7],
     pub(crate) seen: Seen,
@@ -83,7 +85,8 @@ impl Desk {
     pub fn new(document: Document, file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Self {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
         let replay = Replay::new(document.clone());
-        let lay = replay.start().map(|p| Lay::of(p)).unwrap_or_default();
+        let mates = settings.mates;
+        let lay = replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
         let seen = Seen::default();
         let standings = standings(&replay, &seen);
         let stage = crate::stage::next_stage(&standings).0;
@@ -105,6 +108,7 @@ impl Desk {
             all_in_view: true,
             view_before: None,
             canvas: egui::Rect::NOTHING,
+            words_above: 0.0,
             stage,
             standings,
             seen,
@@ -268,7 +272,7 @@ impl Desk {
         if let Ok(start) = self.replay.start()
             && start_before.as_ref() != Some(start)
         {
-            self.lay = Lay::of(start);
+            self.lay = Lay::of(start, self.settings.mates);
         }
         if let Ok(current) = self.replay.current() {
             self.lay.take_in(current);
@@ -286,6 +290,11 @@ impl Desk {
         let after = |n: usize| self.replay.after(n).cloned();
         if let Some(draft) = &self.draft {
             let at = draft.index_in(self.history.now());
+            // A line moves no paper: it is looked at among all that was done since.
+            if matches!(draft.change, Change::MarkLine(_) | Change::EraseLine(_)) {
+                let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
+                return Ok(Shown { new: self.replay.current()?.clone(), old: None, banner });
+            }
             let old = Some((after(at)?, "before this change".into()));
             let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
             return Ok(Shown { new: after(at + 1)?, old, banner });
@@ -318,7 +327,8 @@ impl Desk {
     }
 
     pub(crate) fn tell_fault(&mut self, text: impl Into<String>) {
-        self.notice = Some(Notice { text: text.into(), is_fault: true });
+        let text = words_in(&text.into(), self.unit());
+        self.notice = Some(Notice { text, is_fault: true });
     }
 
     pub(crate) fn go_to(&mut self, stage: Stage) {
@@ -332,6 +342,14 @@ impl Desk {
         self.settings.evening = evening;
         self.palette = Palette::of(evening);
         self.dressed = false;
+        self.keep_settings();
+    }
+
+    /// Lays the mates beside the pieces, or puts them away.
+    pub(crate) fn set_mates(&mut self, mates: bool) {
+        self.settings.mates = mates;
+        self.lay = self.replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
+        self.fit_wanted = true;
         self.keep_settings();
     }
 
@@ -359,6 +377,8 @@ impl Desk {
         if !self.dressed {
             theme::dress(&ctx, &self.palette, self.settings.letters);
             self.dressed = true;
+            // This picture was begun in the old colours: it is drawn again, unseen.
+            ctx.request_discard("the desk was dressed");
         }
         keys::take(self, &ctx);
         crate::files::take_dropped(self, &ctx);

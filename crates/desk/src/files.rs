@@ -65,6 +65,10 @@ pub(crate) struct Files {
     /// The little window where a place is typed.
     pub typed: Option<(Asked, String, Option<String>)>,
     pub leaving: Option<Leaving>,
+    /// What was asked for before the work is saved; done when it is.
+    then: Option<Leaving>,
+    /// A typed place where a file lies already, to be asked about.
+    over: Option<(Asked, PathBuf)>,
     pub may_close: bool,
     pub left_behind: Vec<(PathBuf, Kept)>,
 }
@@ -78,6 +82,8 @@ impl Files {
             dialog: None,
             typed: None,
             leaving: None,
+            then: None,
+            over: None,
             may_close: false,
             left_behind: Vec::new(),
         }
@@ -199,9 +205,13 @@ pub(crate) fn save(desk: &mut Desk) {
     }
 }
 
+/// The place with the ending of its kind, when it was named without one.
+fn with_ending(path: &Path, ending: &str) -> PathBuf {
+    if path.extension().is_none() { path.with_extension(ending) } else { path.to_owned() }
+}
+
 fn save_to(desk: &mut Desk, path: &Path) {
-    let path =
-        if path.extension().is_none() { path.with_extension("ron") } else { path.to_owned() };
+    let path = with_ending(path, "ron");
     match project::save(&path, desk.document()) {
         Ok(()) => {
             desk.files.saved = Some(desk.history.now().clone());
@@ -210,7 +220,10 @@ fn save_to(desk: &mut Desk, path: &Path) {
             desk.tell(format!("saved in “{}”.", path.display()));
             desk.files.path = Some(path);
         }
-        Err(why) => desk.tell_fault(why.to_string()),
+        Err(why) => {
+            desk.files.then = None;
+            desk.tell_fault(why.to_string());
+        }
     }
 }
 
@@ -252,7 +265,7 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
             match chosen {
                 Some(path) => take_answer(desk, asked, path),
                 None if opened.is_some_and(|o| o < TOO_FAST) => type_instead(desk, asked),
-                None => {}
+                None => desk.files.then = None,
             }
         }
         Some((asked, Err(std::sync::mpsc::TryRecvError::Disconnected))) => {
@@ -286,6 +299,54 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
     }
 }
 
+/// Takes a place that was typed; a file that lies there is not written over
+/// unasked. The system's own dialogs ask by themselves.
+fn take_typed(desk: &mut Desk, asked: Asked, path: PathBuf) {
+    let place = with_ending(&path, asked.ending());
+    let is_own = desk.files.path.as_deref() == Some(&*place);
+    if asked != Asked::Open && place.exists() && !is_own {
+        desk.files.over = Some((asked, place));
+    } else {
+        take_answer(desk, asked, path);
+    }
+}
+
+fn ask_over(desk: &mut Desk, ctx: &Context) {
+    let Some((asked, place)) = desk.files.over.clone() else { return };
+    let (mut over, mut other) = (false, false);
+    let shut = modal(ctx, "over", |ui| {
+        ui.heading("There is a file of that name");
+        ui.add(egui::Label::new(format!("“{}” would be written over.", place.display())).wrap());
+        ui.horizontal_wrapped(|ui| {
+            over = ui.button("Write over it").clicked();
+            other = ui.button("Choose another place").clicked();
+        });
+    });
+    if over {
+        desk.files.over = None;
+        take_answer(desk, asked, place);
+    } else if other || shut {
+        desk.files.over = None;
+        desk.files.typed = Some((asked, place.display().to_string(), None));
+    }
+}
+
+/// Goes on to what was asked for before the work was saved.
+fn go_on(desk: &mut Desk, ctx: &Context) {
+    let waits = desk.files.dialog.is_some() || desk.files.typed.is_some();
+    if waits || desk.files.over.is_some() || desk.is_unsaved() {
+        return;
+    }
+    match desk.files.then.take() {
+        Some(Leaving::Close) => {
+            desk.files.may_close = true;
+            ctx.send_viewport_cmd(egui::ViewportCommand::Close);
+        }
+        Some(Leaving::Open(path)) => open(desk, &path),
+        None => {}
+    }
+}
+
 /// The small windows about files: a place to type, unsaved work, work that was
 /// left behind.
 pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
@@ -294,12 +355,15 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
         desk.files.leaving = Some(Leaving::Close);
     }
     type_place(desk, ctx);
+    ask_over(desk, ctx);
     ask_leaving(desk, ctx);
+    go_on(desk, ctx);
     offer_recovery(desk, ctx);
 }
 
 fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
     egui::Modal::new(egui::Id::unique(name))
+        .frame(crate::theme::note_frame(ctx))
         .show(ctx, |ui| {
             ui.set_width(440.0_f32.min(ctx.content_rect().width() - 60.0));
             add(ui);
@@ -331,11 +395,11 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
     let known = fault.clone();
     desk.files.typed = Some((asked, place.clone(), known));
     if go && !place.trim().is_empty() {
-        leave = true;
-        take_answer(desk, asked, PathBuf::from(place.trim()));
-    }
-    if leave {
         desk.files.typed = None;
+        take_typed(desk, asked, PathBuf::from(place.trim()));
+    } else if leave {
+        desk.files.typed = None;
+        desk.files.then = None;
     }
 }
 
@@ -353,6 +417,7 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
     });
     if keep {
         desk.files.leaving = None;
+        desk.files.then = Some(leaving);
         save(desk);
     } else if give_up {
         desk.files.leaving = None;

@@ -12,11 +12,16 @@ const CARD: (f64, f64) = (85.60, 53.98);
 /// Shows what is open.
 pub(crate) fn show(desk: &mut Desk, ctx: &Context) {
     if desk.help_open {
-        let shut = Modal::new(Id::unique("keys")).show(ctx, keys).should_close();
+        let shut = Modal::new(Id::unique("keys"))
+            .frame(crate::theme::note_frame(ctx))
+            .show(ctx, keys)
+            .should_close();
         desk.help_open &= !shut;
     }
     if desk.settings_open {
-        let shut = Modal::new(Id::unique("settings")).show(ctx, |ui| settings(desk, ui));
+        let shut = Modal::new(Id::unique("settings"))
+            .frame(crate::theme::note_frame(ctx))
+            .show(ctx, |ui| settings(desk, ui));
         let done = shut.inner || shut.should_close();
         if done {
             desk.settings_open = false;

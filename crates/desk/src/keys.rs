@@ -6,7 +6,7 @@ use crate::stage::Stage;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 22] = [
+pub(crate) const KEYS: [(&str, &str); 24] = [
     ("F1 or ?", "this list"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
@@ -25,6 +25,8 @@ pub(crate) const KEYS: [(&str, &str); 22] = [
     ("Arrows", "move the table"),
     ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
     ("Arrows on a line", "up and down its depth"),
+    ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
+    ("M", "lay the mates out, or put them away"),
     ("Arrows in a length", "up and down by one step of the tape"),
     ("Ctrl++ and Ctrl+−", "larger and smaller letters"),
     ("Ctrl+L", "day table or evening lamp"),
@@ -65,18 +67,20 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     if pressed(ctrl, Key::P) {
         desk.go_to(Stage::Print);
     }
-    if pressed(ctrl, Key::Enter)
-        && desk.draft.is_some()
-        && crate::cards::draft_fault(desk).is_none()
-    {
-        desk.accept_draft();
+    if pressed(ctrl, Key::Enter) && desk.draft.is_some() {
+        match crate::cards::draft_fault(desk) {
+            None => desk.accept_draft(),
+            Some(why) => desk.tell_fault(why),
+        }
     }
     let window_open = desk.help_open || desk.settings_open;
+    let pointing = desk.cards.pinch.drawing || desk.cards.lines.pointing.is_some();
+    if pointing && pressed(Modifiers::NONE, Key::Escape) {
+        desk.cards.pinch.drawing = false;
+        desk.cards.lines.pointing = None;
+    }
     if !typing && desk.draft.is_some() && !window_open && pressed(Modifiers::NONE, Key::Escape) {
         desk.set_draft(None);
-    }
-    if !typing && desk.cards.pinch.drawing && pressed(Modifiers::NONE, Key::Escape) {
-        desk.cards.pinch.drawing = false;
     }
     if pressed(ctrl, Key::L) {
         desk.set_evening(!desk.settings.evening);

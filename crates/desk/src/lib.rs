@@ -23,6 +23,7 @@ mod open;
 mod paint;
 mod pencil;
 mod picture;
+mod point_at;
 mod print_table;
 mod recovery;
 mod ribbon;

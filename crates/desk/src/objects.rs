@@ -4,6 +4,7 @@
 use crate::desk::{Desk, Shown};
 use crate::draft::Draft;
 use crate::length_field::step_of;
+use crate::pencil::{self, Pencil, Spot};
 use crate::stage::Stage;
 use crate::view::pos;
 use egui::{
@@ -39,7 +40,14 @@ pub(crate) fn show(
                 pos(place * at),
                 Sense::FOCUSABLE,
             );
-            let words = corner_words(desk, shown, piece, name, at);
+            let mut words = corner_words(desk, shown, piece, name, at);
+            let movable = desk.stage == Stage::Block && !desk.cards.pencil.on;
+            if movable && response.has_focus() {
+                words += "\nArrow keys move it.";
+                let pencil = Pencil { piece: piece.name.clone(), ..Pencil::default() };
+                let spot = Spot::Corner(name.to_owned());
+                pencil::nudge(desk, ui, &response, &pencil, &spot, at);
+            }
             response.widget_info(|| WidgetInfo::labeled(Role::GraphicsSymbol, true, &words));
             if response.has_focus() || (response.hovered() && desk.view.scale > 0.2) {
                 ring(ui, desk, response.rect.center());

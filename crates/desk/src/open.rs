@@ -25,7 +25,7 @@ pub enum DeskError {
     NoDrawing(String),
 }
 
-/// Opens the desk with a project, or with the sample when none is named, and
+/// Opens the desk with a project, or with the demo when none is named, and
 /// returns when its window is closed.
 ///
 /// # Errors
@@ -43,7 +43,7 @@ pub fn open(file: Option<PathBuf>) -> Result<(), DeskError> {
 pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(), DeskError> {
     let document = match &file {
         Some(path) => project::load(path)?,
-        None => sample::document(),
+        None => sample::opening(),
     };
     check_display()?;
     let mut desk = Desk::new(document, file.clone(), own_folder);
@@ -116,7 +116,10 @@ impl eframe::App for Window {
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
-        // Closing was confirmed, so nothing is to be recovered.
-        self.desk.recovery.forget();
+        // When closing was not confirmed, as when the system shuts down, the work
+        // is offered at the next start.
+        if self.desk.files.may_close || !self.desk.is_unsaved() {
+            self.desk.recovery.forget();
+        }
     }
 }

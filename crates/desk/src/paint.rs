@@ -52,6 +52,7 @@ pub(crate) fn draw_pieces(
         let place = to_screen * lay.affine(&sheet.piece);
         draw_paper(painter, sheet, place, pens);
     }
+    draw_mates(painter, lay, pattern, sheets, to_screen, pens);
     // The older line lies under the new ink: it is seen only where it differs.
     if let Some(old) = old {
         draw_ghost(painter, lay, old, to_screen, pens, true);
@@ -65,10 +66,44 @@ pub(crate) fn draw_pieces(
         }
         draw_ink(painter, sheet, place, pens);
         draw_notches(painter, piece, place, pens);
+        for line in lines.iter().filter(|l| l.piece == piece.name) {
+            draw_line_name(painter, pattern, line, place, pens);
+        }
         if desk.view.scale > 0.42 {
             draw_seam_names(painter, piece, place, pens);
         }
         draw_name(painter, piece, sheet, place, pens);
+    }
+}
+
+/// The other leg: each piece mirrored, in thinner ink, with its lines.
+fn draw_mates(
+    painter: &Painter,
+    lay: &Lay,
+    pattern: &Pattern,
+    sheets: &Sheets,
+    to_screen: Affine,
+    pens: &Pens,
+) {
+    let (lines, _) = pattern.place_lines();
+    let soft = Stroke::new(1.4, pens.palette.ink_soft);
+    for sheet in &sheets.sheets {
+        let Some(mate) = lay.mate(&sheet.piece) else { continue };
+        let place = to_screen * mate;
+        draw_paper(painter, sheet, place, pens);
+        painter.add(Shape::line(on_screen(&sheet.outline, place), soft));
+        for leg in &sheet.darts {
+            painter.add(Shape::line(leg.map(|p| pos(place * p)).to_vec(), soft));
+        }
+        for line in lines.iter().filter(|l| l.piece == sheet.piece) {
+            let points = on_screen(&drawn(&line.chain, 0.1), place);
+            let pen = Stroke::new(1.2, pens.on_paper.indigo);
+            painter.extend(Shape::dashed_line(&points, pen, 9.0, 5.0));
+        }
+        let middle = pos(place * sheet.bounds.center());
+        let words = format!("{}, its mate", sheet.piece);
+        let ink = pens.palette.ink_soft;
+        painter.text(middle, Align2::CENTER_CENTER, words, pens.small.clone(), ink);
     }
 }
 
@@ -116,6 +151,11 @@ pub(crate) fn draw_ghost(
         if over {
             let pen = Stroke::new(1.6, pens.on_paper.indigo);
             let line = on_screen(&sheet.outline, place);
+            if pens.palette.evening {
+                // Indigo is lost on dark cloth unless something pale lies under it.
+                let pale = Stroke::new(3.4, pens.palette.indigo.gamma_multiply(0.5));
+                painter.add(Shape::line(line.clone(), pale));
+            }
             painter.extend(Shape::dashed_line(&line, pen, 9.0, 5.0));
             for leg in &sheet.darts {
                 painter.extend(Shape::dashed_line(&leg.map(|p| pos(place * p)), pen, 5.0, 4.0));
@@ -159,12 +199,7 @@ fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens, sca
 fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Affine, pens: &Pens) {
     let points = on_screen(&drawn(&line.chain, 0.1), place);
     let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
-    let colour = match (&line.stale, cloth) {
-        (Some(_), _) => pens.on_paper.ochre,
-        (None, true) => pens.on_paper.indigo,
-        (None, false) => pens.palette.ink_soft,
-    };
-    let pen = Stroke::new(1.7, colour);
+    let pen = Stroke::new(1.7, line_colour(line, cloth, pens));
     if cloth {
         painter.extend(Shape::dashed_line_with_offset(
             &points,
@@ -176,23 +211,38 @@ fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Aff
     } else {
         painter.extend(Shape::dashed_line(&points, pen, 2.0, 4.0));
     }
+}
+
+/// The name of a line stands on it, the paper under it left free.
+fn draw_line_name(
+    painter: &Painter,
+    pattern: &Pattern,
+    line: &PlacedLine,
+    place: Affine,
+    pens: &Pens,
+) {
+    let (first, last) = (pos(place * line.chain.start()), pos(place * line.chain.end()));
+    let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
+    let colour = line_colour(line, cloth, pens);
     let stale = if line.stale.is_some() { " (stale)" } else { "" };
     let told = line.name.contains("paper");
     let paper = if cloth || told { "" } else { " (paper only)" };
     let words = format!("{}{stale}{paper}", line.name);
-    if let (Some(first), Some(last)) = (points.first(), points.last()) {
-        let galley = painter.layout_no_wrap(words.clone(), pens.small.clone(), colour);
-        if galley.size().x > first.distance(*last) * 0.8 {
-            return;
-        }
-        let middle = *first + (*last - *first) * 0.62;
-        painter.text(
-            middle + vec2(0.0, -3.0),
-            Align2::CENTER_BOTTOM,
-            words,
-            pens.small.clone(),
-            colour,
-        );
+    let galley = painter.layout_no_wrap(words, pens.small.clone(), colour);
+    if galley.size().x > first.distance(last) * 0.8 {
+        return;
+    }
+    let middle = first + (last - first) * 0.62;
+    let label = Align2::CENTER_BOTTOM.anchor_size(middle + vec2(0.0, -3.0), galley.size());
+    painter.rect_filled(label.expand2(vec2(3.0, 0.0)), 3.0, pens.palette.paper);
+    painter.galley(label.min, galley, colour);
+}
+
+fn line_colour(line: &PlacedLine, cloth: bool, pens: &Pens) -> Color32 {
+    match (&line.stale, cloth) {
+        (Some(_), _) => pens.on_paper.ochre,
+        (None, true) => pens.on_paper.indigo,
+        (None, false) => pens.palette.ink_soft,
     }
 }
 
@@ -278,13 +328,11 @@ fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pen
     }
     let grain = piece.grain.from.lerp(piece.grain.to, 0.36);
     let at = pos(place * grain);
-    let name = painter.layout_no_wrap(
-        crate::words::capital(&piece.name),
-        pens.name.clone(),
-        pens.palette.ink,
-    );
-    let cut =
-        painter.layout_no_wrap("cut 1 pair".to_owned(), pens.small.clone(), pens.palette.ink_soft);
+    // Letters of 200 % still leave the piece to be seen.
+    let large = FontId::new(pens.name.size.min(width * 0.25), pens.name.family.clone());
+    let name = painter.layout_no_wrap(crate::words::capital(&piece.name), large, pens.palette.ink);
+    let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
+    let cut = painter.layout_no_wrap("cut 1 pair".to_owned(), small, pens.palette.ink_soft);
     let size = vec2(name.size().x.max(cut.size().x), name.size().y + cut.size().y);
     let label = egui::Rect::from_center_size(at, size + vec2(12.0, 6.0));
     painter.rect_filled(label, 3.0, pens.palette.paper);

@@ -8,10 +8,10 @@ use crate::length_field::step_of;
 use crate::objects::tag;
 use crate::view::pos;
 use egui::{EventFilter, Key, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
-use hangtrue_adjust::draw::{Handle, MoveCorner, MoveHandle, MovePoint};
+use hangtrue_adjust::draw::{Handle, MoveCorner, MoveHandle, MovePoint, SetGrain};
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::{Affine, PathSeg, Point, Vec2};
-use hangtrue_pattern::{Pattern, Piece};
+use hangtrue_pattern::{Grain, Pattern, Piece};
 
 /// A spot of a seam that can be moved.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +20,8 @@ pub(crate) enum Spot {
     /// The point that ends this segment of this part.
     Point(usize, usize),
     Handle(usize, usize, Handle),
+    /// An end of the grainline: the upper or the lower.
+    Grain(bool),
 }
 
 /// The pencil: whether it is out, and where it works.
@@ -32,7 +34,7 @@ pub(crate) struct Pencil {
     /// Whether the comb of the seam's bending is shown.
     pub comb: bool,
     /// A spot being pulled, and where the pointer alone has it.
-    pulled: Option<(Spot, Point)>,
+    pub pulled: Option<(Spot, Point)>,
 }
 
 impl Spot {
@@ -46,11 +48,15 @@ impl Spot {
                 let which = if *which == Handle::First { "first" } else { "second" };
                 format!("{which} handle of curve {}.{} {on}", part + 1, segment + 1)
             }
+            Self::Grain(upper) => {
+                let end = if *upper { "upper" } else { "lower" };
+                format!("{end} end of the grain of the {}", pencil.piece)
+            }
         }
     }
 
     /// The step of the pencil that moves it.
-    pub fn moved(&self, pencil: &Pencil, to: Point) -> Draw {
+    pub fn moved(&self, pencil: &Pencil, grain: Grain, to: Point) -> Draw {
         let (piece, seam) = (pencil.piece.clone(), pencil.seam.clone());
         match self.clone() {
             Self::Corner(corner) => Draw::MoveCorner(MoveCorner { piece, corner, to }),
@@ -66,6 +72,8 @@ impl Spot {
                 to,
                 smooth: true,
             }),
+            Self::Grain(true) => Draw::SetGrain(SetGrain { piece, from: grain.from, to }),
+            Self::Grain(false) => Draw::SetGrain(SetGrain { piece, from: to, to: grain.to }),
         }
     }
 }
@@ -99,6 +107,8 @@ pub(crate) fn spots(pencil: &Pencil, pattern: &Pattern) -> Vec<(Spot, Point, Opt
             }
         }
     }
+    found.push((Spot::Grain(true), piece.grain.to, None));
+    found.push((Spot::Grain(false), piece.grain.from, None));
     found
 }
 
@@ -189,6 +199,11 @@ fn draw_spot(ui: &Ui, spot: &Spot, at: Pos2, busy: bool, inks: &crate::theme::Pa
             ui.painter().circle_filled(at, size, inks.paper);
             ui.painter().circle_stroke(at, size, pen);
         }
+        Spot::Grain(_) => {
+            let tips = [vec2(0.0, -size), vec2(size, 0.0), vec2(0.0, size), vec2(-size, 0.0)];
+            let diamond = tips.map(|t| at + t * 1.3).to_vec();
+            ui.painter().add(egui::Shape::convex_polygon(diamond, inks.paper, pen));
+        }
         Spot::Point(..) | Spot::Corner(_) => {
             let square = Rect::from_center_size(at, vec2(2.0 * size, 2.0 * size));
             ui.painter().rect_filled(square, 1.0, inks.indigo);
@@ -221,6 +236,12 @@ fn pulled_to(
 }
 
 fn snapped(piece: &Piece, spot: &Spot, free: Point, reach: f64) -> (Point, &'static str) {
+    if let Spot::Grain(upper) = spot {
+        let other = if *upper { piece.grain.from } else { piece.grain.to };
+        if (other.x - free.x).abs() < reach {
+            return (Point::new(other.x, free.y), " · plumb");
+        }
+    }
     let others = piece.corners().filter(|c| !matches!(spot, Spot::Corner(name) if name == c.0));
     for (_, corner) in others {
         if (corner.y - free.y).abs() < reach {
@@ -236,7 +257,8 @@ fn snapped(piece: &Piece, spot: &Spot, free: Point, reach: f64) -> (Point, &'sta
 /// Lays the move on the table. A move of the same spot right after another is the
 /// same step going on.
 pub(crate) fn try_move(desk: &mut Desk, pencil: &Pencil, spot: &Spot, to: Point) {
-    let draw = spot.moved(pencil, to);
+    let Some(grain) = grain_of(desk, &pencil.piece) else { return };
+    let draw = spot.moved(pencil, grain, to);
     let change = Change::Draw(draw.clone());
     let last = desk.document().changes.len().checked_sub(1);
     let again = last
@@ -250,6 +272,11 @@ pub(crate) fn try_move(desk: &mut Desk, pencil: &Pencil, spot: &Spot, to: Point)
     desk.set_draft(Some(draft));
 }
 
+fn grain_of(desk: &Desk, piece: &str) -> Option<Grain> {
+    let pattern = desk.replay.current().ok()?;
+    pattern.piece(piece).ok().map(|p| p.grain)
+}
+
 /// Whether two steps move the same spot.
 fn same_spot(a: &Draw, b: &Draw) -> bool {
     match (a, b) {
@@ -261,6 +288,7 @@ fn same_spot(a: &Draw, b: &Draw) -> bool {
             (&a.piece, &a.seam, a.part, a.segment, a.handle)
                 == (&b.piece, &b.seam, b.part, b.segment, b.handle)
         }
+        (Draw::SetGrain(a), Draw::SetGrain(b)) => a.piece == b.piece,
         _ => false,
     }
 }
@@ -277,7 +305,8 @@ pub(crate) fn keep_move(desk: &mut Desk) {
     }
 }
 
-fn nudge(
+/// Arrow keys on a spot move it by one step of the tape.
+pub(crate) fn nudge(
     desk: &mut Desk,
     ui: &Ui,
     response: &egui::Response,

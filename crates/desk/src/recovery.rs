@@ -7,9 +7,9 @@ use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-/// Work is kept this long after it was done at the latest. With the writing
-/// itself it stays below the two seconds that may be lost.
-const BEHIND: Duration = Duration::from_millis(1200);
+/// Work is kept this long after it was done at the latest. With the writing and
+/// a slow picture it stays below the two seconds that may be lost.
+const BEHIND: Duration = Duration::from_millis(600);
 
 /// A kept project.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -14,15 +14,28 @@ use egui::{
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     let palette = desk.palette;
     ui.add_space(6.0);
-    ui.horizontal_wrapped(|ui| {
-        ui.add_space(12.0);
-        project_row(desk, ui);
-    });
+    let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
+    row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(desk, ui)));
     ui.add_space(2.0);
     tape(desk, ui);
-    let (stage, sentence) = next_stage(&desk.standings);
+    let (stage, mut sentence) = next_stage(&desk.standings);
+    if let (Stage::Pinch, Some(waiting)) = (stage, desk.document().pinned.first()) {
+        sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
+    }
+    row.show(ui, |ui| next_row(desk, ui, stage, sentence));
+    if let Some(why) = &desk.recovery.fault {
+        ui.colored_label(
+            palette.ochre,
+            format!("Unsaved work cannot be kept for a rainy day: {why}"),
+        );
+    }
+    ui.add_space(6.0);
+}
+
+/// What was done last, or what comes next.
+fn next_row(desk: &mut Desk, ui: &mut Ui, stage: Stage, sentence: String) {
+    let palette = desk.palette;
     ui.horizontal_wrapped(|ui| {
-        ui.add_space(12.0);
         let told = desk.notice.clone();
         match told {
             Some(notice) => {
@@ -46,13 +59,6 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
             }
         }
     });
-    if let Some(why) = &desk.recovery.fault {
-        ui.colored_label(
-            palette.ochre,
-            format!("Unsaved work cannot be kept for a rainy day: {why}"),
-        );
-    }
-    ui.add_space(6.0);
 }
 
 fn project_row(desk: &mut Desk, ui: &mut Ui) {
@@ -62,8 +68,12 @@ fn project_row(desk: &mut Desk, ui: &mut Ui) {
         .size(TextStyle::Heading.resolve(ui.style()).size);
     ui.label(title);
     ui.colored_label(palette.text_soft, format!("for {}", desk.document().client));
-    let saved = if desk.is_unsaved() { "not saved" } else { "saved" };
-    ui.colored_label(if desk.is_unsaved() { palette.ochre } else { palette.sage }, saved);
+    let (saved, colour) = match (desk.is_unsaved(), desk.files.path()) {
+        (true, _) => ("not saved", palette.ochre),
+        (false, Some(_)) => ("saved", palette.sage),
+        (false, None) => ("in no file yet", palette.text_soft),
+    };
+    ui.colored_label(colour, saved);
     ui.separator();
     crate::files::menu(desk, ui);
     ui.separator();

@@ -3,16 +3,30 @@
 
 use crate::desk::Desk;
 use crate::draft::Draft;
-use crate::stage::Stage;
 use crate::theme::bold;
-use egui::{Frame, Key, Margin, ScrollArea, Stroke, TextEdit, Ui};
+use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound};
+use hangtrue_pattern::units::words_in;
 
-/// What is being typed in the list.
+/// What is being done in the list.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct RoundsList {
     renaming: Option<(usize, String)>,
-    closing: Option<(String, String, String)>,
+    closing: Option<Closing>,
+    /// The change that is being carried to another place by the pointer.
+    carried: Option<usize>,
+    /// Closed rounds, by name, whose changes are shown.
+    unfolded: Vec<String>,
+}
+
+/// The form of a round that is being closed, or that was and is written anew.
+#[derive(Debug, Clone)]
+struct Closing {
+    /// The index of the closed round; none for one being closed now.
+    at: Option<usize>,
+    name: String,
+    date: String,
+    note: String,
 }
 
 /// What was asked of the list; done after it is drawn.
@@ -23,6 +37,7 @@ enum Asked {
     Remove(usize),
     Move(usize, usize),
     Rename(usize, String),
+    Unfold(String),
 }
 
 /// Shows the list.
@@ -37,9 +52,15 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     }
     let mut asked = None;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        let mut places = Vec::new();
         for index in 0..count {
-            entry(desk, ui, index, &mut asked);
+            if is_folded(desk, index) {
+                continue;
+            }
+            let place = ui.scope(|ui| entry(desk, ui, index, &mut asked)).response.rect;
+            places.push((index, place));
         }
+        carry(desk, ui, &places, &mut asked);
         look_back(desk, ui, count);
         ui.add_space(8.0);
         close_round(desk, ui);
@@ -47,6 +68,48 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     });
     if let Some(asked) = asked {
         answer(desk, asked);
+    }
+}
+
+/// The closing of the round that a change belongs to; none in the open round.
+fn round_of(desk: &Desk, index: usize) -> Option<(&str, usize)> {
+    desk.document().rounds().find(|r| r.1 >= index)
+}
+
+/// Changes of a closed round are folded away, unless one of them is looked at or
+/// could not be made.
+fn is_folded(desk: &Desk, index: usize) -> bool {
+    let Some((name, end)) = round_of(desk, index).filter(|r| r.1 != index) else { return false };
+    let begin = desk.document().rounds().filter(|r| r.1 < end).last().map_or(0, |r| r.1 + 1);
+    let within = |at: &usize| (begin..end).contains(at);
+    let states = desk.replay.states();
+    let failed =
+        states.iter().take(end).skip(begin).any(|s| matches!(s.applied, Applied::Failed(_)));
+    let looked_at = desk.selected.as_ref().is_some_and(within)
+        || desk.draft.as_ref().and_then(|d| d.at.as_ref()).is_some_and(within);
+    !failed && !looked_at && !desk.rounds.unfolded.iter().any(|u| u == name)
+}
+
+/// While a change is carried, shows where it would come to lie; puts it there
+/// when it is let go.
+fn carry(desk: &mut Desk, ui: &Ui, places: &[(usize, Rect)], asked: &mut Option<Asked>) {
+    let Some(from) = desk.rounds.carried else { return };
+    let Some(pointer) = ui.input(|i| i.pointer.interact_pos()) else { return };
+    let (Some(first), Some(last)) = (places.first(), places.last()) else { return };
+    // It is laid before the first one whose middle lies below the pointer.
+    let below = places.iter().find(|p| p.1.center().y > pointer.y);
+    let (before, y) = below.map_or((last.0 + 1, last.1.bottom()), |p| (p.0, p.1.top()));
+    let to = if before > from { before - 1 } else { before };
+    let wide = first.1.x_range();
+    if to != from {
+        let pen = Stroke::new(3.0, desk.palette.madder);
+        ui.painter().hline(wide, y - 1.0, pen);
+    }
+    if ui.input(|i| i.pointer.any_released()) {
+        desk.rounds.carried = None;
+        if to != from {
+            *asked = Some(Asked::Move(from, to));
+        }
     }
 }
 
@@ -106,9 +169,14 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
             ui.set_width(ui.available_width());
             ui.spacing_mut().item_spacing.y = 3.0;
             if !rename_field(desk, ui, index, asked) {
-                let title =
-                    ui.selectable_label(selected, bold(format!("{}. {}", index + 1, entry.name)));
-                if title.on_hover_text("Look at what it changed").clicked() {
+                let words = bold(format!("{}. {}", index + 1, entry.name));
+                let title = egui::Button::selectable(selected, words).wrap();
+                let title = ui.add(title.sense(Sense::click_and_drag()));
+                if title.drag_started() {
+                    desk.rounds.carried = Some(index);
+                }
+                let hint = "Look at what it changed; pull it up or down to do it earlier or later";
+                if title.on_hover_text(hint).clicked() {
                     *asked = Some(Asked::Look(index));
                 }
             }
@@ -135,7 +203,11 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
                     );
                 }
                 Some(Applied::Failed(why)) => {
-                    let words = egui::RichText::new(format!("could not be made: {why}")).small();
+                    let words = egui::RichText::new(format!(
+                        "could not be made: {}",
+                        words_in(&why.to_string(), desk.unit())
+                    ))
+                    .small();
                     ui.add(egui::Label::new(words.color(palette.ochre)).wrap());
                 }
                 None => {}
@@ -144,7 +216,6 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
                 entry_buttons(desk, ui, index, entry.on, &entry.name, asked);
             }
         });
-    ui.add_space(3.0);
 }
 
 fn entry_buttons(
@@ -210,13 +281,33 @@ fn divider(
     ui.add_space(4.0);
     ui.separator();
     let words = bold(format!("Round closed: {name}"));
-    if ui.selectable_label(selected, words).clicked() {
+    if ui.add(egui::Button::selectable(selected, words).wrap()).clicked() {
         *asked = Some(Asked::Look(index));
     }
     let note = if close.note.is_empty() { "no note" } else { &close.note };
-    ui.small(format!("{} — {note}", close.date));
-    if selected && ui.button("Open this round again").clicked() {
-        *asked = Some(Asked::Remove(index));
+    ui.add(egui::Label::new(RichText::new(format!("{} — {note}", close.date)).small()).wrap());
+    ui.horizontal_wrapped(|ui| {
+        let begin = desk.document().rounds().filter(|r| r.1 < index).last().map_or(0, |r| r.1 + 1);
+        let folded = is_folded(desk, begin);
+        let words = match (folded, index - begin) {
+            (_, 0) => None,
+            (true, 1) => Some("Show its change".to_owned()),
+            (true, n) => Some(format!("Show its {n} changes")),
+            (false, _) => Some(format!("Fold “{name}” away")),
+        };
+        if words.is_some_and(|w| ui.button(w).clicked()) {
+            *asked = Some(Asked::Unfold(name.to_owned()));
+        }
+        if selected && ui.button("Write it anew").clicked() {
+            let (date, note) = (close.date.clone(), close.note.clone());
+            desk.rounds.closing = Some(Closing { at: Some(index), name: name.into(), date, note });
+        }
+        if selected && ui.button("Open this round again").clicked() {
+            *asked = Some(Asked::Remove(index));
+        }
+    });
+    if desk.rounds.closing.as_ref().is_some_and(|c| c.at == Some(index)) {
+        closing_form(desk, ui);
     }
     ui.separator();
     ui.add_space(4.0);
@@ -244,8 +335,20 @@ fn answer(desk: &mut Desk, asked: Asked) {
         }
         Asked::Move(from, to) => {
             let words = format!("moving “{}”", name(desk, from));
-            desk.edit(&words, |d| d.changes.swap(from, to));
+            desk.edit(&words, |d| {
+                let entry = d.changes.remove(from);
+                d.changes.insert(to, entry);
+            });
             desk.selected = Some(to);
+        }
+        Asked::Unfold(round) => {
+            let unfolded = &mut desk.rounds.unfolded;
+            match unfolded.iter().position(|u| *u == round) {
+                Some(at) => drop(unfolded.remove(at)),
+                None => unfolded.push(round),
+            }
+            // Looking at one of its changes would hold it open.
+            desk.selected = None;
         }
         Asked::Rename(index, new) => {
             let new = new.trim().to_owned();
@@ -265,44 +368,72 @@ pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
     desk.selected = None;
     desk.compared = None;
     if let Some(draft) = &draft {
-        desk.stage = match draft.change {
-            Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
-            Change::Pinch(_) => Stage::Pinch,
-            Change::Draw(_) => Stage::Block,
-            _ => Stage::Walk,
-        };
+        desk.stage = crate::cards::stage_of(&draft.change);
     }
     desk.set_draft(draft);
 }
 
 fn close_round(desk: &mut Desk, ui: &mut Ui) {
-    let Some((mut name, mut date, mut note)) = desk.rounds.closing.clone() else {
-        let any = !desk.document().changes.is_empty();
-        if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
-            let round = desk.document().rounds().count() + 1;
-            desk.rounds.closing =
-                Some((format!("round {round}"), crate::words::today(), String::new()));
+    match &desk.rounds.closing {
+        None => {
+            let any = !desk.document().changes.is_empty();
+            if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
+                let name = format!("round {}", desk.document().rounds().count() + 1);
+                let (date, note) = (crate::words::today(), String::new());
+                desk.rounds.closing = Some(Closing { at: None, name, date, note });
+            }
         }
+        Some(Closing { at: None, .. }) => {
+            ui.separator();
+            ui.label(bold("Close this round"));
+            closing_form(desk, ui);
+        }
+        Some(_) => {}
+    }
+}
+
+/// Name, date and note of a round.
+fn closing_form(desk: &mut Desk, ui: &mut Ui) {
+    let Some(Closing { at, mut name, mut date, mut note }) = desk.rounds.closing.clone() else {
         return;
     };
-    ui.separator();
-    ui.label(bold("Close this round"));
-    for (label, text) in [("Name", &mut name), ("Date", &mut date), ("Note", &mut note)] {
+    for (label, text, rows) in
+        [("Name", &mut name, 1), ("Date", &mut date, 1), ("Note", &mut note, 3)]
+    {
         ui.label(label);
-        let field = ui.add(TextEdit::singleline(text).desired_width(f32::INFINITY));
+        let field = if rows == 1 { TextEdit::singleline(text) } else { TextEdit::multiline(text) };
+        let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
         crate::length_field::name_field(ui, &field, &format!("{label} of the round"));
     }
-    desk.rounds.closing = Some((name.clone(), date.clone(), note.clone()));
+    let (mut done, mut left) = (false, false);
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Close it").clicked() {
-            desk.rounds.closing = None;
-            let close = Change::CloseRound(CloseRound { date, note });
-            desk.edit(&format!("closing “{name}”"), |d| d.push(&name, close));
-        }
-        if ui.button("Not yet").clicked() {
-            desk.rounds.closing = None;
-        }
+        let words = if at.is_some() { "Keep it so" } else { "Close it" };
+        let named = !name.trim().is_empty();
+        done = ui
+            .add_enabled(named, egui::Button::new(words))
+            .on_disabled_hover_text("Give the round a name first")
+            .clicked();
+        left = ui.button("Not yet").clicked();
     });
+    if left {
+        desk.rounds.closing = None;
+        return;
+    }
+    if !done {
+        desk.rounds.closing = Some(Closing { at, name, date, note });
+        return;
+    }
+    desk.rounds.closing = None;
+    let close = Change::CloseRound(CloseRound { date, note });
+    match at {
+        None => desk.edit(&format!("closing “{name}”"), |d| d.push(&name, close)),
+        Some(index) => desk.edit(&format!("the note of “{name}”"), |d| {
+            if d.changes[index].name != name {
+                d.changes[index].name = d.free_name(&name);
+            }
+            d.changes[index].change = close;
+        }),
+    }
 }
 
 fn compare(desk: &mut Desk, ui: &mut Ui) {

@@ -1,54 +1,42 @@
-//! The project the desk opens with. The client and all her measures are invented.
+//! The project the desk opens with: the demo's invented client, as it stands when
+//! her first toile was pinned. It is a copy with no file of its own, so it can
+//! never be saved over by accident.
 
-use hangtrue_adjust::{Change, Document, MarkLine, Start, UsualDepths, usual_lines};
-use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Measure, Measures, Pattern, Plan, draft};
-
-/// The invented body, mm.
-const BODY: [(Measure, f64); 10] = [
-    (Measure::Stature, 1688.0),
-    (Measure::WaistGirth, 812.0),
-    (Measure::HipGirth, 1036.0),
-    (Measure::WaistHeight, 1044.0),
-    (Measure::HipHeight, 842.0),
-    (Measure::InsideLegHeight, 782.0),
-    (Measure::CrotchLength, 686.0),
-    (Measure::ThighGirth, 612.0),
-    (Measure::KneeGirth, 392.0),
-    (Measure::KneeHeight, 462.0),
-];
+use hangtrue_adjust::{Document, Start};
+use hangtrue_files::demo;
+use hangtrue_pattern::{Measures, Pattern, Plan, draft};
 
 /// The project before anything was done to the block.
 pub fn bare() -> Document {
-    Document {
-        title: "Everyday trousers".into(),
-        client: "Ottilie Brandt (invented)".into(),
-        unit: Unit::Sixteenths,
-        start: Start::Block {
-            measures: BODY.into_iter().collect::<Measures>(),
-            plan: Plan::default(),
-        },
-        pinned: vec![],
-        changes: vec![],
-        journal: hangtrue_adjust::Journal::default(),
-    }
+    // The measures are constant, and a test reads and drafts them.
+    demo::bare().unwrap_or_else(|_| {
+        Document::from_measures("Trousers", "", demo::UNIT, Measures::default(), Plan::default())
+    })
 }
 
 /// The block of the project.
 pub fn pattern() -> Pattern {
-    let measures = BODY.into_iter().collect::<Measures>();
-    // The measures are constant, and a test drafts them.
-    draft(&measures, &Plan::default()).map(|d| d.pattern).unwrap_or_default()
+    match bare().start {
+        Start::Block { measures, plan } => {
+            draft(&measures, &plan).map(|d| d.pattern).unwrap_or_default()
+        }
+        Start::Pieces(pattern) => pattern,
+    }
 }
 
 /// The project with the usual lines marked.
 pub fn document() -> Document {
     let mut document = bare();
-    let lines = usual_lines(&pattern(), UsualDepths::default()).unwrap_or_default();
-    for line in lines {
-        let name = format!("{} on the {}", line.name, line.piece);
-        document.push(&name, Change::MarkLine(MarkLine { line }));
-    }
+    demo::mark(&mut document, &pattern());
+    document
+}
+
+/// The project as the desk opens with it: the first toile was cut from the marked
+/// block and tried on, and what was pinned waits to be answered.
+pub fn opening() -> Document {
+    let mut document = document();
+    demo::close_first(&mut document);
+    document.pinned.push(demo::pinch());
     document
 }
 
@@ -64,5 +52,8 @@ mod tests {
         let (placed, unplaced) = replay.current().unwrap().place_lines();
         assert!(placed.iter().all(|l| l.stale.is_none()));
         assert!(unplaced.is_empty());
+        let opening = super::opening();
+        assert!(opening.client.contains("(invented)"));
+        assert!(opening.pinned[0].lay(replay.current().unwrap()).is_ok());
     }
 }

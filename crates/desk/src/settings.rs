@@ -11,6 +11,8 @@ pub struct Settings {
     pub evening: bool,
     /// Size of the letters, 1.0 to 2.0.
     pub letters: f32,
+    /// Whether the mates lie beside the pieces.
+    pub mates: bool,
     /// Points of the screen per mm, as measured by the maker; none before that.
     pub points_per_mm: Option<f64>,
     /// Files opened lately, the last one first.
@@ -19,7 +21,7 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { evening: false, letters: 1.0, points_per_mm: None, recent: Vec::new() }
+        Self { evening: false, letters: 1.0, mates: false, points_per_mm: None, recent: Vec::new() }
     }
 }
 

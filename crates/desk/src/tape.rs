@@ -2,6 +2,7 @@
 //! the table, in fractions of an inch or in mm.
 
 use crate::desk::Desk;
+use crate::stage::Stage;
 use egui::{Align2, Color32, FontId, Sense, Stroke, TextStyle, Ui, pos2, vec2};
 use hangtrue_pattern::units::{INCH, Unit};
 
@@ -24,8 +25,12 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
 
 fn controls(desk: &mut Desk, ui: &mut Ui) {
     ui.add_space(3.0);
+    let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
+    row.show(ui, |ui| control_row(desk, ui));
+}
+
+fn control_row(desk: &mut Desk, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
-        ui.add_space(12.0);
         if ui.button("Show all").on_hover_text("F").clicked() {
             desk.fit_wanted = true;
         }
@@ -41,6 +46,10 @@ fn controls(desk: &mut Desk, ui: &mut Ui) {
         }
         if ui.button("True size").on_hover_text("T").clicked() {
             crate::canvas::true_size(desk);
+        }
+        let mates = if desk.settings.mates { "Put the mates away" } else { "Lay the mates out" };
+        if ui.button(mates).on_hover_text("The other leg: each piece mirrored").clicked() {
+            desk.set_mates(!desk.settings.mates);
         }
         ui.separator();
         let unit = desk.unit();
@@ -76,20 +85,89 @@ fn marks(unit: Unit) -> Vec<(f64, u32)> {
 /// Marks nearer to each other than this run together, points of the screen.
 const APART: f64 = 5.0;
 
-fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
-    let painter = ui.painter_at(band);
-    let ground = if desk.palette.evening {
+fn ground(desk: &Desk) -> Color32 {
+    if desk.palette.evening {
         Color32::from_rgb(0x5a, 0x4d, 0x2b)
     } else {
         Color32::from_rgb(0xf2, 0xdf, 0x9b)
-    };
-    painter.rect_filled(band, 0.0, ground);
+    }
+}
+
+/// The distance between the marks that suits the zoom, mm, and how many of them
+/// make a numbered one.
+fn suiting(unit: Unit, scale: f64, size: f32) -> Option<(f64, u32)> {
+    let choices = marks(unit);
+    let (mark, mut numbered) =
+        choices.iter().find(|m| m.0 * scale >= APART).or(choices.last()).copied()?;
+    // Numbers of large letters stand farther apart.
+    while mark * f64::from(numbered) * scale < f64::from(size) * 3.0 {
+        numbered *= 2;
+    }
+    Some((mark, numbered))
+}
+
+/// How long a mark is drawn, points of the screen.
+fn length_of(i: i64, numbered: u32) -> f32 {
+    if i.rem_euclid(i64::from(numbered)) == 0 {
+        13.0
+    } else if i.rem_euclid(i64::from(numbered / 2).max(1)) == 0 {
+        9.0
+    } else {
+        5.0
+    }
+}
+
+/// Points that the hanging tape is wide.
+pub(crate) fn width(ui: &Ui) -> f32 {
+    TextStyle::Small.resolve(ui.style()).size + 20.0
+}
+
+/// A second tape hangs down the left edge of the table: nought at the top of the
+/// pieces, counted downwards.
+pub(crate) fn hang(desk: &Desk, ui: &Ui, band: egui::Rect) {
+    let (canvas, size) = (desk.canvas, TextStyle::Small.resolve(ui.style()).size);
+    let sheets = (desk.stage == Stage::Print).then(|| crate::print_table::bounds(desk)).flatten();
+    let start = desk.replay.start().ok();
+    let pieces = || start.and_then(|p| desk.lay.bounds(p));
+    let Some(top) = sheets.or_else(pieces).map(|b| b.y1) else { return };
+    let (unit, scale) = (desk.unit(), desk.view.scale);
+    let Some((mark, numbered)) = suiting(unit, scale, size) else { return };
+    let painter = ui.painter_at(band);
+    painter.rect_filled(band, 0.0, ground(desk));
+    painter.vline(band.right(), band.y_range(), Stroke::new(1.5, desk.palette.text_soft));
+    let down = |y: f32| top - desk.view.on_table(canvas, pos2(canvas.left(), y)).y;
+    let (first, last) = (down(band.top()) / mark, down(band.bottom()) / mark);
+    let y_of =
+        |mm: f64| (f64::from(canvas.center().y) + (desk.view.centre.y - (top - mm)) * scale) as f32;
+    let ink = Stroke::new(1.2, desk.palette.text);
+    let font = FontId::proportional(size);
+    for i in first.floor() as i64..=last.ceil() as i64 {
+        let y = y_of(i as f64 * mark);
+        let long = length_of(i, numbered);
+        painter.line_segment([pos2(band.right() - long, y), pos2(band.right(), y)], ink);
+        if i.rem_euclid(i64::from(numbered)) == 0 {
+            let words = number(i as f64 * mark, unit);
+            let galley = painter.layout_no_wrap(words, font.clone(), desk.palette.text);
+            // Numbers are read with the head turned to the left, as on a tape
+            // that hangs.
+            let at = pos2(band.left() + 2.0, y + galley.size().x / 2.0);
+            let text = egui::epaint::TextShape::new(at, galley, desk.palette.text);
+            painter.add(text.with_angle(-std::f32::consts::FRAC_PI_2));
+        }
+    }
+    if let Some(pointer) = ui.input(|i| i.pointer.hover_pos()).filter(|p| canvas.contains(*p)) {
+        painter.hline(band.x_range(), pointer.y, Stroke::new(2.0, desk.palette.madder));
+    }
+}
+
+fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
+    let painter = ui.painter_at(band);
+    painter.rect_filled(band, 0.0, ground(desk));
     painter.hline(band.x_range(), band.top(), Stroke::new(1.5, desk.palette.text_soft));
     let unit = desk.unit();
     let scale = desk.view.scale;
-    let choices = marks(unit);
-    let found = choices.iter().find(|m| m.0 * scale >= APART).or(choices.last());
-    let Some(&(mark, numbered)) = found else { return };
+    let size = TextStyle::Small.resolve(ui.style()).size;
+    let Some((mark, numbered)) = suiting(unit, scale, size) else { return };
     // The tape starts at the left edge of the first piece: zero lies there.
     let canvas = desk.canvas;
     if !canvas.is_finite() || canvas.width() <= 0.0 {
@@ -99,19 +177,12 @@ fn draw(desk: &Desk, ui: &Ui, band: egui::Rect) {
     let right = desk.view.on_table(canvas, pos2(band.right(), canvas.center().y)).x;
     let x_of = |mm: f64| (f64::from(canvas.center().x) + (mm - desk.view.centre.x) * scale) as f32;
     let ink = Stroke::new(1.2, desk.palette.text);
-    let font = FontId::proportional(TextStyle::Small.resolve(ui.style()).size);
+    let font = FontId::proportional(size);
     let (first, last) = ((left / mark).floor() as i64, (right / mark).ceil() as i64);
     for i in first..=last {
         let x = x_of(i as f64 * mark);
         let is_numbered = i.rem_euclid(i64::from(numbered)) == 0;
-        let is_half = i.rem_euclid(i64::from(numbered / 2).max(1)) == 0;
-        let long = if is_numbered {
-            13.0
-        } else if is_half {
-            9.0
-        } else {
-            5.0
-        };
+        let long = length_of(i, numbered);
         painter.line_segment([pos2(x, band.top()), pos2(x, band.top() + long)], ink);
         if is_numbered {
             let at = pos2(x, band.bottom() - 2.0);

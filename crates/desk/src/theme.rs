@@ -180,6 +180,11 @@ pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
     });
 }
 
+/// The frame of a note that lies over the desk until it is answered.
+pub fn note_frame(ctx: &egui::Context) -> egui::Frame {
+    egui::Frame::popup(&ctx.global_style()).inner_margin(20.0).corner_radius(8.0)
+}
+
 /// Bold words.
 pub fn bold(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).family(bold_family())

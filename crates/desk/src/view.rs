@@ -56,16 +56,18 @@ impl View {
         self.centre += before - after;
     }
 
-    /// Shows all of `what` with a margin; the one above leaves room for words.
-    pub fn fit(&mut self, canvas: Rect, what: PaperRect) {
+    /// Shows all of `what` with a margin, and below so many points at the top,
+    /// where words lie.
+    pub fn fit(&mut self, canvas: Rect, above: f32, what: PaperRect) {
         const MARGIN: f64 = 26.0;
-        const ABOVE: f32 = 42.0;
-        let canvas = Rect::from_min_max(canvas.min + Vec2::new(0.0, ABOVE), canvas.max);
+        // Words that fill half of the canvas leave the other half to the pieces.
+        let above = above.min(canvas.height() / 2.0);
+        let canvas = Rect::from_min_max(canvas.min + Vec2::new(0.0, above), canvas.max);
         let wide = (f64::from(canvas.width()) - 2.0 * MARGIN).max(20.0) / what.width().max(1.0);
         let high = (f64::from(canvas.height()) - 2.0 * MARGIN).max(20.0) / what.height().max(1.0);
         self.scale = wide.min(high).clamp(SCALES.0, SCALES.1);
         self.centre = what.center();
-        self.centre.y += f64::from(ABOVE) / 2.0 / self.scale;
+        self.centre.y += f64::from(above) / 2.0 / self.scale;
     }
 }
 
@@ -96,7 +98,7 @@ mod tests {
         let canvas = Rect::from_min_size(Pos2::ZERO, Vec2::new(900.0, 500.0));
         let what = PaperRect::new(-300.0, -740.0, 500.0, 230.0);
         let mut view = View::default();
-        view.fit(canvas, what);
+        view.fit(canvas, 42.0, what);
         for corner in [(what.x0, what.y0), (what.x1, what.y1)] {
             let p = pos(view.to_screen(canvas) * Point::from(corner));
             assert!(canvas.contains(p), "{p:?}");

@@ -1,7 +1,7 @@
 //! Bringing a drawing in and sending the pattern out, by names and keys: the
 //! project is not touched until the maker accepts, and undo takes all of it back.
 
-#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+#![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};

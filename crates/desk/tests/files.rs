@@ -2,53 +2,23 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-use egui::accesskit::Role;
-use egui::{Key, Modifiers};
-use egui_kittest::Harness;
+mod common;
+
+use common::{Driven, ctrl, desk_with, folder, press, type_place, wait_for, write_only as write};
+use egui::Key;
 use egui_kittest::kittest::Queryable;
-use hangtrue_desk::{Desk, sample};
+use hangtrue_desk::sample;
 use hangtrue_files::project;
 use std::path::{Path, PathBuf};
 
-fn folder(name: &str) -> PathBuf {
-    let folder = std::env::temp_dir().join(format!("hangtrue-desk-{name}-{}", std::process::id()));
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
+fn desk(own: Option<PathBuf>) -> Driven {
+    desk_with(sample::document(), own)
 }
 
-fn desk(own: Option<PathBuf>) -> Harness<'static, Desk> {
-    let mut h = Harness::builder()
-        .with_size([1440.0, 900.0])
-        .with_max_steps(60)
-        .with_context_setup(Desk::prepare)
-        .build_ui_state(
-            |ui, desk: &mut Desk| desk.show(ui),
-            Desk::new(sample::document(), None, own),
-        );
-    h.run_ok();
-    h
-}
-
-fn press(h: &mut Harness<'_, Desk>, name: &str) {
-    h.get_by_label(name).click_accesskit();
-    h.run_ok();
-}
-
-fn write(h: &mut Harness<'_, Desk>, name: &str, text: &str) {
-    h.get_by_role_and_label(Role::TextInput, name).focus();
-    h.run_ok();
-    h.key_press_modifiers(Modifiers::COMMAND, Key::A);
-    h.run_ok();
-    h.event(egui::Event::Text(text.into()));
-    h.run_ok();
-}
-
-fn file_at(h: &mut Harness<'_, Desk>, row: &str, place: &Path) {
+fn file_at(h: &mut Driven, row: &str, place: &Path) {
     press(h, "Files");
     press(h, row);
-    write(h, "Place of the file", &place.display().to_string());
-    press(h, "Go on");
+    type_place(h, place);
 }
 
 #[test]
@@ -60,8 +30,7 @@ fn a_project_is_saved_changed_and_opened_again() {
     assert_eq!(&project::load(&place).unwrap(), h.state().document());
     assert!(!h.state().is_unsaved());
 
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num1);
-    h.run_ok();
+    ctrl(&mut h, Key::Num1);
     write(&mut h, "Title", "Other trousers");
     assert!(h.state().is_unsaved());
     assert!(h.state().title().starts_with("Other trousers"));
@@ -71,7 +40,7 @@ fn a_project_is_saved_changed_and_opened_again() {
     assert!(h.query_by_label("This work is not saved").is_some());
     assert_eq!(h.state().document().title, "Other trousers", "nothing is given up unasked");
     press(&mut h, "Give the changes up");
-    assert_eq!(h.state().document().title, "Everyday trousers");
+    assert_eq!(h.state().document().title, "Marsh walk trousers");
     assert!(!h.state().is_unsaved());
     std::fs::remove_dir_all(&folder).unwrap();
 }
@@ -100,11 +69,9 @@ fn a_round_is_closed_and_compared() {
     write(&mut h, "Note of the round", "droops at the back thigh");
     press(&mut h, "Close it");
     assert_eq!(h.state().document().rounds().count(), 1);
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
-    h.run_ok();
+    ctrl(&mut h, Key::Num5);
     press(&mut h, "Pinned along the thigh line of the back");
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Enter);
-    h.run_ok();
+    ctrl(&mut h, Key::Enter);
     press(&mut h, "Lay over each other");
     assert!(h.query_by_label_contains("Comparing: “now” over “start”").is_some());
     assert!(h.query_by_label("back, waist at centre: 3/8 in").is_some(), "how far it moved");
@@ -116,24 +83,95 @@ fn a_round_is_closed_and_compared() {
 fn the_sheets_and_the_marking_sheet_are_written() {
     let folder = folder("print");
     let mut h = desk(None);
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num7);
-    h.run_ok();
-    for _ in 0..400 {
-        h.step();
-        if h.query_by_label("Save the sheets as PDF…").is_some() {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(25));
-    }
+    ctrl(&mut h, Key::Num7);
+    wait_for(&mut h, "Save the sheets as PDF…");
     for (row, name) in [
         ("Save the sheets by typing a place…", "sheets.pdf"),
         ("Save the marking sheet by typing a place…", "marking.pdf"),
     ] {
         press(&mut h, row);
-        write(&mut h, "Place of the file", &folder.join(name).display().to_string());
-        press(&mut h, "Go on");
+        type_place(&mut h, &folder.join(name));
         let bytes = std::fs::read(folder.join(name)).unwrap();
         assert!(bytes.starts_with(b"%PDF-"), "{name}");
     }
     std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn saving_first_goes_on_to_what_was_asked() {
+    let folder = folder("first");
+    let (other, place) = (folder.join("other.ron"), folder.join("mine.ron"));
+    project::save(&other, &sample::bare()).unwrap();
+    let mut h = desk(None);
+    file_at(&mut h, "Save by typing a place…", &place);
+    ctrl(&mut h, Key::Num1);
+    write(&mut h, "Title", "Marsh walk, lined");
+    file_at(&mut h, "Open by typing its place…", &other);
+    press(&mut h, "Save first");
+    assert_eq!(project::load(&place).unwrap().title, "Marsh walk, lined");
+    assert_eq!(h.state().document(), &sample::bare(), "and then the other was opened");
+    assert!(h.state().title().contains("other.ron") && !h.state().is_unsaved());
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn a_typed_place_is_not_written_over_unasked() {
+    let folder = folder("over");
+    let other = folder.join("other.ron");
+    project::save(&other, &sample::bare()).unwrap();
+    let mut h = desk(None);
+    file_at(&mut h, "Save by typing a place…", &folder.join("other"));
+    assert!(h.query_by_label("There is a file of that name").is_some());
+    assert_eq!(project::load(&other).unwrap(), sample::bare(), "nothing is written yet");
+    press(&mut h, "Choose another place");
+    type_place(&mut h, &other);
+    press(&mut h, "Write over it");
+    assert_eq!(&project::load(&other).unwrap(), h.state().document());
+    // Its own file is written without being asked again.
+    ctrl(&mut h, Key::Num1);
+    write(&mut h, "Title", "Marsh walk, lined");
+    ctrl(&mut h, Key::S);
+    assert_eq!(project::load(&other).unwrap().title, "Marsh walk, lined");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[derive(Debug)]
+struct Dropped(PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|e| e.to_string())
+    }
+}
+
+#[test]
+fn a_file_dropped_on_the_desk_is_opened() {
+    let folder = folder("drop");
+    let place = folder.join("dropped.ron");
+    project::save(&place, &sample::bare()).unwrap();
+    let mut h = desk(None);
+    h.input_mut().dropped_files.push(std::sync::Arc::new(Dropped(place)));
+    h.run_ok();
+    assert_eq!(h.state().document(), &sample::bare());
+    assert!(h.state().title().contains("dropped.ron"));
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn a_closed_round_is_written_anew() {
+    let mut h = desk_with(sample::opening(), None);
+    press(&mut h, "Round closed: first toile");
+    press(&mut h, "Write it anew");
+    write(&mut h, "Date of the round", "2026-11-24");
+    write(&mut h, "Note of the round", "droops under the seat");
+    press(&mut h, "Keep it so");
+    let document = h.state().document().clone();
+    assert_eq!(document.rounds().count(), 1);
+    let words = format!("{:?}", document.changes.last().unwrap().change);
+    assert!(words.contains("2026-11-24") && words.contains("droops under the seat"), "{words}");
+    assert_eq!(document.changes.last().unwrap().name, "first toile", "its name stays");
 }

@@ -1,8 +1,9 @@
-//! Files in and out: projects, batches of measures, what leaves the desk on
-//! paper, and how it is saved.
+//! Files in and out: projects, batches of measures, patterns from and to other
+//! tools, photos of a card, what leaves the desk on paper, and how it is saved.
 
 pub mod album;
 pub mod batch;
+pub mod demo;
 pub mod droops;
 pub mod exchange;
 pub mod journal;

@@ -1,7 +1,7 @@
 //! Broken and hostile files are refused in words: no panic, nothing fetched.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 

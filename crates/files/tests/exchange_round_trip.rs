@@ -2,7 +2,7 @@
 //! other tools write is read to 0.01 mm.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 
@@ -263,6 +263,7 @@ fn svg_by_resvg_looks_like_the_pdf_by_pdfium() {
             to_page: Affine::translate((10.0 - bounds.x0, 10.0 - bounds.y0)),
             ..Part::plain(&scene)
         }],
+        photos: vec![],
     };
     write_whole(&path_of("same.pdf"), &pdf_of(&[page], &About::default()).unwrap()).unwrap();
     let tree = resvg::usvg::Tree::from_str(&text, &resvg::usvg::Options::default()).unwrap();

@@ -2,7 +2,7 @@
 //! one: each is brought in or refused in words, within a second.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use hangtrue_adjust::Replay;
 use hangtrue_files::exchange::{BringOptions, FileUnit, Kind, bring_bytes};

@@ -2,7 +2,7 @@
 //! pinned) and measured.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 

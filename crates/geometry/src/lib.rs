@@ -13,6 +13,7 @@ mod curvature;
 mod error;
 mod line_roots;
 mod offset;
+pub mod places;
 mod profile;
 mod rigid;
 mod root;

@@ -22,6 +22,7 @@ mod print;
 mod read;
 mod reading;
 mod send;
+mod trace;
 mod true_up;
 mod walk;
 mod weigh;
@@ -59,6 +60,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Print(args) => print::run(&args),
         Verb::Send(args) => send::run(&args),
         Verb::Bring(args) => bring::run(&args),
+        Verb::Trace(args) => trace::run(&args),
         Verb::Batch(args) => batch::run(&args),
     }
 }

@@ -7,7 +7,7 @@ use crate::picture::{self, Laid};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, words_in};
 use std::sync::Arc;
 
 /// Which reading is shown in the picture: line, join.
@@ -45,7 +45,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         .cloned();
     if let Some(reading) = &chosen {
         draw(desk, ui, &pattern, reading);
-        ui.add(egui::Label::new(reading.words()).wrap());
+        ui.add(egui::Label::new(in_words(desk, reading)).wrap());
         aside(desk, ui, meets(desk, reading));
     }
     part(ui, "Every line at every seam");
@@ -81,6 +81,44 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         ui,
         "A step is how much lower the line goes on in the other piece. A kink is how much it bends: plus is a V with its lowest place on the seam, minus a peak.",
     );
+}
+
+/// The live picture of one line that is being set: how it meets its seams.
+pub(super) fn of_line(desk: &mut Desk, ui: &mut Ui, piece: &str, line: &str) {
+    let Ok(shown) = desk.shown() else { return };
+    let readings = match read_as_sewn(&shown.new) {
+        Ok(readings) => readings,
+        Err(why) => return fault(desk, ui, &why.to_string()),
+    };
+    let is_its = |r: &&SeamReading| {
+        r.line == line && (r.piece == piece || r.onto == piece || r.onto.starts_with(piece))
+    };
+    let readings: Vec<SeamReading> = readings.iter().filter(is_its).cloned().collect();
+    let is_chosen =
+        |r: &&SeamReading| desk.cards.as_sewn.chosen.as_ref().is_some_and(|c| c.1 == r.join);
+    let mirrored = |r: &&SeamReading| r.onto.ends_with("mirrored");
+    let found = readings.iter().find(is_chosen).or_else(|| readings.iter().find(mirrored));
+    let Some(chosen) = found.or(readings.first()).cloned() else {
+        ui.label("It meets no seam that is sewn to another with a line of the same name.");
+        return;
+    };
+    draw(desk, ui, &shown.new, &chosen);
+    for reading in &readings {
+        let words = format!(
+            "{} — step {}, kink {}",
+            reading.join,
+            show_length(reading.step, desk.unit()),
+            degrees(reading.kink)
+        );
+        if ui.add(egui::Button::selectable(*reading == chosen, words).wrap()).clicked() {
+            desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
+        }
+    }
+    ui.add(egui::Label::new(in_words(desk, &chosen)).wrap());
+}
+
+fn in_words(desk: &Desk, reading: &SeamReading) -> String {
+    words_in(&reading.words(), desk.unit())
 }
 
 fn degrees(kink: f64) -> String {
@@ -130,7 +168,8 @@ fn draw(
         Laid { sheet: first, lines: on(&join.first.piece), by: Affine::IDENTITY },
         Laid { sheet: second, lines: on(&other), by: across },
     ];
-    let words = format!("{} as sewn at the {}: {}", reading.line, reading.join, reading.words());
+    let words =
+        format!("{} as sewn at the {}: {}", reading.line, reading.join, in_words(desk, reading));
     let (rect, painter) =
         picture::frame(ui, &desk.palette, 250.0 * desk.settings.letters.sqrt(), &words);
     let at = crossing(pattern, join, reading);

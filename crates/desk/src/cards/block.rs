@@ -6,7 +6,7 @@ use crate::length_field::{bare_length_field, optional_length_field};
 use crate::theme::bold;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, words_in};
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
 /// Shows the card.
@@ -113,25 +113,36 @@ fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
 fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
     part(ui, "What came out");
     let unit = desk.unit();
-    Grid::new("came out").num_columns(3).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
-        for heading in ["", "measure and ease", "on the pieces"] {
-            ui.label(bold(heading));
-        }
-        ui.end_row();
-        for (name, solved) in [
-            ("Crotch seam", report.crotch),
-            ("Waist", report.waist),
-            ("Hip", report.hip),
-            ("Thigh, at least", report.thigh),
-            ("Knee", report.knee),
-            ("Hem", report.hem),
-        ] {
-            ui.label(name);
-            ui.label(show_length(solved.target, unit));
-            ui.label(show_length(solved.drafted, unit));
+    let rows = [
+        ("Crotch seam", report.crotch),
+        ("Waist", report.waist),
+        ("Hip", report.hip),
+        ("Thigh, at least", report.thigh),
+        ("Knee", report.knee),
+        ("Hem", report.hem),
+    ];
+    if desk.settings.letters < 1.25 {
+        Grid::new("came out").num_columns(3).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
+            for heading in ["", "measure and ease", "on the pieces"] {
+                ui.label(bold(heading));
+            }
             ui.end_row();
+            for (name, solved) in rows {
+                ui.label(name);
+                ui.label(show_length(solved.target, unit));
+                ui.label(show_length(solved.drafted, unit));
+                ui.end_row();
+            }
+        });
+    } else {
+        // Three columns of large letters do not fit beside each other.
+        for (name, solved) in rows {
+            let (asked, drawn) =
+                (show_length(solved.target, unit), show_length(solved.drafted, unit));
+            let words = format!("{name}: {asked} by measure and ease, {drawn} on the pieces.");
+            ui.add(egui::Label::new(words).wrap());
         }
-    });
+    }
     for (name, piece) in [("Back", &report.back), ("Front", &report.front)] {
         let darts: Vec<String> = piece.darts.iter().map(|d| show_length(*d, unit)).collect();
         let darts = if darts.is_empty() {
@@ -152,6 +163,9 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
         );
     }
     for note in &report.notes {
-        ui.colored_label(desk.palette.ochre, crate::words::capital(&note.to_string()));
+        ui.colored_label(
+            desk.palette.ochre,
+            crate::words::capital(&words_in(&note.to_string(), unit)),
+        );
     }
 }

@@ -75,7 +75,7 @@ fn names(desk: &mut Desk, ui: &mut Ui) {
         let mut text = was.clone();
         ui.horizontal(|ui| {
             ui.label(label);
-            let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(240.0));
+            let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(f32::INFINITY));
             crate::length_field::name_field(ui, &field, label);
         });
         if text != was {

@@ -5,12 +5,20 @@ use crate::desk::Desk;
 use crate::draft::Draft;
 use crate::length_field::bare_length_field;
 use crate::objects::{edit_line, new_line};
+use crate::point_at::Hook;
 use crate::theme::bold;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
 };
+
+/// What the card keeps.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct LinesCard {
+    /// What of the rule is being pointed at on the table.
+    pub pointing: Option<Hook>,
+}
 
 /// Shows the card.
 pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
@@ -108,6 +116,7 @@ fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
     part(ui, "By which rule");
     rule_choice(ui, &mut new.rule, &piece, pattern);
     hangs_from(desk, ui, &mut new.rule, &piece, pattern);
+    point(desk, ui, &new.rule);
     part(ui, "So it reads");
     ui.add(egui::Label::new(new.rule.sentence(desk.unit())).wrap());
     part(ui, "What it is for");
@@ -128,9 +137,36 @@ fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
     }
     ui.add_space(6.0);
     ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
-    if ui.button("See it as sewn").clicked() {
-        desk.stage = crate::stage::Stage::AsSewn;
-    }
+    part(ui, "As sewn it will run");
+    super::as_sewn::of_line(desk, ui, &piece.name, &line.name);
+}
+
+/// Buttons for pointing at what the rule hangs from.
+fn point(desk: &mut Desk, ui: &mut Ui, rule: &Rule) {
+    let hooks: &[(&str, Hook)] = match rule {
+        Rule::EqualDepth { .. } => {
+            &[("Point at the first seam", Hook::First), ("Point at the second seam", Hook::Second)]
+        }
+        Rule::Through { .. } => &[
+            ("Point at the first place", Hook::First),
+            ("Point at the second place", Hook::Second),
+        ],
+        Rule::Below { .. } | Rule::SquareToGrain { .. } => &[("Point at it", Hook::First)],
+        Rule::ParallelTo { .. } => &[("Point at the seam", Hook::First)],
+        Rule::Between { .. } => &[],
+    };
+    ui.horizontal_wrapped(|ui| {
+        for (words, hook) in hooks {
+            if desk.cards.lines.pointing == Some(*hook) {
+                ui.label("Now click on the table.");
+                if ui.button("Do not point").clicked() {
+                    desk.cards.lines.pointing = None;
+                }
+            } else if ui.button(*words).clicked() {
+                desk.cards.lines.pointing = Some(*hook);
+            }
+        }
+    });
 }
 
 fn purpose(ui: &mut Ui, purpose: &mut Purpose) {

@@ -12,7 +12,8 @@ mod walk;
 use crate::desk::Desk;
 use crate::stage::Stage;
 use egui::{ScrollArea, Ui};
-use hangtrue_adjust::Applied;
+use hangtrue_adjust::{Applied, Change};
+use hangtrue_pattern::units::words_in;
 
 /// What the cards keep between two pictures.
 #[derive(Default)]
@@ -20,13 +21,39 @@ pub(crate) struct Cards {
     pub as_sewn: as_sewn::AsSewnCard,
     pub body: body::BodyCard,
     pub form: pencil::PencilForm,
+    pub lines: lines::LinesCard,
     pub pencil: crate::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
     pub walk: walk::WalkCard,
 }
 
-/// Shows the card of the stage turned to.
+/// Draws a card and takes what is done to it.
+type Draw = fn(&mut Desk, &mut Ui);
+
+/// Every card and the stage it is shown at; two cards of one stage stand below
+/// each other. A new card is a file of its own and one line here.
+const CARDS: [(Stage, Draw); 7] = [
+    (Stage::Body, body::show),
+    (Stage::Block, block::show),
+    (Stage::Lines, lines::show),
+    (Stage::AsSewn, as_sewn::show),
+    (Stage::Pinch, pinch::show),
+    (Stage::Walk, walk::show),
+    (Stage::Print, print::show),
+];
+
+/// The stage where a change is made and edited again.
+pub(crate) fn stage_of(change: &Change) -> Stage {
+    match change {
+        Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
+        Change::Pinch(_) => Stage::Pinch,
+        Change::Draw(_) => Stage::Block,
+        _ => Stage::Walk,
+    }
+}
+
+/// Shows the cards of the stage turned to.
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     ui.heading(desk.stage.name());
     ui.add(
@@ -36,14 +63,9 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     ui.add_space(4.0);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(ui.available_width());
-        match desk.stage {
-            Stage::Body => body::show(desk, ui),
-            Stage::Block => block::show(desk, ui),
-            Stage::Lines => lines::show(desk, ui),
-            Stage::AsSewn => as_sewn::show(desk, ui),
-            Stage::Pinch => pinch::show(desk, ui),
-            Stage::Walk => walk::show(desk, ui),
-            Stage::Print => print::show(desk, ui),
+        let stage = desk.stage;
+        for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
+            draw(desk, ui);
         }
         ui.add_space(30.0);
     });
@@ -51,17 +73,15 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
 
 /// What happens when a stage is turned to.
 pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
-    use hangtrue_adjust::Change;
-    let belongs = desk.draft.as_ref().is_none_or(|d| match d.change {
-        Change::Pinch(_) => stage == Stage::Pinch || stage == Stage::AsSewn,
-        Change::MarkLine(_) | Change::EraseLine(_) => {
-            stage == Stage::Lines || stage == Stage::AsSewn
-        }
-        Change::Draw(_) => stage == Stage::Block,
-        _ => stage == Stage::Walk,
+    let belongs = desk.draft.as_ref().is_none_or(|d| {
+        let own = stage_of(&d.change);
+        // A line and a pinch being tried may be read as sewn before they are accepted.
+        let read = stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch);
+        own == stage || read
     });
-    if !belongs {
+    if !belongs && let Some(draft) = desk.draft.clone() {
         desk.set_draft(None);
+        desk.tell_fault(format!("“{}” was left, because it was not accepted.", draft.name));
     }
     if (from == Stage::Print) != (stage == Stage::Print) {
         desk.fit_wanted = true;
@@ -73,7 +93,7 @@ pub(crate) fn draft_fault(desk: &Desk) -> Option<String> {
     let draft = desk.draft.as_ref()?;
     let at = draft.index_in(desk.document());
     match desk.replay.states().get(at).map(|s| &s.applied) {
-        Some(Applied::Failed(why)) => Some(why.to_string()),
+        Some(Applied::Failed(why)) => Some(words_in(&why.to_string(), desk.unit())),
         _ => None,
     }
 }
@@ -87,7 +107,7 @@ pub(crate) fn fault(desk: &Desk, ui: &mut Ui, why: &str) {
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.colored_label(palette.ochre, crate::theme::bold("Not possible so"));
-            ui.add(egui::Label::new(why).wrap());
+            ui.add(egui::Label::new(words_in(why, desk.unit())).wrap());
         });
 }
 

@@ -9,9 +9,10 @@ use crate::pencil::{Pencil, Spot, keep_move, spots, try_move};
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::draw::{
     AddDart, BendSegment, InsertPoint, RemoveDart, RemoveNotch, RemovePoint, RenameCorner,
-    RenamePiece, RenameSeam, SetNotch, Sew, SplitSeam, Unsew,
+    RenamePiece, RenameSeam, SetGrain, SetNotch, Sew, SplitSeam, Unsew,
 };
 use hangtrue_adjust::{Change, Draw};
+use hangtrue_geometry::Point;
 use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
 
 /// What is typed in the forms of the pencil.
@@ -60,6 +61,33 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
     exact_place(desk, ui, &pencil, &pattern);
     steps_of_spot(desk, ui, &pencil, piece);
     steps_of_seam(desk, ui, &pencil, piece, &pattern);
+    grain(desk, ui, piece);
+}
+
+/// The grain: its ends are pulled or typed like other spots.
+fn grain(desk: &mut Desk, ui: &mut Ui, piece: &Piece) {
+    part(ui, "Grain");
+    let ends = piece.grain;
+    let lean = ends.direction().x.asin().to_degrees();
+    let words = if lean.abs() < 0.05 {
+        format!("The grain of the {} is upright.", piece.name)
+    } else {
+        format!("The grain of the {} leans {lean:+.1}°.", piece.name).replace('-', "−")
+    };
+    ui.label(words);
+    aside(desk, ui, "Pull its ends on the table: the diamonds at the arrows.");
+    ui.horizontal_wrapped(|ui| {
+        for (words, upper) in [("Set its upper end", true), ("Set its lower end", false)] {
+            if ui.button(words).clicked() {
+                desk.cards.pencil.chosen = Some(Spot::Grain(upper));
+            }
+        }
+        if ui.add_enabled(lean.abs() > 1e-9, egui::Button::new("Make it upright")).clicked() {
+            let x = (ends.from.x + ends.to.x) / 2.0;
+            let (from, to) = (Point::new(x, ends.from.y), Point::new(x, ends.to.y));
+            step(desk, Draw::SetGrain(SetGrain { piece: piece.name.clone(), from, to }));
+        }
+    });
 }
 
 fn choose_seam(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
@@ -134,7 +162,7 @@ fn steps_of_spot(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
                 step(desk, Draw::RenameCorner(RenameCorner { piece: name, corner, name: new }));
             }
         }
-        None => {}
+        Some(Spot::Grain(_)) | None => {}
     }
     straight_stretches(desk, ui, pencil, piece);
 }

@@ -9,11 +9,11 @@ use crate::picture;
 use crate::theme::bold;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
-    Change, ChangeError, Distribute, LaidPinch, Mates, Method, Outcome, Pinch, PinchChange,
-    PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
-    propose,
+    Applied, Change, ChangeError, Distribute, Effect, LaidPinch, Mates, Method, Outcome, Pinch,
+    PinchChange, PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace,
+    TopAndScoop, propose,
 };
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, words_in};
 use hangtrue_pattern::{End, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
@@ -36,12 +36,15 @@ struct Tried {
     base: Arc<Pattern>,
     pinch: Pinch,
     methods: [Method; 3],
-    outcomes: Vec<Result<(Arc<Pattern>, Outcome), ChangeError>>,
+    outcomes: Vec<Tries>,
     proposals: Vec<Proposal>,
     /// While a station is pulled only the method on the table follows; the others
     /// are tried again when it is let go.
     others_wait: bool,
 }
+
+/// The pattern a method gives and what it did, or why it cannot be used.
+type Tries = Result<(Arc<Pattern>, Effect), ChangeError>;
 
 /// The usual amount of a first pinch: 3/8 in (common practice, no published
 /// source), mm.
@@ -80,14 +83,15 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
         ui.label("A pinch is laid along a line. Mark the lines first: turn to Lines.");
         return;
     }
-    ui.label("Along which line was it pinned?");
+    waiting(desk, ui);
+    part(ui, "Along which line was it pinned?");
     let lines: Vec<(String, String)> =
         pattern.lines.iter().map(|l| (l.name.clone(), l.piece.clone())).collect();
     for (line, piece) in lines {
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
-            let pinch = Pinch::in_the_middle(&format!("{line} pinch"), &piece, &line, USUAL);
-            lay(desk, pinch);
+            let name = free_name(desk, &format!("{line} pinch"));
+            lay(desk, Pinch::in_the_middle(&name, &piece, &line, USUAL));
         }
     }
     part(ui, "Or straight across, from seam to seam");
@@ -105,7 +109,6 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
             between(desk, piece);
         }
     }
-    waiting(desk, ui);
     let pinches: Vec<usize> = (0..desk.document().changes.len())
         .filter(|i| matches!(desk.document().changes[*i].change, Change::Pinch(_)))
         .collect();
@@ -151,10 +154,22 @@ fn lay(desk: &mut Desk, pinch: Pinch) {
     desk.set_draft(Some(Draft::new(&name, Change::Pinch(PinchChange { pinch, method }))));
 }
 
+/// A name that no change and no waiting pinch has: a second pinch of a line does
+/// not answer the first.
+fn free_name(desk: &Desk, name: &str) -> String {
+    let document = desk.document();
+    let taken = |n: &str| {
+        document.pinned.iter().any(|p| p.name == n) || document.changes.iter().any(|e| e.name == n)
+    };
+    let numbered = (2..100).map(|n| format!("{name} {n}"));
+    let mut names = std::iter::once(name.to_owned()).chain(numbered);
+    names.find(|n| !taken(n)).unwrap_or_else(|| name.to_owned())
+}
+
 /// Lays a pinch straight across a piece.
 pub(crate) fn lay_across(desk: &mut Desk, piece: &str, from: SeamPlace, to: SeamPlace) {
     let stations = vec![Station { at: StationPlace::Share(0.5), amount: USUAL }];
-    let name = format!("{piece} pinch");
+    let name = free_name(desk, &format!("{piece} pinch"));
     let path = PinchPath::Across { from, to };
     lay(desk, Pinch { name, piece: piece.to_owned(), path, stations });
 }
@@ -356,6 +371,27 @@ fn place_row(
     crate::length_field::name_id(ui, shown.response.id, &label);
 }
 
+fn compute(change: &PinchChange, base: &Pattern) -> Tries {
+    let Outcome { pattern, kept, changed, residue, notes } = change.apply(base)?;
+    Ok((Arc::new(pattern), Effect { kept, changed, residue, notes }))
+}
+
+/// What the table shows already: the change being tried is computed once.
+fn on_the_table(desk: &Desk, change: &PinchChange) -> Option<Tries> {
+    let draft = desk.draft.as_ref()?;
+    let at = draft.index_in(desk.document());
+    let laid = &desk.replay.document().changes.get(at)?.change;
+    if desk.dirty || *laid != Change::Pinch(change.clone()) {
+        return None;
+    }
+    let state = desk.replay.states().get(at)?;
+    match &state.applied {
+        Applied::Done(effect) => Some(Ok((state.pattern.clone(), effect.clone()))),
+        Applied::Failed(why) => Some(Err(why.clone())),
+        Applied::Off => None,
+    }
+}
+
 /// Tries all three methods when the pinch, the pattern or a parameter changed.
 fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
     let mut methods = desk.cards.pinch.others.clone().unwrap_or_else(Method::all);
@@ -375,13 +411,14 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
     if desk.cards.pinch.tried.as_ref().is_some_and(same) {
         return;
     }
+    let on_the_table = on_the_table(desk, change);
     if pulling
         && let Some(tried) = &mut desk.cards.pinch.tried
         && Arc::ptr_eq(&tried.base, base)
         && tried.methods == methods
         && let Some(chosen) = methods.iter().position(|m| m.name() == change.method.name())
     {
-        tried.outcomes[chosen] = change.apply(base).map(|o| (Arc::new(o.pattern.clone()), o));
+        tried.outcomes[chosen] = on_the_table.unwrap_or_else(|| compute(change, base));
         tried.pinch = change.pinch.clone();
         tried.others_wait = true;
         return;
@@ -399,8 +436,12 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
         {
             return old.outcomes[index].clone();
         }
-        let change = PinchChange { pinch: change.pinch.clone(), method: method.clone() };
-        change.apply(base).map(|o| (Arc::new(o.pattern.clone()), o))
+        if let Some(made) = &on_the_table
+            && *method == change.method
+        {
+            return made.clone();
+        }
+        compute(&PinchChange { pinch: change.pinch.clone(), method: method.clone() }, base)
     };
     let outcomes = methods.iter().enumerate().map(outcome_of).collect();
     let laid = change.pinch.lay(base);
@@ -454,7 +495,7 @@ fn small_picture(desk: &mut Desk, ui: &mut Ui, tried: &Tried, index: usize, meth
     picture::old_under_new(&painter, rect, &palette, &tried.pinch.piece, &old, new.as_deref());
 }
 
-fn numbers(desk: &Desk, ui: &mut Ui, outcome: &Result<(Arc<Pattern>, Outcome), ChangeError>) {
+fn numbers(desk: &Desk, ui: &mut Ui, outcome: &Tries) {
     let palette = desk.palette;
     match outcome {
         Ok((_, outcome)) => {
@@ -534,13 +575,13 @@ fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
             egui::Label::new(format!(
                 "Left over: {} {}",
                 show_length(residue.amount, desk.unit()),
-                residue.words
+                words_in(&residue.words, desk.unit())
             ))
             .wrap(),
         );
     }
     for note in &outcome.notes {
-        aside(desk, ui, note);
+        aside(desk, ui, words_in(note, desk.unit()));
     }
 }
 
@@ -591,11 +632,11 @@ fn slash_parameters(desk: &Desk, ui: &mut Ui, slash: &mut SlashAndLap) {
     for proposal in proposals {
         let words = format!(
             "{}: laps {}",
-            crate::words::capital(&proposal.words),
+            crate::words::capital(&words_in(&proposal.words, desk.unit())),
             show_length(proposal.lap, desk.unit())
         );
         ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
-            .on_hover_text(&proposal.consequence);
+            .on_hover_text(words_in(&proposal.consequence, desk.unit()));
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("Take");

@@ -13,6 +13,7 @@ use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
+use std::time::Instant;
 
 /// What is chosen, and the sheets it comes to.
 pub(crate) struct PrintCard {
@@ -24,7 +25,9 @@ pub(crate) struct PrintCard {
 /// Sheets worked out: for which pattern and choices, and what came of it.
 type Sheets = (Arc<Pattern>, Options, Result<Arc<Printed>, String>);
 
+/// Sheets being worked out beside the desk.
 struct Work {
+    begun: Instant,
     pattern: Arc<Pattern>,
     options: Options,
     told: Receiver<Result<Printed, String>>,
@@ -82,8 +85,12 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         Some(Ok(printed)) => {
             let grid = &printed.grid;
             let skipped = grid.tiles.len() - grid.sheets();
+            let skipped = match skipped {
+                0 => "none of them blank".to_owned(),
+                n => format!("{n} blank ones skipped"),
+            };
             ui.add(egui::Label::new(format!(
-                "{} pages: {} sheets in {} rows of {}, {skipped} blank ones skipped. The first page has the test squares: measure them before cutting.",
+                "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting.",
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
             for note in &printed.notes {
@@ -98,7 +105,13 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         }
         Some(Err(why)) => fault(desk, ui, &why),
         None => {
-            ui.label("Working the sheets out…");
+            if let Some(work) = &desk.cards.print.work {
+                ui.horizontal(|ui| {
+                    ui.spinner();
+                    let so_far = work.begun.elapsed().as_secs_f32();
+                    ui.label(format!("Working the sheets out… {so_far:.1} s"));
+                });
+            }
             if desk.cards.print.work.is_some() && ui.button("Do not wait").clicked() {
                 desk.cards.print.work = None;
                 desk.go_to(crate::stage::Stage::Walk);
@@ -187,7 +200,8 @@ fn work_out(desk: &mut Desk, ui: &Ui, pattern: &Arc<Pattern>) {
     }
     let (tell, told) = channel();
     let (pattern, options) = (pattern.clone(), card.options.clone());
-    card.work = Some(Work { pattern: pattern.clone(), options: options.clone(), told });
+    let begun = Instant::now();
+    card.work = Some(Work { begun, pattern: pattern.clone(), options: options.clone(), told });
     let ctx = ui.ctx().clone();
     std::thread::spawn(move || {
         let printed = sheets_of(&pattern, &options);

@@ -130,17 +130,22 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
     ui.heading(format!("Bring in “{}”", bring.name()));
     aside(desk, ui, "The project on the table is not changed until you bring the pieces in.");
     let high = ui.ctx().content_rect().height() - 190.0;
-    ScrollArea::vertical().max_height(high.max(200.0)).show(ui, |ui| {
+    let high = high.max(200.0);
+    ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
         if bring.reading.is_some() {
             ui.label("Reading…");
         }
         match bring.looked.take() {
             Some(Ok(looked)) => {
                 ui.columns(2, |columns| {
-                    draw(desk, &mut columns[0], &looked);
-                    scale(desk, &mut columns[0], bring, &looked.brought);
-                    list(desk, &mut columns[1], &looked.brought);
-                    clash(desk, &mut columns[1], bring, &looked.brought);
+                    left(&mut columns[0], |ui| {
+                        draw(desk, ui, &looked);
+                        scale(desk, ui, bring, &looked.brought);
+                    });
+                    left(&mut columns[1], |ui| {
+                        clash(desk, ui, bring, &looked.brought);
+                        list(desk, ui, &looked.brought);
+                    });
                 });
                 bring.looked = Some(Ok(looked));
             }
@@ -156,6 +161,15 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
     });
     ui.separator();
     buttons(desk, bring, ui)
+}
+
+/// A column with room for the scroll bar, its words not spread to its width.
+fn left(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let wide = ui.available_width() - 12.0;
+    ui.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| {
+        ui.set_max_width(wide);
+        add(ui);
+    });
 }
 
 fn buttons(desk: &Desk, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
@@ -304,7 +318,7 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         let bounds = piece.bounds();
         let seams: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
         let words = format!(
-            "{}: {} by {}; seams: {}; {} darts, {} notches, {} inner lines",
+            "{}: {} by {}; seams: {}; darts: {}, notches: {}, inner lines: {}",
             piece.name,
             show_length(bounds.width(), desk.unit()),
             show_length(bounds.height(), desk.unit()),

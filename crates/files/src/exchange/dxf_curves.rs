@@ -73,7 +73,9 @@ pub(crate) fn elliptical(
     to: f64,
 ) -> Vec<PathSeg> {
     let mut sweep = to - from;
-    if !sweep.is_finite() || !(first.hypot() > 0.0) || !(second.hypot() > 0.0) {
+    // NaN lies in no range.
+    let has_length = |v: Vec2| (f64::MIN_POSITIVE..=f64::MAX).contains(&v.hypot());
+    if !sweep.is_finite() || !has_length(first) || !has_length(second) {
         return Vec::new();
     }
     let tau = std::f64::consts::TAU;
@@ -172,12 +174,14 @@ fn blossom(
             let i = k - degree + j;
             let (low, high) = (knots[i], knots[i + degree - r + 1]);
             let t = if high > low { (u - low) / (high - low) } else { 0.0 };
-            for c in 0..3 {
-                d[j][c] = (1.0 - t) * d[j - 1][c] + t * d[j][c];
-            }
+            d[j] = between(d[j - 1], d[j], t);
         }
     }
     d[degree]
+}
+
+fn between(a: Weighted, b: Weighted, t: f64) -> Weighted {
+    [0, 1, 2].map(|c| (1.0 - t) * a[c] + t * b[c])
 }
 
 fn project(w: Weighted) -> Point {
@@ -203,9 +207,7 @@ fn at(span: &[Weighted], t: f64) -> (Point, Vec2) {
     let mut d = span.to_vec();
     for level in 0..n.saturating_sub(1) {
         for j in 0..n - level {
-            for c in 0..3 {
-                d[j][c] = (1.0 - t) * d[j][c] + t * d[j + 1][c];
-            }
+            d[j] = between(d[j], d[j + 1], t);
         }
     }
     let (a, b) = (d[0], d[1]);

@@ -48,9 +48,9 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Found, ExchangeError> {
     Ok(found)
 }
 
-/// What the reader below knows, and what stands between entities; anything else
-/// is passed over by it without a word.
-const KNOWN: [&str; 51] = [
+/// What the reader below knows, what stands between entities, and the windows of
+/// a layout, which hold nothing; anything else is passed over by it without a word.
+const KNOWN: [&str; 47] = [
     "3DFACE",
     "3DLINE",
     "3DSOLID",
@@ -91,8 +91,6 @@ const KNOWN: [&str; 51] = [
     "SHAPE",
     "SOLID",
     "SPLINE",
-    "SURFACE",
-    "TABLE",
     "TEXT",
     "TOLERANCE",
     "TRACE",
@@ -100,8 +98,6 @@ const KNOWN: [&str; 51] = [
     "VIEWPORT",
     "WIPEOUT",
     "XLINE",
-    "ENDTAB",
-    "LAYER",
 ];
 
 /// Refuses a file with too many entities before it is read into memory, and

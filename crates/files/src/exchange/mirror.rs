@@ -11,7 +11,7 @@ const ON_LINE: f64 = 0.05;
 fn mirrored_about(line: &Chain) -> Option<Affine> {
     let (a, along) = (line.start(), line.end() - line.start());
     let length = along.hypot();
-    if !(length > ON_LINE) {
+    if !length.is_finite() || length <= ON_LINE {
         return None;
     }
     let d = along / length;

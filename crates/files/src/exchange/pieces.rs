@@ -485,18 +485,23 @@ fn joins(pattern: &Pattern) -> Vec<Join> {
     joins
 }
 
+/// A number and the thing counted.
+fn counted(count: usize, one: &str, many: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { many })
+}
+
 fn in_words(piece: &Piece) -> String {
     let seams: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
     let bounds = piece.bounds();
     let darts = piece.darts().count();
     format!(
-        "{}: {:.0} mm by {:.0} mm; seams: {}; {} darts, {} notches, {} inner lines",
+        "{}: {:.0} mm by {:.0} mm; seams: {}; {}, {}, {}",
         piece.name,
         bounds.width(),
         bounds.height(),
         seams.join(", "),
-        darts,
-        piece.notches.len(),
-        piece.inner.len()
+        counted(darts, "dart", "darts"),
+        counted(piece.notches.len(), "notch", "notches"),
+        counted(piece.inner.len(), "inner line", "inner lines")
     )
 }

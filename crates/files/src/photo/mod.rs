@@ -1,8 +1,41 @@
-//! Photos: read with limits, turned upright, rid of what the camera noted.
+//! A piece from photos or scans of its card.
+//!
+//! [`Picture`] reads a PNG or JPEG; a [`TraceJob`] says what lies in it; the
+//! table under each photo is solved from its marks ([`Ground`]), the card's edge
+//! is followed to a fraction of a pixel, laid on the table in mm, cut at its
+//! corners and drawn with few cubics. [`trace`] does all of it and gives
+//! [`Traced`] with the error to expect; nothing is changed by that.
+//! `docs/photo.md` has the maths.
 
+mod card;
+mod distances;
+mod edge;
 mod error;
+mod expect;
+mod ground;
+mod job;
+mod join;
 pub mod limits;
+mod mark;
+mod outline;
+mod overlay;
 mod picture;
+mod sheet;
+mod trace;
+mod view;
 
+pub use distances::TAPED;
+pub use edge::{Edge, Look, Way};
 pub use error::PhotoError;
+pub use ground::{BOUGHT_MAT, Ground, MEASURED_MARK, UsedMark};
+pub use job::{
+    GrainSeen, Known, LensKind, OutlinePoint, OutlineSeen, PhotoJob, Place, PlacedMark, SeenMark,
+    TraceJob, USUAL_REACH, USUAL_TOLERANCE,
+};
+pub use mark::{FoundMark, MarkLook, find_mark};
+pub use overlay::overlay;
 pub use picture::{Picture, Tone, encoded};
+pub use sheet::{BOUGHT_SHEET, Sheet};
+pub use trace::{
+    Expected, Progress, ReadPicture, SolvedPhoto, Traced, read_and_look, solve_photos, trace,
+};

@@ -274,7 +274,7 @@ fn foot(
 }
 
 /// Words are this many times as large as on paper.
-const LARGER: f64 = 1.7;
+const LARGER: f64 = 1.35;
 
 /// No line of the pattern is thinner than `line`, mm; the thin lines of the grid
 /// stay, and dashes grow with the line so that they stay apart. Words grow, and

@@ -48,7 +48,7 @@ pub struct MaybeCamera(SMatrix<f64, PARAMETERS, 1>);
 impl PlaneCamera {
     /// `count` cameras the marks would also allow, spread as likely as they are.
     /// The same camera gives the same ones each time. They are kept for the use
-    /// with [`PlaneCamera::drift`].
+    /// with [`PlaneCamera::drifts`].
     pub fn maybe(&self, count: usize) -> Vec<MaybeCamera> {
         let root = square_root(&self.covariance);
         let mut chance = Chance(0x9e37_79b9_7f4a_7c15);
@@ -56,13 +56,17 @@ impl PlaneCamera {
         (0..count).map(|_| one()).collect()
     }
 
-    /// How far the place read at `picture` would lie from the true one were
-    /// `maybe` the true camera, mm.
-    pub fn drift(&self, picture: Point, maybe: &MaybeCamera) -> Option<Vec2> {
+    /// How far the place read at `picture` would lie from the true one were each
+    /// of the others the true camera, mm.
+    pub fn drifts(&self, picture: Point, maybe: &[MaybeCamera]) -> Option<Vec<Vec2>> {
         let plane = self.to_plane(picture)?;
         let to_plane = self.model.by_plane(plane)?.try_inverse()?;
-        let d = to_plane * self.model.by_parameters(plane)? * maybe.0;
-        Some(Vec2::new(d.x, d.y))
+        let by_parameters = to_plane * self.model.by_parameters(plane)?;
+        let drift = |one: &MaybeCamera| {
+            let d = by_parameters * one.0;
+            Vec2::new(d.x, d.y)
+        };
+        Some(maybe.iter().map(drift).collect())
     }
 }
 

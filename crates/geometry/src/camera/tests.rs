@@ -210,9 +210,9 @@ fn maybe_cameras_spread_as_the_ellipse_says() {
     let camera = solved(&grid(5, 6, 140.0), Lens::Usual).unwrap();
     let seen = tilted().sees(Point::new(600.0, 750.0));
     let mistake = camera.mistake_at(seen, 0.0).unwrap();
-    let maybes = camera.maybe(4000);
+    let drifts = camera.drifts(seen, &camera.maybe(4000)).unwrap();
     for direction in [Vec2::new(1.0, 0.0), Vec2::new(0.6, 0.8)] {
-        let squares = maybes.iter().map(|m| camera.drift(seen, m).unwrap().dot(direction).powi(2));
+        let squares = drifts.iter().map(|d| d.dot(direction).powi(2));
         let spread = (squares.sum::<f64>() / 4000.0).sqrt();
         let said = mistake.along(direction);
         assert!((spread / said - 1.0).abs() < 0.06, "{spread} {said}");

@@ -1,0 +1,123 @@
+//! What the tests of the desk share: a desk on a harness, and its keys.
+
+#![allow(dead_code, clippy::unwrap_used, clippy::panic)] // each test uses a part; a helper may stop a test
+
+pub mod rasteriser;
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::Document;
+use hangtrue_desk::Desk;
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// A desk that is driven without a window.
+pub type Driven = Harness<'static, Desk>;
+
+/// A desk with a project on a harness of the usual size.
+pub fn desk_with(document: Document, own: Option<PathBuf>) -> Driven {
+    desk_sized(document, own, [1440.0, 900.0], 1.0)
+}
+
+/// The same, of any size; `fine` is pixels for one point.
+pub fn desk_sized(document: Document, own: Option<PathBuf>, size: [f32; 2], fine: f32) -> Driven {
+    let mut h = Harness::builder()
+        .with_size(size)
+        .with_pixels_per_point(fine)
+        .with_max_steps(60)
+        .with_context_setup(Desk::prepare)
+        .renderer(rasteriser::Rasteriser::new(fine < 1.0))
+        .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document, None, own));
+    h.run_ok();
+    h
+}
+
+/// An empty folder for one test.
+pub fn folder(name: &str) -> PathBuf {
+    let folder = std::env::temp_dir().join(format!("hangtrue-desk-{name}-{}", std::process::id()));
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// Presses what has that name, by the action a screen reader sends.
+pub fn press(h: &mut Driven, name: &str) {
+    h.get_by_label(name).click_accesskit();
+    h.run_ok();
+}
+
+/// Presses what has a name that contains these words.
+pub fn press_containing(h: &mut Driven, words: &str) {
+    h.get_by_label_contains(words).click_accesskit();
+    h.run_ok();
+}
+
+/// Presses keys.
+pub fn keys(h: &mut Driven, modifiers: Modifiers, key: Key) {
+    h.key_press_modifiers(modifiers, key);
+    h.run_ok();
+}
+
+/// Presses a key together with Ctrl.
+pub fn ctrl(h: &mut Driven, key: Key) {
+    keys(h, Modifiers::COMMAND, key);
+}
+
+/// Writes into the field of that name as from a keyboard.
+pub fn write(h: &mut Driven, name: &str, text: &str) {
+    write_only(h, name, text);
+    keys(h, Modifiers::NONE, Key::Enter);
+}
+
+/// Clicks with the pointer on what has that name, scrolled into view first.
+pub fn click(h: &mut Driven, name: &str) {
+    h.get_by_label(name).scroll_to_me();
+    h.run_ok();
+    h.get_by_label(name).click();
+    h.run_ok();
+}
+
+/// Pulls with the pointer from one place to another.
+pub fn drag(h: &mut Driven, from: egui::Pos2, to: egui::Pos2) {
+    h.hover_at(from);
+    h.run_ok();
+    h.drag_at(from);
+    h.run_ok();
+    for i in 1..=10 {
+        h.hover_at(from + (to - from) * (i as f32 / 10.0));
+        h.run_ok();
+    }
+    h.drop_at(to);
+    h.run_ok();
+}
+
+/// Waits until something of that name is shown; for what is worked out beside.
+pub fn wait_for(h: &mut Driven, name: &str) {
+    for _ in 0..400 {
+        h.step();
+        if h.query_by_label(name).is_some() {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(25));
+    }
+    panic!("“{name}” never came");
+}
+
+/// Types the place of a file into the window that asks for it.
+pub fn type_place(h: &mut Driven, place: &Path) {
+    write_only(h, "Place of the file", &place.display().to_string());
+    press(h, "Go on");
+}
+
+/// Writes into a field and leaves the cursor there.
+pub fn write_only(h: &mut Driven, name: &str, text: &str) {
+    let one_line = h.query_by_role_and_label(Role::TextInput, name);
+    let field = one_line.unwrap_or_else(|| h.get_by_role_and_label(Role::MultilineTextInput, name));
+    field.focus();
+    h.run_ok();
+    ctrl(h, Key::A);
+    h.event(egui::Event::Text(text.into()));
+    h.run_ok();
+}

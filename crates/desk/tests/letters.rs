@@ -1,0 +1,85 @@
+//! Letters of 200 % lose nothing: on every card each word and control lies within
+//! its panel, and what is lower than the window is reached by scrolling.
+
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, Rect};
+use egui_kittest::kittest::{NodeT, Queryable};
+use hangtrue_desk::sample;
+
+/// All things with a place that a screen reader knows.
+fn places(h: &Driven) -> Vec<(String, Rect)> {
+    // What is written into a field is scrolled in it.
+    let all = h.query_all_by(|n| n.role() != Role::TextRun);
+    let named = all.map(|n| {
+        let words = n.accesskit_node().label().or(n.accesskit_node().value()).unwrap_or_default();
+        // What has no place of its own is only a box for others.
+        let rect = n.accesskit_node().bounding_box().map_or(Rect::NOTHING, |_| n.rect());
+        (words, rect)
+    });
+    named.filter(|n| !n.0.is_empty() && n.1.is_positive()).collect()
+}
+
+fn check(h: &Driven, stage: &str) {
+    let screen = h.ctx.content_rect();
+    let places = places(h);
+    let table = places.iter().find(|p| p.0.starts_with("Cutting table")).unwrap().1;
+    assert!(table.width() > 200.0 && table.height() > 200.0, "{stage}: the table is {table}");
+    // The pieces on the table may lie outside of what is looked at.
+    let on_table = |r: &Rect| table.expand(1.0).contains(r.center());
+    let mut lost = Vec::new();
+    for (words, rect) in places.iter().filter(|p| !on_table(&p.1)) {
+        let in_list = rect.left() < table.left() - 60.0 && rect.center().y > table.top();
+        let in_list = in_list && rect.center().y < table.bottom();
+        let right = if in_list { table.left() } else { screen.right() };
+        if rect.left() < -0.5 || rect.right() > right + 0.5 {
+            lost.push(format!("“{words}” at {rect}, the edge is {right}"));
+        }
+    }
+    assert!(lost.is_empty(), "{stage}:\n{}", lost.join("\n"));
+}
+
+fn all_stages(size: [f32; 2]) {
+    let mut h = desk_sized(sample::opening(), None, size, 1.0);
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    let stages = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
+    for (index, stage) in stages.into_iter().enumerate() {
+        ctrl(&mut h, stage);
+        if stage == Key::Num7 {
+            wait_for(&mut h, "Save the sheets as PDF…");
+            h.run_ok();
+        }
+        check(&h, &format!("stage {}", index + 1));
+    }
+    ctrl(&mut h, Key::Num2);
+    press(&mut h, "Take the pencil");
+    check(&h, "the pencil");
+    ctrl(&mut h, Key::Num3);
+    press(&mut h, "Set full hip on the back");
+    check(&h, "a line being set");
+    ctrl(&mut h, Key::Num5);
+    press_containing(&mut h, "Answer “seat pinch” on the back");
+    for method in ["Top and scoop", "Slash and lap", "Distribute"] {
+        press(&mut h, method);
+        check(&h, method);
+    }
+    press(&mut h, "Round closed: first toile");
+    press(&mut h, "Write it anew");
+    check(&h, "a closed round written anew");
+}
+
+#[test]
+fn nothing_is_lost_at_200_percent() {
+    all_stages([1440.0, 900.0]);
+}
+
+#[test]
+fn nothing_is_lost_at_200_percent_on_a_large_screen() {
+    all_stages([1920.0, 1080.0]);
+}

@@ -1,0 +1,117 @@
+//! A picture of every stage, compared with the one kept in `tests/snapshots`.
+//! `UPDATE_SNAPSHOTS=1 cargo test -p hangtrue-desk --test pictures` makes them
+//! anew. `HANGTRUE_PICTURES=FOLDER` writes them large into a folder, to be looked
+//! at.
+
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use egui::{Key, Modifiers};
+use egui_kittest::SnapshotOptions;
+use hangtrue_desk::sample;
+
+/// Pixels for one point of the small pictures in the tree.
+const SMALL: f32 = 0.5;
+
+fn desk() -> Driven {
+    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    desk_sized(sample::opening(), None, [1440.0, 900.0], fine)
+}
+
+/// Compares the picture, or writes it large into the folder asked for.
+fn look(h: &mut Driven, name: &str) {
+    if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
+        let file = std::path::Path::new(&folder).join(format!("{name}.png"));
+        std::fs::create_dir_all(&folder).unwrap();
+        h.render().unwrap().save(file).unwrap();
+        return;
+    }
+    // Sums of floats may be put in another order by another compiler: a shade of
+    // difference on an edge is no other picture.
+    let options = SnapshotOptions::new().threshold(0.6).max_failed_pixels(20_usize);
+    h.try_snapshot_options(name, &options).unwrap();
+}
+
+#[test]
+fn body() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num1);
+    look(&mut h, "1-body");
+}
+
+#[test]
+fn block() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num2);
+    look(&mut h, "2-block");
+    press(&mut h, "Take the pencil");
+    look(&mut h, "2-block-pencil");
+}
+
+#[test]
+fn lines() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num3);
+    look(&mut h, "3-lines");
+    press(&mut h, "Set full hip on the back");
+    look(&mut h, "3-lines-set");
+}
+
+#[test]
+fn as_sewn() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num4);
+    look(&mut h, "4-as-sewn");
+}
+
+fn pinching(h: &mut Driven) {
+    ctrl(h, Key::Num5);
+    press_containing(h, "Answer “seat pinch” on the back");
+}
+
+#[test]
+fn pinch() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    look(&mut h, "5-pinch-begin");
+    pinching(&mut h);
+    look(&mut h, "5-pinch");
+}
+
+#[test]
+fn walk() {
+    let mut h = desk();
+    pinching(&mut h);
+    ctrl(&mut h, Key::Enter);
+    ctrl(&mut h, Key::Num6);
+    look(&mut h, "6-walk");
+}
+
+#[test]
+fn print() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    wait_for(&mut h, "Save the sheets as PDF…");
+    h.run_ok();
+    look(&mut h, "7-print");
+}
+
+#[test]
+fn evening() {
+    let mut h = desk();
+    ctrl(&mut h, Key::L);
+    pinching(&mut h);
+    look(&mut h, "evening");
+}
+
+#[test]
+fn letters_of_200_percent() {
+    let mut h = desk();
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    pinching(&mut h);
+    look(&mut h, "200-percent");
+}
