@@ -298,6 +298,7 @@ fn stack_and_undo(index: usize) -> (usize, usize) {
         start: Start::Pieces(block.clone()),
         pinned: vec![],
         changes: vec![],
+        journal: Default::default(),
     };
     let mut older = vec![document.clone()];
     for level in 0..HIGH {
