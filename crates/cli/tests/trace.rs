@@ -71,7 +71,7 @@ fn a_traced_piece_is_taken_in_only_when_accepted() {
     let folder = Folder::new("trace");
     photo(&folder, "card.png");
     let looked = folder.good(&asked(&["--look", "look.png", "--save-job", "job.ron"]));
-    for word in ["corner 1", "RMS", "Expect the outline within", "Nothing was written", "inseam"] {
+    for word in ["corner 1", "RMS", "Expect the outline within", "Nothing was written", "seam 4"] {
         assert!(looked.contains(word), "{word} in {looked}");
     }
     assert!(image::open(folder.path("look.png")).unwrap().width() == 700);

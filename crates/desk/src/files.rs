@@ -38,6 +38,11 @@ impl Asked {
         }
     }
 
+    /// Whether a file is read that must be there, not written.
+    fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Bring)
+    }
+
     pub fn ending(self) -> &'static str {
         match self {
             Self::Open | Self::SaveAs => "ron",
@@ -183,7 +188,7 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         if let Some(folder) = start.as_ref().and_then(|p| p.parent()) {
             dialog = dialog.set_directory(folder);
         }
-        let chosen = if matches!(asked, Asked::Open | Asked::Bring) {
+        let chosen = if asked.reads() {
             dialog.pick_file()
         } else {
             let name = start.and_then(|p| p.file_stem().map(|s| s.to_string_lossy().into_owned()));
@@ -304,7 +309,7 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
 fn take_typed(desk: &mut Desk, asked: Asked, path: PathBuf) {
     let place = with_ending(&path, asked.ending());
     let is_own = desk.files.path.as_deref() == Some(&*place);
-    if asked != Asked::Open && place.exists() && !is_own {
+    if !asked.reads() && place.exists() && !is_own {
         desk.files.over = Some((asked, place));
     } else {
         take_answer(desk, asked, path);

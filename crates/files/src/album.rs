@@ -214,7 +214,8 @@ pub fn hidden(picture: &Picture, hide: &[Hide]) -> Result<Picture, AlbumError> {
             }
         }
     }
-    let first = (cut * height as f64).ceil().min(height as f64) as usize;
+    // A share of exactly so many rows shall not round up to one more.
+    let first = (cut * height as f64 - 1e-6).ceil().clamp(0.0, height as f64) as usize;
     let left = height - first;
     if left < limits::SHORTEST_SIDE as usize {
         return Err(AlbumError::NothingLeft {

@@ -106,12 +106,13 @@ impl<'a> Along<'a> {
         Self { places, gone, length: sum + if closed { back } else { 0.0 }, closed }
     }
 
-    /// How far from a place its corner may lie, mm.
+    /// How far from a place its corner may lie, mm: the widest hole near it is where
+    /// the places of the corner are missing.
     fn room(&self, i: usize, gap: f64) -> f64 {
         let n = self.places.len();
-        let next = self.places[i].distance(self.places[(i + 1) % n]);
-        let before = self.places[i].distance(self.places[(i + n - 1) % n]);
-        4.0 * gap + next.max(before)
+        let hole = |k: usize| self.places[k].distance(self.places[(k + 1) % n]);
+        let near = (0..n).filter(|k| self.between(i, *k) <= 2.0 * gap);
+        4.0 * gap + near.map(hole).fold(0.0, f64::max)
     }
 
     /// The arc length between two places, the shorter way round, mm.
