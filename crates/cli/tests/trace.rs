@@ -9,7 +9,7 @@ use common::Folder;
 
 /// A trouser leg of straight sides, in pixels, 1 mm each; invented.
 const LEG: [(f64, f64); 6] =
-    [(390.0, 80.0), (590.0, 90.0), (610.0, 300.0), (560.0, 840.0), (400.0, 840.0), (320.0, 330.0)];
+    [(390.0, 80.0), (590.0, 90.0), (610.0, 300.0), (560.0, 840.0), (400.0, 840.0), (275.0, 330.0)];
 
 /// Whether a point lies in the leg: its sides crossed by a ray.
 fn in_leg(x: f64, y: f64) -> bool {
@@ -71,7 +71,7 @@ fn a_traced_piece_is_taken_in_only_when_accepted() {
     let folder = Folder::new("trace");
     photo(&folder, "card.png");
     let looked = folder.good(&asked(&["--look", "look.png", "--save-job", "job.ron"]));
-    for word in ["corner 1", "RMS", "Expect the outline within", "Nothing was written", "seam 4"] {
+    for word in ["corner 1", "RMS", "Expect the outline within", "Nothing was written", "inseam "] {
         assert!(looked.contains(word), "{word} in {looked}");
     }
     assert!(image::open(folder.path("look.png")).unwrap().width() == 700);
@@ -90,7 +90,7 @@ fn a_traced_piece_is_taken_in_only_when_accepted() {
     assert_eq!(folder.read("p.ron"), before, "taken back by one step");
 
     let json = folder.json(&["trace", "job.ron", "--job", "--json"]);
-    assert!(json["expected_rms_mm"].as_f64().unwrap() < 1.0, "{json}");
+    assert!(json["expected_rms_mm"].as_f64().unwrap() < 3.0, "{json}");
     // The side from (590, 90) over (610, 300) to (560, 840) is straight in parts:
     // its corners are flat, and its length is that of its sides.
     let truth = |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).hypot(a.1 - b.1);
