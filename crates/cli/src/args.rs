@@ -39,6 +39,8 @@ pub enum Verb {
     Mark(MarkArgs),
     /// Read the marked lines as they will hang when the seams are sewn.
     Read(ProjectArg),
+    /// Read from a photo of the worn toile how far its lines hang from level.
+    Look(LookArgs),
     /// Say what the droops of the worn toile may mean, and take a proposal.
     Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
@@ -369,6 +371,19 @@ pub struct CorrectArgs {
     /// Name for the change in the list (default: the correction's own).
     #[arg(long)]
     pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Args)]
+pub struct LookArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// What is marked on the photo, a RON file (docs/worn.md has an example).
+    pub marks: PathBuf,
+    /// Write the droops as a table for `hangtrue reading`.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
 }

@@ -12,6 +12,7 @@ use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
 use hangtrue_files::save::SaveError;
+use hangtrue_files::worn::WornJobError;
 use hangtrue_pattern::PatternError;
 use hangtrue_pattern::units::LengthError;
 use std::path::PathBuf;
@@ -57,6 +58,15 @@ pub enum Failure {
         /// What is wrong with it.
         #[source]
         source: Box<BatchError>,
+    },
+    /// Marks on a photo of the worn toile.
+    #[error("“{}”: {source}", path.display())]
+    Marks {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong.
+        #[source]
+        source: Box<WornJobError>,
     },
     /// A file of droops or of reading rules.
     #[error("“{}”: {source}", path.display())]

@@ -78,6 +78,16 @@ pub(crate) struct Shown {
     pub banner: Option<String>,
 }
 
+/// Where the pieces lie: those of the start, and beside them what came later by
+/// bringing in or by parting the legs.
+fn laid_out(replay: &Replay, mates: bool) -> Lay {
+    let mut lay = replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
+    if let Ok(current) = replay.current() {
+        lay.take_in(current);
+    }
+    lay
+}
+
 impl Desk {
     /// A desk with a project on it. `own_folder` is where settings and unsaved
     /// work are kept, and where work is looked for that an earlier desk could not
@@ -86,7 +96,7 @@ impl Desk {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
         let replay = Replay::new(document.clone());
         let mates = settings.mates;
-        let lay = replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
+        let lay = laid_out(&replay, mates);
         let seen = Seen::default();
         let standings = standings(&replay, &seen);
         let stage = crate::stage::next_stage(&standings).0;
@@ -348,7 +358,7 @@ impl Desk {
     /// Lays the mates beside the pieces, or puts them away.
     pub(crate) fn set_mates(&mut self, mates: bool) {
         self.settings.mates = mates;
-        self.lay = self.replay.start().map(|p| Lay::of(p, mates)).unwrap_or_default();
+        self.lay = laid_out(&self.replay, mates);
         self.fit_wanted = true;
         self.keep_settings();
     }

@@ -100,6 +100,8 @@ fn case(seed: u64) -> Case {
         let [x, y, z] = body.place(drawn, 0.45);
         stand.seen(x, y, z) + Vec2::new(0.0, chance.normal(1.0))
     };
+    // The seams hold the lines apart; what droops comes nearer in the middle.
+    let held = |drawn: &Drawn| drawn.at(0.45) + drawn.sag(0.45);
     let plumb = {
         let at = |y: f64, chance: &mut Chance| {
             stand.seen(-0.18 * distance, y, distance) + Vec2::new(chance.normal(1.5), 0.0)
@@ -118,7 +120,7 @@ fn case(seed: u64) -> Case {
             upper_at: on_grain(&lines[0], &mut chance),
             lower: ("knee".into(), LegSeen::Right),
             lower_at: on_grain(&lines[1], &mut chance),
-            length: (lines[0].at(0.45) - lines[1].at(0.45)) * (1.0 + chance.normal(0.01)),
+            length: (held(&lines[0]) - held(&lines[1])) * (1.0 + chance.normal(0.01)),
         },
         lines: traced,
     };

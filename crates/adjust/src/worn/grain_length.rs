@@ -3,7 +3,7 @@
 
 use super::{LegSeen, WornError};
 use hangtrue_geometry::{Line, Vec2};
-use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{Leg, Pattern};
 
 /// The length along the grain of a piece, at its grainline, between two lines
 /// marked on it, mm.
@@ -44,11 +44,18 @@ pub fn length_along_grain(
 /// [`WornError::NotInPattern`] when no piece has the line.
 pub fn girth_at(pattern: &Pattern, line: &str, leg: LegSeen) -> Result<f64, WornError> {
     let (placed, _) = pattern.place_lines();
-    let lengths: f64 = placed.iter().filter(|l| l.name == line).map(|l| l.chain.length()).sum();
+    // Apart, the left and the right are pieces of their own.
+    let is_on = |piece: &str| match pattern.piece(piece).ok().and_then(|p| p.leg()) {
+        None | Some(_) if leg == LegSeen::Both => true,
+        None => true,
+        Some(of) => (of == Leg::Left) == (leg == LegSeen::Left),
+    };
+    let lengths: f64 =
+        placed.iter().filter(|l| l.name == line && is_on(&l.piece)).map(|l| l.chain.length()).sum();
     if lengths <= 0.0 {
         return Err(WornError::NotInPattern(format!(
             "no line “{line}” is marked on the pattern; mark it, or say the girth there"
         )));
     }
-    Ok(if leg == LegSeen::Both { 2.0 * lengths } else { lengths })
+    Ok(if leg == LegSeen::Both && !pattern.is_apart() { 2.0 * lengths } else { lengths })
 }

@@ -13,6 +13,7 @@ mod edit;
 mod hand_on;
 mod journal;
 mod list;
+mod look;
 mod mark;
 mod method;
 mod note;
@@ -40,6 +41,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
+        Verb::Look(args) => look::run(&args),
         Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
         Verb::Weigh(args) => weigh::run(&args),

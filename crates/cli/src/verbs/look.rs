@@ -1,0 +1,69 @@
+//! Reading a photo of the worn toile: how far its lines hang from level.
+
+use crate::args::LookArgs;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::{Opened, refuse_to_write_over};
+use hangtrue_adjust::worn::{Hang, Within, hangs};
+use hangtrue_files::project::read_text;
+use hangtrue_files::save::write_whole;
+use hangtrue_files::worn::{WornJobError, droop_table, read_marks};
+use hangtrue_pattern::units::show_number;
+use std::path::Path;
+
+pub fn run(args: &LookArgs) -> Result<(), Failure> {
+    let opened = Opened::open(&args.project)?;
+    let in_file = |source: WornJobError| Failure::Marks {
+        path: args.marks.clone(),
+        source: Box::new(source),
+    };
+    let job = read_marks(&read_text(&args.marks)?).map_err(in_file)?;
+    let folder = args.marks.parent().unwrap_or_else(|| Path::new("."));
+    let marked = job.ready(opened.pattern()?, folder).map_err(in_file)?;
+    let hangs = hangs(&marked.photo).map_err(|e| in_file(e.into()))?;
+    if let Some(out) = &args.out {
+        refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
+        write_whole(out, droop_table(&hangs).as_bytes())?;
+    }
+    if args.json.json {
+        return output::json(&serde_json::json!({ "hangs": hangs, "notes": marked.notes }));
+    }
+    for note in &marked.notes {
+        output::line(note)?;
+    }
+    for hang in &hangs {
+        show(&opened, hang)?;
+    }
+    output::line(
+        "\nA photo shows the half of the leg that faces it, and no depth: look at the side too.",
+    )?;
+    if let Some(out) = &args.out {
+        output::line(&format!(
+            "Next: hangtrue reading {} {}",
+            args.project.display(),
+            out.display()
+        ))?;
+    }
+    Ok(())
+}
+
+fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
+    let length = |w: Within| format!("{} ± {}", opened.show(w.value), opened.show(w.error));
+    output::line(&format!("\n{} ({:?} leg, {:?})", hang.line, hang.leg, hang.view).to_lowercase())?;
+    let rows: Vec<Vec<String>> = hang
+        .stations
+        .iter()
+        .map(|s| vec![format!("{:.0} %", 100.0 * s.share), length(s.sag), length(s.below_last)])
+        .collect();
+    output::table(&["along", ">below its ends", ">below its last end"], &rows)?;
+    let degrees =
+        |w: Within| format!("{}° ± {}°", show_number(w.value, 1), show_number(w.error, 1));
+    output::line(&format!(
+        "  slopes {}, turns {} at its middle; a pixel is {:.2} mm there; {} of the bend seen is the roundness of the body; the cloth is up to {:.1} times as long as it looks",
+        degrees(hang.slope),
+        degrees(hang.turn),
+        hang.mm_per_pixel.value,
+        opened.show(hang.roundness),
+        hang.foreshortened
+    ))
+}
