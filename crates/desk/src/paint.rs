@@ -332,7 +332,8 @@ fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pen
     let large = FontId::new(pens.name.size.min(width * 0.25), pens.name.family.clone());
     let name = painter.layout_no_wrap(crate::words::capital(&piece.name), large, pens.palette.ink);
     let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
-    let cut = painter.layout_no_wrap("cut 1 pair".to_owned(), small, pens.palette.ink_soft);
+    let words = if piece.leg().is_some() { "cut 1" } else { "cut 1 pair" };
+    let cut = painter.layout_no_wrap(words.to_owned(), small, pens.palette.ink_soft);
     let size = vec2(name.size().x.max(cut.size().x), name.size().y + cut.size().y);
     let label = egui::Rect::from_center_size(at, size + vec2(12.0, 6.0));
     painter.rect_filled(label, 3.0, pens.palette.paper);
