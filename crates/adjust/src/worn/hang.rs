@@ -239,7 +239,7 @@ fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError> {
         let heights: Vec<f64> = ends
             .iter()
             .map(|(line, at)| {
-                height(&stand, section(&stand, line, &photo, taken).as_ref(), photo.distance, *at)
+                height(&stand, section(&stand, line, taken).as_ref(), photo.distance, *at)
             })
             .collect();
         heights[0] - heights[1] - photo.known.length
@@ -255,10 +255,10 @@ fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError> {
 }
 
 /// The body at a line; None when no ellipse is that wide and that little round.
-fn section(stand: &Stand, line: &TracedLine, photo: &WornPhoto, taken: &Taken) -> Option<Section> {
+fn section(stand: &Stand, line: &TracedLine, taken: &Taken) -> Option<Section> {
     let (first, last) = (line.points.first()?, line.points.last()?);
     let (a, b) = (stand.sight(*first).x, stand.sight(*last).x);
-    let mut section = Section::seen_between(a.min(b), a.max(b), photo.distance, line.girth)?;
+    let mut section = Section::seen_between(a.min(b), a.max(b), taken.distance, line.girth)?;
     section.half_depth *= taken.depth;
     Some(section)
 }
@@ -296,7 +296,6 @@ struct Laid {
 }
 
 fn lay(
-    photo: &WornPhoto,
     line: &TracedLine,
     (stand, taken): (&Stand, &Taken),
     edges: [f64; 2],
@@ -310,9 +309,7 @@ fn lay(
         let along = along / along.hypot().max(1e-9);
         line.points[end] += along * by;
     }
-    let mut placed = photo.clone();
-    placed.distance = taken.distance;
-    let section = section(stand, &line, &placed, taken).ok_or_else(|| {
+    let section = section(stand, &line, taken).ok_or_else(|| {
         let sights = [0, last].map(|i| stand.sight(line.points[i]).x);
         let width = (sights[1] - sights[0]).abs() * taken.distance;
         WornError::WiderThanRound { line: line.name.clone(), width, girth: line.girth }
@@ -430,7 +427,7 @@ fn hang(
     base: (Stand, Taken),
     moved: &[[(Stand, Taken); 2]],
 ) -> Result<Hang, WornError> {
-    let with = |(stand, taken): &(Stand, Taken), edges| lay(photo, line, (stand, taken), edges);
+    let with = |(stand, taken): &(Stand, Taken), edges| lay(line, (stand, taken), edges);
     let laid = with(&base, [0.0; 2])?;
     let told = tell(&laid);
     let mut others = Vec::new();

@@ -1,11 +1,12 @@
 //! Bringing in a pattern drawn elsewhere: first said, then, once accepted, a new
 //! project or one change of a project.
 
+use super::one_change::{settled, tried};
 use crate::args::{BringArgs, FileUnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, refuse_to_write_over};
-use hangtrue_adjust::{Applied, BringIn, Change, Effect, Replay};
+use hangtrue_adjust::{BringIn, Effect, Replay};
 use hangtrue_files::exchange::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, SendOptions, bring_file, svg_of,
 };
@@ -94,26 +95,9 @@ fn bring_into(args: &BringArgs, into: &Path, brought: &Brought) -> Result<(), Fa
     let change = BringIn::of(&from, &brought.pattern, opened.pattern()?, args.replace_pieces);
     let words = change.words();
     let name = args.name.clone().unwrap_or_else(|| format!("brought in {from}"));
-    opened.document.push(&name, Change::BringIn(change));
-    opened.replay.update(opened.document.clone());
-    let effect = match opened.replay.states().last().map(|s| &s.applied) {
-        Some(Applied::Done(effect)) => effect.clone(),
-        Some(Applied::Failed(why)) => return Err(why.clone().into()),
-        _ => Effect::default(),
-    };
+    let effect = tried(&mut opened, &name, change)?;
     say(brought, Some((&words, &effect)), args.json.json)?;
-    let name = into.display();
-    if !args.accept {
-        return hint(args, &format!("{name} was not changed. --accept makes this one change."));
-    }
-    opened.save(into)?;
-    let made = opened.document.changes.last().map_or("", |e| e.name.as_str());
-    hint(
-        args,
-        &format!(
-            "Changed {name} by one change. To take it back: hangtrue edit {name} \"{made}\" --remove"
-        ),
-    )
+    hint(args, &settled(&mut opened, into, args.accept)?)
 }
 
 fn hint(args: &BringArgs, words: &str) -> Result<(), Failure> {

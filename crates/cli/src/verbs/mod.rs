@@ -17,6 +17,7 @@ mod look;
 mod mark;
 mod method;
 mod note;
+mod one_change;
 mod photo;
 mod pin;
 mod print;

@@ -1,11 +1,12 @@
 //! Tracing a piece from a photo of its card: first said, then, once accepted, a
 //! new project or one change of a project.
 
+use super::one_change::{settled, tried};
 use crate::args::{LensArg, TraceArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, refuse_to_write_over};
-use hangtrue_adjust::{Applied, BringIn, Change, Replay};
+use hangtrue_adjust::{BringIn, Replay};
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
     TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, overlay, trace,
@@ -229,24 +230,9 @@ fn bring_into(args: &TraceArgs, into: &Path, traced: &Traced) -> Result<(), Fail
         args.photo.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let change = BringIn::of(&from, &traced.pattern, opened.pattern()?, args.replace_pieces);
     let words = change.words();
-    opened.document.push(&format!("traced {from}"), Change::BringIn(change));
-    opened.replay.update(opened.document.clone());
-    if let Some(Applied::Failed(why)) = opened.replay.states().last().map(|s| &s.applied) {
-        return Err(why.clone().into());
-    }
+    tried(&mut opened, &format!("traced {from}"), change)?;
     say(traced, Some(&words), args)?;
-    let name = into.display();
-    if !args.accept {
-        return hint(args, &format!("{name} was not changed. --accept makes this one change."));
-    }
-    opened.save(into)?;
-    let made = opened.document.changes.last().map_or("", |e| e.name.as_str());
-    hint(
-        args,
-        &format!(
-            "Changed {name} by one change. To take it back: hangtrue edit {name} \"{made}\" --remove"
-        ),
-    )
+    hint(args, &settled(&mut opened, into, args.accept)?)
 }
 
 fn hint(args: &TraceArgs, words: &str) -> Result<(), Failure> {
