@@ -534,8 +534,12 @@ pub struct PhotoNames {
 pub enum ViewArg {
     /// The wearer's back.
     Back,
-    /// A side of the wearer.
+    /// A side of the wearer, not said which.
     Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
     /// The wearer's front.
     Front,
 }

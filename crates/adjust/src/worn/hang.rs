@@ -496,6 +496,7 @@ fn check(photo: &WornPhoto) -> Result<(), WornError> {
     };
     reason("width of the picture, pixels,", photo.size.0, 50.0, 1e5)?;
     reason("height of the picture, pixels,", photo.size.1, 50.0, 1e5)?;
+    reason("rows cut off above, pixels,", photo.cut_above, 0.0, 1e5)?;
     reason("distance to the lens, mm,", photo.distance, 700.0, 20_000.0)?;
     reason("known length, mm,", photo.known.length, 30.0, 2000.0)?;
     check_level(&photo.level)?;

@@ -14,6 +14,7 @@
 mod error;
 mod grain_length;
 mod hang;
+mod marks;
 mod photo;
 mod section;
 mod stand;
@@ -21,6 +22,7 @@ mod stand;
 pub use error::WornError;
 pub use grain_length::{girth_at, length_along_grain};
 pub use hang::{Hang, HangStation, SHARES, Within, hangs};
+pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
 pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;
