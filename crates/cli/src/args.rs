@@ -384,6 +384,9 @@ pub struct LookArgs {
     /// Write the droops as a table for `hangtrue reading`.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Write the picture with the level, the lines and their droops drawn over it.
+    #[arg(long, value_name = "FILE")]
+    pub picture: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
 }

@@ -52,6 +52,9 @@ pub enum WornJobError {
         "neither a picture nor its size is said; name the picture, or write size: (width, height)"
     )]
     NoSize,
+    /// A drawing over the picture is asked for, and there is none.
+    #[error("there is no picture to draw on; name it in the marks: picture: Some(\"back.jpg\")")]
+    NoPicture,
     /// The picture.
     #[error(transparent)]
     Picture(#[from] PhotoError),
@@ -73,16 +76,21 @@ pub fn read_marks(text: &str) -> Result<WornJob, WornJobError> {
 }
 
 impl WornJob {
+    /// Its picture, when it names one that lies in `folder`.
+    ///
+    /// # Errors
+    /// [`WornJobError::Picture`].
+    pub fn picture_in(&self, folder: &Path) -> Result<Option<Picture>, WornJobError> {
+        self.picture.as_ref().map(|name| Ok(Picture::open(&folder.join(name))?)).transpose()
+    }
+
     /// Completes the marks from the pattern and the picture; `folder` is where the
     /// picture lies.
     ///
     /// # Errors
     /// [`WornJobError`].
     pub fn ready(self, pattern: &Pattern, folder: &Path) -> Result<MarkedPhoto, WornJobError> {
-        let picture = match &self.picture {
-            Some(name) => Some(Picture::open(&folder.join(name))?),
-            None => None,
-        };
+        let picture = self.picture_in(folder)?;
         let size = picture.as_ref().map(|p| (p.width() as f64, p.height() as f64));
         let size = size.or(self.size).ok_or(WornJobError::NoSize)?;
         let known = self.known.with_length(self.view, pattern)?;

@@ -5,8 +5,8 @@ use super::{body_edge, follow_dark_line};
 use crate::photo::Picture;
 use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::{
-    Hang, Horizon, KnownLength, LegSeen, Level, LineMark, MarkMissing, PhotoMarks, TracedLine,
-    View, WornError, WornPhoto, girth_at, hangs,
+    Hang, Horizon, KnownLength, LegSeen, Level, LineMark, MarkMissing, PhotoMarks, Stand,
+    TracedLine, View, WornError, WornPhoto, girth_at, stand_and_hangs,
 };
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
@@ -177,18 +177,45 @@ pub fn marked_photo(
     Ok(ready)
 }
 
-/// How the lines of a marked photo hang, and what was found in its picture.
+/// A marked photo that was read.
+#[derive(Debug, Clone)]
+pub struct ReadPhoto {
+    /// Its marks, with the lines drawn to what the picture shows.
+    pub photo: WornPhoto,
+    /// How the camera stood.
+    pub stand: Stand,
+    /// How its lines hang.
+    pub hangs: Vec<Hang>,
+    /// What was found in the picture, and what could not be read.
+    pub notes: Vec<String>,
+}
+
+/// Reads a photo of a round with its marks. A line that cannot be is left out, and
+/// the notes say so, as long as the scale does not hang from it.
 ///
 /// # Errors
 /// As [`marked_photo`], and [`MarksError::Worn`] when the marks cannot be.
-pub fn photo_hangs(
+pub fn read_photo(
     photo: &RoundPhoto,
     picture: &Picture,
     pattern: &Pattern,
-) -> Result<(MarkedPhoto, Vec<Hang>), MarksError> {
-    let ready = marked_photo(photo, picture, pattern)?;
-    let found = hangs(&ready.photo)?;
-    Ok((ready, found))
+) -> Result<ReadPhoto, MarksError> {
+    let MarkedPhoto { mut photo, mut notes } = marked_photo(photo, picture, pattern)?;
+    loop {
+        let why = match stand_and_hangs(&photo) {
+            Ok((stand, hangs)) => return Ok(ReadPhoto { photo, stand, hangs, notes }),
+            Err(why) => why,
+        };
+        let known = [&photo.known.upper.0, &photo.known.lower.0];
+        let (WornError::NotAlong { line } | WornError::WiderThanRound { line, .. }) = &why else {
+            return Err(why.into());
+        };
+        if known.contains(&line) {
+            return Err(why.into());
+        }
+        photo.lines.retain(|l| l.name != *line);
+        notes.push(format!("{line} is not read: {why}"));
+    }
 }
 
 /// `left leg`, `right leg`, `both legs`.

@@ -5,6 +5,8 @@ mod dark_line;
 mod droops;
 mod job;
 mod marked;
+mod overlay;
+mod overlay_picture;
 mod round;
 
 pub use body_edge::body_edge;
@@ -12,7 +14,9 @@ pub use dark_line::{DarkLine, follow_dark_line};
 pub use droops::{droop_table, droops_of, name_in_reading};
 pub use job::{WornJob, WornJobError, read_marks};
 pub use marked::{
-    FollowedLine, MarkedPhoto, MarksError, dark_line_at, follow_line, leg_words, marked_photo,
-    photo_hangs,
+    FollowedLine, MarkedPhoto, MarksError, ReadPhoto, dark_line_at, follow_line, leg_words,
+    marked_photo, read_photo,
 };
+pub use overlay::{Drawn, FAINT, Way, hang_words, overlay, place_words, told_at, way_of};
+pub use overlay_picture::{as_png, overlaid};
 pub use round::{RoundDroops, gathered, round_droops};

@@ -1,7 +1,7 @@
 //! All that is known of how the lines of a round's toile hang: typed in by ruler,
 //! and read from its marked photos.
 
-use super::{MarksError, droops_of, photo_hangs};
+use super::{droops_of, read_photo};
 use crate::album;
 use hangtrue_adjust::Document;
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, View};
@@ -42,12 +42,11 @@ pub fn round_droops(
             ));
             continue;
         };
-        let hangs =
-            album::kept(project, file, WHOLE).map_err(|why| why.to_string()).and_then(|p| {
-                photo_hangs(photo, &p, pattern).map_err(|why: MarksError| why.to_string())
-            });
+        let hangs = album::kept(project, file, WHOLE)
+            .map_err(|why| why.to_string())
+            .and_then(|p| read_photo(photo, &p, pattern).map_err(|why| why.to_string()));
         match hangs {
-            Ok((_, hangs)) => read.push((file.clone(), hangs)),
+            Ok(found) => read.push((file.clone(), found.hangs)),
             Err(why) => notes.push(format!("{file} is not read: {why}")),
         }
     }
@@ -131,6 +130,8 @@ mod tests {
         let station = |share: f64| HangStation {
             share,
             place: hangtrue_geometry::Point::ORIGIN,
+            level: hangtrue_geometry::Point::ORIGIN,
+            turned: 1.0,
             below_last: within(sag * (1.0 - share)),
             sag: within(sag * (1.0 - share)),
         };
