@@ -419,6 +419,7 @@ impl Desk {
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));
         help::show(self, &ctx);
         crate::exchange::windows(self, &ctx);
+        cards::toile::window(self, &ctx);
         crate::files::windows(self, &ctx);
         self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
         if self.dirty {

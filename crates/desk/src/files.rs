@@ -19,6 +19,7 @@ pub(crate) enum Asked {
     SavePdf,
     SaveMarking,
     Bring,
+    TakePhoto,
     SendSvg,
     SendDxf,
     SendPdf,
@@ -32,6 +33,7 @@ impl Asked {
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
+            Self::TakePhoto => "Take a photo of the toile in (JPEG or PNG)",
             Self::SendSvg => "Send the pattern out as SVG",
             Self::SendDxf => "Send the pattern out as DXF",
             Self::SendPdf => "Send the pattern out as PDF",
@@ -40,7 +42,7 @@ impl Asked {
 
     /// Whether a file is read that must be there, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Bring)
+        matches!(self, Self::Open | Self::Bring | Self::TakePhoto)
     }
 
     pub fn ending(self) -> &'static str {
@@ -49,6 +51,7 @@ impl Asked {
             Self::SavePdf | Self::SaveMarking | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
+            Self::TakePhoto => "jpg",
         }
     }
 }
@@ -105,6 +108,11 @@ impl Files {
 
     pub fn is_unsaved(&self, document: &Arc<Document>) -> bool {
         self.saved.as_ref().is_none_or(|s| !Arc::ptr_eq(s, document) && **s != **document)
+    }
+
+    /// Whether the saved project names that photo.
+    pub fn is_in_file(&self, photo: &str) -> bool {
+        self.saved.as_ref().is_some_and(|s| s.journal.photos.iter().any(|p| p.file == photo))
     }
 
     /// Nothing of this project is in its file: it was recovered.
@@ -183,6 +191,7 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         let dialog = rfd::FileDialog::new().set_title(asked.title());
         let mut dialog = match asked {
             Asked::Bring => dialog.add_filter("Drawings", &["svg", "dxf"]),
+            Asked::TakePhoto => dialog.add_filter("Photos", &["jpg", "jpeg", "png", "JPG", "JPEG"]),
             _ => dialog.add_filter("Hangtrue", &[asked.ending()]),
         };
         if let Some(folder) = start.as_ref().and_then(|p| p.parent()) {
@@ -259,6 +268,9 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
         let path = file.path().to_owned();
         if crate::exchange::takes(&path) {
             crate::exchange::look_at(desk, path);
+        } else if crate::cards::toile::takes(&path) && desk.files.path.is_some() {
+            desk.go_to(crate::stage::Stage::Toile);
+            crate::cards::toile::look_at(desk, path);
         } else {
             open_asking(desk, path);
         }
@@ -298,6 +310,7 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
         Asked::SavePdf => crate::cards::print::save_pdf(desk, &path),
         Asked::SaveMarking => crate::cards::print::save_marking(desk, &path),
         Asked::Bring => crate::exchange::look_at(desk, path),
+        Asked::TakePhoto => crate::cards::toile::look_at(desk, path),
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
             crate::exchange::write_sent(desk, asked, &path);
         }
@@ -427,6 +440,7 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
     } else if give_up {
         desk.files.leaving = None;
         desk.recovery.forget();
+        crate::cards::toile::give_up(desk);
         match leaving {
             Leaving::Close => {
                 desk.files.may_close = true;

@@ -7,6 +7,7 @@ mod lines;
 mod pencil;
 pub(crate) mod pinch;
 pub(crate) mod print;
+pub(crate) mod toile;
 mod walk;
 
 use crate::desk::Desk;
@@ -25,6 +26,7 @@ pub(crate) struct Cards {
     pub pencil: crate::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
+    pub toile: toile::ToileCard,
     pub walk: walk::WalkCard,
 }
 
@@ -33,11 +35,12 @@ type Draw = fn(&mut Desk, &mut Ui);
 
 /// Every card and the stage it is shown at; two cards of one stage stand below
 /// each other. A new card is a file of its own and one line here.
-const CARDS: [(Stage, Draw); 7] = [
+const CARDS: [(Stage, Draw); 8] = [
     (Stage::Body, body::show),
     (Stage::Block, block::show),
     (Stage::Lines, lines::show),
     (Stage::AsSewn, as_sewn::show),
+    (Stage::Toile, toile::show),
     (Stage::Pinch, pinch::show),
     (Stage::Walk, walk::show),
     (Stage::Print, print::show),

@@ -1,0 +1,91 @@
+//! What a marked photo tells: line by line how far it hangs from level, and what
+//! cannot be known from it.
+
+use crate::cards::{aside, part, row};
+use crate::desk::Desk;
+use egui::Ui;
+use hangtrue_adjust::RoundPhoto;
+use hangtrue_adjust::worn::{Hang, LevelBy, View};
+use hangtrue_files::worn::{
+    FAINT, ReadPhoto, hang_words, leg_words, name_in_reading, place_words, told_at,
+};
+use hangtrue_pattern::units::{show_length, show_number, words_in};
+
+/// The stations that are told on the card: ends, quarters, middle.
+const TOLD: [usize; 5] = [0, 2, 4, 6, 8];
+
+pub(super) fn show(desk: &Desk, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPhoto) {
+    part(ui, "How the lines hang");
+    aside(
+        desk,
+        ui,
+        "Against the level through the last place of each line: a droop hangs below it, a rise above. ± holds nineteen times of twenty.",
+    );
+    for hang in &read.hangs {
+        line(desk, ui, hang);
+    }
+    for note in read.notes.iter().filter(|n| n.contains("not read")) {
+        let words = words_in(note, desk.unit());
+        ui.add(
+            egui::Label::new(egui::RichText::new(words).small().color(desk.palette.ochre)).wrap(),
+        );
+    }
+    part(ui, "What cannot be known from it");
+    for words in unknown(photo, read) {
+        aside(desk, ui, words);
+    }
+}
+
+fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
+    let unit = desk.unit();
+    ui.add_space(4.0);
+    ui.label(crate::theme::bold(format!(
+        "{}, {}",
+        crate::words::capital(&hang.line),
+        leg_words(hang.leg)
+    )));
+    for index in TOLD.into_iter().filter(|i| *i + 1 < hang.stations.len()) {
+        let (mm, error) = told_at(hang, index);
+        let share = hang.stations[index].share;
+        row(ui, &crate::words::capital(&place_words(hang, share)), &hang_words(mm, error, unit));
+    }
+    row(ui, &crate::words::capital(&place_words(hang, 1.0)), "level is taken here");
+    let degrees = |value: f64, error: f64| {
+        format!("{}° ± {}°", show_number(value, 1), show_number(error.max(0.05), 1))
+    };
+    aside(
+        desk,
+        ui,
+        format!(
+            "Slopes {}; turns {} in its middle. A pixel is {:.2} mm ± {:.2} there. {} of the bend seen is only the roundness of the body; at its ends, drawn faint, the cloth is more than {FAINT:.0} times as long as it looks.",
+            degrees(hang.slope.value, hang.slope.error),
+            degrees(hang.turn.value, hang.turn.error),
+            hang.mm_per_pixel.value,
+            hang.mm_per_pixel.error,
+            show_length(hang.roundness, unit),
+        ),
+    );
+    if name_in_reading(&hang.line).is_none() {
+        aside(desk, ui, "The reading has no rules for this line; it is shown for your own eyes.");
+    }
+}
+
+fn unknown(photo: &RoundPhoto, read: &ReadPhoto) -> Vec<&'static str> {
+    let mut words = vec![
+        "The half that is turned away, how deep folds are, and whether the cloth stands off the body: look at the other sides too.",
+        "Whether the line was drawn level on the cloth, the cloth cut on grain, and the weight on both feet.",
+    ];
+    if matches!(read.photo.view, View::LeftSide | View::RightSide) {
+        words.push("From the side a line has no inseam and no side seam: this photo is no part of the reading.");
+    }
+    let marks = photo.marks.as_ref();
+    if marks.is_some_and(|m| m.level == Some(LevelBy::Camera)) {
+        words.push("Which way a line slopes, to better than about 1°: the camera's own level was believed.");
+    }
+    if marks.is_some_and(|m| m.straight_ahead) {
+        words.push(
+            "How much of a bend is roundness: the camera was believed to look straight ahead.",
+        );
+    }
+    words
+}
