@@ -27,6 +27,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     let words = format!("Before and after: {before} and {after}, side by side");
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &words));
+    desk.canvas = canvas;
     ui.painter_at(canvas).rect_filled(canvas, 0.0, desk.palette.table);
     let (left, right) = canvas.split_left_right_at_fraction(0.5);
     let halves: Vec<Result<Half, String>> =

@@ -6,6 +6,7 @@ use crate::desk::Desk;
 use crate::objects::{ring, tag};
 use crate::photo_overlay::{Laid, paint};
 use crate::photos::{Look, Ready};
+use crate::stage::Stage;
 use crate::view::{View, pos};
 use egui::{
     Align2, EventFilter, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo,
@@ -27,6 +28,12 @@ enum Spot {
     Lower,
 }
 
+/// Whether a photo, or two, lie in place of the table.
+pub(crate) fn is_shown(desk: &Desk) -> bool {
+    let card = &desk.cards.toile;
+    desk.stage == Stage::Toile && (card.open.is_some() || card.pair.both().is_some())
+}
+
 /// Shows the photo; false when none is open.
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
     let Some(photo) = desk.cards.toile.open.clone().and_then(|f| toile::photo_of(desk, &f)) else {
@@ -41,6 +48,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
             "Photo of the toile: arrow keys move it, plus and minus zoom, F shows all",
         )
     });
+    desk.canvas = canvas;
     let painter = ui.painter_at(canvas);
     painter.rect_filled(canvas, 0.0, desk.palette.table);
     let ready = match toile::look(desk, ui.ctx(), &photo.file) {

@@ -58,6 +58,7 @@ pub fn take_in(h: &mut Driven, camera: &Path) {
         h.key_press(Key::ArrowRight);
         h.run_ok();
     }
+    assert!(h.query_by_label("Cut off above: 10 %").is_some());
     press(h, "Keep it so");
     wait_for(h, "1  Level");
     h.run_ok();

@@ -47,6 +47,9 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto) {
         Some(Err(MarksError::Missing(what))) => Some(*what),
         _ => None,
     };
+    if let Some(Ok(read)) = &read {
+        super::told::summary(desk, ui, read);
+    }
     which_side(desk, ui, photo, missing);
     level(desk, ui, photo, missing);
     camera(desk, ui, photo, missing);
@@ -75,7 +78,7 @@ fn marks_of(photo: &RoundPhoto) -> PhotoMarks {
 /// A button that takes a tool in hand, or lays it down.
 fn tool_button(desk: &mut Desk, ui: &mut Ui, tool: Tool, words: &str, name: &str) -> bool {
     let taken = desk.cards.toile.tool == tool;
-    let button = ui.add(Button::selectable(taken, words));
+    let button = ui.add(Button::new(words).selected(taken));
     name_field(ui, &button, name);
     if button.clicked() {
         desk.cards.toile.tool = if taken { Tool::Look } else { tool };
@@ -135,7 +138,7 @@ fn level(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkM
             }
         }
         let believed = marks.level == Some(LevelBy::Camera);
-        let button = ui.add(Button::selectable(believed, "Camera's own"));
+        let button = ui.add(Button::new("Camera's own").selected(believed));
         name_field(ui, &button, "Believe the camera's own level");
         if button.clicked() && !believed {
             desk.cards.toile.tool = Tool::Look;
@@ -220,9 +223,12 @@ fn names_of(pattern: &Pattern, view: PhotoView) -> Vec<String> {
         PhotoView::Front => piece.starts_with(names::FRONT),
         _ => true,
     };
+    let on_cloth =
+        |name: &str| pattern.lines.iter().any(|l| l.name == name && l.purpose.to_cloth());
     let of_view = |strict: bool| {
         let mut found: Vec<(f64, String)> = Vec::new();
-        for line in placed.iter().filter(|l| !strict || seen(&l.piece)) {
+        let lines = placed.iter().filter(|l| on_cloth(&l.name));
+        for line in lines.filter(|l| !strict || seen(&l.piece)) {
             if !found.iter().any(|f| f.1 == line.name) {
                 found.push((line.chain.start().y, line.name.clone()));
             }

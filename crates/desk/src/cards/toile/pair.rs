@@ -51,7 +51,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         });
     }
     let words = if pair.shown { "Back to the table" } else { "Lay them side by side" };
-    if ui.add(Button::selectable(pair.shown, words)).clicked() {
+    if ui.add(Button::new(words).selected(pair.shown)).clicked() {
         pair.shown = !pair.shown;
         desk.fit_wanted = true;
         desk.cards.toile.fit_wanted = true;

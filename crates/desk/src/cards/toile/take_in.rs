@@ -345,8 +345,8 @@ fn choices(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) {
 }
 
 fn percent(ui: &mut Ui, label: &str, value: &mut f64, most: f64) {
-    ui.small(label);
-    let slider = ui.add(Slider::new(value, 0.0..=most).suffix(" %").step_by(1.0));
+    ui.small(format!("{label}: {value:.0} %"));
+    let slider = ui.add(Slider::new(value, 0.0..=most).step_by(1.0).show_value(false));
     name_field(ui, &slider, &format!("{label}, percent"));
 }
 

@@ -36,6 +36,32 @@ pub(super) fn show(desk: &Desk, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPhot
     }
 }
 
+/// What is surely off level, in a few words above the marks.
+pub(super) fn summary(desk: &Desk, ui: &mut Ui, read: &ReadPhoto) {
+    let unit = desk.unit();
+    let most = |hang: &Hang| {
+        let told = (0..hang.stations.len()).map(|i| (i, told_at(hang, i)));
+        let sure = told.filter(|(_, (mm, error))| mm.abs() > *error);
+        sure.max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()))
+    };
+    let mut all_level = true;
+    for hang in &read.hangs {
+        let Some((index, (mm, error))) = most(hang) else { continue };
+        all_level = false;
+        let place = place_words(hang, hang.stations[index].share);
+        let words = format!(
+            "{}, {}: {}, {place}",
+            crate::words::capital(&hang.line),
+            leg_words(hang.leg),
+            hang_words(mm, error, unit)
+        );
+        ui.add(egui::Label::new(crate::theme::bold(words)).wrap());
+    }
+    if all_level {
+        ui.colored_label(desk.palette.sage, "No line is surely off level.");
+    }
+}
+
 fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
     let unit = desk.unit();
     ui.add_space(4.0);
