@@ -24,14 +24,11 @@ impl Laid {
     }
 }
 
-/// A letter's size (the em) for the height that egui counts, as Lato has it.
-const EM: f64 = 1.2;
-
 /// Draws levels, lines, arrows and their amounts. Plates stand upright however the
 /// photo is turned.
 pub(crate) fn paint(desk: &Desk, ui: &Ui, painter: &Painter, read: &ReadPhoto, laid: &Laid) {
     let size = egui::TextStyle::Small.resolve(ui.style()).size;
-    let letter = f64::from(size) / EM / laid.scale().max(1e-6);
+    let letter = f64::from(size) / laid.scale().max(1e-6);
     let drawn = overlay(read, desk.unit(), letter);
     let inks = desk.palette.on_paper();
     for part in &drawn {

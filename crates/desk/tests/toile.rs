@@ -11,7 +11,7 @@ mod worn;
 
 use common::{ctrl, folder, keys, press, write};
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::{NodeT, Queryable};
+use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::worn::LegSeen;
 use hangtrue_adjust::{OPEN_ROUND, PhotoView};
 use hangtrue_files::project::load;
@@ -149,7 +149,7 @@ fn two_photos_lie_side_by_side() {
     press(&mut h, "Lay them side by side");
     wait_for_words(&mut h, "Before and after: toile-back");
     h.run_ok();
-    assert!(h.get_by_label("Back to the table").accesskit_node().is_selected().unwrap_or(true));
+    assert!(h.query_by_label_contains("cannot be read").is_none());
     press(&mut h, "Back to the table");
     assert!(h.query_by_label_contains("Cutting table").is_some());
     std::fs::remove_dir_all(folder).unwrap();
