@@ -219,20 +219,25 @@ fn traced_so_far(
     }
 }
 
-/// The places that can be moved now: the level, the heels and the known length
-/// always, the places of a line while it is traced.
+/// The places that can be moved now. While one kind is set, the others lie still,
+/// so that a click beside one of them is not taken for it.
 fn spots(desk: &Desk, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
     let Some(marks) = &photo.marks else { return Vec::new() };
-    let mut spots: Vec<(Spot, Point)> =
-        marks.level_at.iter().enumerate().map(|(i, p)| (Spot::Level(i), *p)).collect();
-    if !marks.straight_ahead {
+    let tool = &desk.cards.toile.tool;
+    let any = *tool == Tool::Look;
+    let mut spots: Vec<(Spot, Point)> = Vec::new();
+    if any || matches!(tool, Tool::Level(_)) {
+        spots.extend(marks.level_at.iter().enumerate().map(|(i, p)| (Spot::Level(i), *p)));
+    }
+    if any && !marks.straight_ahead || *tool == Tool::Heels {
         spots.extend(marks.heels.map(|p| (Spot::Heels, p)));
     }
-    if let Some(known) = known_of(desk, photo) {
-        spots.push((Spot::Upper, known.upper_at));
-        spots.push((Spot::Lower, known.lower_at));
+    if any || matches!(tool, Tool::Upper | Tool::Lower) {
+        let known = known_of(desk, photo);
+        let both = known.map(|k| [(Spot::Upper, k.upper_at), (Spot::Lower, k.lower_at)]);
+        spots.extend(both.into_iter().flatten());
     }
-    if let Tool::Trace(name, leg) = &desk.cards.toile.tool
+    if let Tool::Trace(name, leg) = tool
         && let Some(line) = marks.line(name, *leg)
     {
         let places = line.points.iter().enumerate();
@@ -261,6 +266,10 @@ fn words_of(spot: &Spot, marks: &PhotoMarks) -> String {
     }
 }
 
+/// A place is gripped this near, points of the screen: near, so that the next place
+/// can be clicked beside it.
+const GRIP: f32 = 13.0;
+
 /// Shows the places and takes what is done to them.
 fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, to_screen: Affine) {
     let Some(all) = &photo.marks else { return };
@@ -268,7 +277,7 @@ fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, t
     level_line(ui, all, to_screen, &inks);
     for (spot, at) in spots(desk, photo) {
         let here = pos(to_screen * at);
-        let rect = Rect::from_center_size(here, vec2(18.0, 18.0));
+        let rect = Rect::from_center_size(here, vec2(GRIP, GRIP));
         let id = ui.scope_id().with(("mark", format!("{spot:?}")));
         let response = ui.interact(rect, id, Sense::click_and_drag());
         let words = words_of(&spot, all);

@@ -8,7 +8,7 @@ use crate::print::{
     piece_scenes,
 };
 use crate::round_report::{step, table, turn};
-use crate::worn::{gathered, hang_words, overlaid, read_photo, round_droops};
+use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
 use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
@@ -497,7 +497,7 @@ fn photo(
     let whole = album::kept(project, &photo.file, usize::MAX)?;
     let read = toile.filter(|_| photo.marks.is_some()).map(|t| read_photo(photo, &whole, t));
     let picture = match read {
-        Some(Ok(read)) => overlaid(&whole, &read, unit, LONGEST_PHOTO)
+        Some(Ok(read)) => overlaid(&whole, &read, unit, LONGEST_PHOTO, FOR_PRINT)
             .map_err(|source| AlbumError::Photo { path: photo.file.clone().into(), source })?,
         _ => whole.reduced(LONGEST_PHOTO).0,
     };

@@ -13,7 +13,7 @@ use hangtrue_files::album::{self, Hide};
 use hangtrue_files::demo;
 use hangtrue_files::photo::Picture;
 use hangtrue_files::worn::{
-    Drawn, MarksError, Way, as_png, overlaid, overlay, read_photo, round_droops,
+    Drawn, FOR_SCREEN, MarksError, Way, as_png, overlaid, overlay, read_photo, round_droops,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
@@ -176,7 +176,7 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
     assert!(down.clone().count() >= 2 && down.clone().all(|d| d > 0.0));
     assert!(parts.iter().any(|d| matches!(d, Drawn::Faint(_))), "ends are faint");
 
-    let drawn: Picture = overlaid(&picture, &read, Unit::Sixteenths, 2000).unwrap();
+    let drawn: Picture = overlaid(&picture, &read, Unit::Sixteenths, 2000, FOR_SCREEN).unwrap();
     assert_eq!((drawn.width(), drawn.height()), (picture.width(), picture.height()));
     let changed = drawn.pixels().iter().zip(picture.pixels()).filter(|(a, b)| a != b).count();
     assert!(changed > 3000, "{changed} of the picture's bytes are drawn over");

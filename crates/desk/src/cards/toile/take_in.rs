@@ -222,7 +222,9 @@ fn show(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
             "“{name}” stays as it is. What is kept beside the project are pixels alone: place, time and camera are left behind, and nothing is sent anywhere."
         ),
     );
-    let high = (ui.ctx().content_rect().height() - 230.0).max(160.0);
+    // Beside the photo there is room for the words above and the buttons below it.
+    let letters = desk.settings.letters;
+    let high = (ui.ctx().content_rect().height() - 110.0 - 150.0 * letters).max(140.0);
     ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
         ui.columns(2, |columns| {
             preview(desk, take, &mut columns[0], high);

@@ -1,7 +1,7 @@
 //! What a marked photo tells: line by line how far it hangs from level, and what
 //! cannot be known from it.
 
-use crate::cards::{aside, part, row};
+use crate::cards::{aside, part};
 use crate::desk::Desk;
 use egui::Ui;
 use hangtrue_adjust::RoundPhoto;
@@ -73,9 +73,9 @@ fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
     for index in TOLD.into_iter().filter(|i| *i + 1 < hang.stations.len()) {
         let (mm, error) = told_at(hang, index);
         let share = hang.stations[index].share;
-        row(ui, &crate::words::capital(&place_words(hang, share)), &hang_words(mm, error, unit));
+        station(desk, ui, &place_words(hang, share), &hang_words(mm, error, unit));
     }
-    row(ui, &crate::words::capital(&place_words(hang, 1.0)), "level is taken here");
+    station(desk, ui, &place_words(hang, 1.0), "level is taken here");
     let degrees = |value: f64, error: f64| {
         format!("{}° ± {}°", show_number(value, 1), show_number(error.max(0.05), 1))
     };
@@ -94,6 +94,25 @@ fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
     if name_in_reading(&hang.line).is_none() {
         aside(desk, ui, "The reading has no rules for this line; it is shown for your own eyes.");
     }
+}
+
+/// A station and what the line does there; large letters take a line each.
+fn station(desk: &Desk, ui: &mut Ui, place: &str, words: &str) {
+    const LARGE: f32 = 1.3;
+    let place = crate::words::capital(place);
+    if desk.settings.letters > LARGE {
+        let words = egui::RichText::new(format!("{place}: {words}")).small();
+        ui.add(egui::Label::new(words).wrap());
+        return;
+    }
+    let wide = ui.available_width();
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui(egui::vec2(wide * 0.4, 0.0), |ui| {
+            ui.set_width(wide * 0.4);
+            ui.small(place);
+        });
+        ui.small(words);
+    });
 }
 
 fn unknown(photo: &RoundPhoto, read: &ReadPhoto) -> Vec<&'static str> {
