@@ -232,12 +232,28 @@ fn save_to(desk: &mut Desk, path: &Path) {
             desk.settings.used(&path);
             desk.keep_settings();
             desk.tell(format!("saved in “{}”.", path.display()));
-            desk.files.path = Some(path);
+            let before = desk.files.path.replace(path.clone());
+            if let Some(before) = before.filter(|b| *b != path) {
+                photos_along(desk, &before, &path);
+            }
         }
         Err(why) => {
             desk.files.then = None;
             desk.tell_fault(why.to_string());
         }
+    }
+}
+
+/// Photos lie beside the project's file: saved under another name, it takes them
+/// along.
+fn photos_along(desk: &mut Desk, from: &Path, to: &Path) {
+    let document = desk.document().clone();
+    let files: Vec<&str> = document.journal.photos.iter().map(|p| p.file.as_str()).collect();
+    match hangtrue_files::album::copy_along(from, to, &files) {
+        Ok(0) => {}
+        Ok(1) => desk.tell(format!("saved in “{}”; its photo was copied along.", to.display())),
+        Ok(n) => desk.tell(format!("saved in “{}”; {n} photos were copied along.", to.display())),
+        Err(why) => desk.tell_fault(why.to_string()),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::stage::Stage;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 24] = [
+pub(crate) const KEYS: [(&str, &str); 25] = [
     ("F1 or ?", "this list"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
@@ -26,6 +26,7 @@ pub(crate) const KEYS: [(&str, &str); 24] = [
     ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
     ("Arrows on a line", "up and down its depth"),
     ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
+    ("Arrows on a place of a photo", "by a pixel, with Shift by ten; Delete takes it away"),
     ("M", "lay the mates out, or put them away"),
     ("Arrows in a length", "up and down by one step of the tape"),
     ("Ctrl++ and Ctrl+−", "larger and smaller letters"),

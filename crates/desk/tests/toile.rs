@@ -66,6 +66,13 @@ fn a_photo_is_taken_in_marked_read_undone_and_saved() {
     assert_eq!(&saved, h.state().document());
     assert!(saved.journal.photos[0].in_journal);
 
+    // Saved under another name, it takes the photo along.
+    let copy = folder.join("copy.ron");
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    common::type_place(&mut h, &copy);
+    assert!(hangtrue_files::album::path_of(&copy, &photo.file).unwrap().exists());
+
     // Every step is taken back, one by one, to where nothing was marked.
     let mut steps = 0;
     while h.state().document() != &before && steps < 80 {

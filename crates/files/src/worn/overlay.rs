@@ -232,7 +232,7 @@ fn station_parts(
         return Vec::new();
     }
     let words = if is_last {
-        format!("{}, {}: level from here", hang.line, leg_words(hang.leg))
+        format!("{}, {}", hang.line, leg_words(hang.leg))
     } else {
         hang_words(mm, error, unit)
     };
