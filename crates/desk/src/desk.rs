@@ -295,6 +295,12 @@ impl Desk {
         self.selected = self.selected.filter(|s| *s < count);
     }
 
+    /// The pattern the change being tried is made on.
+    pub(crate) fn draft_base(&self) -> Option<Arc<Pattern>> {
+        let at = self.draft.as_ref()?.index_in(self.document());
+        self.replay.after(at).ok().cloned()
+    }
+
     /// What lies on the table now.
     pub(crate) fn shown(&self) -> Result<Shown, StartError> {
         let after = |n: usize| self.replay.after(n).cloned();

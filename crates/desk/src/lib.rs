@@ -14,6 +14,7 @@ mod figure;
 mod files;
 mod help;
 mod history;
+mod hold;
 mod keys;
 mod lay;
 mod length_field;

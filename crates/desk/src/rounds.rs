@@ -329,7 +329,7 @@ fn answer(desk: &mut Desk, asked: Asked) {
         Asked::Remove(index) => {
             let words = format!("removing “{}”", name(desk, index));
             desk.edit(&words, |d| {
-                d.changes.remove(index);
+                d.remove(index);
             });
             desk.selected = None;
         }
@@ -353,10 +353,7 @@ fn answer(desk: &mut Desk, asked: Asked) {
         Asked::Rename(index, new) => {
             let new = new.trim().to_owned();
             if !new.is_empty() && new != name(desk, index) {
-                desk.edit("a name", |d| {
-                    let free = d.free_name(&new);
-                    d.changes[index].name = free;
-                });
+                desk.edit("a name", |d| d.rename(index, &new));
             }
         }
     }
@@ -364,13 +361,29 @@ fn answer(desk: &mut Desk, asked: Asked) {
 
 /// Opens a change on the card where it was made.
 pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
-    let draft = Draft::again(desk.document(), index);
+    let mut draft = Draft::again(desk.document(), index);
+    if let Some(draft) = &mut draft {
+        name_the_leg(desk, draft, index);
+    }
     desk.selected = None;
     desk.compared = None;
     if let Some(draft) = &draft {
         desk.stage = crate::cards::stage_of(&draft.change);
     }
     desk.set_draft(draft);
+}
+
+/// A pinch on one leg is the pinch of that leg's piece, which the card knows.
+fn name_the_leg(desk: &Desk, draft: &mut Draft, index: usize) {
+    let (Some(leg), Change::Pinch(pinch)) = (draft.change.leg(), draft.change.plain()) else {
+        return;
+    };
+    let mut pinch = pinch.clone();
+    let Ok(before) = desk.replay.after(index) else { return };
+    if let Some(piece) = before.piece_for(leg, &pinch.pinch.piece) {
+        piece.clone_into(&mut pinch.pinch.piece);
+        draft.change = Change::Pinch(pinch);
+    }
 }
 
 fn close_round(desk: &mut Desk, ui: &mut Ui) {
@@ -424,14 +437,12 @@ fn closing_form(desk: &mut Desk, ui: &mut Ui) {
         return;
     }
     desk.rounds.closing = None;
-    let close = Change::CloseRound(CloseRound { date, note });
+    let close = CloseRound { date, note };
     match at {
-        None => desk.edit(&format!("closing “{name}”"), |d| d.push(&name, close)),
+        None => desk.edit(&format!("closing “{name}”"), |d| d.close_round(&name, close)),
         Some(index) => desk.edit(&format!("the note of “{name}”"), |d| {
-            if d.changes[index].name != name {
-                d.changes[index].name = d.free_name(&name);
-            }
-            d.changes[index].change = close;
+            d.rename(index, &name);
+            d.changes[index].change = Change::CloseRound(close);
         }),
     }
 }

@@ -68,6 +68,19 @@ fn all_stages(size: [f32; 2]) {
         press(&mut h, method);
         check(&h, method);
     }
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Darts: ");
+    check(&h, "the catalogue");
+    press(&mut h, "Dart moved");
+    check(&h, "a correction");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    press(&mut h, "Part left and right…");
+    check(&h, "parting");
+    ctrl(&mut h, Key::Enter);
+    press(&mut h, "Put left and right together…");
+    check(&h, "joining");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
     press(&mut h, "Round closed: first toile");
     press(&mut h, "Write it anew");
     check(&h, "a closed round written anew");

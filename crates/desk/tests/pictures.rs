@@ -81,6 +81,28 @@ fn pinch() {
 }
 
 #[test]
+fn correct() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Seat: full seat");
+    look(&mut h, "7-correct-begin");
+    press(&mut h, "Full seat");
+    look(&mut h, "7-correct");
+}
+
+#[test]
+fn left_and_right_apart() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Part left and right…");
+    ctrl(&mut h, Key::Enter);
+    press_containing(&mut h, "Waist and hip: ");
+    press(&mut h, "High hip");
+    press(&mut h, "the left leg");
+    look(&mut h, "7-correct-left");
+}
+
+#[test]
 fn walk() {
     let mut h = desk();
     pinching(&mut h);
