@@ -104,8 +104,18 @@ fn take(
             meaning.notes.join(" ")
         )));
     };
-    let outcome = change.apply(opened.pattern()?)?;
+    let before = match &meaning.first {
+        Some(first) => first.apply(opened.pattern()?)?.pattern,
+        None => opened.pattern()?.clone(),
+    };
+    let outcome = change.apply(&before)?;
     let words = change.words(opened.unit());
+    if let Some(first) = &meaning.first {
+        opened.document.push(&first.words(opened.unit()), first.clone());
+        if !args.json.json {
+            output::line(&format!("{}.", first.words(opened.unit())))?;
+        }
+    }
     opened.document.push(&meaning.rule, change.clone());
     opened.save(&args.project)?;
     if args.json.json {
