@@ -384,6 +384,9 @@ pub struct LookArgs {
     /// Write the droops as a table for `hangtrue reading`.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Write the picture with the level, the lines and their droops drawn over it.
+    #[arg(long, value_name = "FILE")]
+    pub picture: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
 }
@@ -534,8 +537,12 @@ pub struct PhotoNames {
 pub enum ViewArg {
     /// The wearer's back.
     Back,
-    /// A side of the wearer.
+    /// A side of the wearer, not said which.
     Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
     /// The wearer's front.
     Front,
 }

@@ -112,6 +112,7 @@ fn case(seed: u64) -> Case {
     let photo = WornPhoto {
         view: View::Back,
         size: (SIZE.0 as f64, SIZE.1 as f64),
+        cut_above: 0.0,
         level: plumb,
         horizon: Horizon::Floor { lens_height: lens + chance.normal(12.0), heels },
         distance: distance * (1.0 + chance.normal(0.015)),
@@ -186,6 +187,7 @@ fn what_cannot_be_read_is_refused_in_words() {
     let good = WornPhoto {
         view: View::Back,
         size: (1200.0, 1600.0),
+        cut_above: 0.0,
         level: Level::Camera,
         horizon: Horizon::Middle,
         distance: 3000.0,
