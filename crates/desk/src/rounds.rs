@@ -362,8 +362,8 @@ fn answer(desk: &mut Desk, asked: Asked) {
 /// Opens a change on the card where it was made.
 pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
     let mut draft = Draft::again(desk.document(), index);
-    if let Some(draft) = &mut draft {
-        name_the_leg(desk, draft, index);
+    if let (Some(draft), Ok(before)) = (&mut draft, desk.replay.after(index)) {
+        draft.change = crate::cards::legs::named_on_leg(before, draft.change.clone());
     }
     desk.selected = None;
     desk.compared = None;
@@ -371,19 +371,6 @@ pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
         desk.stage = crate::cards::stage_of(&draft.change);
     }
     desk.set_draft(draft);
-}
-
-/// A pinch on one leg is the pinch of that leg's piece, which the card knows.
-fn name_the_leg(desk: &Desk, draft: &mut Draft, index: usize) {
-    let (Some(leg), Change::Pinch(pinch)) = (draft.change.leg(), draft.change.plain()) else {
-        return;
-    };
-    let mut pinch = pinch.clone();
-    let Ok(before) = desk.replay.after(index) else { return };
-    if let Some(piece) = before.piece_for(leg, &pinch.pinch.piece) {
-        piece.clone_into(&mut pinch.pinch.piece);
-        draft.change = Change::Pinch(pinch);
-    }
 }
 
 fn close_round(desk: &mut Desk, ui: &mut Ui) {

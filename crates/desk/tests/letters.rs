@@ -62,6 +62,9 @@ fn all_stages(size: [f32; 2]) {
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    check(&h, "how a line hangs");
     ctrl(&mut h, Key::Num6);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {

@@ -7,7 +7,7 @@
 
 mod common;
 
-use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
 use hangtrue_desk::sample;
@@ -64,6 +64,17 @@ fn as_sewn() {
     let mut h = desk();
     ctrl(&mut h, Key::Num4);
     look(&mut h, "4-as-sewn");
+}
+
+#[test]
+fn toile() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    choose(&mut h, "Line measured", "hip");
+    press(&mut h, "Write this line down");
+    look(&mut h, "5-toile");
 }
 
 fn pinching(h: &mut Driven) {

@@ -88,6 +88,18 @@ pub(super) fn pinned_on(ui: &mut Ui, pattern: &Pattern, piece: &mut String) {
     });
 }
 
+/// A pinch on one leg as a pinch of that leg's piece, which its card knows.
+pub(crate) fn named_on_leg(pattern: &Pattern, change: Change) -> Change {
+    if let (Some(leg), Change::Pinch(pinch)) = (change.leg(), change.plain())
+        && let Some(piece) = pattern.piece_for(leg, &pinch.pinch.piece)
+    {
+        let mut pinch = pinch.clone();
+        piece.clone_into(&mut pinch.pinch.piece);
+        return Change::Pinch(pinch);
+    }
+    change
+}
+
 /// The legs a change can be made on.
 const LEGS: [(Option<Leg>, &str); 3] =
     [(None, "both legs"), (Some(Leg::Left), "the left leg"), (Some(Leg::Right), "the right leg")];

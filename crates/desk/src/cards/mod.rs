@@ -5,12 +5,15 @@ mod block;
 mod body;
 pub(crate) mod correct;
 mod effect;
+mod hanging;
 pub(crate) mod legs;
 mod lines;
+mod notes;
 mod pencil;
 pub(crate) mod pinch;
 mod pins;
 pub(crate) mod print;
+mod reading;
 mod walk;
 
 use crate::desk::Desk;
@@ -26,10 +29,13 @@ pub(crate) struct Cards {
     pub body: body::BodyCard,
     pub correct: correct::CorrectCard,
     pub form: pencil::PencilForm,
+    pub hanging: hanging::HangingCard,
     pub lines: lines::LinesCard,
+    pub notes: notes::NotesCard,
     pub pencil: crate::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
+    pub reading: reading::ReadingCard,
     pub walk: walk::WalkCard,
 }
 
@@ -38,11 +44,13 @@ type Draw = fn(&mut Desk, &mut Ui);
 
 /// Every card and the stage it is shown at; two cards of one stage stand below
 /// each other. A new card is a file of its own and one line here.
-const CARDS: [(Stage, Draw); 8] = [
+const CARDS: [(Stage, Draw); 10] = [
     (Stage::Body, body::show),
     (Stage::Block, block::show),
     (Stage::Lines, lines::show),
     (Stage::AsSewn, as_sewn::show),
+    (Stage::Toile, reading::show),
+    (Stage::Toile, notes::show),
     (Stage::Pinch, pinch::show),
     (Stage::Correct, correct::show),
     (Stage::Walk, walk::show),
