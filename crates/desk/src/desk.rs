@@ -58,6 +58,7 @@ pub struct Desk {
     pub(crate) own_folder: Option<PathBuf>,
     pub(crate) files: Files,
     pub(crate) exchange: crate::exchange::Exchange,
+    pub(crate) give: crate::give::Give,
     pub(crate) recovery: Recovery,
     pub(crate) store: SheetStore,
     pub(crate) cloth: Option<(bool, TextureHandle)>,
@@ -108,6 +109,7 @@ impl Desk {
         Self {
             files,
             exchange: Default::default(),
+            give: Default::default(),
             history: History::new(document),
             replay,
             draft: None,
@@ -425,6 +427,7 @@ impl Desk {
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));
         help::show(self, &ctx);
         crate::exchange::windows(self, &ctx);
+        crate::give::window(self, &ctx);
         crate::files::windows(self, &ctx);
         self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
         if self.dirty {

@@ -12,6 +12,7 @@ mod draw_path;
 mod exchange;
 mod figure;
 mod files;
+mod give;
 mod help;
 mod history;
 mod hold;
