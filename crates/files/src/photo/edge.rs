@@ -68,9 +68,9 @@ impl Look {
             .min_by(|a, b| a.offset.abs().total_cmp(&b.offset.abs()))
     }
 
-    /// The clear edge nearest to `at` in the mean of the light seen at `at` moved by
-    /// each of `along`.
-    pub fn nearest_of_mean(
+    /// The first clear edge, as [`Self::first`], in the mean of the light seen at `at`
+    /// moved by each of `along`.
+    pub fn first_of_mean(
         &self,
         picture: &Picture,
         at: Point,
@@ -87,10 +87,7 @@ impl Look {
         };
         let edges = self.edges(&self.slopes(mean));
         let strongest = edges.iter().map(|e| e.slope.abs()).fold(0.0, f64::max);
-        edges
-            .into_iter()
-            .filter(|e| e.slope.abs() >= WEAK * strongest)
-            .min_by(|a, b| a.offset.abs().total_cmp(&b.offset.abs()))
+        edges.into_iter().find(|e| e.slope.abs() >= WEAK * strongest)
     }
 
     fn all(&self, picture: &Picture, at: Point, across: Vec2) -> Vec<Edge> {
