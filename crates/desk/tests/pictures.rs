@@ -10,6 +10,7 @@ mod common;
 use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
+use egui_kittest::kittest::Queryable;
 use hangtrue_desk::sample;
 
 /// Pixels for one point of the small pictures in the tree.
@@ -75,6 +76,9 @@ fn toile() {
     choose(&mut h, "Line measured", "hip");
     press(&mut h, "Write this line down");
     look(&mut h, "5-toile");
+    h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
+    h.run_ok();
+    look(&mut h, "5-toile-reading");
 }
 
 fn pinching(h: &mut Driven) {
