@@ -164,6 +164,31 @@ impl Change {
         }
     }
 
+    /// The change itself, without the leg it is made on alone.
+    pub fn plain(&self) -> &Self {
+        match self {
+            Self::OneLeg(one) => one.change.plain(),
+            other => other,
+        }
+    }
+
+    /// The leg it is made on alone, if it is.
+    pub fn leg(&self) -> Option<Leg> {
+        match self {
+            Self::OneLeg(one) => Some(one.leg),
+            _ => None,
+        }
+    }
+
+    /// The change made on that leg alone; with no leg, as it is.
+    #[must_use]
+    pub fn on_leg(self, leg: Option<Leg>) -> Self {
+        match leg {
+            Some(leg) => Self::OneLeg(OneLeg { leg, change: Box::new(self) }),
+            None => self,
+        }
+    }
+
     /// The change in a few words, lengths in the maker's unit.
     pub fn words(&self, unit: Unit) -> String {
         match self {

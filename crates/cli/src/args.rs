@@ -396,8 +396,12 @@ pub struct ReadingArgs {
     /// The project file.
     pub project: PathBuf,
     /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
-    /// list of the same (see docs/reading.md). A droop is plus, a rise minus.
-    pub droops: PathBuf,
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
+    /// out: what the project holds of the open round, typed or marked on photos.
+    pub droops: Option<PathBuf>,
+    /// Keep the droops of the file with the project, as measured in the open round.
+    #[arg(long, requires = "droops")]
+    pub keep: bool,
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER")]
     pub take: Option<usize>,

@@ -290,8 +290,7 @@ fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, t
             let by = Vec2::new(f64::from(d.x), f64::from(d.y)) / scale;
             let free = desk.cards.toile.pulled.unwrap_or(at) + by;
             desk.cards.toile.pulled = Some(free);
-            let is_end = is_end(&spot, all);
-            let to = snapped(ui, &spot, is_end, free, ready);
+            let to = snapped(ui, &spot, other_end(&spot, all), free, ready);
             move_to(desk, photo, &spot, to);
         }
         if response.drag_stopped() {
@@ -348,18 +347,25 @@ fn draw_spot(ui: &Ui, spot: &Spot, at: Pos2, busy: bool, inks: &crate::theme::Pa
     }
 }
 
-fn is_end(spot: &Spot, marks: &PhotoMarks) -> bool {
-    let Spot::Place(name, leg, i) = spot else { return false };
-    marks.line(name, *leg).is_some_and(|l| *i == 0 || *i + 1 == l.points.len())
+/// The other end of the line, for a place that ends it.
+fn other_end(spot: &Spot, marks: &PhotoMarks) -> Option<Point> {
+    let Spot::Place(name, leg, i) = spot else { return None };
+    let points = &marks.line(name, *leg)?.points;
+    let last = points.len().checked_sub(1).filter(|last| *last > 0)?;
+    match *i {
+        0 => points.get(last).copied(),
+        i if i == last => points.first().copied(),
+        _ => None,
+    }
 }
 
-/// A place of a line is drawn to the dark line, its ends to the edge of the body;
-/// Shift leaves it where it is.
-fn snapped(ui: &Ui, spot: &Spot, is_end: bool, free: Point, ready: &Ready) -> Point {
+/// A place of a line is drawn to the dark line; one that ends it, to the edge of the
+/// body towards its other end. Shift leaves it where it is.
+fn snapped(ui: &Ui, spot: &Spot, other: Option<Point>, free: Point, ready: &Ready) -> Point {
     if !matches!(spot, Spot::Place(..)) || ui.input(|i| i.modifiers.shift) {
         return free;
     }
-    let edge = if is_end { body_edge(&ready.picture, free) } else { None };
+    let edge = other.and_then(|body| body_edge(&ready.picture, free, body));
     match edge {
         // Near the edge the line is too thin to be told by itself.
         Some(edge) => edge,
@@ -441,11 +447,14 @@ fn click(
     let mut at = at;
     if let Tool::Trace(name, leg) = &desk.cards.toile.tool {
         let line = photo.marks.as_ref().and_then(|m| m.line(name, *leg));
-        let xs: Vec<f64> = line.map(|l| l.points.iter().map(|p| p.x).collect()).unwrap_or_default();
-        let outermost = xs.iter().all(|x| *x < at.x) || xs.iter().all(|x| *x > at.x);
+        let points = line.map_or(&[][..], |l| &l.points);
+        // A place outside of all others ends the line; the farthest is its other end.
+        let left = points.iter().all(|p| p.x > at.x);
+        let outermost = left || points.iter().all(|p| p.x < at.x);
+        let away = |p: &&Point| (p.x - at.x).abs();
+        let other = points.iter().max_by(|a, b| away(a).total_cmp(&away(b)));
         let spot = Spot::Place(name.clone(), *leg, 0);
-        // Until the other end is clicked, nothing tells which place is an end.
-        at = snapped(ui, &spot, outermost && xs.len() != 1, at, ready);
+        at = snapped(ui, &spot, other.copied().filter(|_| outermost), at, ready);
     }
     put(desk, photo, at);
 }

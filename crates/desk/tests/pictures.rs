@@ -11,9 +11,10 @@ mod photographed;
 #[path = "../../files/tests/worn/mod.rs"]
 mod worn;
 
-use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
+use egui_kittest::kittest::Queryable;
 use hangtrue_desk::{Desk, sample};
 use photographed::{Photographed, mark_all, photographed_sized, take_in};
 use worn::figure::Posed;
@@ -78,25 +79,24 @@ fn posed(desk: &Desk) -> Posed {
 }
 
 #[test]
-fn toile() {
+fn toile_photos() {
     let folder = common::folder("pictures-toile");
     let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
     let Photographed { mut h, camera, .. } =
         photographed_sized(&folder, posed, [1440.0, 900.0], fine);
-    look(&mut h, "5-toile-begin");
     press(&mut h, "Take one in by typing its place…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();
-    look(&mut h, "5-toile-take-in");
+    look(&mut h, "5-photo-take-in");
     press(&mut h, "Leave it");
     take_in(&mut h, &camera);
     let at_hand = posed(h.state());
     mark_all(&mut h, &at_hand);
     h.run_ok();
-    look(&mut h, "5-toile");
+    look(&mut h, "5-photo");
     press(&mut h, "Trace thigh, left leg");
-    look(&mut h, "5-toile-tracing");
+    look(&mut h, "5-photo-tracing");
     press(&mut h, "Back to the photos");
     // The next toile, without the surplus.
     let next = Posed::new(h.state().replay().toile("now").unwrap(), 0.0);
@@ -107,8 +107,22 @@ fn toile() {
     press(&mut h, "Back to the photos");
     press(&mut h, "Lay them side by side");
     h.run_ok();
-    look(&mut h, "5-toile-pair");
+    look(&mut h, "5-photo-pair");
     std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn toile() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    choose(&mut h, "Line measured", "hip");
+    press(&mut h, "Write this line down");
+    look(&mut h, "5-toile");
+    h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
+    h.run_ok();
+    look(&mut h, "5-toile-reading");
 }
 
 fn pinching(h: &mut Driven) {
@@ -123,6 +137,28 @@ fn pinch() {
     look(&mut h, "6-pinch-begin");
     pinching(&mut h);
     look(&mut h, "6-pinch");
+}
+
+#[test]
+fn correct() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Seat: full seat");
+    look(&mut h, "7-correct-begin");
+    press(&mut h, "Full seat");
+    look(&mut h, "7-correct");
+}
+
+#[test]
+fn left_and_right_apart() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Part left and right…");
+    ctrl(&mut h, Key::Enter);
+    press_containing(&mut h, "Waist and hip: ");
+    press(&mut h, "High hip");
+    press(&mut h, "the left leg");
+    look(&mut h, "7-correct-left");
 }
 
 #[test]

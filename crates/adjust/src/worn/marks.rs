@@ -151,10 +151,8 @@ impl LineMark {
     /// the wearer's left is at the photo's left.
     pub fn put_in_order(&mut self, view: View) {
         self.points.sort_by(|a, b| a.x.total_cmp(&b.x));
-        let side_at_left = match (view, self.leg) {
-            (View::Back, LegSeen::Left) | (View::Front, LegSeen::Right) => true,
-            _ => false,
-        };
+        let side_at_left =
+            matches!((view, self.leg), (View::Back, LegSeen::Left) | (View::Front, LegSeen::Right));
         if side_at_left {
             self.points.reverse();
         }

@@ -76,7 +76,9 @@ pub fn follow_line(mark: &LineMark, girth: f64, picture: Option<&Picture>) -> Fo
         let height = picture.height() as f64;
         let last = points.len().saturating_sub(1);
         for (end, found) in [0, last].into_iter().zip(&mut on_edge) {
-            if let Some(edge) = points.get(end).and_then(|p| body_edge(picture, *p)) {
+            let (click, body) = (points.get(end).copied(), mark.points.get(last - end).copied());
+            let ends = click.zip(body);
+            if let Some(edge) = ends.and_then(|(p, body)| body_edge(picture, p, body)) {
                 points[end] = edge;
                 *found = true;
             }

@@ -14,7 +14,7 @@ use egui::{Context, Ui};
 use hangtrue_adjust::worn::{LegSeen, LevelBy, PhotoMarks};
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
 use hangtrue_files::album;
-use hangtrue_files::worn::{MarksError, ReadPhoto, RoundDroops, gathered};
+use hangtrue_files::worn::{MarksError, ReadPhoto};
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
 
@@ -111,31 +111,6 @@ pub(crate) fn told(
 ) -> Option<Result<Arc<ReadPhoto>, MarksError>> {
     let pattern = toile_of(desk, photo)?;
     Some(desk.cards.toile.photos.told(photo, ready, &pattern))
-}
-
-/// The droops of a round, from what was typed and from its marked photos; a photo
-/// that is still being read is said to be so, and the desk draws itself again when
-/// it is there.
-#[allow(dead_code)] // the card of the reading asks for it
-pub(crate) fn round_droops(desk: &mut Desk, ctx: &Context, round: &str) -> RoundDroops {
-    let photos: Vec<RoundPhoto> =
-        desk.document().journal.photos_of(round).filter(|p| p.marks.is_some()).cloned().collect();
-    let (mut read, mut notes) = (Vec::new(), Vec::new());
-    for photo in photos {
-        match look(desk, ctx, &photo.file) {
-            Look::Reading => notes.push(format!("{} is still being read", photo.file)),
-            Look::Failed(why) => notes.push(format!("{} is not read: {why}", photo.file)),
-            Look::Ready(ready) => match told(desk, &photo, &ready) {
-                Some(Ok(told)) => read.push((photo.file.clone(), told)),
-                Some(Err(why)) => notes.push(format!("{} is not read: {why}", photo.file)),
-                None => {}
-            },
-        }
-    }
-    let read: Vec<_> = read.iter().map(|(f, r)| (f.as_str(), r.hangs.as_slice())).collect();
-    let mut all = gathered(desk.document().journal.droops_of(round), &read);
-    all.notes.splice(0..0, notes);
-    all
 }
 
 /// Changes the marks of a photo; `goes_on` while something is pulled, so that it is
