@@ -14,7 +14,7 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_desk::{Desk, sample};
-use photographed::{Photographed, mark_all, photographed_sized, take_in};
+use photographed::{Photographed, mark_all, photographed, take_in};
 use worn::figure::Posed;
 
 /// All things with a place that a screen reader knows.
@@ -120,8 +120,7 @@ fn check_window(h: &Driven) {
 fn nothing_of_the_toile_is_lost_at_200_percent() {
     let folder = common::folder("letters-toile");
     let posed = |desk: &Desk| Posed::new(desk.replay().toile("now").unwrap(), 9.525);
-    let Photographed { mut h, camera, .. } =
-        photographed_sized(&folder, posed, [1440.0, 900.0], 1.0);
+    let Photographed { mut h, camera, .. } = photographed(&folder, posed);
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
     }

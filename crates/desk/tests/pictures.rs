@@ -82,8 +82,9 @@ fn posed(desk: &Desk) -> Posed {
 fn toile_photos() {
     let folder = common::folder("pictures-toile");
     let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    // Without noise the kept pictures stay small.
     let Photographed { mut h, camera, .. } =
-        photographed_sized(&folder, posed, [1440.0, 900.0], fine);
+        photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
     press(&mut h, "Take one in by typing its place…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
@@ -100,7 +101,7 @@ fn toile_photos() {
     press(&mut h, "Back to the photos");
     // The next toile, without the surplus.
     let next = Posed::new(h.state().replay().toile("now").unwrap(), 0.0);
-    let picture = hangtrue_files::worn::as_png(&next.photograph(0.01)).unwrap();
+    let picture = hangtrue_files::worn::as_png(&next.photograph(0.0)).unwrap();
     std::fs::write(&camera, picture).unwrap();
     take_in(&mut h, &camera);
     mark_all(&mut h, &next);

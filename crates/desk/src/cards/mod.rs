@@ -84,6 +84,11 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         let stage = desk.stage;
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(desk, ui);
+            // A photo that is being marked has the card to itself: what its lines
+            // may mean is worked out when it is marked.
+            if stage == Stage::Toile && desk.cards.toile.open.is_some() {
+                break;
+            }
         }
         ui.add_space(30.0);
     });

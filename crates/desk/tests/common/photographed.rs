@@ -21,11 +21,14 @@ pub struct Photographed {
     pub project: PathBuf,
 }
 
+/// The noise of the photo, of full light.
+pub const NOISE: f64 = 0.01;
+
 /// Rows cut off above when the photo is taken in: 10 % of 1600.
 pub const CUT: f64 = 160.0;
 
 pub fn photographed(folder: &Path, posed: impl Fn(&Desk) -> Posed) -> Photographed {
-    photographed_sized(folder, posed, [1440.0, 900.0], 1.0)
+    photographed_sized(folder, posed, [1440.0, 900.0], 1.0, NOISE)
 }
 
 pub fn photographed_sized(
@@ -33,6 +36,7 @@ pub fn photographed_sized(
     posed: impl Fn(&Desk) -> Posed,
     size: [f32; 2],
     fine: f32,
+    noise: f64,
 ) -> Photographed {
     let project = folder.join("maren.ron");
     let mut h = crate::common::desk_sized(sample::opening(), None, size, fine);
@@ -40,7 +44,7 @@ pub fn photographed_sized(
     press(&mut h, "Save by typing a place…");
     type_place(&mut h, &project);
     let camera = folder.join("camera.png");
-    let picture = posed(h.state()).photograph(0.01);
+    let picture = posed(h.state()).photograph(noise);
     std::fs::write(&camera, as_png(&picture).unwrap()).unwrap();
     ctrl(&mut h, STAGE_KEYS[4]);
     Photographed { h, camera, project }
@@ -97,8 +101,9 @@ pub fn click_photo(h: &mut Driven, p: Point) {
     let at = on_screen(h, p);
     h.hover_at(at);
     h.run_ok();
+    // A press that lasts is no click, so nothing is waited for in between.
     h.drag_at(at);
-    h.run_ok();
+    h.step();
     h.drop_at(at);
     h.run_ok();
 }
