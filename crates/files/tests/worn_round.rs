@@ -184,7 +184,9 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
     assert!(Picture::from_bytes(&same).unwrap() == drawn);
     if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
         std::fs::create_dir_all(&folder).unwrap();
-        std::fs::write(PathBuf::from(folder).join("overlay.png"), same).unwrap();
+        let folder = PathBuf::from(folder);
+        std::fs::write(folder.join("overlay.png"), same).unwrap();
+        std::fs::write(folder.join("camera-photo.png"), as_png(&picture).unwrap()).unwrap();
     }
 }
 
