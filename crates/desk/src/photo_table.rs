@@ -373,7 +373,13 @@ fn snapped(ui: &Ui, spot: &Spot, other: Option<Point>, free: Point, ready: &Read
     }
 }
 
+/// To a tenth of a pixel: no click is surer, and the project's file stays readable.
+fn to_tenths(p: Point) -> Point {
+    Point::new((p.x * 10.0).round() / 10.0, (p.y * 10.0).round() / 10.0)
+}
+
 fn move_to(desk: &mut Desk, photo: &RoundPhoto, spot: &Spot, to: Point) {
+    let to = to_tenths(to);
     let words = words_of(spot, &photo.marks.clone().unwrap_or_default());
     let known = known_of(desk, photo);
     edit_marks(desk, &photo.file, &format!("moving the {words}"), true, |m| match spot {
@@ -470,6 +476,7 @@ pub(crate) fn put_in_the_middle(desk: &mut Desk) {
 
 /// Sets a place for the tool in hand.
 fn put(desk: &mut Desk, photo: &RoundPhoto, at: Point) {
+    let at = to_tenths(at);
     let tool = desk.cards.toile.tool.clone();
     let known = known_of(desk, photo);
     let view = photo.view.seen_from();

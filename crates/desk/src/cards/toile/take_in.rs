@@ -279,28 +279,34 @@ fn preview(desk: &Desk, take: &mut TakeIn, ui: &mut Ui, high: f32) {
     });
     let uv = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
     ui.painter().image(texture.id(), rect, uv, egui::Color32::WHITE);
-    let hidden = take.hidden;
-    if hidden.blurred && take.pulled_from.is_none() {
-        let whole = 100.0 / (100.0 - hidden.cut);
-        let at = |left: f64, above: f64| {
-            let down = (above - hidden.cut) * whole;
-            rect.min + vec2(rect.width() * left as f32, rect.height() * down as f32) / 100.0
-        };
-        let (right, under) = (hidden.left + hidden.width, hidden.above + hidden.height);
-        let blurred = Rect::from_two_pos(at(hidden.left, hidden.above), at(right, under));
-        let edge = blurred.intersect(rect);
-        let corners = [
-            edge.left_top(),
-            edge.right_top(),
-            edge.right_bottom(),
-            edge.left_bottom(),
-            edge.left_top(),
-        ];
-        let pen = Stroke::new(1.5, desk.palette.on_paper().paper);
-        ui.painter().extend(egui::Shape::dashed_line(&corners, pen, 5.0, 4.0));
+    if take.pulled_from.is_none() {
+        outline(take.hidden, ui, rect, &desk.palette);
     }
     pull_box(take, ui, &response, rect, &desk.palette);
     aside(desk, ui, "Pull a box over the face to blur it.");
+}
+
+/// A broken line round what is blurred, where it lies below the cut.
+fn outline(hidden: Hidden, ui: &Ui, rect: Rect, palette: &Palette) {
+    if !hidden.blurred {
+        return;
+    }
+    let whole = 100.0 / (100.0 - hidden.cut);
+    let at = |left: f64, above: f64| {
+        let down = (above - hidden.cut) * whole;
+        rect.min + vec2(rect.width() * left as f32, rect.height() * down as f32) / 100.0
+    };
+    let (right, under) = (hidden.left + hidden.width, hidden.above + hidden.height);
+    let edge = Rect::from_two_pos(at(hidden.left, hidden.above), at(right, under)).intersect(rect);
+    let corners = [
+        edge.left_top(),
+        edge.right_top(),
+        edge.right_bottom(),
+        edge.left_bottom(),
+        edge.left_top(),
+    ];
+    let pen = Stroke::new(1.5, palette.on_paper().paper);
+    ui.painter().extend(egui::Shape::dashed_line(&corners, pen, 5.0, 4.0));
 }
 
 fn pull_box(take: &mut TakeIn, ui: &Ui, response: &egui::Response, rect: Rect, palette: &Palette) {
