@@ -423,7 +423,7 @@ fn pattern(
     Ok(pattern)
 }
 
-fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoError> {
+pub(super) fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoError> {
     if names.is_empty() {
         return Ok(());
     }
