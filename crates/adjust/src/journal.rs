@@ -2,13 +2,14 @@
 //! belong to it. The photos themselves lie beside the project; the document holds
 //! their file names alone, so it can be handed on without them.
 
+use crate::reading::Droop;
 use serde::{Deserialize, Serialize};
 
 /// The round that is not closed yet, where a round is named.
 pub const OPEN_ROUND: &str = "now";
 
 /// What the maker wrote and photographed.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Journal {
     /// Notes, in the order they were written.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -16,6 +17,18 @@ pub struct Journal {
     /// Photos, in the order they were taken in.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<RoundPhoto>,
+    /// How lines hung, measured on the toile by ruler or tape.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub droops: Vec<RoundDroop>,
+}
+
+/// How a line hung at one station of a round's toile, as the maker measured it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RoundDroop {
+    /// The round whose toile it was: its name, or [`OPEN_ROUND`].
+    pub round: String,
+    /// What was measured.
+    pub droop: Droop,
 }
 
 /// A note on a round.
@@ -86,14 +99,15 @@ impl PhotoView {
 impl Journal {
     /// Whether nothing was written or photographed.
     pub fn is_empty(&self) -> bool {
-        self.notes.is_empty() && self.photos.is_empty()
+        self.notes.is_empty() && self.photos.is_empty() && self.droops.is_empty()
     }
 
     /// Gives what belongs to a round to the round of another name: when it is
     /// closed, or called otherwise.
     pub fn rename_round(&mut self, from: &str, to: &str) {
         let rounds = self.notes.iter_mut().map(|n| &mut n.round);
-        for round in rounds.chain(self.photos.iter_mut().map(|p| &mut p.round)) {
+        let rounds = rounds.chain(self.photos.iter_mut().map(|p| &mut p.round));
+        for round in rounds.chain(self.droops.iter_mut().map(|d| &mut d.round)) {
             if round == from {
                 to.clone_into(round);
             }
@@ -113,6 +127,11 @@ impl Journal {
         self.photos.iter().filter(move |p| p.round == round)
     }
 
+    /// What was measured on the toile of a round.
+    pub fn droops_of(&self, round: &str) -> impl Iterator<Item = &Droop> {
+        self.droops.iter().filter(move |d| d.round == round).map(|d| &d.droop)
+    }
+
     /// The photo of that file name.
     pub fn photo_mut(&mut self, file: &str) -> Option<&mut RoundPhoto> {
         self.photos.iter_mut().find(|p| p.file == file)
@@ -122,6 +141,7 @@ impl Journal {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reading::{HangLine, Leg, View};
 
     #[test]
     fn what_belongs_to_the_open_round_follows_it_when_it_is_closed() {
@@ -137,12 +157,25 @@ mod tests {
             kind: NoteKind::Seen,
             text: "droops".into(),
         };
+        let hung = |round: &str| RoundDroop {
+            round: round.into(),
+            droop: Droop {
+                line: HangLine::Thigh,
+                view: View::Back,
+                leg: Leg::Left,
+                at: 0.5,
+                mm: 9.5,
+                error: 2.0,
+            },
+        };
         let mut journal = Journal {
             notes: vec![seen(OPEN_ROUND), seen("first")],
             photos: vec![photo(OPEN_ROUND), photo("first")],
+            droops: vec![hung(OPEN_ROUND), hung("first")],
         };
         journal.rename_round(OPEN_ROUND, "second");
         assert_eq!(journal.photos_of("second").count(), 1);
+        assert_eq!(journal.droops_of("second").count(), 1);
         assert_eq!(journal.notes_of("second", NoteKind::Seen).count(), 1);
         assert_eq!(journal.notes_of("first", NoteKind::Decided).count(), 0);
         assert_eq!(journal.photos_of("first").count(), 1);

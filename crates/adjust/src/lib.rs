@@ -42,7 +42,7 @@ pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use draw::Draw;
 pub use error::ChangeError;
-pub use journal::{Journal, NoteKind, OPEN_ROUND, PhotoView, RoundNote, RoundPhoto};
+pub use journal::{Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto};
 pub use leg_difference::{LegDifference, leg_differences, seams_apart};
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
 pub use measured::{Counted, MeasuredPin, MeasuredPlace, TAPE_AGREES, seam_called};

@@ -8,7 +8,7 @@ use crate::lay::Lay;
 use crate::recovery::{Recovery, left_behind};
 use crate::settings::Settings;
 use crate::sheet::SheetStore;
-use crate::stage::{Seen, Stage, Standing, standings};
+use crate::stage::{STAGES, Seen, Stage, Standing, standings};
 use crate::theme::{self, Palette};
 use crate::view::View;
 use crate::{canvas, cards, help, keys, ribbon, rounds, tape};
@@ -45,7 +45,7 @@ pub struct Desk {
     /// Points at the top of the canvas that words lie over.
     pub(crate) words_above: f32,
     pub(crate) stage: Stage,
-    pub(crate) standings: [(Stage, Standing); 7],
+    pub(crate) standings: [(Stage, Standing); STAGES],
     pub(crate) seen: Seen,
     /// The change looked at in the list.
     pub(crate) selected: Option<usize>,

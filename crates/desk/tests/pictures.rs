@@ -67,17 +67,17 @@ fn as_sewn() {
 }
 
 fn pinching(h: &mut Driven) {
-    ctrl(h, Key::Num5);
+    ctrl(h, Key::Num6);
     press_containing(h, "Answer “seat pinch” on the back");
 }
 
 #[test]
 fn pinch() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num5);
-    look(&mut h, "5-pinch-begin");
+    ctrl(&mut h, Key::Num6);
+    look(&mut h, "6-pinch-begin");
     pinching(&mut h);
-    look(&mut h, "5-pinch");
+    look(&mut h, "6-pinch");
 }
 
 #[test]
@@ -85,17 +85,17 @@ fn walk() {
     let mut h = desk();
     pinching(&mut h);
     ctrl(&mut h, Key::Enter);
-    ctrl(&mut h, Key::Num6);
-    look(&mut h, "6-walk");
+    ctrl(&mut h, Key::Num8);
+    look(&mut h, "8-walk");
 }
 
 #[test]
 fn print() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num9);
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
-    look(&mut h, "7-print");
+    look(&mut h, "9-print");
 }
 
 #[test]

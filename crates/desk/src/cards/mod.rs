@@ -45,9 +45,10 @@ const CARDS: [(Stage, Draw); 7] = [
 
 /// The stage where a change is made and edited again.
 pub(crate) fn stage_of(change: &Change) -> Stage {
-    match change {
+    match crate::stage::on_whole(change) {
         Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
         Change::Pinch(_) => Stage::Pinch,
+        Change::Correct(_) => Stage::Correct,
         Change::Draw(_) => Stage::Block,
         _ => Stage::Walk,
     }
@@ -76,7 +77,8 @@ pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
     let belongs = desk.draft.as_ref().is_none_or(|d| {
         let own = stage_of(&d.change);
         // A line and a pinch being tried may be read as sewn before they are accepted.
-        let read = stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch);
+        let read =
+            stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch | Stage::Correct);
         own == stage || read
     });
     if !belongs && let Some(draft) = desk.draft.clone() {

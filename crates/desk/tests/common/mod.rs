@@ -16,6 +16,19 @@ use std::time::Duration;
 /// A desk that is driven without a window.
 pub type Driven = Harness<'static, Desk>;
 
+/// The keys that, with Ctrl, turn to the stages in their order.
+pub const STAGE_KEYS: [Key; 9] = [
+    Key::Num1,
+    Key::Num2,
+    Key::Num3,
+    Key::Num4,
+    Key::Num5,
+    Key::Num6,
+    Key::Num7,
+    Key::Num8,
+    Key::Num9,
+];
+
 /// A desk with a project on a harness of the usual size.
 pub fn desk_with(document: Document, own: Option<PathBuf>) -> Driven {
     desk_sized(document, own, [1440.0, 900.0], 1.0)
