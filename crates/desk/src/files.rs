@@ -19,6 +19,9 @@ pub(crate) enum Asked {
     SavePdf,
     SaveMarking,
     Bring,
+    Photo,
+    AddPhoto,
+    SaveJob,
     SendSvg,
     SendDxf,
     SendPdf,
@@ -32,6 +35,9 @@ impl Asked {
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
+            Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
+            Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
+            Self::SaveJob => "Save the work on the photo",
             Self::SendSvg => "Send the pattern out as SVG",
             Self::SendDxf => "Send the pattern out as DXF",
             Self::SendPdf => "Send the pattern out as PDF",
@@ -40,12 +46,13 @@ impl Asked {
 
     /// Whether a file is read that must be there, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Bring)
+        matches!(self, Self::Open | Self::Bring | Self::Photo | Self::AddPhoto)
     }
 
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs => "ron",
+            Self::Open | Self::SaveAs | Self::SaveJob => "ron",
+            Self::Photo | Self::AddPhoto => "png",
             Self::SavePdf | Self::SaveMarking | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
@@ -150,6 +157,12 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
         if row(ui, "Bring in by typing its place…", "") {
             desk.files.typed = Some((Asked::Bring, String::new(), None));
         }
+        if row(ui, "Piece from a photo…", "Ctrl+I") {
+            ask(desk, Asked::Photo);
+        }
+        if row(ui, "Piece from a photo by typing its place…", "") {
+            desk.files.typed = Some((Asked::Photo, String::new(), None));
+        }
         if row(ui, "Send the pattern out…", "") {
             crate::exchange::open_send(desk);
         }
@@ -183,6 +196,10 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         let dialog = rfd::FileDialog::new().set_title(asked.title());
         let mut dialog = match asked {
             Asked::Bring => dialog.add_filter("Drawings", &["svg", "dxf"]),
+            Asked::Photo => {
+                dialog.add_filter("Photos and saved work", &["png", "jpg", "jpeg", "ron"])
+            }
+            Asked::AddPhoto => dialog.add_filter("Photos", &["png", "jpg", "jpeg"]),
             _ => dialog.add_filter("Hangtrue", &[asked.ending()]),
         };
         if let Some(folder) = start.as_ref().and_then(|p| p.parent()) {
@@ -193,7 +210,11 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         } else {
             let name = start.and_then(|p| p.file_stem().map(|s| s.to_string_lossy().into_owned()));
             let name = name.unwrap_or(title);
-            let more = if asked == Asked::SaveMarking { " marking" } else { "" };
+            let more = match asked {
+                Asked::SaveMarking => " marking",
+                Asked::SaveJob => " photo",
+                _ => "",
+            };
             dialog.set_file_name(format!("{name}{more}.{}", asked.ending())).save_file()
         };
         // The desk may be gone by then; nobody is left to be told.
@@ -257,8 +278,14 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     let dropped = ctx.input(|i| i.raw.dropped_files.clone());
     if let Some(file) = dropped.first() {
         let path = file.path().to_owned();
-        if crate::exchange::takes(&path) {
+        if crate::exchange::photo_is_open(desk) {
+            if crate::exchange::takes_photo(&path) {
+                crate::exchange::add_photo(desk, ctx, &path);
+            }
+        } else if crate::exchange::takes(&path) {
             crate::exchange::look_at(desk, path);
+        } else if crate::exchange::takes_photo(&path) {
+            crate::exchange::open_photo(desk, ctx, &path);
         } else {
             open_asking(desk, path);
         }
@@ -268,7 +295,7 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
         Some((asked, Ok(chosen))) => {
             let opened = desk.files.dialog.take().map(|d| d.2.elapsed());
             match chosen {
-                Some(path) => take_answer(desk, asked, path),
+                Some(path) => take_answer(desk, ctx, asked, path),
                 None if opened.is_some_and(|o| o < TOO_FAST) => type_instead(desk, asked),
                 None => desk.files.then = None,
             }
@@ -291,13 +318,16 @@ fn type_instead(desk: &mut Desk, asked: Asked) {
     desk.files.typed = Some((asked, String::new(), Some(why.into())));
 }
 
-fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
+fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     match asked {
         Asked::Open => open_asking(desk, path),
         Asked::SaveAs => save_to(desk, &path),
         Asked::SavePdf => crate::cards::print::save_pdf(desk, &path),
         Asked::SaveMarking => crate::cards::print::save_marking(desk, &path),
         Asked::Bring => crate::exchange::look_at(desk, path),
+        Asked::Photo => crate::exchange::open_photo(desk, ctx, &path),
+        Asked::AddPhoto => crate::exchange::add_photo(desk, ctx, &path),
+        Asked::SaveJob => crate::exchange::save_job(desk, &path),
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
             crate::exchange::write_sent(desk, asked, &path);
         }
@@ -306,13 +336,13 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
 
 /// Takes a place that was typed; a file that lies there is not written over
 /// unasked. The system's own dialogs ask by themselves.
-fn take_typed(desk: &mut Desk, asked: Asked, path: PathBuf) {
+fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     let place = with_ending(&path, asked.ending());
     let is_own = desk.files.path.as_deref() == Some(&*place);
     if !asked.reads() && place.exists() && !is_own {
         desk.files.over = Some((asked, place));
     } else {
-        take_answer(desk, asked, path);
+        take_answer(desk, ctx, asked, path);
     }
 }
 
@@ -329,7 +359,7 @@ fn ask_over(desk: &mut Desk, ctx: &Context) {
     });
     if over {
         desk.files.over = None;
-        take_answer(desk, asked, place);
+        take_answer(desk, ctx, asked, place);
     } else if other || shut {
         desk.files.over = None;
         desk.files.typed = Some((asked, place.display().to_string(), None));
@@ -358,6 +388,12 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
     if ctx.input(|i| i.viewport().close_requested()) && !desk.files.may_close && desk.is_unsaved() {
         ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
         desk.files.leaving = Some(Leaving::Close);
+    }
+    let closes = ctx.input(|i| i.viewport().close_requested()) && !desk.files.may_close;
+    if closes && crate::exchange::photo_is_unsaved(desk) {
+        ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+        desk.files.leaving = None;
+        crate::exchange::ask_leaving_photo(desk);
     }
     type_place(desk, ctx);
     ask_over(desk, ctx);
@@ -401,7 +437,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
     desk.files.typed = Some((asked, place.clone(), known));
     if go && !place.trim().is_empty() {
         desk.files.typed = None;
-        take_typed(desk, asked, PathBuf::from(place.trim()));
+        take_typed(desk, ctx, asked, PathBuf::from(place.trim()));
     } else if leave {
         desk.files.typed = None;
         desk.files.then = None;

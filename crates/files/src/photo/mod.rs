@@ -43,7 +43,7 @@ pub use overlay::overlay;
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, Sheet};
 pub use straight::{Straight, straight};
-pub use told::ReadWithin;
+pub use told::{AtFault, ReadWithin, SeenSeam};
 pub use trace::{
     Expected, Progress, ReadPicture, SolvedPhoto, Traced, read_and_look, solve_photos, trace,
 };

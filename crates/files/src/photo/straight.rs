@@ -1,6 +1,7 @@
 //! The table as seen from straight above: a photo resampled through its camera,
 //! every pixel the same number of millimetres.
 
+use super::job::{Place, point};
 use super::outline::BORDER;
 use super::{PhotoError, Picture, SolvedPhoto, Tone, encoded};
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
@@ -26,6 +27,7 @@ pub struct Straight {
     pub per_metre: u32,
     /// From its pixels to the common table, mm.
     to_table: Affine,
+    solved: SolvedPhoto,
 }
 
 impl Straight {
@@ -42,6 +44,18 @@ impl Straight {
     /// Where a place of the table, mm, is seen in the straight picture, pixels.
     pub fn sees(&self, table: Point) -> Point {
         self.to_table.inverse() * table
+    }
+
+    /// Where a place of the photo, pixels, is seen in the straight picture.
+    pub fn of_photo(&self, seen: Place) -> Option<Place> {
+        let own = self.solved.ground.camera.to_plane(point(seen))?;
+        let at = self.sees(self.solved.to_table * own);
+        Some((at.x, at.y))
+    }
+
+    /// Where a place of the straight picture is seen in the photo, pixels.
+    pub fn to_photo(&self, seen: Place) -> Option<Place> {
+        self.solved.sees(self.on_table(point(seen))).map(|p| (p.x, p.y))
     }
 
     /// As a PNG that says how large its pixels are (`pHYs`, ISO/IEC 15948
@@ -117,7 +131,7 @@ pub fn straight(
         }
     });
     let picture = Picture::from_pixels(width, height, pixels).ok_or_else(nowhere)?;
-    Ok(Straight { picture, per_metre, to_table })
+    Ok(Straight { picture, per_metre, to_table, solved: solved.clone() })
 }
 
 const COLOURS: [Tone; 3] = [Tone([1.0, 0.0, 0.0]), Tone([0.0, 1.0, 0.0]), Tone([0.0, 0.0, 1.0])];

@@ -1,0 +1,36 @@
+//! The work on photos as a file, so that it can be taken up again, here or with
+//! `hangtrue trace job.ron --job`.
+
+use crate::desk::Desk;
+use hangtrue_files::photo::job_text;
+use hangtrue_files::save::write_whole;
+use std::path::Path;
+
+/// Saves what was said about the photos.
+pub(crate) fn save(desk: &mut Desk, path: &Path) {
+    let Some(photo) = &mut desk.exchange.photo else { return };
+    let path =
+        if path.extension().is_none() { path.with_extension("ron") } else { path.to_owned() };
+    let (job, losing) = photo.said.job_so_far();
+    let folder = path.parent().unwrap_or(Path::new("")).to_owned();
+    let job = job.named_from(&photo.folder, &folder);
+    let written = job_text(&job)
+        .map_err(|e| e.to_string())
+        .and_then(|text| write_whole(&path, text.as_bytes()).map_err(|e| e.to_string()));
+    match written {
+        Err(why) => desk.tell_fault(why),
+        Ok(()) if losing.is_empty() => {
+            photo.saved = photo.said.clone();
+            desk.tell(format!("the work on the photo is saved in “{}”.", path.display()));
+        }
+        Ok(()) => {
+            let files: Vec<&str> =
+                losing.iter().map(|i| photo.said.photos[*i].file.as_str()).collect();
+            let files = files.join(", ");
+            desk.tell(format!(
+                "saved in “{}”, but without the marks of {files}: they are not all there yet.",
+                path.display()
+            ));
+        }
+    }
+}
