@@ -15,7 +15,7 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
         let saved = photo.said == photo.saved;
         ui.menu_button("Photo files", |ui| {
             ui.set_min_width(280.0);
-            let mut row = |ui: &mut Ui, words: &str, keys: &str| {
+            let row = |ui: &mut Ui, words: &str, keys: &str| {
                 let plain = Button::new(words);
                 let button = if keys.is_empty() { plain } else { plain.shortcut_text(keys) };
                 let clicked = ui.add(button).clicked();

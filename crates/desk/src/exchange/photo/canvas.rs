@@ -268,10 +268,12 @@ fn detail(ctx: &Context, picture: &Picture, [left, top, wide, high]: [usize; 4])
     Some(Detail { area: [x, y, wide, high], texture })
 }
 
-/// The colours the seams are drawn in, one after the other.
-fn seam_colours(desk: &Desk) -> [Color32; 4] {
+/// The colour of a seam; neighbours differ, the last and the first too.
+fn seam_colour(desk: &Desk, index: usize, count: usize) -> Color32 {
     let inks = desk.palette.on_paper();
-    [inks.madder, inks.indigo, inks.ochre, inks.sage]
+    let colours = [inks.madder, inks.indigo, inks.ochre, inks.sage];
+    let closes = index > 0 && index + 1 == count && index.is_multiple_of(4);
+    if closes { inks.ink } else { colours[index % 4] }
 }
 
 /// A line over a photo, light under dark, so that it is seen on any ground.
@@ -297,13 +299,16 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
     let Some(seams) = found.and_then(|f| f.seen.get(photo.at)).filter(|_| wanted) else { return };
     let names = &photo.said.seams;
     for (index, seam) in seams.iter().enumerate() {
-        let colour = seam_colours(desk)[index % 4];
+        let colour = seam_colour(desk, index, seams.len());
         for run in &seam.runs {
             over(painter, through.line(run), 2.2, colour, paper);
         }
     }
+    let middles: Vec<f32> =
+        seams.iter().filter_map(|s| Some(through.on_screen(s.middle?)?.x)).collect();
+    let middle = (!middles.is_empty()).then(|| middles.iter().sum::<f32>() / middles.len() as f32);
     for (index, seam) in seams.iter().enumerate() {
-        let colour = seam_colours(desk)[index % 4];
+        let colour = seam_colour(desk, index, seams.len());
         let corner = seam.runs.first().and_then(|r| r.first()).and_then(|p| through.on_screen(*p));
         let by_hand = matches!(photo.now().outline, OutlineSeen::Placed { .. });
         if let Some(at) = corner.filter(|_| !by_hand || photo.step != Step::Outline) {
@@ -313,8 +318,12 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
             painter.rect_stroke(rect, 1.0, pen, egui::StrokeKind::Outside);
         }
         let name = if names.len() == seams.len() { &names[index] } else { &seam.name };
+        // The name lies outside of the line, where it hides none of its points.
         if let Some(at) = seam.middle.and_then(|p| through.on_screen(p)) {
-            handle::tag(desk, painter, at, Align2::CENTER_CENTER, name, colour);
+            let right = middle.is_none_or(|m| at.x >= m);
+            let (off, anchor) =
+                if right { (14.0, Align2::LEFT_CENTER) } else { (-14.0, Align2::RIGHT_CENTER) };
+            handle::tag(desk, painter, at + vec2(off, 0.0), anchor, name, colour);
         }
     }
 }

@@ -8,6 +8,7 @@ use crate::desk::Desk;
 use crate::length_field::length_field;
 use egui::{Button, DragValue, Ui};
 use hangtrue_files::photo::{OutlineSeen, Place, points_to_place, set_point};
+use hangtrue_pattern::units::Unit;
 
 pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
     let by_hand = matches!(photo.now().outline, OutlineSeen::Placed { .. });
@@ -58,7 +59,8 @@ fn find(photo: &mut Photo, ui: &Ui) {
 
 fn tolerance(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     let label = "Curves may lie off the edge by";
-    length_field(ui, &desk.palette, label, &mut photo.said.tolerance, desk.unit());
+    // A fraction of an inch would show nothing of it.
+    length_field(ui, &desk.palette, label, &mut photo.said.tolerance, Unit::Mm);
 }
 
 /// What was found, or why nothing was.
@@ -74,8 +76,12 @@ fn told(desk: &Desk, photo: &Photo, ui: &mut Ui) {
             let curves: usize = found.traced.edges.iter().map(|e| e.segments().len()).sum();
             let seams: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
             part(ui, "Found");
-            let words =
-                format!("{} seams in {curves} curves: {}.", piece.seams.len(), seams.join(", "));
+            let words = format!(
+                "{} corners, {} seams in {curves} curves: {}.",
+                found.traced.edges.len(),
+                piece.seams.len(),
+                seams.join(", ")
+            );
             sentence(ui, &words);
             sentence(ui, &super::take::expected(&found.traced));
         }

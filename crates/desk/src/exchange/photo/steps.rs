@@ -23,11 +23,11 @@ impl Step {
 
     pub fn name(self) -> &'static str {
         match self {
-            Self::Known => "1 Known size",
+            Self::Known => "1 Size",
             Self::Marks => "2 Marks",
             Self::Outline => "3 Outline",
             Self::Grain => "4 Grain",
-            Self::Take => "5 Take it in",
+            Self::Take => "5 Take in",
         }
     }
 

@@ -37,7 +37,11 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
     sentence(ui, "Look at the piece, give it and its seams their names, and take it in.");
     match &photo.found {
         None => {
-            aside(desk, ui, "There is no outline yet: turn to “3 Outline” and have it found.");
+            aside(
+                desk,
+                ui,
+                "There is no outline yet: turn to “3 Outline” and have the edge found.",
+            );
             return None;
         }
         Some((_, Err(why))) => {
