@@ -151,7 +151,6 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     assert!(h.query_by_label("The traced piece: my back").is_some());
     assert_eq!(h.state().document(), &before, "nothing is changed yet");
 
-    h.render().unwrap().save("/tmp/dbg4.png").unwrap();
     press(&mut h, "Bring into this project");
     let after = h.state().document();
     assert_eq!(after.changes.len(), before.changes.len() + 1, "one change");
@@ -307,7 +306,6 @@ fn an_outline_is_adjusted_by_hand_and_proposed_afresh() {
     let (from, to) = (at(&h, hem), at(&h, (hem.0 - 60.0, hem.1 + 30.0)));
     drag(&mut h, from, to);
     settle(&mut h);
-    h.render().unwrap().save("/tmp/dbg3.png").unwrap();
     press(&mut h, "A fresh proposal");
     settle(&mut h);
     assert!(says(&h, "5 corners, 5 seams in"));
@@ -440,5 +438,136 @@ fn work_on_a_photo_is_not_left_unasked() {
     assert!(h.query_by_label("Leave the photo").is_none());
     assert!(h.query_by_label_contains("Cutting table").is_some());
     wait_for(&mut h, "Files");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+/// Letters of 200 % lose nothing: every word and control lies within the window.
+#[test]
+fn nothing_is_lost_at_200_percent() {
+    let (mut h, folder, taken) = traced_beside_sheet("photo-letters");
+    for _ in 0..10 {
+        ctrl(&mut h, Key::Plus);
+    }
+    for (step, kind) in [
+        (Key::Num1, "A sheet of paper"),
+        (Key::Num1, "The grid of a cutting mat"),
+        (Key::Num2, ""),
+        (Key::Num1, "Marks at places I measured"),
+        (Key::Num2, ""),
+        (Key::Num1, "Marks with distances I measured"),
+        (Key::Num2, ""),
+        (Key::Num3, ""),
+        (Key::Num4, ""),
+        (Key::Num5, ""),
+    ] {
+        ctrl(&mut h, step);
+        if !kind.is_empty() {
+            press(&mut h, kind);
+        }
+        check(&h, &format!("{step:?} {kind}"));
+    }
+    drop(taken);
+    std::fs::remove_dir_all(&folder).unwrap();
+
+    let (mut h, folder, _) = traced_beside_sheet("photo-letters-found");
+    for _ in 0..10 {
+        ctrl(&mut h, Key::Plus);
+    }
+    check(&h, "found");
+    press(&mut h, "Adjust it by hand");
+    settle(&mut h);
+    check(&h, "by hand");
+    ctrl(&mut h, Key::Num5);
+    h.run_ok();
+    check(&h, "taking it in");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+fn check(h: &Driven, step: &str) {
+    let screen = h.ctx.content_rect();
+    let canvas = h.get_by_label_contains("The photo: arrow keys").rect();
+    assert!(canvas.width() > 300.0 && canvas.height() > 300.0, "{step}: the photo is {canvas}");
+    // What is written into a field is scrolled in it.
+    for n in h.query_all_by(|n| n.role() != Role::TextRun) {
+        let node = n.accesskit_node();
+        let words = node.label().or(node.value()).unwrap_or_default();
+        if words.is_empty() || node.bounding_box().is_none() {
+            continue;
+        }
+        let rect = n.rect();
+        let inside = rect.left() > -0.5 && rect.right() < screen.right() + 0.5;
+        assert!(inside || !rect.is_positive(), "{step}: “{words}” at {rect} of {screen}");
+    }
+}
+
+/// Pixels for one point of the small pictures in the tree.
+const SMALL: f32 = 0.5;
+
+/// Compares the picture, or writes it large into the folder asked for: as the
+/// pictures of the stages are.
+fn look(h: &mut Driven, name: &str) {
+    if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
+        let file = Path::new(&folder).join(format!("{name}.png"));
+        std::fs::create_dir_all(&folder).unwrap();
+        h.render().unwrap().save(file).unwrap();
+        return;
+    }
+    let options = egui_kittest::SnapshotOptions::new().threshold(0.6).max_failed_pixels(20_usize);
+    h.try_snapshot_options(name, &options).unwrap();
+}
+
+#[test]
+fn pictures() {
+    let folder = folder("photo-pictures");
+    let taken = leg::on_mat(SIZE, 0.3);
+    save(&taken.picture, &folder.join("mat.png"));
+    let crossing =
+        |c: (i32, i32)| (c, taken.seen((f64::from(c.0) * 50.0, f64::from(c.1) * 50.0).into()));
+    let job = TraceJob {
+        photos: vec![PhotoJob {
+            file: "mat.png".into(),
+            lens: LensKind::Camera,
+            known: Known::Grid {
+                pitch: 50.0,
+                crossings: [(0, 0), (10, 0), (10, 21), (0, 21)].map(crossing).to_vec(),
+                only_these: false,
+            },
+            shared: vec![],
+            reach: 7.0,
+            outline: OutlineSeen::Card(None),
+        }],
+        piece: String::new(),
+        grain: None,
+        tolerance: 0.2,
+        seams: vec![],
+    };
+    std::fs::write(folder.join("mat.ron"), job_text(&job).unwrap()).unwrap();
+    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    let mut h = common::desk_sized(sample::document(), None, [1440.0, 900.0], fine);
+    open(&mut h, &folder.join("mat.ron"));
+    ctrl(&mut h, Key::Num1);
+    look(&mut h, "photo-1-size");
+    ctrl(&mut h, Key::Num2);
+    press(&mut h, "Solve");
+    settle(&mut h);
+    let mark = at(&h, taken.seen((500.0, 1050.0).into()));
+    h.hover_at(mark);
+    h.run_ok();
+    look(&mut h, "photo-2-marks");
+    ctrl(&mut h, Key::Num3);
+    press(&mut h, "Find the card's edge");
+    settle(&mut h);
+    look(&mut h, "photo-3-outline");
+    press(&mut h, "Adjust it by hand");
+    settle(&mut h);
+    look(&mut h, "photo-3-by-hand");
+    ctrl(&mut h, Key::Num4);
+    click_at(&mut h, taken.seen((290.0, 140.0).into()));
+    click_at(&mut h, taken.seen((290.0, 900.0).into()));
+    settle(&mut h);
+    ctrl(&mut h, Key::L);
+    ctrl(&mut h, Key::Num5);
+    h.run_ok();
+    look(&mut h, "photo-5-take");
     std::fs::remove_dir_all(&folder).unwrap();
 }

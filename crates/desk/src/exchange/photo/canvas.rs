@@ -47,7 +47,9 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
     // The straight picture is lent out while handles change what is said.
     let above = if photo.straight_on { photo.slots[photo.at].above.take() } else { None };
     let through = Through { canvas, look, straight: above.as_ref().map(|a| &a.0), size };
+    draw_used(desk, photo, &painter, &through);
     draw_outline(desk, photo, &painter, &through);
+    draw_grain(desk, photo, &painter, &through);
     let glass = handles(desk, photo, ui, &through);
     click(photo, &response, &through);
     let hovered = response.hover_pos().filter(|_| picks(photo) && !response.dragged());
@@ -304,9 +306,7 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
             over(painter, through.line(run), 2.2, colour, paper);
         }
     }
-    let middles: Vec<f32> =
-        seams.iter().filter_map(|s| Some(through.on_screen(s.middle?)?.x)).collect();
-    let middle = (!middles.is_empty()).then(|| middles.iter().sum::<f32>() / middles.len() as f32);
+    let middle = middle_of(seams.iter().filter_map(|s| through.on_screen(s.middle?)));
     for (index, seam) in seams.iter().enumerate() {
         let colour = seam_colour(desk, index, seams.len());
         let corner = seam.runs.first().and_then(|r| r.first()).and_then(|p| through.on_screen(*p));
@@ -320,12 +320,56 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
         let name = if names.len() == seams.len() { &names[index] } else { &seam.name };
         // The name lies outside of the line, where it hides none of its points.
         if let Some(at) = seam.middle.and_then(|p| through.on_screen(p)) {
-            let right = middle.is_none_or(|m| at.x >= m);
-            let (off, anchor) =
-                if right { (14.0, Align2::LEFT_CENTER) } else { (-14.0, Align2::RIGHT_CENTER) };
-            handle::tag(desk, painter, at + vec2(off, 0.0), anchor, name, colour);
+            let (off, anchor) = outside(at - middle);
+            handle::tag(desk, painter, at + off, anchor, name, colour);
         }
     }
+}
+
+/// The mean of places of the screen.
+fn middle_of(places: impl Iterator<Item = Pos2>) -> Pos2 {
+    let (sum, count) =
+        places.fold((egui::Vec2::ZERO, 0.0), |(sum, n), p| (sum + p.to_vec2(), n + 1.0));
+    (sum / f32::max(count, 1.0)).to_pos2()
+}
+
+/// Where a name lies beside a line, when outside is that way.
+fn outside(way: egui::Vec2) -> (egui::Vec2, Align2) {
+    const AWAY: f32 = 14.0;
+    match (way.x.abs() * 1.6 > way.y.abs(), way.x > 0.0, way.y > 0.0) {
+        (true, true, _) => (vec2(AWAY, 0.0), Align2::LEFT_CENTER),
+        (true, false, _) => (vec2(-AWAY, 0.0), Align2::RIGHT_CENTER),
+        (false, _, true) => (vec2(0.0, AWAY), Align2::CENTER_TOP),
+        (false, _, false) => (vec2(0.0, -AWAY), Align2::CENTER_BOTTOM),
+    }
+}
+
+/// A small cross at every mark that was found and used.
+fn draw_used(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
+    let solved = photo.solved_now().and_then(|s| s.get(photo.at));
+    let Some(solved) = solved.filter(|_| photo.step == Step::Marks) else { return };
+    for mark in &solved.ground.marks {
+        let Some(at) = through.on_screen((mark.seen.x, mark.seen.y)) else { continue };
+        for (wide, colour) in [(3.0, desk.palette.paper), (1.2, desk.palette.on_paper().indigo)] {
+            for way in [vec2(4.0, 0.0), vec2(0.0, 4.0)] {
+                painter.line_segment([at - way, at + way], Stroke::new(wide, colour));
+            }
+        }
+    }
+}
+
+/// The grainline, with an arrow at its upper end.
+fn draw_grain(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
+    let Some((index, from, Some(to))) = photo.said.grain else { return };
+    if index != photo.at || !matches!(photo.step, Step::Grain | Step::Take) {
+        return;
+    }
+    let (Some(from), Some(to)) = (through.on_screen(from), through.on_screen(to)) else { return };
+    let (ink, paper) = (desk.palette.on_paper().indigo, desk.palette.paper);
+    over(painter, vec![from, to], 2.0, ink, paper);
+    let way = (from - to).normalized() * 14.0;
+    let aside = vec2(-way.y, way.x) * 0.4;
+    over(painter, vec![to + way + aside, to, to + way - aside], 2.0, ink, paper);
 }
 
 /// Shows the handles of the step and takes what is done to them; gives where the

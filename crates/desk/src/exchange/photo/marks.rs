@@ -160,8 +160,16 @@ fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
                 ui.colored_label(palette.ochre, "look at this one");
             }
         });
+        let more = match kind {
+            Kind::Grid => index > 0,
+            Kind::Places | Kind::Distances => true,
+            Kind::Sheet | Kind::Shared => false,
+        };
+        if !more {
+            continue;
+        }
         ui.indent(("mark", index), |ui| match kind {
-            Kind::Grid if index > 0 => {
+            Kind::Grid => {
                 ui.horizontal_wrapped(|ui| {
                     ui.label("Lines to the right");
                     count_field(

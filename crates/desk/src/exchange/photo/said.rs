@@ -214,8 +214,11 @@ impl SaidPhoto {
                 3 => "Next: the last corner.".into(),
                 _ => "All four corners are marked.".into(),
             },
-            _ if self.kind == Kind::Shared => String::new(),
-            _ if count < 4 => format!("{} of at least 4 are marked.", count),
+            Kind::Shared => String::new(),
+            _ if count < 4 => format!("{count} of at least 4 are marked."),
+            Kind::Grid if !self.exact => {
+                format!("{count} are marked; the other crossings are found by themselves.")
+            }
             _ => format!("{count} are marked; one more checks the others."),
         }
     }

@@ -7,7 +7,7 @@ use crate::cards::{aside, fault, part};
 use crate::desk::Desk;
 use crate::length_field::name_field;
 use crate::sheet::Sheets;
-use egui::{Button, Grid, TextEdit, Ui};
+use egui::{Button, TextEdit, Ui};
 use hangtrue_files::photo::Traced;
 use hangtrue_pattern::units::{show_length, words_in};
 
@@ -67,7 +67,7 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
     match take.named.as_ref().map(|n| &n.result) {
         Some(Err(why)) => fault(desk, ui, why),
         Some(Ok((traced, sheets))) => {
-            let words = ("The traced piece", 260.0);
+            let words = ("The traced piece", 220.0);
             take_in::draw(desk, ui, &traced.pattern, sheets, words);
             let bounds = traced.piece().bounds();
             let (wide, high) = (bounds.width(), bounds.height());
@@ -76,11 +76,11 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
                 format!("{} wide, {} high.", show_length(wide, unit), show_length(high, unit));
             sentence(ui, &size);
             sentence(ui, &expected(traced));
-            notes(desk, ui, traced);
             photo.take.replace = take.replace;
             take_in::clash(desk, ui, &traced.pattern, &mut photo.take.replace);
             ui.add_space(6.0);
             end = buttons(desk, ui);
+            notes(desk, ui, traced, !photo.said.piece.trim().is_empty());
         }
         None => {}
     }
@@ -88,12 +88,15 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
     end
 }
 
-fn notes(desk: &Desk, ui: &mut Ui, traced: &Traced) {
-    if traced.notes.is_empty() {
+fn notes(desk: &Desk, ui: &mut Ui, traced: &Traced, has_name: bool) {
+    // The photo knows no name; the maker has given one.
+    let told = |note: &&String| !(has_name && note.starts_with("a piece without a name"));
+    let notes: Vec<&String> = traced.notes.iter().filter(told).collect();
+    if notes.is_empty() {
         return;
     }
     part(ui, "To look at");
-    for note in &traced.notes {
+    for note in notes {
         ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
     }
 }
@@ -119,14 +122,13 @@ fn names(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         name_field(ui, &response, "Name of the piece");
     });
     part(ui, "Seams, as proposed by the shape");
-    Grid::new("seams").num_columns(2).show(ui, |ui| {
-        for (index, name) in seams.iter_mut().enumerate() {
+    for (index, name) in seams.iter_mut().enumerate() {
+        ui.horizontal_wrapped(|ui| {
             let response = ui.add(TextEdit::singleline(name).desired_width(170.0));
             name_field(ui, &response, &format!("Name of seam {}", index + 1));
             ui.label(show_length(lengths[index], desk.unit()));
-            ui.end_row();
-        }
-    });
+        });
+    }
     let changed = photo.take.named.as_ref().is_none_or(|n| n.piece != piece || n.seams != seams);
     if changed {
         let traced = found.traced.clone();
