@@ -420,10 +420,10 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
         ui.label("The folder and name of the file:");
         let field = ui.add(egui::TextEdit::singleline(&mut place).desired_width(f32::INFINITY));
         crate::length_field::name_field(ui, &field, "Place of the file");
+        go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if ui.memory(|m| m.focused().is_none()) {
             field.request_focus();
         }
-        go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if let Some(why) = &fault {
             ui.colored_label(desk.palette.ochre, why);
         }

@@ -5,11 +5,14 @@ use super::outline::BORDER;
 use super::{PhotoError, Traced};
 use hangtrue_geometry::{Chain, Point, Vec2};
 
-/// The edge may leave the straight line between two points by so much, pixels;
-/// the line that is drawn round through them stays much nearer.
+/// The edge may leave the straight line between two points by so much, pixels of a
+/// photo of the usual size; the line drawn round through them stays much nearer.
 const SAGITTA: f64 = 3.0;
-/// Points are not set nearer to each other than this, pixels.
+/// Points are not set nearer to each other than this, pixels of such a photo.
 const NEAREST: f64 = 24.0;
+/// Half the diagonal of such a photo, pixels: a hand pulls points on a screen, not
+/// in the pixels of a larger photo.
+const USUAL_SIZE: f64 = 750.0;
 /// An edge is cut in halves at most so often.
 const DEEPEST: u32 = 8;
 
@@ -64,10 +67,11 @@ fn seen_ring(traced: &Traced, photo: usize) -> Result<Vec<Option<OutlinePoint>>,
             inside(p.x, frame.width) && inside(p.y, frame.height)
         })
     };
+    let pixel = (frame.half_diagonal() / USUAL_SIZE).max(1.0);
     let mut ring = Vec::new();
     for edge in &traced.edges {
         let mut between = Vec::new();
-        halved(edge, (0.0, edge.length()), &seen, 0, &mut between);
+        halved(edge, (0.0, edge.length()), &seen, (pixel, 0), &mut between);
         let start = seen(edge.start());
         ring.push(start.map(|p| OutlinePoint { at: (p.x, p.y), corner: true }));
         ring.extend(
@@ -82,7 +86,7 @@ fn halved(
     edge: &Chain,
     (from, to): (f64, f64),
     seen: &dyn Fn(Point) -> Option<Point>,
-    depth: u32,
+    (pixel, depth): (f64, u32),
     into: &mut Vec<Option<Point>>,
 ) {
     let at = |share: f64| seen(edge.point_at(from + (to - from) * share));
@@ -95,7 +99,7 @@ fn halved(
                 p.map_or(f64::INFINITY, |p| (p - a).cross(chord).abs() / long.max(1e-9))
             };
             let bow = [0.25, 0.5, 0.75].into_iter().map(|s| off(at(s))).fold(0.0, f64::max);
-            long < 2.0 * NEAREST || bow < SAGITTA
+            long < 2.0 * NEAREST * pixel || bow < SAGITTA * pixel
         }
         // Where the photo ends, the edge is followed in short steps.
         _ => (to - from) < NEAREST,
@@ -104,9 +108,9 @@ fn halved(
         return;
     }
     let half = from + (to - from) / 2.0;
-    halved(edge, (from, half), seen, depth + 1, into);
+    halved(edge, (from, half), seen, (pixel, depth + 1), into);
     into.push(middle);
-    halved(edge, (half, to), seen, depth + 1, into);
+    halved(edge, (half, to), seen, (pixel, depth + 1), into);
 }
 
 /// Sets a point into the outline between the two it lies nearest to; tells where

@@ -176,16 +176,23 @@ impl PhotoError {
 
     /// The fault in words, with the name of the mark it is about.
     pub fn words(&self, job: &TraceJob) -> String {
-        if let Self::Camera { photo, why: CameraError::ResidualTooLarge { residual, limit, .. } } =
-            self
-            && let Some(AtFault { photo: index, mark: Some(mark) }) = self.at_fault(job)
-            && let Some(name) = named_marks(&job.photos[index]).get(mark)
-        {
-            return format!(
-                "{photo}: the marks do not agree with each other: {name} lies {residual:.1} mm from where the others put it, and {limit:.1} mm is the most allowed; check its place and what was measured"
-            );
+        let at = self.at_fault(job).and_then(|f| Some((&job.photos[f.photo], f.mark?)));
+        let Some((at, mark)) = at else { return self.to_string() };
+        let file = &at.file;
+        let name = match &at.known {
+            // Corners and crossings are told by the number they were clicked in.
+            Known::Sheet { .. } | Known::Grid { .. } => format!("mark {}", mark + 1),
+            _ => format!("mark {}", named_marks(at).get(mark).map_or("", String::as_str)),
+        };
+        match self {
+            Self::Camera { why: CameraError::ResidualTooLarge { residual, limit, .. }, .. } => {
+                format!(
+                    "{file}: the marks do not agree with each other: {name} lies {residual:.1} mm from where the others put it, and {limit:.1} mm is the most allowed; check its place and what was measured"
+                )
+            }
+            Self::Mark { why, .. } => format!("{file}: {name}: {why}"),
+            _ => self.to_string(),
         }
-        self.to_string()
     }
 }
 

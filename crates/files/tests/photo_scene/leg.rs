@@ -69,13 +69,22 @@ fn corners(x0: f64, y0: f64, x1: f64, y1: f64) -> Vec<Point> {
 
 /// Kraft card on a green mat with lines every 50 mm.
 pub fn on_mat(size: (usize, usize), tilt: f64) -> Taken {
+    on_mat_with(size, tilt, taking())
+}
+
+/// The same without noise, for pictures that are kept.
+pub fn on_mat_quiet(size: (usize, usize), tilt: f64) -> Taken {
+    on_mat_with(size, tilt, super::Taking { noise: 0.0, ..taking() })
+}
+
+fn on_mat_with(size: (usize, usize), tilt: f64, taking: super::Taking) -> Taken {
     let lines = grid_lines(-1..=11, -1..=23, PITCH, 1.2);
     let scene = Scene {
         ground: [0.02, 0.10, 0.07],
         layers: vec![(lines, [0.16, 0.26, 0.2]), (vec![outline()], [0.55, 0.38, 0.22])],
     };
     let hole = Pinhole::seeing(stand(size, tilt), &corners(-40.0, -40.0, 540.0, 1140.0));
-    Taken { picture: scene.taken(&hole, taking(), &mut Chance::of(5)), hole }
+    Taken { picture: scene.taken(&hole, taking, &mut Chance::of(5)), hole }
 }
 
 /// Dark card on a wooden table, an A4 sheet to its right.

@@ -7,13 +7,17 @@ use super::work::image_of;
 use super::{Layer, Photo, Tool, marks, outline};
 use crate::desk::Desk;
 use egui::{
-    Align2, Color32, Context, Key, Painter, Pos2, Rect, Role, Sense, Stroke, TextureHandle, Ui,
-    WidgetInfo, pos2, vec2,
+    Align2, Color32, Context, Key, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
+    TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 use hangtrue_files::photo::{OutlineSeen, Picture, Place, line_through};
 
 /// Points the arrow keys move the photo by.
 const STEP: f32 = 40.0;
+
+/// How a picture is shown: smaller than it is, its pixels are blended.
+pub(super) const SHOWN: TextureOptions =
+    TextureOptions { mipmap_mode: Some(TextureFilter::Linear), ..TextureOptions::LINEAR };
 
 /// A part of a large photo, every pixel of it.
 pub(super) struct Detail {
@@ -411,9 +415,12 @@ fn listed(desk: &Desk, photo: &Photo) -> Vec<(Layer, usize, Handle)> {
     let now = photo.now();
     match photo.step {
         Step::Known | Step::Marks => {
+            let fault = photo.refused_now().and_then(|f| f.at.clone());
+            let fault = fault.filter(|f| f.photo == photo.at).and_then(|f| f.mark);
             for (index, mark) in now.marks.iter().enumerate() {
+                let colour = if fault == Some(index) { inks.ochre } else { inks.madder };
                 let words = format!("mark {} on the photo", mark.name);
-                add(Layer::Mark, index, (words, &mark.name), mark.seen, (Shape::Ring, inks.madder));
+                add(Layer::Mark, index, (words, &mark.name), mark.seen, (Shape::Ring, colour));
             }
             for (index, mark) in now.shared.iter().enumerate() {
                 let words = format!("shared mark {} on the photo", mark.name);

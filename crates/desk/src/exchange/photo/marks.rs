@@ -37,6 +37,12 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         if let Some(words) = exact {
             ui.checkbox(&mut photo.now_mut().exact, words);
         }
+        ui.horizontal_wrapped(|ui| {
+            let label = ui.label("Looked for round a click, pixels");
+            let reach = &mut photo.now_mut().reach;
+            ui.add(egui::DragValue::new(reach).range(2.0..=200.0).max_decimals(0))
+                .labelled_by(label.id);
+        });
         if kind == Kind::Distances {
             distances(desk, photo, ui);
         }
@@ -64,6 +70,9 @@ fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     }
     if let Some((job, solved)) = &photo.solved {
         match solved {
+            _ if !photo.same_marks(job) => {
+                aside(desk, ui, "The marks have changed since they were solved: solve them again.");
+            }
             Err(why) => {
                 refused(desk, ui, why);
                 if let Some(at) = &why.at
@@ -71,9 +80,6 @@ fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
                 {
                     aside(desk, ui, format!("It is about photo {}.", at.photo + 1));
                 }
-            }
-            Ok(_) if !photo.same_marks(job) => {
-                aside(desk, ui, "The marks have changed since they were solved: solve them again.");
             }
             Ok(all) => {
                 if let Some(solved) = all.get(photo.at) {
@@ -133,8 +139,7 @@ fn off(photo: &Photo, seen: Place) -> Option<f64> {
 fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     let (unit, palette) = (desk.unit(), desk.palette);
     let kind = photo.now().kind;
-    let at_fault =
-        photo.solved.as_ref().and_then(|s| s.1.as_ref().err()).and_then(|f| f.at.clone());
+    let at_fault = photo.refused_now().and_then(|f| f.at.clone());
     let offs: Vec<Option<f64>> = photo.now().marks.iter().map(|m| off(photo, m.seen)).collect();
     let checked = photo
         .solved_now()

@@ -18,7 +18,9 @@ mod work;
 
 use crate::desk::Desk;
 use egui::{CentralPanel, Context, Frame, Key, KeyboardShortcut, Margin, Modifiers, Panel, Ui};
-use hangtrue_files::photo::{OutlineSeen, Picture, SolvedPhoto, Straight, TraceJob, limits};
+use hangtrue_files::photo::{
+    OutlineSeen, Picture, SolvedPhoto, Straight, TraceJob, USUAL_REACH, limits,
+};
 use look::Look;
 use said::{Kind, Said, SaidPhoto};
 use std::path::{Path, PathBuf};
@@ -96,6 +98,14 @@ struct Slot {
     fitted: Option<(egui::Rect, bool)>,
     above: Option<(Straight, egui::TextureHandle)>,
     detail: Option<canvas::Detail>,
+    /// Nothing was said about it when it was opened.
+    fresh: bool,
+}
+
+/// How far a mark is looked for round a click, pixels: on a large photo shown
+/// whole a click is several pixels off.
+fn reach_for(longest: usize) -> f64 {
+    (longest as f64 / 150.0).round().clamp(USUAL_REACH, 60.0)
 }
 
 /// Whether a file is a photo, or a job of tracing is asked for.
@@ -128,7 +138,7 @@ pub(crate) fn open(desk: &mut Desk, ctx: &Context, file: &Path) {
     };
     desk.set_draft(None);
     desk.notice = None;
-    let slots = said.photos.iter().map(|_| Slot::default()).collect();
+    let slots = said.photos.iter().map(|_| Slot { fresh, ..Slot::default() }).collect();
     let placed = |p: &SaidPhoto| matches!(p.outline, OutlineSeen::Placed { .. });
     let mut photo = Photo {
         folder,
@@ -172,7 +182,7 @@ pub(crate) fn add(desk: &mut Desk, ctx: &Context, file: &Path) {
         return desk.tell_fault(format!("“{name}” is among the photos already"));
     }
     photo.said.photos.push(SaidPhoto::new(name, Kind::Shared));
-    photo.slots.push(Slot::default());
+    photo.slots.push(Slot { fresh: true, ..Slot::default() });
     photo.look_at(photo.slots.len() - 1);
     photo.step = Step::Known;
     photo.forget_steps();
@@ -408,6 +418,14 @@ impl Photo {
         (now == *job).then_some(found)
     }
 
+    /// The refusal of the marks as they are now, by the last solving or tracing.
+    fn refused_now(&self) -> Option<&Fault> {
+        let solved = self.solved.as_ref().filter(|s| self.same_marks(&s.0));
+        let found = self.found.as_ref().filter(|f| self.same_marks(&f.0));
+        let solved = solved.and_then(|s| s.1.as_ref().err());
+        solved.or_else(|| found.and_then(|f| f.1.as_ref().err()))
+    }
+
     /// The straight picture, when it is wanted and belongs to the marks.
     fn above(&self) -> Option<&(Straight, egui::TextureHandle)> {
         if self.straight_on { self.slots[self.at].above.as_ref() } else { None }
@@ -415,13 +433,16 @@ impl Photo {
 
     /// Takes what was worked out beside.
     fn hear(&mut self, desk: &mut Desk, ctx: &Context) {
-        for slot in &mut self.slots {
+        let mut fresh = Vec::new();
+        for (index, slot) in self.slots.iter_mut().enumerate() {
             let Some(loading) = &mut slot.loading else { continue };
             match loading.hear(ctx) {
                 None => continue,
                 Some(Some(Done::Loaded(Ok(loaded)))) => {
-                    let options = egui::TextureOptions::LINEAR;
-                    slot.texture = Some(ctx.load_texture("photo", loaded.image, options));
+                    slot.texture = Some(ctx.load_texture("photo", loaded.image, canvas::SHOWN));
+                    if slot.fresh {
+                        fresh.push((index, loaded.picture.width().max(loaded.picture.height())));
+                    }
                     slot.picture = Some(loaded.picture);
                     slot.fitted = None;
                 }
@@ -429,6 +450,16 @@ impl Photo {
                 Some(_) => slot.fault = Some("the photo could not be read".into()),
             }
             slot.loading = None;
+        }
+        for (index, longest) in fresh {
+            self.slots[index].fresh = false;
+            self.said.photos[index].reach = reach_for(longest);
+            if self.past.is_empty() {
+                self.forget_steps();
+            }
+            if let [only] = self.saved.photos.as_mut_slice() {
+                only.reach = self.said.photos[0].reach;
+            }
         }
         let Some(work) = &mut self.work else { return };
         let Some(done) = work.hear(ctx) else { return };
@@ -449,8 +480,7 @@ impl Photo {
                 self.take = take::Take::default();
             }
             Some(Done::Straight(index, Ok(above))) if index < self.slots.len() => {
-                let options = egui::TextureOptions::LINEAR;
-                let texture = ctx.load_texture("from above", above.image, options);
+                let texture = ctx.load_texture("from above", above.image, canvas::SHOWN);
                 let mm = above.straight.mm_per_pixel();
                 self.slots[index].above = Some((above.straight, texture));
                 self.slots[index].fitted = None;

@@ -101,7 +101,10 @@ fn by_hand_now(desk: &mut Desk, photo: &mut Photo) {
             Err(why) => return desk.tell_fault(why.to_string()),
         }
     }
-    for (index, outline) in placed {
+    for (index, mut outline) in placed {
+        if let OutlineSeen::Placed { snap, .. } = &mut outline {
+            *snap = photo.said.photos[index].reach.min(60.0);
+        }
         photo.said.photos[index].outline = outline;
     }
     photo.chosen = None;

@@ -95,7 +95,7 @@ pub(super) fn place_field(desk: &Desk, ui: &mut Ui, label: &str, place: &mut Pla
         Some((number(x)?, number(y)?))
     };
     let why = "write it as two numbers, like 120.5, 85";
-    match typed(desk, ui, label, (&shown, 120.0), read, why) {
+    match typed(desk, ui, label, (&shown, 138.0), read, why) {
         Some(new) => std::mem::replace(place, new) != new,
         None => false,
     }
