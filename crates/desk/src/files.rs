@@ -163,6 +163,12 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
         if row(ui, "Piece from a photo by typing its place…", "") {
             desk.files.typed = Some((Asked::Photo, String::new(), None));
         }
+        let left = desk.own_folder.as_deref().and_then(crate::exchange::photo_left_behind);
+        if let Some(left) = left
+            && row(ui, "Go on with the photo that was not finished", "")
+        {
+            crate::exchange::go_on_with_photo(desk, &ui.ctx().clone(), left);
+        }
         if row(ui, "Send the pattern out…", "") {
             crate::exchange::open_send(desk);
         }

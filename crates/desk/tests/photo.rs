@@ -441,6 +441,41 @@ fn work_on_a_photo_is_not_left_unasked() {
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
+#[test]
+fn work_that_was_not_finished_is_offered_to_the_next_desk() {
+    let folder = folder("photo-unfinished");
+    let own = folder.join("own");
+    let taken = leg::beside_sheet(SIZE, 0.12);
+    save(&taken.picture, &folder.join("card.png"));
+    let mut h = desk_with(sample::document(), Some(own.clone()));
+    open(&mut h, &folder.join("card.png"));
+    click_sheet(&mut h, &taken);
+    drop(h);
+    // The desk was killed; no process has this number (the most Linux gives is 2^22).
+    let kept = own.join("photos-not-finished");
+    let left = std::fs::read_dir(&kept).unwrap().next().unwrap().unwrap().path();
+    std::fs::rename(left, kept.join("4999999.ron")).unwrap();
+
+    let mut h = desk_with(sample::document(), Some(own.clone()));
+    press(&mut h, "Files");
+    press(&mut h, "Go on with the photo that was not finished");
+    wait_for(&mut h, "Mark 4");
+    for _ in 0..200 {
+        h.step();
+        if h.query_by_label("Give up reading it").is_none() {
+            break;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(25));
+    }
+    press(&mut h, "Solve");
+    settle(&mut h);
+    assert!(h.query_by_label("Solved").is_some(), "the photo is found where it lies");
+    press(&mut h, "Leave the photo");
+    press(&mut h, "Give it up");
+    assert_eq!(std::fs::read_dir(&kept).unwrap().count(), 0, "what is given up is not kept");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
 /// Letters of 200 % lose nothing: every word and control lies within the window.
 #[test]
 fn nothing_is_lost_at_200_percent() {

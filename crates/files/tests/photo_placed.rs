@@ -227,3 +227,62 @@ fn names_are_given_after_tracing_and_two_alike_are_refused() {
     let why = found.clone().named("", &proposed[..2]).unwrap_err().to_string();
     assert!(why.contains("2 names for 5 seams"), "{why}");
 }
+
+#[test]
+fn a_refusal_names_the_mark_it_is_about_as_it_was_clicked() {
+    let taken = leg::on_mat((900, 1200), 0.2);
+    let read = |_: &str| taken.picture.clone();
+    let mut job = on_mat(&taken);
+    // The third crossing is said to lie one line further than it does.
+    let Known::Grid { crossings, only_these, .. } = &mut job.photos[0].known else { panic!() };
+    crossings.push(((10, 10), taken.seen(Point::new(500.0, 500.0))));
+    crossings.push(((0, 10), taken.seen(Point::new(0.0, 500.0))));
+    crossings[2].0 = (11, 21);
+    *only_these = true;
+    let why = traced(&job, &read).unwrap_err();
+    let at = why.at_fault(&job).unwrap();
+    let words = why.words(&job);
+    assert_eq!(at.photo, 0, "{words}");
+    let mark = at.mark.unwrap();
+    assert!(words.contains(&format!("mark {} lies", mark + 1)), "{words}");
+
+    // One edge alone is no mark: the second corner lies on the hem.
+    let mut job = on_mat(&taken);
+    let Known::Grid { crossings, .. } = &mut job.photos[0].known else { panic!() };
+    crossings[1].1 = taken.seen(Point::new(280.0, 40.0));
+    let why = traced(&job, &read).unwrap_err();
+    assert_eq!(why.at_fault(&job), Some(AtFault { photo: 0, mark: Some(1) }), "{why}");
+    assert!(why.words(&job).contains("mark 2: nothing that looks like a mark"), "{why}");
+    assert_eq!(PhotoError::UnknownKind.at_fault(&job), None);
+}
+
+#[test]
+fn seams_and_crossings_are_seen_where_they_lie() {
+    let taken = leg::on_mat((900, 1200), 0.2);
+    let read = |_: &str| taken.picture.clone();
+    let mut job = on_mat(&taken);
+    let ends = [Point::new(270.0, 100.0), Point::new(300.0, 800.0)].map(|p| taken.seen(p));
+    job.grain = Some(GrainSeen { photo: 0, from: ends[0], to: ends[1] });
+    let found = traced(&job, &read).unwrap();
+    let seen = found.seams_seen(0);
+    assert_eq!(seen.len(), 5);
+    let card = leg::card();
+    for (name, edge) in [("hem", 0), ("side", 1), ("waist", 2), ("crotch", 3), ("inseam", 4)] {
+        let seam = seen.iter().find(|s| s.name == name).unwrap();
+        assert_eq!(seam.runs.len(), 1, "{name} is seen whole");
+        let truth: Vec<Point> = photo_scene::steps(&card[edge], 1.0)
+            .into_iter()
+            .map(|p| taken.seen(p).into())
+            .collect();
+        for place in &seam.runs[0] {
+            let off =
+                truth.iter().map(|t| t.distance((*place).into())).fold(f64::INFINITY, f64::min);
+            assert!(off < 1.5, "{name}: {place:?} is {off} pixels off");
+        }
+    }
+    let solved = &found.photos[0];
+    let at = |x: f64, y: f64| taken.seen(Point::new(x, y));
+    assert_eq!(solved.crossing_at(at(450.0, 1000.0), PITCH), Some((9, 20)));
+    assert_eq!(solved.crossing_at(at(452.0, 1003.0), PITCH), Some((9, 20)));
+    assert_eq!(solved.crossing_at(at(425.0, 1000.0), PITCH), None, "between two lines");
+}

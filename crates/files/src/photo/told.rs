@@ -65,8 +65,6 @@ pub struct SeenSeam {
     pub name: String,
     /// Its line, pixels; cut where the photo does not show it.
     pub runs: Vec<Vec<Place>>,
-    /// A place near its middle that the photo shows, for its name.
-    pub middle: Option<Place>,
 }
 
 /// From place to place of a line drawn over a photo, mm.
@@ -94,9 +92,7 @@ impl Traced {
             let runs = all.split(Option::is_none).filter(|run| run.len() > 1);
             let runs: Vec<Vec<Place>> =
                 runs.map(|run| run.iter().flatten().copied().collect()).collect();
-            let longest = runs.iter().max_by_key(|r| r.len());
-            let middle = longest.map(|r| r[r.len() / 2]);
-            SeenSeam { name: seam.name.clone(), runs, middle }
+            SeenSeam { name: seam.name.clone(), runs }
         };
         self.piece().seams.iter().map(one).collect()
     }

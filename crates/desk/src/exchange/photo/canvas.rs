@@ -10,7 +10,8 @@ use egui::{
     Align2, Color32, Context, Key, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
     TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
-use hangtrue_files::photo::{OutlineSeen, Picture, Place, line_through};
+use hangtrue_files::photo::{OutlineSeen, Picture, Place, SeenSeam, line_through};
+use hangtrue_pattern::units::{INCH, Unit, show_length};
 
 /// Points the arrow keys move the photo by.
 const STEP: f32 = 40.0;
@@ -113,7 +114,7 @@ fn waiting(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
                 let slot = &mut photo.slots[index];
                 if let Some(loading) = &slot.loading {
                     ui.label(format!("{}: “{name}”…", loading.words));
-                    ui.add(egui::ProgressBar::new(loading.part as f32).desired_width(280.0));
+                    progress(ui, loading.part, 280.0);
                     if ui.button("Give up reading it").clicked() {
                         slot.loading = None;
                         slot.fault = Some("reading it was given up".into());
@@ -310,7 +311,7 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
             over(painter, through.line(run), 2.2, colour, paper);
         }
     }
-    let middle = middle_of(seams.iter().filter_map(|s| through.on_screen(s.middle?)));
+    let middle = middle_of(seams.iter().filter_map(|s| Some(middle_of_line(s, through)?.0)));
     for (index, seam) in seams.iter().enumerate() {
         let colour = seam_colour(desk, index, seams.len());
         let corner = seam.runs.first().and_then(|r| r.first()).and_then(|p| through.on_screen(*p));
@@ -323,8 +324,10 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
         }
         let name = if names.len() == seams.len() { &names[index] } else { &seam.name };
         // The name lies outside of the line, where it hides none of its points.
-        if let Some(at) = seam.middle.and_then(|p| through.on_screen(p)) {
-            let (off, anchor) = outside(at - middle);
+        if let Some((at, along)) = middle_of_line(seam, through) {
+            let square = vec2(-along.y, along.x);
+            let way = if square.dot(at - middle) < 0.0 { -square } else { square };
+            let (off, anchor) = outside(way);
             handle::tag(desk, painter, at + off, anchor, name, colour);
         }
     }
@@ -337,10 +340,20 @@ fn middle_of(places: impl Iterator<Item = Pos2>) -> Pos2 {
     (sum / f32::max(count, 1.0)).to_pos2()
 }
 
+/// The middle of the longest part of a seam on the screen, and the way of the line
+/// there.
+fn middle_of_line(seam: &SeenSeam, through: &Through) -> Option<(Pos2, egui::Vec2)> {
+    let run = seam.runs.iter().max_by_key(|r| r.len())?;
+    let at = |i: usize| through.on_screen(*run.get(i)?);
+    let half = run.len() / 2;
+    let (before, after) = (at(half.saturating_sub(3))?, at((half + 3).min(run.len() - 1))?);
+    Some((at(half)?, after - before))
+}
+
 /// Where a name lies beside a line, when outside is that way.
 fn outside(way: egui::Vec2) -> (egui::Vec2, Align2) {
     const AWAY: f32 = 14.0;
-    match (way.x.abs() * 1.6 > way.y.abs(), way.x > 0.0, way.y > 0.0) {
+    match (way.x.abs() > way.y.abs(), way.x > 0.0, way.y > 0.0) {
         (true, true, _) => (vec2(AWAY, 0.0), Align2::LEFT_CENTER),
         (true, false, _) => (vec2(-AWAY, 0.0), Align2::RIGHT_CENTER),
         (false, _, true) => (vec2(0.0, AWAY), Align2::CENTER_TOP),
@@ -565,7 +578,7 @@ fn working(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
             |ui| {
                 ui.horizontal_wrapped(|ui| {
                     ui.label(format!("{}…", crate::words::capital(&words)));
-                    ui.add(egui::ProgressBar::new(part as f32).desired_width(120.0));
+                    progress(ui, part, 120.0);
                     give_up = ui.button("Give it up").clicked();
                 });
             },
@@ -577,12 +590,26 @@ fn working(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
     }
 }
 
+/// How much of it is done, as far as that is known.
+fn progress(ui: &mut Ui, part: f64, wide: f32) {
+    if part > 0.0 {
+        ui.add(egui::ProgressBar::new(part as f32).desired_width(wide));
+    } else {
+        ui.spinner();
+    }
+}
+
 /// A bar of a round length, for a picture from straight above.
 fn scale_bar(desk: &Desk, painter: &Painter, canvas: Rect, points_per_mm: f64) {
     let unit = desk.unit();
-    let rounds = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+    const INCHES: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 24.0];
+    const MM: [f64; 6] = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+    let rounds = match unit {
+        Unit::Mm | Unit::Cm => MM,
+        _ => INCHES.map(|i| i * INCH),
+    };
     let fits = |mm: &&f64| **mm * points_per_mm <= 180.0;
-    let mm = rounds.iter().rev().find(fits).copied().unwrap_or(10.0);
+    let mm = rounds.iter().rev().find(fits).copied().unwrap_or(rounds[0]);
     let long = (mm * points_per_mm) as f32;
     let at = pos2(canvas.left() + 20.0, canvas.bottom() - 22.0);
     let slip = Rect::from_min_max(at - vec2(8.0, 26.0), at + vec2(long.max(70.0) + 8.0, 10.0));
@@ -590,6 +617,6 @@ fn scale_bar(desk: &Desk, painter: &Painter, canvas: Rect, points_per_mm: f64) {
     let ink = desk.palette.on_paper().ink;
     painter.line_segment([at, at + vec2(long, 0.0)], Stroke::new(3.0, ink));
     let font = egui::FontId::proportional(13.5 * desk.settings.letters);
-    let words = hangtrue_pattern::units::show_length(mm, unit);
+    let words = show_length(mm, unit);
     painter.text(at - vec2(0.0, 6.0), Align2::LEFT_BOTTOM, words, font, ink);
 }

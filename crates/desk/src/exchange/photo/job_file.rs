@@ -21,6 +21,9 @@ pub(crate) fn save(desk: &mut Desk, path: &Path) {
         Err(why) => desk.tell_fault(why),
         Ok(()) if losing.is_empty() => {
             photo.saved = photo.said.clone();
+            if let Some(own) = &desk.own_folder {
+                photo.forget_beside(own);
+            }
             desk.tell(format!("the work on the photo is saved in “{}”.", path.display()));
         }
         Ok(()) => {

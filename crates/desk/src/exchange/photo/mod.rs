@@ -14,6 +14,7 @@ mod outline;
 mod said;
 mod steps;
 mod take;
+mod unfinished;
 mod work;
 
 use crate::desk::Desk;
@@ -29,6 +30,7 @@ use steps::Step;
 use work::{Done, Fault, Found, Pictures, Work};
 
 pub(crate) use job_file::save as save_job;
+pub(crate) use unfinished::left_behind;
 
 /// The steps that can be taken back at most.
 const REMEMBERED: usize = 200;
@@ -62,6 +64,8 @@ pub(crate) struct Photo {
     /// Whether to leave with work that is in no file is being asked.
     leaving: bool,
     loupe: loupe::Loupe,
+    /// The file of an earlier desk that this work goes on from.
+    taken_over: Option<PathBuf>,
 }
 
 /// What a click in the photo does.
@@ -160,12 +164,24 @@ pub(crate) fn open(desk: &mut Desk, ctx: &Context, file: &Path) {
         take: take::Take::default(),
         leaving: false,
         loupe: loupe::Loupe::default(),
+        taken_over: None,
         said,
     };
     for index in 0..photo.slots.len() {
         photo.load(ctx, index);
     }
     desk.exchange.photo = Some(Box::new(photo));
+}
+
+/// Goes on with work that an earlier desk left in no file.
+pub(crate) fn go_on(desk: &mut Desk, ctx: &Context, file: PathBuf) {
+    open(desk, ctx, &file);
+    if let Some(photo) = &mut desk.exchange.photo {
+        // It is in no file of the maker's yet.
+        photo.saved = Said::new(String::new());
+        photo.taken_over = Some(file);
+        desk.tell("this is the work on the photo that was not finished. Save it to keep it.");
+    }
 }
 
 /// Adds a photo to those being traced.
@@ -225,7 +241,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         .show(ui, |ui| end = steps::show(desk, &mut photo, ui).or(end));
     CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(desk, &mut photo, ui));
     end = bar::leaving(desk, &mut photo, &ctx).or(end);
-    photo.after(&ctx);
+    photo.after(&ctx, desk.own_folder.as_deref());
     let end = match end {
         None => false,
         Some(End::Leave) => true,
@@ -235,6 +251,8 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     };
     if !end {
         desk.exchange.photo = Some(photo);
+    } else if let Some(own) = &desk.own_folder {
+        photo.forget_beside(own);
     }
 }
 
@@ -329,7 +347,7 @@ impl Photo {
 
     /// Remembers a step that can be taken back, once nothing is being pulled or
     /// typed.
-    fn after(&mut self, ctx: &Context) {
+    fn after(&mut self, ctx: &Context, own_folder: Option<&Path>) {
         let busy = ctx.input(|i| i.pointer.any_down()) || ctx.text_edit_focused();
         if !busy && self.said != self.kept {
             let before = std::mem::replace(&mut self.kept, self.said.clone());
@@ -338,6 +356,9 @@ impl Photo {
                 self.past.remove(0);
             }
             self.future.clear();
+            if let Some(own) = own_folder {
+                self.keep_beside(own);
+            }
         }
         if !busy {
             self.trace_when_due(ctx);

@@ -54,7 +54,7 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
         }
     });
     ui.separator();
-    let mut end = None;
+    let (mut end, before) = (None, photo.step);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(ui.available_width());
         match photo.step {
@@ -72,6 +72,9 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
         }
         ui.add_space(30.0);
     });
+    if photo.step != before {
+        desk.notice = None;
+    }
     end
 }
 

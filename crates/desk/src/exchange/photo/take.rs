@@ -26,11 +26,24 @@ struct Named {
 }
 
 /// The error to expect, in words.
-pub(super) fn expected(traced: &Traced) -> String {
+fn expected(traced: &Traced) -> String {
     format!(
         "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are true.",
         traced.expected.rms, traced.expected.worst
     )
+}
+
+/// More than this at the worst place is more than a seam forgives, mm (common
+/// practice, no published source).
+const MUCH: f64 = 3.0;
+
+/// Says the error to expect, and what makes it smaller when it is large.
+pub(super) fn say_expected(desk: &Desk, ui: &mut Ui, traced: &Traced) {
+    sentence(ui, &expected(traced));
+    if traced.expected.worst > MUCH {
+        let words = "That is much for a pattern. Let what is known lie round the card: a cutting mat under it, a larger sheet, or more marks.";
+        ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.ochre)).wrap());
+    }
 }
 
 pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
@@ -67,19 +80,20 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
     match take.named.as_ref().map(|n| &n.result) {
         Some(Err(why)) => fault(desk, ui, why),
         Some(Ok((traced, sheets))) => {
-            let words = ("The traced piece", 220.0);
-            take_in::draw(desk, ui, &traced.pattern, sheets, words);
             let bounds = traced.piece().bounds();
             let (wide, high) = (bounds.width(), bounds.height());
             let unit = desk.unit();
             let size =
                 format!("{} wide, {} high.", show_length(wide, unit), show_length(high, unit));
             sentence(ui, &size);
-            sentence(ui, &expected(traced));
+            say_expected(desk, ui, traced);
             photo.take.replace = take.replace;
             take_in::clash(desk, ui, &traced.pattern, &mut photo.take.replace);
             ui.add_space(6.0);
             end = buttons(desk, ui);
+            ui.add_space(6.0);
+            let words = ("The traced piece", 220.0);
+            take_in::draw(desk, ui, &traced.pattern, sheets, words);
             notes(desk, ui, traced, !photo.said.piece.trim().is_empty());
         }
         None => {}
