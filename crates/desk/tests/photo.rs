@@ -314,6 +314,42 @@ fn an_outline_is_adjusted_by_hand_and_proposed_afresh() {
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
+#[test]
+fn marks_with_taped_distances_are_enough() {
+    let folder = folder("photo-taped");
+    let taken = leg::whole(SIZE, 0.2);
+    save(&taken.picture, &folder.join("taped.png"));
+    let mut h = desk_with(sample::document(), None);
+    open(&mut h, &folder.join("taped.png"));
+    press(&mut h, "Marks with distances I measured");
+    press(&mut h, "Go on: click the marks");
+    let places = [0, 1, 7, 6].map(|i| leg::TARGETS[i]);
+    for place in places {
+        click_at(&mut h, taken.seen(place.into()));
+    }
+    press(&mut h, "Solve");
+    settle(&mut h);
+    assert!(says(&h, "0 measured distances do not fix where 4 marks lie"));
+    let names = ["A", "B", "C", "D"];
+    for i in 0..4 {
+        for k in i + 1..4 {
+            let (a, b): ((f64, f64), (f64, f64)) = (places[i], places[k]);
+            let mm = (a.0 - b.0).hypot(a.1 - b.1);
+            let field = format!("{} to {}", names[i], names[k]);
+            write_only(&mut h, &field, &format!("{mm:.1} mm"));
+        }
+    }
+    press(&mut h, "Solve");
+    settle(&mut h);
+    assert!(h.query_by_label("Solved").is_some());
+    // One distance read wrongly off the tape is found out.
+    write_only(&mut h, "B to D", "1250 mm");
+    press(&mut h, "Solve");
+    settle(&mut h);
+    assert!(says(&h, "measure it again"), "the distance that does not fit is named");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
 fn halves_job(halves: &[Taken; 2]) -> TraceJob {
     let target = |i: usize, half: usize| PlacedMark {
         name: format!("T{i}"),
