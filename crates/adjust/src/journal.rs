@@ -3,6 +3,7 @@
 //! their file names alone, so it can be handed on without them.
 
 use crate::reading::Droop;
+use crate::worn::{self, PhotoMarks};
 use serde::{Deserialize, Serialize};
 
 /// The round that is not closed yet, where a round is named.
@@ -52,7 +53,7 @@ pub enum NoteKind {
 }
 
 /// A photo that belongs to a round.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RoundPhoto {
     /// Its file in the photo folder beside the project; a plain name.
     pub file: String,
@@ -67,6 +68,18 @@ pub struct RoundPhoto {
     /// does it.
     #[serde(default, skip_serializing_if = "is_false")]
     pub in_journal: bool,
+    /// Rows of pixels that were cut off above when it was kept: the lens looked at
+    /// the middle of the whole picture.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub cut_above: usize,
+    /// What was marked on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub marks: Option<PhotoMarks>,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
+fn is_zero(rows: &usize) -> bool {
+    *rows == 0
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
@@ -79,19 +92,50 @@ fn is_false(ticked: &bool) -> bool {
 pub enum PhotoView {
     /// The wearer's back.
     Back,
-    /// A side of the wearer.
+    /// A side of the wearer, not said which.
     Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
     /// The wearer's front.
     Front,
 }
 
+impl RoundPhoto {
+    /// So many rows of pixels were cut off above the kept photo: its marks move up
+    /// with it.
+    pub fn cut_off_above(&mut self, rows: usize) {
+        self.cut_above += rows;
+        if let Some(marks) = &mut self.marks {
+            marks.move_up(rows as f64);
+        }
+    }
+}
+
 impl PhotoView {
-    /// `back`, `side` or `front`.
+    /// Those that say which side.
+    pub const SAID: [Self; 4] = [Self::Back, Self::Front, Self::LeftSide, Self::RightSide];
+
+    /// `back`, `side`, `left side`, `right side` or `front`.
     pub fn word(self) -> &'static str {
         match self {
             Self::Back => "back",
             Self::Side => "side",
+            Self::LeftSide => "left side",
+            Self::RightSide => "right side",
             Self::Front => "front",
+        }
+    }
+
+    /// How a photo is read; none while it is not said which side is seen.
+    pub fn seen_from(self) -> Option<worn::View> {
+        match self {
+            Self::Back => Some(worn::View::Back),
+            Self::Side => None,
+            Self::LeftSide => Some(worn::View::LeftSide),
+            Self::RightSide => Some(worn::View::RightSide),
+            Self::Front => Some(worn::View::Front),
         }
     }
 }
@@ -151,6 +195,8 @@ mod tests {
             view: PhotoView::Back,
             caption: String::new(),
             in_journal: false,
+            cut_above: 0,
+            marks: None,
         };
         let seen = |round: &str| RoundNote {
             round: round.into(),
@@ -181,5 +227,15 @@ mod tests {
         assert_eq!(journal.photos_of("first").count(), 1);
         let text = ron::to_string(&journal).unwrap();
         assert_eq!(ron::from_str::<Journal>(&text).unwrap(), journal);
+        assert!(!text.contains("marks") && !text.contains("cut_above"), "{text}");
+    }
+
+    #[test]
+    fn a_photo_of_an_older_project_is_read() {
+        let old = r#"(file: "a.jpg", round: "now", view: Side, in_journal: true)"#;
+        let photo: RoundPhoto = ron::from_str(old).unwrap();
+        assert_eq!((photo.view, photo.marks, photo.cut_above), (PhotoView::Side, None, 0));
+        assert_eq!(photo.view.seen_from(), None);
+        assert_eq!(ron::from_str::<PhotoView>("LeftSide").unwrap(), PhotoView::LeftSide);
     }
 }

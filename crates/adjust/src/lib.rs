@@ -37,7 +37,7 @@ pub mod worn;
 pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
-pub use corrections::{CATALOGUE, Correction};
+pub use corrections::{CATALOGUE, Correction, Handle, PLACES};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use draw::Draw;

@@ -58,6 +58,7 @@ pub struct Desk {
     pub(crate) own_folder: Option<PathBuf>,
     pub(crate) files: Files,
     pub(crate) exchange: crate::exchange::Exchange,
+    pub(crate) give: crate::give::Give,
     pub(crate) recovery: Recovery,
     pub(crate) store: SheetStore,
     pub(crate) cloth: Option<(bool, TextureHandle)>,
@@ -108,6 +109,7 @@ impl Desk {
         Self {
             files,
             exchange: Default::default(),
+            give: Default::default(),
             history: History::new(document),
             replay,
             draft: None,
@@ -295,6 +297,12 @@ impl Desk {
         self.selected = self.selected.filter(|s| *s < count);
     }
 
+    /// The pattern the change being tried is made on.
+    pub(crate) fn draft_base(&self) -> Option<Arc<Pattern>> {
+        let at = self.draft.as_ref()?.index_in(self.document());
+        self.replay.after(at).ok().cloned()
+    }
+
     /// What lies on the table now.
     pub(crate) fn shown(&self) -> Result<Shown, StartError> {
         let after = |n: usize| self.replay.after(n).cloned();
@@ -400,6 +408,7 @@ impl Desk {
         }
         help::show(self, &ctx);
         crate::exchange::windows(self, &ctx);
+        crate::give::window(self, &ctx);
         crate::files::windows(self, &ctx);
         self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
         if self.dirty {

@@ -2,6 +2,7 @@
 //! dropped on the table, and what was not saved the last time.
 
 use crate::desk::Desk;
+use crate::give::What;
 use crate::recovery::Kept;
 use egui::{Context, Key, Ui};
 use hangtrue_adjust::Document;
@@ -18,6 +19,8 @@ pub(crate) enum Asked {
     SaveAs,
     SavePdf,
     SaveMarking,
+    SaveJournal,
+    HandOn,
     Bring,
     Photo,
     AddPhoto,
@@ -34,6 +37,8 @@ impl Asked {
             Self::SaveAs => "Save the project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::SaveJournal => "Write the fitting journal as PDF",
+            Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
             Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
             Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
@@ -51,9 +56,9 @@ impl Asked {
 
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs | Self::SaveJob => "ron",
+            Self::Open | Self::SaveAs | Self::HandOn | Self::SaveJob => "ron",
             Self::Photo | Self::AddPhoto => "png",
-            Self::SavePdf | Self::SaveMarking | Self::SendPdf => "pdf",
+            Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
         }
@@ -172,6 +177,13 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
         if row(ui, "Send the pattern out…", "") {
             crate::exchange::open_send(desk);
         }
+        ui.separator();
+        if row(ui, "Write the fitting journal…", "") {
+            crate::give::open(desk, What::Journal);
+        }
+        if row(ui, "Hand the project on without photos…", "") {
+            crate::give::open(desk, What::Project);
+        }
         let recent = desk.settings.recent.clone();
         if !recent.is_empty() {
             ui.separator();
@@ -219,6 +231,8 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
             let more = match asked {
                 Asked::SaveMarking => " marking",
                 Asked::SaveJob => " photo",
+                Asked::SaveJournal => " journal",
+                Asked::HandOn => " to hand on",
                 _ => "",
             };
             dialog.set_file_name(format!("{name}{more}.{}", asked.ending())).save_file()
@@ -330,6 +344,8 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
         Asked::SaveAs => save_to(desk, &path),
         Asked::SavePdf => crate::cards::print::save_pdf(desk, &path),
         Asked::SaveMarking => crate::cards::print::save_marking(desk, &path),
+        Asked::SaveJournal => crate::give::write_journal(desk, &with_ending(&path, "pdf")),
+        Asked::HandOn => crate::give::hand_on(desk, &with_ending(&path, "ron")),
         Asked::Bring => crate::exchange::look_at(desk, path),
         Asked::Photo => crate::exchange::open_photo(desk, ctx, &path),
         Asked::AddPhoto => crate::exchange::add_photo(desk, ctx, &path),
@@ -408,7 +424,8 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
     offer_recovery(desk, ctx);
 }
 
-fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
+/// A small window over the desk; true when it is to be shut.
+pub(crate) fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
     egui::Modal::new(egui::Id::unique(name))
         .frame(crate::theme::note_frame(ctx))
         .show(ctx, |ui| {

@@ -252,20 +252,12 @@ fn judge_made(
 
 /// A pinch, on both legs or one.
 pub(crate) fn is_pinch(change: &Change) -> bool {
-    matches!(on_whole(change), Change::Pinch(_))
+    matches!(change.plain(), Change::Pinch(_))
 }
 
 /// A correction, on both legs or one.
 pub(crate) fn is_correction(change: &Change) -> bool {
-    matches!(on_whole(change), Change::Correct(_))
-}
-
-/// The change without the leg it is made on.
-pub(crate) fn on_whole(change: &Change) -> &Change {
-    match change {
-        Change::OneLeg(one) => on_whole(&one.change),
-        other => other,
-    }
+    matches!(change.plain(), Change::Correct(_))
 }
 
 fn judge_walk(pattern: &Pattern) -> Judged {
@@ -300,19 +292,28 @@ mod tests {
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
         seen.as_sewn = Some(replay.current().unwrap().clone());
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Done);
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later);
         let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
         let [method, ..] = hangtrue_adjust::Method::all();
         let change = Change::Pinch(hangtrue_adjust::PinchChange { pinch, method });
         document.push("p", change);
         replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::AsNeeded);
         assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
         let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
         document.push("one", Change::CloseRound(close));
-        replay.update(document);
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later, "read it first");
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later, "read it first");
         seen.as_sewn = Some(replay.current().unwrap().clone());
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next, "a new round");
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next, "a new round");
+        let correction = hangtrue_adjust::Correction::named("full seat", 6.0).unwrap();
+        document.push("seat", Change::Correct(correction));
+        replay.update(document);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::AsNeeded, "it was answered so");
     }
 }

@@ -62,12 +62,28 @@ fn all_stages(size: [f32; 2]) {
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    check(&h, "how a line hangs");
     ctrl(&mut h, Key::Num6);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);
     }
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Darts: ");
+    check(&h, "the catalogue");
+    press(&mut h, "Dart moved");
+    check(&h, "a correction");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    press(&mut h, "Part left and right…");
+    check(&h, "parting");
+    ctrl(&mut h, Key::Enter);
+    press(&mut h, "Put left and right together…");
+    check(&h, "joining");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
     press(&mut h, "Round closed: first toile");
     press(&mut h, "Write it anew");
     check(&h, "a closed round written anew");

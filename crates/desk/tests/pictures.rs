@@ -7,9 +7,10 @@
 
 mod common;
 
-use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
+use egui_kittest::kittest::Queryable;
 use hangtrue_desk::sample;
 
 /// Pixels for one point of the small pictures in the tree.
@@ -66,6 +67,20 @@ fn as_sewn() {
     look(&mut h, "4-as-sewn");
 }
 
+#[test]
+fn toile() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    choose(&mut h, "Line measured", "hip");
+    press(&mut h, "Write this line down");
+    look(&mut h, "5-toile");
+    h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
+    h.run_ok();
+    look(&mut h, "5-toile-reading");
+}
+
 fn pinching(h: &mut Driven) {
     ctrl(h, Key::Num6);
     press_containing(h, "Answer “seat pinch” on the back");
@@ -78,6 +93,28 @@ fn pinch() {
     look(&mut h, "6-pinch-begin");
     pinching(&mut h);
     look(&mut h, "6-pinch");
+}
+
+#[test]
+fn correct() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Seat: full seat");
+    look(&mut h, "7-correct-begin");
+    press(&mut h, "Full seat");
+    look(&mut h, "7-correct");
+}
+
+#[test]
+fn left_and_right_apart() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Part left and right…");
+    ctrl(&mut h, Key::Enter);
+    press_containing(&mut h, "Waist and hip: ");
+    press(&mut h, "High hip");
+    press(&mut h, "the left leg");
+    look(&mut h, "7-correct-left");
 }
 
 #[test]

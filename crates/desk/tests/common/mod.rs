@@ -67,6 +67,18 @@ pub fn press_containing(h: &mut Driven, words: &str) {
     h.run_ok();
 }
 
+/// Chooses in the list whose name begins so.
+pub fn choose(h: &mut Driven, list: &str, what: &str) {
+    h.get_by_label_contains(list).scroll_to_me();
+    h.run_ok();
+    press_containing(h, list);
+    let open = h.query_all_by_label(what).last();
+    open.unwrap().click_accesskit();
+    h.run_ok();
+    // A list opened without a pointer stays open.
+    keys(h, Modifiers::NONE, Key::Escape);
+}
+
 /// Presses keys.
 pub fn keys(h: &mut Driven, modifiers: Modifiers, key: Key) {
     h.key_press_modifiers(modifiers, key);
