@@ -25,6 +25,7 @@ pub(crate) enum Asked {
     Photo,
     AddPhoto,
     SaveJob,
+    SaveStraight,
     SendSvg,
     SendDxf,
     SendPdf,
@@ -43,6 +44,7 @@ impl Asked {
             Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
             Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
             Self::SaveJob => "Save the work on the photo",
+            Self::SaveStraight => "Save the picture from straight above",
             Self::SendSvg => "Send the pattern out as SVG",
             Self::SendDxf => "Send the pattern out as DXF",
             Self::SendPdf => "Send the pattern out as PDF",
@@ -57,7 +59,7 @@ impl Asked {
     pub fn ending(self) -> &'static str {
         match self {
             Self::Open | Self::SaveAs | Self::HandOn | Self::SaveJob => "ron",
-            Self::Photo | Self::AddPhoto => "png",
+            Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
             Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
@@ -231,6 +233,7 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
             let more = match asked {
                 Asked::SaveMarking => " marking",
                 Asked::SaveJob => " photo",
+                Asked::SaveStraight => " from above",
                 Asked::SaveJournal => " journal",
                 Asked::HandOn => " to hand on",
                 _ => "",
@@ -350,6 +353,7 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
         Asked::Photo => crate::exchange::open_photo(desk, ctx, &path),
         Asked::AddPhoto => crate::exchange::add_photo(desk, ctx, &path),
         Asked::SaveJob => crate::exchange::save_job(desk, &path),
+        Asked::SaveStraight => crate::exchange::save_straight(desk, &path),
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
             crate::exchange::write_sent(desk, asked, &path);
         }

@@ -131,6 +131,12 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     press(&mut h, "Look straight down");
     settle(&mut h);
     assert!(says(&h, "mm of the table"), "the scale is told");
+    press(&mut h, "Photo files");
+    press(&mut h, "Save that picture by typing a place…");
+    type_place(&mut h, &folder.join("above"));
+    assert!(says(&h, "prints at its true size"));
+    let above = Picture::open(&folder.join("above.png")).unwrap();
+    assert!(above.width() > 600 && above.height() > 900, "{above:?}");
     press(&mut h, "Look straight down");
 
     press(&mut h, "Go on: the outline");
@@ -466,6 +472,12 @@ fn work_on_a_photo_is_not_left_unasked() {
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::Delete);
     assert!(h.query_by_label("Mark 2").is_none(), "Delete takes the one in hand away");
+    // Closing the window asks too.
+    let viewport = h.input_mut().viewports.entry(egui::ViewportId::ROOT).or_default();
+    viewport.events.push(egui::ViewportEvent::Close);
+    h.run_ok();
+    assert!(h.query_by_label("The work on the photo is not saved").is_some());
+    press(&mut h, "Stay here");
     press(&mut h, "Leave the photo");
     press(&mut h, "Stay here");
     assert!(h.query_by_label("Leave the photo").is_some());

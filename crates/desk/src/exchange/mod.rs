@@ -10,8 +10,8 @@ pub(crate) use bring::{look_at, takes};
 pub(crate) use photo::{
     add as add_photo, ask_leaving as ask_leaving_photo, go_on as go_on_with_photo,
     is_open as photo_is_open, is_unsaved as photo_is_unsaved, keys as photo_keys,
-    left_behind as photo_left_behind, open as open_photo, save_job, show as show_photo,
-    takes as takes_photo,
+    left_behind as photo_left_behind, open as open_photo, save_job, save_straight,
+    show as show_photo, takes as takes_photo,
 };
 pub(crate) use send::{open as open_send, write as write_sent};
 

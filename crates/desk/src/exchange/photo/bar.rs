@@ -37,6 +37,15 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
             if row(ui, "Save the work by typing a place…", "") {
                 desk.files.typed = Some((Asked::SaveJob, String::new(), None));
             }
+            if photo.slots[photo.at].above.is_some() {
+                ui.separator();
+                if row(ui, "Save the picture from straight above…", "") {
+                    files::ask(desk, Asked::SaveStraight);
+                }
+                if row(ui, "Save that picture by typing a place…", "") {
+                    desk.files.typed = Some((Asked::SaveStraight, String::new(), None));
+                }
+            }
         });
         let undo = ui.add_enabled(!photo.past.is_empty(), Button::new("Undo"));
         if undo.on_hover_text("Ctrl+Z").clicked() {
@@ -64,6 +73,10 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
         });
     }
     notice(desk, ui);
+    if let Some(why) = &photo.not_kept {
+        let words = format!("This work cannot be kept for a rainy day: {why}");
+        ui.colored_label(desk.palette.ochre, words);
+    }
     if leave && photo.said != photo.saved {
         photo.leaving = true;
         leave = false;

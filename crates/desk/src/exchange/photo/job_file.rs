@@ -1,5 +1,5 @@
 //! The work on photos as a file, so that it can be taken up again, here or with
-//! `hangtrue trace job.ron --job`.
+//! `hangtrue trace job.ron --job`; and the picture from straight above.
 
 use crate::desk::Desk;
 use hangtrue_files::photo::job_text;
@@ -35,5 +35,24 @@ pub(crate) fn save(desk: &mut Desk, path: &Path) {
                 path.display()
             ));
         }
+    }
+}
+
+/// Saves the photo looked at as it is seen from straight above.
+pub(crate) fn save_straight(desk: &mut Desk, path: &Path) {
+    let above = desk.exchange.photo.as_ref().and_then(|p| p.slots[p.at].above.as_ref());
+    let Some((straight, _)) = above else {
+        return desk.tell_fault("look straight down first");
+    };
+    let path =
+        if path.extension().is_none() { path.with_extension("png") } else { path.to_owned() };
+    let (mm, png) = (straight.mm_per_pixel(), straight.png().map_err(|e| e.to_string()));
+    let written = png.and_then(|png| write_whole(&path, &png).map_err(|e| e.to_string()));
+    match written {
+        Ok(()) => desk.tell(format!(
+            "written to “{}”: every pixel is {mm:.3} mm, and it prints at its true size.",
+            path.display()
+        )),
+        Err(why) => desk.tell_fault(why),
     }
 }

@@ -7,7 +7,7 @@ use crate::cards::{aside, fault, part};
 use crate::desk::Desk;
 use crate::length_field::{name_id, optional_length_field};
 use egui::{ComboBox, Grid, Ui};
-use hangtrue_files::photo::{MarkLook, Place, SeenMark, SolvedPhoto};
+use hangtrue_files::photo::{MarkLook, Place, ReadWithin, SeenMark, SolvedPhoto, UsedMark};
 
 pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     let kind = photo.now().kind;
@@ -84,7 +84,7 @@ fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             Ok(all) => {
                 if let Some(solved) = all.get(photo.at) {
                     part(ui, "Solved");
-                    summary(desk, ui, solved);
+                    summary(desk, ui, solved, photo.within.get(photo.at));
                     straight_toggle(photo, ui);
                 }
             }
@@ -102,7 +102,7 @@ pub(super) fn straight_toggle(photo: &mut Photo, ui: &mut Ui) {
     }
 }
 
-fn summary(desk: &Desk, ui: &mut Ui, solved: &SolvedPhoto) {
+fn summary(desk: &Desk, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&ReadWithin>) {
     let left = solved.ground.camera.residuals();
     let mut words = format!("{} marks are used. ", solved.ground.marks.len());
     if left.spare == 0 {
@@ -114,33 +114,38 @@ fn summary(desk: &Desk, ui: &mut Ui, solved: &SolvedPhoto) {
         );
     }
     sentence(ui, &words);
-    let within = solved.read_within();
-    let mut words =
-        format!("Expect a place among the marks to be right within {:.2} mm", within.marks);
-    if within.photo.is_finite() {
-        words += &format!(", the farthest corner of the photo within {:.1} mm", within.photo);
+    if let Some(within) = within {
+        let marks = within.marks;
+        let mut words = format!("Expect a place among the marks to be right within {marks:.2} mm");
+        if within.photo.is_finite() {
+            let photo = within.photo;
+            words += &format!(", the farthest corner of the photo within {photo:.1} mm");
+        }
+        sentence(ui, &(words + " (95 in 100), as far as the marks are true."));
     }
-    sentence(ui, &(words + " (95 in 100), as far as the marks are true."));
     for note in &solved.ground.notes {
         aside(desk, ui, note);
     }
 }
 
-/// How far a mark lies from where the camera puts it, mm; none when it was not
+/// How far each mark lies from where the camera puts it, mm; none when it was not
 /// used, or is not solved.
-fn off(photo: &Photo, seen: Place) -> Option<f64> {
-    let solved = photo.solved_now()?.get(photo.at)?;
+fn offs(photo: &Photo) -> Vec<Option<f64>> {
+    let solved = photo.solved_now().and_then(|s| s.get(photo.at));
     let reach = 3.0 * photo.now().reach;
-    let far = |m: &hangtrue_files::photo::UsedMark| (m.seen.x - seen.0).hypot(m.seen.y - seen.1);
-    let near = solved.ground.marks.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
-    (far(near) < reach).then(|| near.off.hypot())
+    let off = |seen: Place| {
+        let far = |m: &UsedMark| (m.seen.x - seen.0).hypot(m.seen.y - seen.1);
+        let near = solved?.ground.marks.iter().min_by(|a, b| far(a).total_cmp(&far(b)))?;
+        (far(near) < reach).then(|| near.off.hypot())
+    };
+    photo.now().marks.iter().map(|m| off(m.seen)).collect()
 }
 
 fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     let (unit, palette) = (desk.unit(), desk.palette);
     let kind = photo.now().kind;
     let at_fault = photo.refused_now().and_then(|f| f.at.clone());
-    let offs: Vec<Option<f64>> = photo.now().marks.iter().map(|m| off(photo, m.seen)).collect();
+    let offs = offs(photo);
     let checked = photo
         .solved_now()
         .and_then(|s| s.get(photo.at))

@@ -20,7 +20,7 @@ mod work;
 use crate::desk::Desk;
 use egui::{CentralPanel, Context, Frame, Key, KeyboardShortcut, Margin, Modifiers, Panel, Ui};
 use hangtrue_files::photo::{
-    OutlineSeen, Picture, SolvedPhoto, Straight, TraceJob, USUAL_REACH, limits,
+    OutlineSeen, Picture, ReadWithin, SolvedPhoto, Straight, TraceJob, USUAL_REACH, limits,
 };
 use look::Look;
 use said::{Kind, Said, SaidPhoto};
@@ -29,7 +29,7 @@ use std::sync::Arc;
 use steps::Step;
 use work::{Done, Fault, Found, Pictures, Work};
 
-pub(crate) use job_file::save as save_job;
+pub(crate) use job_file::{save as save_job, save_straight};
 pub(crate) use unfinished::left_behind;
 
 /// The steps that can be taken back at most.
@@ -54,6 +54,8 @@ pub(crate) struct Photo {
     saved: Said,
     work: Option<Work>,
     solved: Option<(TraceJob, Result<Vec<SolvedPhoto>, Fault>)>,
+    /// How exactly places can be read from each solved photo.
+    within: Vec<ReadWithin>,
     found: Option<(TraceJob, Result<Found, Fault>)>,
     /// The maker has asked for the outline: it follows what is changed.
     outline_wanted: bool,
@@ -66,6 +68,8 @@ pub(crate) struct Photo {
     loupe: loupe::Loupe,
     /// The file of an earlier desk that this work goes on from.
     taken_over: Option<PathBuf>,
+    /// Why the work could not be kept beside, if it could not.
+    not_kept: Option<String>,
 }
 
 /// What a click in the photo does.
@@ -157,6 +161,7 @@ pub(crate) fn open(desk: &mut Desk, ctx: &Context, file: &Path) {
         saved: said.clone(),
         work: None,
         solved: None,
+        within: Vec::new(),
         found: None,
         outline_wanted: said.photos.iter().any(placed),
         lacking: None,
@@ -165,6 +170,7 @@ pub(crate) fn open(desk: &mut Desk, ctx: &Context, file: &Path) {
         leaving: false,
         loupe: loupe::Loupe::default(),
         taken_over: None,
+        not_kept: None,
         said,
     };
     for index in 0..photo.slots.len() {
@@ -357,7 +363,7 @@ impl Photo {
             }
             self.future.clear();
             if let Some(own) = own_folder {
-                self.keep_beside(own);
+                self.not_kept = self.keep_beside(own).err();
             }
         }
         if !busy {
@@ -485,6 +491,13 @@ impl Photo {
         let Some(work) = &mut self.work else { return };
         let Some(done) = work.hear(ctx) else { return };
         self.work = None;
+        self.take_done(desk, ctx, done);
+        let solved = self.solved.as_ref().and_then(|s| s.1.as_ref().ok());
+        self.within =
+            solved.map_or_else(Vec::new, |s| s.iter().map(SolvedPhoto::read_within).collect());
+    }
+
+    fn take_done(&mut self, desk: &mut Desk, ctx: &Context, done: Option<Done>) {
         match done {
             Some(Done::Solved(job, solved)) => {
                 self.forget_above();

@@ -83,7 +83,7 @@ fn told(desk: &Desk, photo: &Photo, ui: &mut Ui) {
                 seams.join(", ")
             );
             sentence(ui, &words);
-            super::take::say_expected(desk, ui, &found.traced);
+            super::take::say_expected(desk, ui, &photo.said, &found.traced);
         }
     }
 }

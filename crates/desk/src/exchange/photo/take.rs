@@ -1,6 +1,7 @@
 //! The traced piece: its names, what is told of it, and taking it in.
 
 use super::super::take_in;
+use super::said::{Said, SaidPhoto};
 use super::steps::{refused, sentence};
 use super::{End, Photo};
 use crate::cards::{aside, fault, part};
@@ -8,7 +9,7 @@ use crate::desk::Desk;
 use crate::length_field::name_field;
 use crate::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
-use hangtrue_files::photo::Traced;
+use hangtrue_files::photo::{OutlineSeen, Traced};
 use hangtrue_pattern::units::{show_length, words_in};
 
 /// The piece by the names given, made ready for drawing.
@@ -38,8 +39,14 @@ fn expected(traced: &Traced) -> String {
 const MUCH: f64 = 3.0;
 
 /// Says the error to expect, and what makes it smaller when it is large.
-pub(super) fn say_expected(desk: &Desk, ui: &mut Ui, traced: &Traced) {
+pub(super) fn say_expected(desk: &Desk, ui: &mut Ui, said: &Said, traced: &Traced) {
     sentence(ui, &expected(traced));
+    let as_set =
+        |p: &SaidPhoto| matches!(p.outline, OutlineSeen::Placed { snap, .. } if snap == 0.0);
+    if said.photos.iter().any(as_set) {
+        let words = "The line is taken as you set it, without looking for the card's edge: how exactly a hand does that is not in this number.";
+        ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.ochre)).wrap());
+    }
     if traced.expected.worst > MUCH {
         let words = "That is much for a pattern. Let what is known lie round the card: a cutting mat under it, a larger sheet, or more marks.";
         ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.ochre)).wrap());
@@ -86,7 +93,7 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
             let size =
                 format!("{} wide, {} high.", show_length(wide, unit), show_length(high, unit));
             sentence(ui, &size);
-            say_expected(desk, ui, traced);
+            say_expected(desk, ui, &photo.said, traced);
             photo.take.replace = take.replace;
             take_in::clash(desk, ui, &traced.pattern, &mut photo.take.replace);
             ui.add_space(6.0);

@@ -26,21 +26,16 @@ pub(crate) fn left_behind(own: &Path) -> Option<PathBuf> {
 
 impl Photo {
     /// Keeps what was said; photos are named by their whole place.
-    pub(super) fn keep_beside(&mut self, own: &Path) {
-        let file = own_file(own);
+    pub(super) fn keep_beside(&mut self, own: &Path) -> Result<(), String> {
         let (job, _) = self.said.job_so_far();
         let job = job.named_from(&self.folder, &folder(own));
-        let written = std::fs::create_dir_all(folder(own)).map_err(|e| e.to_string());
-        let written = written
-            .and_then(|()| job_text(&job).map_err(|e| e.to_string()))
-            .and_then(|text| write_whole(&file, text.as_bytes()).map_err(|e| e.to_string()));
-        // That it cannot be kept is said where unsaved projects are kept; the work
-        // itself goes on.
-        if written.is_ok()
-            && let Some(older) = self.taken_over.take()
-        {
+        let text = job_text(&job).map_err(|e| e.to_string())?;
+        std::fs::create_dir_all(folder(own)).map_err(|e| e.to_string())?;
+        write_whole(&own_file(own), text.as_bytes()).map_err(|e| e.to_string())?;
+        if let Some(older) = self.taken_over.take() {
             let _ = std::fs::remove_file(older);
         }
+        Ok(())
     }
 
     /// Takes the kept file away: the work is saved, taken in or given up.
