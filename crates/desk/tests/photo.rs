@@ -35,6 +35,11 @@ fn open(h: &mut Driven, file: &Path) {
     press(h, "Files");
     press(h, "Piece from a photo by typing its place…");
     type_place(h, file);
+    read(h);
+}
+
+/// Waits until the photo looked at is read.
+fn read(h: &mut Driven) {
     for _ in 0..400 {
         h.step();
         if h.query_by_label("Give up reading it").is_none() {
@@ -49,7 +54,8 @@ fn open(h: &mut Driven, file: &Path) {
 fn settle(h: &mut Driven) {
     for _ in 0..1200 {
         h.step();
-        if h.query_by_label("Give it up").is_none() {
+        let working = h.query_by_label("Give it up").is_some();
+        if !working && !says(h, "Waiting until") {
             h.run_ok();
             return;
         }
@@ -398,11 +404,7 @@ fn two_photos_are_joined_over_shared_marks_and_the_work_is_saved() {
     press(&mut h, "Photo files");
     press(&mut h, "Add a photo by typing its place…");
     type_place(&mut h, &folder.join("upper.png"));
-    settle(&mut h);
-    for _ in 0..100 {
-        h.step();
-        std::thread::sleep(std::time::Duration::from_millis(10));
-    }
+    read(&mut h);
     assert!(h.query_by_label("Photo 2: upper.png").is_some());
     press(&mut h, "Go on: click the marks");
     for i in [2, 3, 4] {
@@ -508,13 +510,7 @@ fn work_that_was_not_finished_is_offered_to_the_next_desk() {
     press(&mut h, "Files");
     press(&mut h, "Go on with the photo that was not finished");
     wait_for(&mut h, "Mark 4");
-    for _ in 0..200 {
-        h.step();
-        if h.query_by_label("Give up reading it").is_none() {
-            break;
-        }
-        std::thread::sleep(std::time::Duration::from_millis(25));
-    }
+    read(&mut h);
     press(&mut h, "Solve");
     settle(&mut h);
     assert!(h.query_by_label("Solved").is_some(), "the photo is found where it lies");

@@ -31,6 +31,7 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
             find(photo, ui);
         }
     }
+    waiting(desk, photo, ui);
     tolerance(desk, photo, ui);
     if let Some(lacking) = &photo.lacking {
         fault(desk, ui, &format!("photo {}: {}", lacking.photo + 1, lacking.words));
@@ -55,6 +56,20 @@ fn find(photo: &mut Photo, ui: &Ui) {
     photo.outline_wanted = photo.lacking.is_none();
     photo.found = None;
     ui.ctx().request_repaint();
+}
+
+/// The edge is found once all photos are read; says which are not.
+fn waiting(desk: &Desk, photo: &Photo, ui: &mut Ui) {
+    if !photo.outline_wanted || photo.work.is_some() {
+        return;
+    }
+    for (slot, said) in photo.slots.iter().zip(&photo.said.photos) {
+        match (&slot.picture, &slot.fault) {
+            (Some(_), _) => {}
+            (None, Some(why)) => fault(desk, ui, &format!("{}: {why}", said.file)),
+            (None, None) => aside(desk, ui, format!("Waiting until {} is read…", said.file)),
+        }
+    }
 }
 
 fn tolerance(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
