@@ -18,7 +18,7 @@ use hangtrue_files::worn::{MarksError, ReadPhoto};
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
 
-pub(crate) use take_in::{look_at, takes, window};
+pub(crate) use take_in::{look_at, window};
 
 /// What the card keeps.
 #[derive(Default)]

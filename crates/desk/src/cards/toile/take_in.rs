@@ -14,7 +14,7 @@ use egui::{
 use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
 use hangtrue_files::album::{self, Hide, TakenIn};
 use hangtrue_files::photo::Picture;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::Duration;
 
@@ -67,12 +67,6 @@ impl Hidden {
         }
         parts
     }
-}
-
-/// Whether a file is a photo.
-pub(crate) fn takes(path: &Path) -> bool {
-    let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase());
-    ending.is_some_and(|e| matches!(e.as_str(), "jpg" | "jpeg" | "png"))
 }
 
 /// Looks at a photo; nothing is kept yet.
