@@ -161,3 +161,24 @@ fn two_photos_lie_side_by_side() {
     assert!(h.query_by_label_contains("Cutting table").is_some());
     std::fs::remove_dir_all(folder).unwrap();
 }
+
+#[test]
+fn a_photo_of_work_that_is_given_up_is_thrown_away_and_a_saved_one_stays() {
+    let folder = folder("toile-give-up");
+    let Photographed { mut h, camera, project } = photographed(&folder, posed);
+    let kept = |file: &str| hangtrue_files::album::path_of(&project, file).unwrap();
+    take_in(&mut h, &camera);
+    ctrl(&mut h, Key::S);
+    press(&mut h, "Back to the photos");
+    take_in(&mut h, &camera);
+    let files: Vec<String> =
+        h.state().document().journal.photos.iter().map(|p| p.file.clone()).collect();
+    assert!(files.iter().all(|f| kept(f).exists()) && files.len() == 2);
+    press(&mut h, "Files");
+    press(&mut h, "Open by typing its place…");
+    common::type_place(&mut h, &project);
+    press(&mut h, "Give the changes up");
+    assert_eq!(h.state().document().journal.photos.len(), 1);
+    assert!(kept(&files[0]).exists() && !kept(&files[1]).exists());
+    std::fs::remove_dir_all(folder).unwrap();
+}

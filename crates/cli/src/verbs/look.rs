@@ -24,10 +24,8 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     };
     let job = read_marks(&read_text(&args.marks)?).map_err(in_file)?;
     let folder = args.marks.parent().unwrap_or_else(|| Path::new("."));
-    let picture = match &args.picture {
-        Some(_) => Some(job.picture_in(folder).and_then(|p| p.ok_or(WornJobError::NoPicture))),
-        None => None,
-    };
+    let drawn_on = || job.picture_in(folder).and_then(|p| p.ok_or(WornJobError::NoPicture));
+    let picture = args.picture.as_ref().map(|_| drawn_on());
     let picture = picture.transpose().map_err(in_file)?;
     let marked = job.ready(opened.pattern()?, folder).map_err(in_file)?;
     let (stand, hangs) = stand_and_hangs(&marked.photo).map_err(|e| in_file(e.into()))?;

@@ -1,6 +1,6 @@
 //! A desk with a saved project and a photo of its toile, and the marking of it.
 
-#![allow(dead_code)] // each test uses a part
+#![allow(dead_code, clippy::unwrap_used, clippy::panic)] // each test uses a part; a helper may stop a test
 
 use crate::common::{Driven, STAGE_KEYS, ctrl, press, type_place, wait_for, write};
 use crate::worn::figure::{DISTANCE, LENS, Posed};

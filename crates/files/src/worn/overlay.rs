@@ -59,7 +59,7 @@ pub const FAINT: f64 = 3.0;
 
 /// The stations that get words, in this order while there is room: more cannot be
 /// read on one photo, and the table tells all of them.
-const ORDER: [usize; 5] = [MIDDLE, 8, 0, 2, 6];
+const ORDER: [usize; 5] = [MIDDLE, 2, 6, 0, 8];
 const MIDDLE: usize = 4;
 
 /// A plate's height and the room beside its words, in letter sizes.

@@ -265,7 +265,7 @@ fn preview(desk: &Desk, take: &mut TakeIn, ui: &mut Ui, high: f32) {
     }
     let Some(texture) = take.texture(ui.ctx()) else { return };
     let size = texture.size_vec2();
-    let room = vec2(ui.available_width() - 12.0, (high - 20.0).min(520.0));
+    let room = vec2(ui.available_width() - 12.0, (high - 40.0).min(640.0));
     let scale = (room.x / size.x).min(room.y / size.y);
     let (rect, response) = ui.allocate_exact_size(size * scale, Sense::drag());
     response.widget_info(|| {
