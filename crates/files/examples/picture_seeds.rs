@@ -40,7 +40,11 @@ fn png(picture: &DynamicImage) -> Result<Vec<u8>, Box<dyn Error>> {
     Ok(bytes)
 }
 
-fn jpeg(picture: &DynamicImage, quality: u8, turned: Option<u8>) -> Result<Vec<u8>, Box<dyn Error>> {
+fn jpeg(
+    picture: &DynamicImage,
+    quality: u8,
+    turned: Option<u8>,
+) -> Result<Vec<u8>, Box<dyn Error>> {
     let mut bytes = Vec::new();
     let mut encoder = JpegEncoder::new_with_quality(&mut bytes, quality);
     if let Some(value) = turned {

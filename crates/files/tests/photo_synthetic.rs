@@ -34,6 +34,20 @@ fn bounds(card: &[Chain]) -> hangtrue_geometry::Rect {
     card.iter().map(Chain::bounds).reduce(|a, b| a.union(b)).unwrap()
 }
 
+/// A sheet with its sides bowed outward by so much in the middle, mm.
+fn bowed(corners: &[Point; 4], bows: [f64; 4]) -> Vec<Point> {
+    let side = |i: usize| {
+        let (a, b) = (corners[i], corners[(i + 1) % 4]);
+        let out = -hangtrue_geometry::turned((b - a).normalize(), std::f64::consts::FRAC_PI_2);
+        let count = (a.distance(b) / 10.0).ceil().max(1.0) as usize;
+        (0..count).map(move |k| {
+            let t = k as f64 / count as f64;
+            a.lerp(b, t) + out * (4.0 * t * (1.0 - t) * bows[i])
+        })
+    };
+    (0..4).flat_map(side).collect()
+}
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Layout {
     Mat,
@@ -66,8 +80,19 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
     let card = card();
     let at = bounds(&card);
     let room = at.inflate(90.0, 90.0);
-    let corners = [(room.x0, room.y0), (room.x1, room.y0), (room.x1, room.y1), (room.x0, room.y1)]
-        .map(Point::from);
+    // The middles of the sides too: a lens bends them outward.
+    let (mx, my) = (room.center().x, room.center().y);
+    let border = [
+        (room.x0, room.y0),
+        (mx, room.y0),
+        (room.x1, room.y0),
+        (room.x1, my),
+        (room.x1, room.y1),
+        (mx, room.y1),
+        (room.x0, room.y1),
+        (room.x0, my),
+    ]
+    .map(Point::from);
     let focal = size.1 as f64 * chance.between(0.75, 1.2);
     let half = (size.0 as f64).hypot(size.1 as f64) / 2.0;
     // Distortion at the corner of the picture: up to 2 %, of either kind.
@@ -82,7 +107,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
         k1: bend * (focal / half).powi(2),
         k2: chance.between(-0.005, 0.005) * (focal / half).powi(4),
     };
-    let hole = Pinhole::seeing(stand, &corners);
+    let hole = Pinhole::seeing(stand, &border);
     let taking = Taking {
         blur: chance.between(0.5, 1.1),
         noise: chance.between(0.8, 2.5),
@@ -155,10 +180,13 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
                 (Point::new(at.x0 - 60.0, at.y0 - 40.0), 210.0, 297.0)
             };
             frame = origin.to_vec2();
-            let corner = |x: f64, y: f64| origin + Vec2::new(x, y);
+            // No sheet is cut quite true: its corners and the middles of its sides.
+            let mut off = || chance.normal() * 0.15;
+            let mut corner = |x: f64, y: f64| origin + Vec2::new(x + off(), y + off());
             let corners = [corner(0.0, 0.0), corner(w, 0.0), corner(w, h), corner(0.0, h)];
+            let bows = [0; 4].map(|_| off());
             let sheet = if layout == Layout::BigSheet { Sheet::Measured(w, h) } else { Sheet::A4 };
-            let mut layers = vec![(vec![sides(&corners, 10.0)], [0.8, 0.8, 0.8])];
+            let mut layers = vec![(vec![bowed(&corners, bows)], [0.8, 0.8, 0.8])];
             layers.push((vec![drawn(&card)], [0.16, 0.14, 0.12]));
             let scene = Scene { ground: [0.3, 0.22, 0.15], layers };
             let corners = corners.map(|c| pointed(c, &mut chance));

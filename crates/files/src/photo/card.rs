@@ -194,7 +194,7 @@ fn for_the_edge(small: &Picture, mask: &Mask, first: Tone) -> Tone {
     const CLEARER: f32 = 1.3;
     /// Noise of a channel, full scale 1: mixes that take one from the other keep
     /// the noise of both and lose the light.
-    const NOISE: f32 = 0.012;
+    const NOISE: f32 = 0.004;
     let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(14));
     let colours = |keep: &dyn Fn(usize) -> bool| -> Vec<[f32; 3]> {
         let all: Vec<usize> = (0..mask.on.len()).filter(|&i| keep(i)).collect();

@@ -57,8 +57,9 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
             .filter_map(|&i| bends[i].as_ref().map(|b| (i, b)))
             .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
         let Some((index, bend)) = least else { continue };
-        let at = bend.meet(along.room(index, look.gap)).unwrap_or(places[index]);
-        let (arrives, leaves) = bend.directions();
+        let sides = along.longer(index, bend, look);
+        let at = sides.meet(along.room(index, look.gap)).unwrap_or(places[index]);
+        let (arrives, leaves) = sides.directions();
         clean.push((bend.cost, Corner { index, at, turn: bend.turn, arrives, leaves }));
     }
     // An arm that reaches over a corner turns too, but its places lie far from
@@ -74,6 +75,25 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
     found
 }
 
+/// Arms tried for the place of a corner, in arms of the search.
+const LONGER: [f64; 3] = [1.5, 2.0, 3.0];
+/// One parabola does for an arm when its places lie about it no wider than this
+/// against two, one for each half, squared.
+const STILL: f64 = 1.25;
+/// No places are truer than this, mm.
+const TRUEST: f64 = 0.01;
+
+/// The parabola of an arm when two, one for each half, do no better.
+fn one_parabola(arm: &[(f64, Point, f64)]) -> Option<Local> {
+    let whole = Local::fit(arm.iter().copied())?;
+    let (near, far) = arm.split_at(arm.len() / 2);
+    let (near, far) = (Local::fit(near.iter().copied())?, Local::fit(far.iter().copied())?);
+    // Three numbers are fitted across each.
+    let free = |fitted: usize| arm.len().saturating_sub(fitted).max(1) as f64;
+    let halves = (near.left + far.left) / free(6);
+    (whole.left / free(3) <= STILL * halves.max(TRUEST * TRUEST)).then_some(whole)
+}
+
 struct Along<'a> {
     places: &'a [Point],
     gone: Vec<f64>,
@@ -82,6 +102,7 @@ struct Along<'a> {
 }
 
 /// The two arms at a place.
+#[derive(Clone, Copy)]
 struct Bend {
     before: Local,
     after: Local,
@@ -167,6 +188,21 @@ impl<'a> Along<'a> {
         let turn = if whole * turn > 0.0 && whole.abs() >= 0.75 * look.turn { turn } else { 0.0 };
         let cost = (before.left + after.left) / (before.count + after.count) as f64;
         Some(Bend { before, after, turn, cost })
+    }
+
+    /// The two sides of a corner, each the longest arm that is still one parabola:
+    /// the corner lies beyond the places that are trusted, and what a short arm
+    /// says of it is mostly noise.
+    fn longer(&self, i: usize, bend: &Bend, look: CornerLook) -> Bend {
+        let grown = |short: Local, side: f64| {
+            let arm = |times: &f64| {
+                let far = look.gap + (look.arm - look.gap) * times;
+                let (from, to) = if side > 0.0 { (look.gap, far) } else { (-far, -look.gap) };
+                one_parabola(&self.arm(i, from, to))
+            };
+            LONGER.iter().map_while(arm).last().unwrap_or(short)
+        };
+        Bend { before: grown(bend.before, -1.0), after: grown(bend.after, 1.0), ..*bend }
     }
 
     /// Runs of places that turn enough and lie within an arm of each other.
