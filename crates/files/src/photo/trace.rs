@@ -271,7 +271,7 @@ fn draw(
         ));
     }
     let pixel = millimetres_per_pixel(views, ring);
-    let gap = (4.5 * pixel).clamp(1.0, 8.0);
+    let gap = (3.3 * pixel).clamp(1.0, 8.0);
     let look = CornerLook { turn: SHARP, arm: gap + 20.0, gap };
     let corners = match corners {
         None => find_corners(&places, true, look),
@@ -284,12 +284,11 @@ fn draw(
     for run in runs(&places, &corners, gap) {
         let fitted = curve_through(&run, fit)?;
         drawn.off.off = drawn.off.off.max(fitted.off);
-        scatter += fitted.scatter.powi(2) * run.len() as f64;
+        let left = fitted.scatter.powi(2) / fitted.together.max(1.0);
+        scatter += left * run.len() as f64;
         drawn.edges.push(fitted.chain);
     }
-    let step = places.windows(2).map(|w| w[0].distance(w[1])).sum::<f64>() / places.len() as f64;
-    drawn.off.scatter = (scatter / places.len() as f64).sqrt();
-    drawn.off.together = window / step.max(1e-6);
+    drawn.off.left = (scatter / places.len() as f64).sqrt();
     Ok(drawn)
 }
 

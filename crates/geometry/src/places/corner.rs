@@ -192,15 +192,24 @@ impl<'a> Along<'a> {
 
     /// The two sides of a corner, each the longest arm that is still one parabola:
     /// the corner lies beyond the places that are trusted, and what a short arm
-    /// says of it is mostly noise.
+    /// says of it is mostly noise. Not trusted are those within the gap of the
+    /// corner itself, which lies near place `i` and not at it.
     fn longer(&self, i: usize, bend: &Bend, look: CornerLook) -> Bend {
+        let corner = bend.meet(self.room(i, look.gap)).unwrap_or(self.places[i]);
+        let near = (0..self.places.len()).filter(|k| self.between(i, *k) <= look.arm);
+        let away = |k: &usize| self.places[*k].distance_squared(corner);
+        let middle = near.min_by(|a, b| away(a).total_cmp(&away(b))).unwrap_or(i);
+        let arm = |side: f64, times: f64| {
+            let far = look.gap + (look.arm - look.gap) * times;
+            let (from, to) = if side > 0.0 { (0.0, far) } else { (-far, 0.0) };
+            let mut arm = self.arm(middle, from, to);
+            arm.retain(|p| p.1.distance(corner) >= look.gap);
+            arm
+        };
         let grown = |short: Local, side: f64| {
-            let arm = |times: &f64| {
-                let far = look.gap + (look.arm - look.gap) * times;
-                let (from, to) = if side > 0.0 { (look.gap, far) } else { (-far, -look.gap) };
-                one_parabola(&self.arm(i, from, to))
-            };
-            LONGER.iter().map_while(arm).last().unwrap_or(short)
+            let near = Local::fit(arm(side, 1.0).into_iter()).unwrap_or(short);
+            let longer = LONGER.iter().map_while(|t| one_parabola(&arm(side, *t)));
+            longer.last().unwrap_or(near)
         };
         Bend { before: grown(bend.before, -1.0), after: grown(bend.after, 1.0), ..*bend }
     }
