@@ -266,35 +266,44 @@ fn share(shown: &[Shown], holds: impl Fn(&Shown) -> bool) -> f64 {
 }
 
 /// What is promised: within 0.5 mm RMS and 1.5 mm worst over a piece of 1.1 m,
-/// and the error told beforehand covers the true one in 95 of 100.
+/// and the error told beforehand covers the true one in 95 of 100. No constant was
+/// chosen by these seeds.
 #[test]
 fn a_card_is_traced_as_truly_as_it_says() {
     let layouts = [Layout::Mat, Layout::Targets, Layout::BigSheet];
-    let shown = run(0..102, &layouts, (900, 1200));
+    let shown = run(30_000..30_102, &layouts, (900, 1200));
     assert_eq!(shown.len(), 102, "a photo was refused");
     for layout in layouts {
-        let of = shown.iter().filter(|s| s.layout == layout);
-        let (rms, worst) = of.fold((0f64, 0f64), |a, s| (a.0.max(s.rms), a.1.max(s.worst)));
-        println!("{layout:?}: greatest rms {rms:.3}, greatest worst {worst:.3}");
-    }
-    // Where it promises so much, it keeps it; and with marks all round the card
-    // it promises it (four corners of one sheet cannot tell the bend of a lens,
-    // and say so).
-    let promised = |s: &Shown| s.expected.rms <= 0.5;
-    for s in shown.iter().filter(|s| promised(s)) {
-        assert!(s.rms <= 0.5 && s.worst <= 1.5, "{s:?}");
-    }
-    for layout in [Layout::Mat, Layout::Targets] {
-        let of = shown.iter().filter(|s| s.layout == layout);
-        let kept = of.clone().filter(|s| promised(s)).count() as f64 / of.count() as f64;
-        println!("{layout:?}: promised in {kept:.3}");
-        assert!(kept >= 0.9, "{layout:?}: {kept}");
+        let of: Vec<&Shown> = shown.iter().filter(|s| s.layout == layout).collect();
+        let middle = |of: Vec<f64>| {
+            let mut of = of;
+            of.sort_by(f64::total_cmp);
+            of[of.len() / 2]
+        };
+        let greatest = |of: Vec<f64>| of.into_iter().fold(0.0, f64::max);
+        let all = |value: fn(&Shown) -> f64| of.iter().map(|s| value(s)).collect::<Vec<f64>>();
+        println!(
+            "{layout:?}: {}; median rms {:.3}, greatest {:.3}, greatest worst {:.3}; told rms {:.3}, worst {:.3}; {} to {} cubics",
+            of.len(),
+            middle(all(|s| s.rms)),
+            greatest(all(|s| s.rms)),
+            greatest(all(|s| s.worst)),
+            middle(all(|s| s.expected.rms)),
+            middle(all(|s| s.expected.worst)),
+            of.iter().map(|s| s.count()).min().unwrap(),
+            of.iter().map(|s| s.count()).max().unwrap(),
+        );
+        for s in of {
+            assert!(s.rms <= 0.5 && s.worst <= 1.5, "{s:?}");
+        }
     }
     let rms = share(&shown, |s| s.rms <= s.expected.rms);
     let worst = share(&shown, |s| s.worst <= s.expected.worst);
     println!("expected covers rms in {rms:.3}, worst in {worst:.3}");
     assert!(rms >= 0.95 && worst >= 0.95, "{rms} {worst}");
     assert!(shown.iter().all(|s| s.seams == 5), "a corner was missed or made up");
+    // The card itself takes 14: noise costs a few more.
+    assert!(shown.iter().all(|s| s.count() <= 24), "the seams are drawn with too many cubics");
 }
 
 /// What many photos of one kind show: `HANGTRUE_PHOTOS="Mat 5000 5100"`.
