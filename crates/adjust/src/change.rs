@@ -114,6 +114,15 @@ pub enum Change {
 }
 
 impl Change {
+    /// Whether it answers what was read from a worn toile: a pinch or a correction,
+    /// on both legs or one.
+    pub fn answers_a_toile(&self) -> bool {
+        match self {
+            Self::OneLeg(one) => one.change.answers_a_toile(),
+            other => matches!(other, Self::Pinch(_) | Self::Correct(_)),
+        }
+    }
+
     /// Applies the change to a pattern; the lines are placed anew and remembered.
     /// On a parted pattern a change that names a piece or a join as it was before
     /// the parting (the back, the side seam) is made on both legs.
@@ -152,6 +161,31 @@ impl Change {
             Self::JoinLegs(c) => c.apply(pattern),
             Self::OneLeg(c) => c.apply(pattern),
             Self::CloseRound(_) => Ok(Outcome::plain(pattern.clone())),
+        }
+    }
+
+    /// The change itself, without the leg it is made on alone.
+    pub fn plain(&self) -> &Self {
+        match self {
+            Self::OneLeg(one) => one.change.plain(),
+            other => other,
+        }
+    }
+
+    /// The leg it is made on alone, if it is.
+    pub fn leg(&self) -> Option<Leg> {
+        match self {
+            Self::OneLeg(one) => Some(one.leg),
+            _ => None,
+        }
+    }
+
+    /// The change made on that leg alone; with no leg, as it is.
+    #[must_use]
+    pub fn on_leg(self, leg: Option<Leg>) -> Self {
+        match leg {
+            Some(leg) => Self::OneLeg(OneLeg { leg, change: Box::new(self) }),
+            None => self,
         }
     }
 

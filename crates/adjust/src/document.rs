@@ -113,6 +113,33 @@ impl Document {
         self.changes.push(Entry { name, on: true, change });
     }
 
+    /// Takes a change out and gives it back. What was noted for a round that is open
+    /// again belongs to the open one. None when there is no such change.
+    pub fn remove(&mut self, index: usize) -> Option<Entry> {
+        if index >= self.changes.len() {
+            return None;
+        }
+        let gone = self.changes.remove(index);
+        if matches!(gone.change, Change::CloseRound(_)) {
+            self.journal.rename_round(&gone.name, OPEN_ROUND);
+        }
+        Some(gone)
+    }
+
+    /// Gives a change another name, made unique; what is noted for a round goes with
+    /// its name.
+    pub fn rename(&mut self, index: usize, name: &str) {
+        if self.changes.get(index).is_none_or(|e| e.name == name) {
+            return;
+        }
+        let name = self.free_name(name);
+        let entry = &mut self.changes[index];
+        if matches!(entry.change, Change::CloseRound(_)) {
+            self.journal.rename_round(&entry.name, &name);
+        }
+        entry.name = name;
+    }
+
     /// The name, or the name with the first free number behind it.
     pub fn free_name(&self, name: &str) -> String {
         let taken = |n: &str| self.changes.iter().any(|e| e.name == n);
@@ -130,5 +157,33 @@ impl Document {
             .enumerate()
             .filter(|(_, e)| matches!(e.change, Change::CloseRound(_)))
             .map(|(i, e)| (e.name.as_str(), i))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{NoteKind, RoundNote};
+
+    #[test]
+    fn what_is_noted_for_a_round_goes_with_it() {
+        let mut document =
+            Document::from_measures("", "", Unit::default(), Measures::default(), Plan::default());
+        let note = |round: &str| RoundNote {
+            round: round.into(),
+            kind: NoteKind::Seen,
+            text: "droops".into(),
+        };
+        let round = || CloseRound { date: "2026-01-01".into(), note: String::new() };
+        document.journal.notes.push(note(OPEN_ROUND));
+        document.close_round("first", round());
+        let of = |d: &Document, name: &str| d.journal.notes_of(name, NoteKind::Seen).count();
+        assert_eq!((of(&document, "first"), of(&document, OPEN_ROUND)), (1, 0));
+        document.close_round("second", round());
+        document.rename(0, "second");
+        assert_eq!(document.changes[0].name, "second 2");
+        assert_eq!((of(&document, "second 2"), of(&document, "second")), (1, 0));
+        assert!(document.remove(0).is_some() && document.remove(7).is_none());
+        assert_eq!(of(&document, OPEN_ROUND), 1);
     }
 }

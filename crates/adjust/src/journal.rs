@@ -2,13 +2,15 @@
 //! belong to it. The photos themselves lie beside the project; the document holds
 //! their file names alone, so it can be handed on without them.
 
+use crate::reading::Droop;
+use crate::worn::{self, PhotoMarks};
 use serde::{Deserialize, Serialize};
 
 /// The round that is not closed yet, where a round is named.
 pub const OPEN_ROUND: &str = "now";
 
 /// What the maker wrote and photographed.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Journal {
     /// Notes, in the order they were written.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -16,6 +18,18 @@ pub struct Journal {
     /// Photos, in the order they were taken in.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<RoundPhoto>,
+    /// How lines hung, measured on the toile by ruler or tape.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub droops: Vec<RoundDroop>,
+}
+
+/// How a line hung at one station of a round's toile, as the maker measured it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RoundDroop {
+    /// The round whose toile it was: its name, or [`OPEN_ROUND`].
+    pub round: String,
+    /// What was measured.
+    pub droop: Droop,
 }
 
 /// A note on a round.
@@ -39,7 +53,7 @@ pub enum NoteKind {
 }
 
 /// A photo that belongs to a round.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct RoundPhoto {
     /// Its file in the photo folder beside the project; a plain name.
     pub file: String,
@@ -54,6 +68,18 @@ pub struct RoundPhoto {
     /// does it.
     #[serde(default, skip_serializing_if = "is_false")]
     pub in_journal: bool,
+    /// Rows of pixels that were cut off above when it was kept: the lens looked at
+    /// the middle of the whole picture.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub cut_above: usize,
+    /// What was marked on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub marks: Option<PhotoMarks>,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
+fn is_zero(rows: &usize) -> bool {
+    *rows == 0
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
@@ -66,19 +92,50 @@ fn is_false(ticked: &bool) -> bool {
 pub enum PhotoView {
     /// The wearer's back.
     Back,
-    /// A side of the wearer.
+    /// A side of the wearer, not said which.
     Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
     /// The wearer's front.
     Front,
 }
 
+impl RoundPhoto {
+    /// So many rows of pixels were cut off above the kept photo: its marks move up
+    /// with it.
+    pub fn cut_off_above(&mut self, rows: usize) {
+        self.cut_above += rows;
+        if let Some(marks) = &mut self.marks {
+            marks.move_up(rows as f64);
+        }
+    }
+}
+
 impl PhotoView {
-    /// `back`, `side` or `front`.
+    /// Those that say which side.
+    pub const SAID: [Self; 4] = [Self::Back, Self::Front, Self::LeftSide, Self::RightSide];
+
+    /// `back`, `side`, `left side`, `right side` or `front`.
     pub fn word(self) -> &'static str {
         match self {
             Self::Back => "back",
             Self::Side => "side",
+            Self::LeftSide => "left side",
+            Self::RightSide => "right side",
             Self::Front => "front",
+        }
+    }
+
+    /// How a photo is read; none while it is not said which side is seen.
+    pub fn seen_from(self) -> Option<worn::View> {
+        match self {
+            Self::Back => Some(worn::View::Back),
+            Self::Side => None,
+            Self::LeftSide => Some(worn::View::LeftSide),
+            Self::RightSide => Some(worn::View::RightSide),
+            Self::Front => Some(worn::View::Front),
         }
     }
 }
@@ -86,14 +143,15 @@ impl PhotoView {
 impl Journal {
     /// Whether nothing was written or photographed.
     pub fn is_empty(&self) -> bool {
-        self.notes.is_empty() && self.photos.is_empty()
+        self.notes.is_empty() && self.photos.is_empty() && self.droops.is_empty()
     }
 
     /// Gives what belongs to a round to the round of another name: when it is
     /// closed, or called otherwise.
     pub fn rename_round(&mut self, from: &str, to: &str) {
         let rounds = self.notes.iter_mut().map(|n| &mut n.round);
-        for round in rounds.chain(self.photos.iter_mut().map(|p| &mut p.round)) {
+        let rounds = rounds.chain(self.photos.iter_mut().map(|p| &mut p.round));
+        for round in rounds.chain(self.droops.iter_mut().map(|d| &mut d.round)) {
             if round == from {
                 to.clone_into(round);
             }
@@ -113,6 +171,11 @@ impl Journal {
         self.photos.iter().filter(move |p| p.round == round)
     }
 
+    /// What was measured on the toile of a round.
+    pub fn droops_of(&self, round: &str) -> impl Iterator<Item = &Droop> {
+        self.droops.iter().filter(move |d| d.round == round).map(|d| &d.droop)
+    }
+
     /// The photo of that file name.
     pub fn photo_mut(&mut self, file: &str) -> Option<&mut RoundPhoto> {
         self.photos.iter_mut().find(|p| p.file == file)
@@ -122,6 +185,7 @@ impl Journal {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reading::{HangLine, Leg, View};
 
     #[test]
     fn what_belongs_to_the_open_round_follows_it_when_it_is_closed() {
@@ -131,22 +195,47 @@ mod tests {
             view: PhotoView::Back,
             caption: String::new(),
             in_journal: false,
+            cut_above: 0,
+            marks: None,
         };
         let seen = |round: &str| RoundNote {
             round: round.into(),
             kind: NoteKind::Seen,
             text: "droops".into(),
         };
+        let hung = |round: &str| RoundDroop {
+            round: round.into(),
+            droop: Droop {
+                line: HangLine::Thigh,
+                view: View::Back,
+                leg: Leg::Left,
+                at: 0.5,
+                mm: 9.5,
+                error: 2.0,
+            },
+        };
         let mut journal = Journal {
             notes: vec![seen(OPEN_ROUND), seen("first")],
             photos: vec![photo(OPEN_ROUND), photo("first")],
+            droops: vec![hung(OPEN_ROUND), hung("first")],
         };
         journal.rename_round(OPEN_ROUND, "second");
         assert_eq!(journal.photos_of("second").count(), 1);
+        assert_eq!(journal.droops_of("second").count(), 1);
         assert_eq!(journal.notes_of("second", NoteKind::Seen).count(), 1);
         assert_eq!(journal.notes_of("first", NoteKind::Decided).count(), 0);
         assert_eq!(journal.photos_of("first").count(), 1);
         let text = ron::to_string(&journal).unwrap();
         assert_eq!(ron::from_str::<Journal>(&text).unwrap(), journal);
+        assert!(!text.contains("marks") && !text.contains("cut_above"), "{text}");
+    }
+
+    #[test]
+    fn a_photo_of_an_older_project_is_read() {
+        let old = r#"(file: "a.jpg", round: "now", view: Side, in_journal: true)"#;
+        let photo: RoundPhoto = ron::from_str(old).unwrap();
+        assert_eq!((photo.view, photo.marks, photo.cut_above), (PhotoView::Side, None, 0));
+        assert_eq!(photo.view.seen_from(), None);
+        assert_eq!(ron::from_str::<PhotoView>("LeftSide").unwrap(), PhotoView::LeftSide);
     }
 }

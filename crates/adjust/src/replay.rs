@@ -176,6 +176,22 @@ impl Replay {
         self.after(count).map_err(|_| unknown())
     }
 
+    /// The pattern the toile that is worn in a round was cut from: as it stood before
+    /// the first pinch or correction of that round, because these answer what was
+    /// read from it.
+    ///
+    /// # Errors
+    /// As [`Self::round`].
+    pub fn toile(&self, round: &str) -> Result<&Arc<Pattern>, ChangeError> {
+        let whole = self.round(round)?;
+        let changes = &self.document.changes;
+        let end = self.document.rounds().find(|r| r.0 == round).map_or(changes.len(), |r| r.1);
+        let begin = self.document.rounds().map(|r| r.1 + 1).filter(|b| *b <= end).max();
+        let begin = begin.unwrap_or(0);
+        let answer = changes[begin..end].iter().position(|e| e.change.answers_a_toile());
+        Ok(answer.and_then(|at| self.after(begin + at).ok()).unwrap_or(whole))
+    }
+
     /// The changes that could not be made: index, name, reason.
     pub fn failures(&self) -> impl Iterator<Item = (usize, &str, &ChangeError)> {
         self.states.iter().zip(&self.document.changes).enumerate().filter_map(
@@ -231,6 +247,22 @@ mod tests {
         assert_eq!(replay.failures().count(), 1);
         assert_eq!(replay.states()[0].pattern, replay.states()[1].pattern);
         assert!(matches!(replay.states()[2].applied, Applied::Done(_)));
+    }
+
+    #[test]
+    fn the_toile_of_a_round_was_cut_before_its_answers() {
+        let close = || Change::CloseRound(crate::CloseRound { date: "x".into(), note: "".into() });
+        let mut all = document(&[3.0]);
+        all.push("one", close());
+        let pinched = document(&[4.0]).changes.remove(0).change;
+        all.push("second", pinched);
+        all.push("two", close());
+        let replay = Replay::new(all);
+        let after = |n| replay.after(n).unwrap().clone();
+        assert_eq!(*replay.toile("one").unwrap(), after(0));
+        assert_eq!(*replay.toile("two").unwrap(), after(2));
+        assert_eq!(*replay.toile(crate::OPEN_ROUND).unwrap(), after(4));
+        assert!(replay.toile("never").is_err());
     }
 
     #[test]

@@ -384,6 +384,9 @@ pub struct LookArgs {
     /// Write the droops as a table for `hangtrue reading`.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+    /// Write the picture with the level, the lines and their droops drawn over it.
+    #[arg(long, value_name = "FILE")]
+    pub picture: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
 }
@@ -393,8 +396,12 @@ pub struct ReadingArgs {
     /// The project file.
     pub project: PathBuf,
     /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
-    /// list of the same (see docs/reading.md). A droop is plus, a rise minus.
-    pub droops: PathBuf,
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
+    /// out: what the project holds of the open round, typed or marked on photos.
+    pub droops: Option<PathBuf>,
+    /// Keep the droops of the file with the project, as measured in the open round.
+    #[arg(long, requires = "droops")]
+    pub keep: bool,
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER")]
     pub take: Option<usize>,
@@ -534,8 +541,12 @@ pub struct PhotoNames {
 pub enum ViewArg {
     /// The wearer's back.
     Back,
-    /// A side of the wearer.
+    /// A side of the wearer, not said which.
     Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
     /// The wearer's front.
     Front,
 }

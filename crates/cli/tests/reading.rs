@@ -71,6 +71,42 @@ fn three_eighths_under_the_seat_are_read_shown_and_taken() {
 }
 
 #[test]
+fn droops_are_kept_with_the_project_and_read_from_it() {
+    let folder = begun("reading-kept");
+    let none = folder.refused(&["reading", PROJECT]);
+    assert!(none.contains("nothing is written down"), "{none}");
+    folder.write(FILE, SURPLUS);
+    let said = folder.good(&["reading", PROJECT, FILE, "--keep"]);
+    let again = folder.good(&["reading", PROJECT]);
+    let first = |text: &str| text.split("Next: ").next().unwrap_or_default().to_owned();
+    assert_eq!(first(&said), first(&again));
+    folder.good(&["reading", PROJECT, "--take", "1"]);
+    // What was kept is of that round's toile.
+    folder.good(&["close", PROJECT, "--name", "first", "--note", "as read"]);
+    assert!(folder.refused(&["reading", PROJECT]).contains("nothing is written down"));
+}
+
+#[test]
+fn uneven_hips_part_the_legs_and_lengthen_the_higher_side() {
+    let folder = begun("reading-uneven");
+    let mut table = "line,view,leg,at,droop,error\n".to_owned();
+    for (line, inner) in [("hip", "centre"), ("thigh", "inseam")] {
+        for (leg, mm) in [("left", 5), ("right", -5)] {
+            for at in [inner, "middle", "side"] {
+                table += &format!("{line},back,{leg},{at},{mm} mm,1.5 mm\n");
+            }
+        }
+    }
+    folder.write(FILE, table);
+    let said = folder.good(&["reading", PROJECT, FILE]);
+    assert!(said.contains("Left and right apart, then on the right leg: High hip"), "{said}");
+    folder.good(&["reading", PROJECT, FILE, "--take", "1"]);
+    let list = folder.good(&["list", PROJECT]);
+    assert!(list.contains("Left and right apart") && list.contains("On the right leg"), "{list}");
+    folder.good(&["print", PROJECT, "--out", "apart.pdf"]);
+}
+
+#[test]
 fn a_correction_is_laid_ready_at_its_amount() {
     let folder = begun("reading-correction");
     let rows: Vec<String> = [("hip", ["centre", "middle", "side"], ["-1/2", "-1/4", "0"])]

@@ -94,7 +94,7 @@ fn whole_window() {
         .with_context_setup(Desk::prepare)
         .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document(), None, None));
     h.run_ok();
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    h.key_press_modifiers(Modifiers::COMMAND, Key::Num6);
     h.run_ok();
     h.get_by_label_contains("Pinned along the thigh line of the back").click_accesskit();
     h.run_ok();

@@ -4,7 +4,7 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{draw_path, lens, objects, pencil, point_at, print_table, table, tape};
+use crate::{draw_path, hold, lens, objects, pencil, point_at, print_table, table, tape};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
@@ -70,6 +70,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         pencil::show(desk, ui, &shown, to_screen);
     }
     lens::show(desk, ui, &shown, to_screen, &pens);
+    hold::show(desk, ui, &shown, to_screen, &pens);
     let above = match &shown.banner {
         Some(words) => banner(desk, ui, canvas, words),
         None => 0.0,

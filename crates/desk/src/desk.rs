@@ -8,7 +8,7 @@ use crate::lay::Lay;
 use crate::recovery::{Recovery, left_behind};
 use crate::settings::Settings;
 use crate::sheet::SheetStore;
-use crate::stage::{Seen, Stage, Standing, standings};
+use crate::stage::{STAGES, Seen, Stage, Standing, standings};
 use crate::theme::{self, Palette};
 use crate::view::View;
 use crate::{canvas, cards, help, keys, ribbon, rounds, tape};
@@ -45,7 +45,7 @@ pub struct Desk {
     /// Points at the top of the canvas that words lie over.
     pub(crate) words_above: f32,
     pub(crate) stage: Stage,
-    pub(crate) standings: [(Stage, Standing); 7],
+    pub(crate) standings: [(Stage, Standing); STAGES],
     pub(crate) seen: Seen,
     /// The change looked at in the list.
     pub(crate) selected: Option<usize>,
@@ -58,6 +58,7 @@ pub struct Desk {
     pub(crate) own_folder: Option<PathBuf>,
     pub(crate) files: Files,
     pub(crate) exchange: crate::exchange::Exchange,
+    pub(crate) give: crate::give::Give,
     pub(crate) recovery: Recovery,
     pub(crate) store: SheetStore,
     pub(crate) cloth: Option<(bool, TextureHandle)>,
@@ -108,6 +109,7 @@ impl Desk {
         Self {
             files,
             exchange: Default::default(),
+            give: Default::default(),
             history: History::new(document),
             replay,
             draft: None,
@@ -295,6 +297,12 @@ impl Desk {
         self.selected = self.selected.filter(|s| *s < count);
     }
 
+    /// The pattern the change being tried is made on.
+    pub(crate) fn draft_base(&self) -> Option<Arc<Pattern>> {
+        let at = self.draft.as_ref()?.index_in(self.document());
+        self.replay.after(at).ok().cloned()
+    }
+
     /// What lies on the table now.
     pub(crate) fn shown(&self) -> Result<Shown, StartError> {
         let after = |n: usize| self.replay.after(n).cloned();
@@ -419,6 +427,7 @@ impl Desk {
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));
         help::show(self, &ctx);
         crate::exchange::windows(self, &ctx);
+        crate::give::window(self, &ctx);
         crate::files::windows(self, &ctx);
         self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
         if self.dirty {

@@ -2,6 +2,7 @@
 //! dropped on the table, and what was not saved the last time.
 
 use crate::desk::Desk;
+use crate::give::What;
 use crate::recovery::Kept;
 use egui::{Context, Key, Ui};
 use hangtrue_adjust::Document;
@@ -18,6 +19,8 @@ pub(crate) enum Asked {
     SaveAs,
     SavePdf,
     SaveMarking,
+    SaveJournal,
+    HandOn,
     Bring,
     SendSvg,
     SendDxf,
@@ -31,6 +34,8 @@ impl Asked {
             Self::SaveAs => "Save the project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::SaveJournal => "Write the fitting journal as PDF",
+            Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
             Self::SendSvg => "Send the pattern out as SVG",
             Self::SendDxf => "Send the pattern out as DXF",
@@ -45,8 +50,8 @@ impl Asked {
 
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs => "ron",
-            Self::SavePdf | Self::SaveMarking | Self::SendPdf => "pdf",
+            Self::Open | Self::SaveAs | Self::HandOn => "ron",
+            Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
         }
@@ -153,6 +158,13 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
         if row(ui, "Send the pattern out…", "") {
             crate::exchange::open_send(desk);
         }
+        ui.separator();
+        if row(ui, "Write the fitting journal…", "") {
+            crate::give::open(desk, What::Journal);
+        }
+        if row(ui, "Hand the project on without photos…", "") {
+            crate::give::open(desk, What::Project);
+        }
         let recent = desk.settings.recent.clone();
         if !recent.is_empty() {
             ui.separator();
@@ -193,7 +205,12 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         } else {
             let name = start.and_then(|p| p.file_stem().map(|s| s.to_string_lossy().into_owned()));
             let name = name.unwrap_or(title);
-            let more = if asked == Asked::SaveMarking { " marking" } else { "" };
+            let more = match asked {
+                Asked::SaveMarking => " marking",
+                Asked::SaveJournal => " journal",
+                Asked::HandOn => " to hand on",
+                _ => "",
+            };
             dialog.set_file_name(format!("{name}{more}.{}", asked.ending())).save_file()
         };
         // The desk may be gone by then; nobody is left to be told.
@@ -297,6 +314,8 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
         Asked::SaveAs => save_to(desk, &path),
         Asked::SavePdf => crate::cards::print::save_pdf(desk, &path),
         Asked::SaveMarking => crate::cards::print::save_marking(desk, &path),
+        Asked::SaveJournal => crate::give::write_journal(desk, &with_ending(&path, "pdf")),
+        Asked::HandOn => crate::give::hand_on(desk, &with_ending(&path, "ron")),
         Asked::Bring => crate::exchange::look_at(desk, path),
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
             crate::exchange::write_sent(desk, asked, &path);
@@ -366,7 +385,8 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
     offer_recovery(desk, ctx);
 }
 
-fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
+/// A small window over the desk; true when it is to be shut.
+pub(crate) fn modal(ctx: &Context, name: &str, add: impl FnOnce(&mut Ui)) -> bool {
     egui::Modal::new(egui::Id::unique(name))
         .frame(crate::theme::note_frame(ctx))
         .show(ctx, |ui| {

@@ -10,7 +10,7 @@ pub(crate) const KEYS: [(&str, &str); 24] = [
     ("F1 or ?", "this list"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
-    ("Ctrl+1 … Ctrl+7", "turn to a stage of the round"),
+    ("Ctrl+1 … Ctrl+9", "turn to a stage of the round"),
     ("Ctrl+Enter", "accept the change that is being tried"),
     ("Escape", "leave the change that is being tried"),
     ("Ctrl+Z", "undo"),
@@ -91,7 +91,17 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     if pressed(ctrl, Key::Minus) {
         desk.set_letters(desk.settings.letters - 0.1);
     }
-    let stages = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
+    let stages = [
+        Key::Num1,
+        Key::Num2,
+        Key::Num3,
+        Key::Num4,
+        Key::Num5,
+        Key::Num6,
+        Key::Num7,
+        Key::Num8,
+        Key::Num9,
+    ];
     for (key, stage) in stages.into_iter().zip(Stage::ALL) {
         if pressed(ctrl, key) {
             desk.go_to(stage);

@@ -35,10 +35,11 @@ fn pinch_of(desk: &Desk) -> Option<PinchChange> {
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affine, pens: &Pens) {
     let Some(change) = pinch_of(desk) else { return };
     let Some((before, _)) = &shown.old else { return };
-    let place = to_screen * desk.lay.affine(&change.pinch.piece);
+    let piece = crate::cards::legs::drawn_piece(before, &change.pinch.piece);
+    let place = to_screen * desk.lay.affine(&piece);
+    let drawn = Pinch { piece, ..change.pinch.clone() };
     // A pinch that is empty or too steep is still shown, so that it can be mended.
-    let Some(laid) = change.pinch.lay(before).ok().or_else(|| laid_anyway(&change.pinch, before))
-    else {
+    let Some(laid) = drawn.lay(before).ok().or_else(|| laid_anyway(&drawn, before)) else {
         return;
     };
     let amounts: Vec<f64> = change.pinch.stations.iter().map(|s| s.amount).collect();

@@ -318,6 +318,10 @@ fn turned_text(
     );
 }
 
+/// A name may be so many letter heights long for each letter of it, as a share of
+/// the width of its piece.
+const NAME_ROOM: f32 = 1.0;
+
 /// The name stands on the grain like a printed label; the paper under it is left
 /// free.
 fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pens: &Pens) {
@@ -329,7 +333,8 @@ fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pen
     let grain = piece.grain.from.lerp(piece.grain.to, 0.36);
     let at = pos(place * grain);
     // Letters of 200 % still leave the piece to be seen.
-    let large = FontId::new(pens.name.size.min(width * 0.25), pens.name.family.clone());
+    let room = (width * 0.25).min(NAME_ROOM * width / piece.name.chars().count().max(1) as f32);
+    let large = FontId::new(pens.name.size.min(room), pens.name.family.clone());
     let name = painter.layout_no_wrap(crate::words::capital(&piece.name), large, pens.palette.ink);
     let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
     let words = if piece.leg().is_some() { "cut 1" } else { "cut 1 pair" };

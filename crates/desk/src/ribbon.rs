@@ -178,7 +178,7 @@ fn draw_stage(
     let colour = match standing {
         Standing::Done => palette.sage,
         Standing::Next => palette.madder,
-        Standing::Later => palette.text_soft,
+        Standing::Later | Standing::AsNeeded => palette.text_soft,
         Standing::Stale(_) => palette.ochre,
     };
     let name = FontId::new(body * 1.06, bold_family());
@@ -211,6 +211,7 @@ fn stitch(painter: &Painter, a: Pos2, b: Pos2, standing: &Standing, colour: Colo
         Standing::Done => {
             painter.line_segment([a, b], pen);
         }
+        Standing::AsNeeded => {}
         Standing::Later => {
             painter.extend(Shape::dashed_line(&[a, b], Stroke::new(1.5, colour), 3.0, 6.0));
         }

@@ -329,7 +329,7 @@ fn answer(desk: &mut Desk, asked: Asked) {
         Asked::Remove(index) => {
             let words = format!("removing “{}”", name(desk, index));
             desk.edit(&words, |d| {
-                d.changes.remove(index);
+                d.remove(index);
             });
             desk.selected = None;
         }
@@ -353,10 +353,7 @@ fn answer(desk: &mut Desk, asked: Asked) {
         Asked::Rename(index, new) => {
             let new = new.trim().to_owned();
             if !new.is_empty() && new != name(desk, index) {
-                desk.edit("a name", |d| {
-                    let free = d.free_name(&new);
-                    d.changes[index].name = free;
-                });
+                desk.edit("a name", |d| d.rename(index, &new));
             }
         }
     }
@@ -364,7 +361,10 @@ fn answer(desk: &mut Desk, asked: Asked) {
 
 /// Opens a change on the card where it was made.
 pub(crate) fn edit_again(desk: &mut Desk, index: usize) {
-    let draft = Draft::again(desk.document(), index);
+    let mut draft = Draft::again(desk.document(), index);
+    if let (Some(draft), Ok(before)) = (&mut draft, desk.replay.after(index)) {
+        draft.change = crate::cards::legs::named_on_leg(before, draft.change.clone());
+    }
     desk.selected = None;
     desk.compared = None;
     if let Some(draft) = &draft {
@@ -424,14 +424,12 @@ fn closing_form(desk: &mut Desk, ui: &mut Ui) {
         return;
     }
     desk.rounds.closing = None;
-    let close = Change::CloseRound(CloseRound { date, note });
+    let close = CloseRound { date, note };
     match at {
-        None => desk.edit(&format!("closing “{name}”"), |d| d.push(&name, close)),
+        None => desk.edit(&format!("closing “{name}”"), |d| d.close_round(&name, close)),
         Some(index) => desk.edit(&format!("the note of “{name}”"), |d| {
-            if d.changes[index].name != name {
-                d.changes[index].name = d.free_name(&name);
-            }
-            d.changes[index].change = close;
+            d.rename(index, &name);
+            d.changes[index].change = Change::CloseRound(close);
         }),
     }
 }

@@ -1,8 +1,11 @@
 //! The stages of a round, and which are done, next, or stale.
 
-use hangtrue_adjust::{Applied, Change, Document, Replay, fold_darts, walk_all};
+use hangtrue_adjust::{Applied, Change, Document, OPEN_ROUND, Replay, fold_darts, walk_all};
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
+
+/// How many stages there are.
+pub const STAGES: usize = 9;
 
 /// A stage of a round.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -15,8 +18,12 @@ pub enum Stage {
     Lines,
     /// How those lines will read when sewn.
     AsSewn,
+    /// The toile on the body: photos, how its lines hang, what that may mean.
+    Toile,
     /// What was pinned, and the flat change.
     Pinch,
+    /// Corrections for the shape of the body.
+    Correct,
     /// Seams walked and trued.
     Walk,
     /// Paper.
@@ -25,8 +32,17 @@ pub enum Stage {
 
 impl Stage {
     /// All stages in their order.
-    pub const ALL: [Self; 7] =
-        [Self::Body, Self::Block, Self::Lines, Self::AsSewn, Self::Pinch, Self::Walk, Self::Print];
+    pub const ALL: [Self; STAGES] = [
+        Self::Body,
+        Self::Block,
+        Self::Lines,
+        Self::AsSewn,
+        Self::Toile,
+        Self::Pinch,
+        Self::Correct,
+        Self::Walk,
+        Self::Print,
+    ];
 
     /// Its name on the ribbon.
     pub fn name(self) -> &'static str {
@@ -35,7 +51,9 @@ impl Stage {
             Self::Block => "Block",
             Self::Lines => "Lines",
             Self::AsSewn => "As sewn",
+            Self::Toile => "Toile",
             Self::Pinch => "Pinch",
+            Self::Correct => "Correct",
             Self::Walk => "Walk",
             Self::Print => "Print",
         }
@@ -48,9 +66,11 @@ impl Stage {
             Self::Block => "Look at what the block came to, and set the ease.",
             Self::Lines => "Mark the lines that go to the cloth, so the toile can be read.",
             Self::AsSewn => "See how the lines will run once the seams are sewn.",
-            Self::Pinch => {
-                "Sew the toile, try it on, pin what is too much, and write down what you pinned."
+            Self::Toile => {
+                "Sew the toile, try it on, and write down how its lines hang: from photos or by ruler."
             }
+            Self::Pinch => "Pin what is too much on the body, and write down what you pinned.",
+            Self::Correct => "Change the paper for the shape of the body, without pins.",
             Self::Walk => "Walk the seams and true what does not meet.",
             Self::Print => "Print the pieces at true scale and mark the next toile.",
         }
@@ -66,6 +86,8 @@ pub enum Standing {
     Next,
     /// Not yet reached.
     Later,
+    /// Done only when the body asks for it.
+    AsNeeded,
     /// Done before, but no longer true: why.
     Stale(String),
 }
@@ -77,6 +99,7 @@ impl Standing {
             Self::Done => "done",
             Self::Next => "next",
             Self::Later => "later",
+            Self::AsNeeded => "as needed",
             Self::Stale(_) => "look again",
         }
     }
@@ -92,7 +115,7 @@ pub struct Seen {
 }
 
 /// How all stages stand.
-pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); 7] {
+pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); STAGES] {
     let judged = Stage::ALL.map(|stage| judge(stage, replay, seen));
     // What went stale earlier on the ribbon comes before what is still open.
     let stale = judged.iter().position(|j| matches!(j, Judged::Stale(_)));
@@ -104,6 +127,7 @@ pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); 7] {
         let standing = match j {
             Judged::Done => Standing::Done,
             Judged::Stale(why) => Standing::Stale(why),
+            Judged::AsNeeded => Standing::AsNeeded,
             Judged::Open if first_open == Some(at) => Standing::Next,
             Judged::Open => Standing::Later,
         };
@@ -114,7 +138,7 @@ pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); 7] {
 
 /// The stage to turn to: the first that went stale or is open; Print when all is
 /// done.
-pub fn next_stage(standings: &[(Stage, Standing); 7]) -> (Stage, String) {
+pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
     let open = |s: &&(Stage, Standing)| matches!(s.1, Standing::Next | Standing::Stale(_));
     match standings.iter().find(open) {
         Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
@@ -130,6 +154,7 @@ pub fn next_stage(standings: &[(Stage, Standing); 7]) -> (Stage, String) {
 enum Judged {
     Done,
     Open,
+    AsNeeded,
     Stale(String),
 }
 
@@ -156,7 +181,9 @@ fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
                 Judged::Stale("The pattern changed since the lines were read as sewn.".into())
             }
         },
+        Stage::Toile => judge_toile(document),
         Stage::Pinch => judge_pinch(document, replay),
+        Stage::Correct => judge_made(document, replay, is_correction, Judged::AsNeeded),
         Stage::Walk => judge_walk(pattern),
         Stage::Print => match &seen.printed {
             None => Judged::Open,
@@ -180,19 +207,57 @@ fn judge_lines(pattern: &Pattern) -> Judged {
     }
 }
 
-/// A pinch of this round is done; one that could not be made is to be looked at.
+/// The first change of this round.
+fn round_begin(document: &Document) -> usize {
+    document.rounds().last().map_or(0, |r| r.1 + 1)
+}
+
+/// The toile was read when something was written down, photographed, pinned or
+/// changed since the last round was closed.
+fn judge_toile(document: &Document) -> Judged {
+    let journal = &document.journal;
+    let written = journal.photos_of(OPEN_ROUND).next().is_some()
+        || journal.droops_of(OPEN_ROUND).next().is_some();
+    let answered = document.changes.iter().skip(round_begin(document));
+    let answered = answered.map(|e| &e.change).any(|c| is_pinch(c) || is_correction(c));
+    if written || answered || !document.pinned.is_empty() { Judged::Done } else { Judged::Open }
+}
+
+/// A pinch of this round is done; one that could not be made is to be looked at. A
+/// round that was answered by a correction needs none.
 fn judge_pinch(document: &Document, replay: &Replay) -> Judged {
-    let since = document.rounds().last().map_or(0, |r| r.1 + 1);
-    let mut any = false;
-    for (entry, state) in document.changes.iter().zip(replay.states()).skip(since) {
-        if let (Change::Pinch(_), true) = (&entry.change, entry.on) {
-            any = true;
-            if let Applied::Failed(why) = &state.applied {
-                return Judged::Stale(format!("“{}” cannot be made: {why}", entry.name));
-            }
+    let corrected = judge_made(document, replay, is_correction, Judged::Open) != Judged::Open;
+    let waits = !document.pinned.is_empty();
+    let none = if corrected && !waits { Judged::AsNeeded } else { Judged::Open };
+    judge_made(document, replay, is_pinch, none)
+}
+
+/// How the changes of one kind stand in this round; `none` when there are none.
+fn judge_made(
+    document: &Document,
+    replay: &Replay,
+    kind: fn(&Change) -> bool,
+    none: Judged,
+) -> Judged {
+    let mut judged = none;
+    let entries = document.changes.iter().zip(replay.states()).skip(round_begin(document));
+    for (entry, state) in entries.filter(|(entry, _)| entry.on && kind(&entry.change)) {
+        judged = Judged::Done;
+        if let Applied::Failed(why) = &state.applied {
+            return Judged::Stale(format!("“{}” cannot be made: {why}", entry.name));
         }
     }
-    if any { Judged::Done } else { Judged::Open }
+    judged
+}
+
+/// A pinch, on both legs or one.
+pub(crate) fn is_pinch(change: &Change) -> bool {
+    matches!(change.plain(), Change::Pinch(_))
+}
+
+/// A correction, on both legs or one.
+pub(crate) fn is_correction(change: &Change) -> bool {
+    matches!(change.plain(), Change::Correct(_))
 }
 
 fn judge_walk(pattern: &Pattern) -> Judged {
@@ -227,19 +292,28 @@ mod tests {
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
         seen.as_sewn = Some(replay.current().unwrap().clone());
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Done);
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later);
         let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
         let [method, ..] = hangtrue_adjust::Method::all();
         let change = Change::Pinch(hangtrue_adjust::PinchChange { pinch, method });
         document.push("p", change);
         replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::AsNeeded);
         assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
         let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
         document.push("one", Change::CloseRound(close));
-        replay.update(document);
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later, "read it first");
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later, "read it first");
         seen.as_sewn = Some(replay.current().unwrap().clone());
-        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Next, "a new round");
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next, "a new round");
+        let correction = hangtrue_adjust::Correction::named("full seat", 6.0).unwrap();
+        document.push("seat", Change::Correct(correction));
+        replay.update(document);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::AsNeeded, "it was answered so");
     }
 }

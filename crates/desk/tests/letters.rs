@@ -5,7 +5,7 @@
 
 mod common;
 
-use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{Driven, STAGE_KEYS, ctrl, desk_sized, keys, press, press_containing, wait_for};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -48,10 +48,9 @@ fn all_stages(size: [f32; 2]) {
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
     }
-    let stages = [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7];
-    for (index, stage) in stages.into_iter().enumerate() {
+    for (index, stage) in STAGE_KEYS.into_iter().enumerate() {
         ctrl(&mut h, stage);
-        if stage == Key::Num7 {
+        if stage == Key::Num9 {
             wait_for(&mut h, "Save the sheets as PDF…");
             h.run_ok();
         }
@@ -64,11 +63,27 @@ fn all_stages(size: [f32; 2]) {
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
     ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    check(&h, "how a line hangs");
+    ctrl(&mut h, Key::Num6);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);
     }
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Darts: ");
+    check(&h, "the catalogue");
+    press(&mut h, "Dart moved");
+    check(&h, "a correction");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    press(&mut h, "Part left and right…");
+    check(&h, "parting");
+    ctrl(&mut h, Key::Enter);
+    press(&mut h, "Put left and right together…");
+    check(&h, "joining");
+    keys(&mut h, Modifiers::NONE, Key::Escape);
     press(&mut h, "Round closed: first toile");
     press(&mut h, "Write it anew");
     check(&h, "a closed round written anew");

@@ -7,7 +7,7 @@
 
 mod common;
 
-use common::{Driven, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
 use hangtrue_desk::sample;
@@ -66,18 +66,51 @@ fn as_sewn() {
     look(&mut h, "4-as-sewn");
 }
 
+#[test]
+fn toile() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Write this line down");
+    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    choose(&mut h, "Line measured", "hip");
+    press(&mut h, "Write this line down");
+    look(&mut h, "5-toile");
+}
+
 fn pinching(h: &mut Driven) {
-    ctrl(h, Key::Num5);
+    ctrl(h, Key::Num6);
     press_containing(h, "Answer “seat pinch” on the back");
 }
 
 #[test]
 fn pinch() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num5);
-    look(&mut h, "5-pinch-begin");
+    ctrl(&mut h, Key::Num6);
+    look(&mut h, "6-pinch-begin");
     pinching(&mut h);
-    look(&mut h, "5-pinch");
+    look(&mut h, "6-pinch");
+}
+
+#[test]
+fn correct() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "Seat: full seat");
+    look(&mut h, "7-correct-begin");
+    press(&mut h, "Full seat");
+    look(&mut h, "7-correct");
+}
+
+#[test]
+fn left_and_right_apart() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Part left and right…");
+    ctrl(&mut h, Key::Enter);
+    press_containing(&mut h, "Waist and hip: ");
+    press(&mut h, "High hip");
+    press(&mut h, "the left leg");
+    look(&mut h, "7-correct-left");
 }
 
 #[test]
@@ -85,17 +118,17 @@ fn walk() {
     let mut h = desk();
     pinching(&mut h);
     ctrl(&mut h, Key::Enter);
-    ctrl(&mut h, Key::Num6);
-    look(&mut h, "6-walk");
+    ctrl(&mut h, Key::Num8);
+    look(&mut h, "8-walk");
 }
 
 #[test]
 fn print() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num9);
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
-    look(&mut h, "7-print");
+    look(&mut h, "9-print");
 }
 
 #[test]

@@ -121,9 +121,17 @@ pub fn path_of(project: &Path, file: &str) -> Result<PathBuf, AlbumError> {
     Ok(folder_of(project).join(file))
 }
 
+/// A photo that was taken in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenIn {
+    /// Its file name in the folder of the photos.
+    pub file: String,
+    /// Rows of pixels that were cut off above.
+    pub cut_above: usize,
+}
+
 /// Takes a photo in: reads it, hides what is to be hidden, keeps it as pixels
 /// alone under a name made of `words` that says nothing of the file it came from.
-/// Gives that name.
 ///
 /// # Errors
 /// [`AlbumError`]; nothing is kept then.
@@ -132,25 +140,28 @@ pub fn take_in(
     source: &Path,
     words: &str,
     hide: &[Hide],
-) -> Result<String, AlbumError> {
+) -> Result<TakenIn, AlbumError> {
     let picture = open(source)?;
-    let jpeg = as_jpeg(&hidden(&picture, hide)?)?;
+    let left = hidden(&picture, hide)?;
+    let jpeg = as_jpeg(&left)?;
     let folder = folder_of(project);
     make_private(&folder)?;
     let file = free_name(&folder, words);
     write_whole(&folder.join(&file), &jpeg)?;
-    Ok(file)
+    Ok(TakenIn { file, cut_above: picture.height() - left.height() })
 }
 
-/// Hides something of a photo that is kept already.
+/// Hides something of a photo that is kept already. Gives the rows of pixels that
+/// were cut off above; what is marked on the photo moves up by them.
 ///
 /// # Errors
 /// [`AlbumError`]; the kept photo is as it was then.
-pub fn hide_in_kept(project: &Path, file: &str, hide: &[Hide]) -> Result<(), AlbumError> {
+pub fn hide_in_kept(project: &Path, file: &str, hide: &[Hide]) -> Result<usize, AlbumError> {
     let path = path_of(project, file)?;
-    let jpeg = as_jpeg(&hidden(&open(&path)?, hide)?)?;
-    write_whole(&path, &jpeg)?;
-    Ok(())
+    let picture = open(&path)?;
+    let left = hidden(&picture, hide)?;
+    write_whole(&path, &as_jpeg(&left)?)?;
+    Ok(picture.height() - left.height())
 }
 
 /// Throws a kept photo away; one that is gone already is no fault.

@@ -62,7 +62,7 @@ fn place_time_and_camera_stay_behind_and_the_picture_stands_upright() {
     let before = look(&camera);
     assert!(before.gps > 0 && before.exif > 3, "the check sees what the camera noted: {before:?}");
     assert!(before.noted.len() >= 6 && before.info.len() >= 3, "{before:?}");
-    let file = album::take_in(&project, &camera, "first toile back", &[]).unwrap();
+    let file = album::take_in(&project, &camera, "first toile back", &[]).unwrap().file;
     assert_eq!(file, "first-toile-back.jpg");
     let after = look(&album::path_of(&project, &file).unwrap());
     assert_eq!((after.exif, after.gps), (0, 0), "{after:?}");
@@ -85,9 +85,10 @@ fn place_time_and_camera_stay_behind_and_the_picture_stands_upright() {
 #[test]
 fn what_is_cut_off_is_gone_from_the_file() {
     let (folder, camera, project) = photographed("crop");
-    let whole = album::take_in(&project, &camera, "whole", &[]).unwrap();
+    let whole = album::take_in(&project, &camera, "whole", &[]).unwrap().file;
     let cut = album::take_in(&project, &camera, "cut", &[Hide::Above(0.55)]).unwrap();
-    let cut = album::path_of(&project, &cut).unwrap();
+    assert_eq!(cut.cut_above, 110, "of 200 rows");
+    let cut = album::path_of(&project, &cut.file).unwrap();
     let seen = look(&cut);
     assert_eq!(seen.size, [120, 90]);
     // The red half was above; nothing of it is left, and there is no small copy of
@@ -96,7 +97,7 @@ fn what_is_cut_off_is_gone_from_the_file() {
     let (start, jpegs) = ([0xff, 0xd8, 0xff], std::fs::read(&cut).unwrap());
     assert_eq!(jpegs.windows(3).filter(|w| *w == start).count(), 1);
     // The same in a photo that is kept already.
-    album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap();
+    assert_eq!(album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap(), 110);
     assert!(close(look(&album::path_of(&project, &whole).unwrap()).upper, BLUE));
     std::fs::remove_dir_all(folder).unwrap();
 }
@@ -106,7 +107,7 @@ fn a_box_is_blurred_and_the_rest_stays() {
     let (folder, camera, project) = photographed("blur");
     // Over the edge between red and blue, which must be gone there.
     let hide = [Hide::Blur { x: 0.3, y: 0.4, width: 0.4, height: 0.2 }];
-    let file = album::take_in(&project, &camera, "blurred", &hide).unwrap();
+    let file = album::take_in(&project, &camera, "blurred", &hide).unwrap().file;
     let kept = album::kept(&project, &file, 1000).unwrap();
     let at = |x: usize, y: usize| {
         let i = 3 * (y * kept.width() + x);

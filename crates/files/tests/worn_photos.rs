@@ -74,8 +74,9 @@ fn case(seed: u64) -> Case {
             // The wall may be as light as the cloth; then the click stands.
             let mut clicks = clicks;
             let mut found = 0;
+            let middle = clicks[clicks.len() / 2];
             for end in [0, clicks.len() - 1] {
-                if let Some(edge) = body_edge(&picture, clicks[end]) {
+                if let Some(edge) = body_edge(&picture, clicks[end], middle) {
                     clicks[end] = edge;
                     found += 1;
                 }
@@ -112,6 +113,7 @@ fn case(seed: u64) -> Case {
     let photo = WornPhoto {
         view: View::Back,
         size: (SIZE.0 as f64, SIZE.1 as f64),
+        cut_above: 0.0,
         level: plumb,
         horizon: Horizon::Floor { lens_height: lens + chance.normal(12.0), heels },
         distance: distance * (1.0 + chance.normal(0.015)),
@@ -164,8 +166,9 @@ fn droops_are_within_two_mm_and_within_what_is_stated() {
         100.0 * share(falls_covered, lines),
         cases.iter().map(|c| c.edges).sum::<usize>(),
     );
-    assert!((square / places as f64).sqrt() <= 1.3);
-    assert!(share(near, places) >= 0.90);
+    assert!((square / places as f64).sqrt() <= 1.1);
+    // Two standard deviations within 2 mm.
+    assert!(share(near, places) >= 0.95);
     assert!(share(covered, places) >= 0.90);
     assert!(share(cases_covered, cases.len()) >= 0.90);
     assert!(share(falls_covered, lines) >= 0.90);
@@ -186,6 +189,7 @@ fn what_cannot_be_read_is_refused_in_words() {
     let good = WornPhoto {
         view: View::Back,
         size: (1200.0, 1600.0),
+        cut_above: 0.0,
         level: Level::Camera,
         horizon: Horizon::Middle,
         distance: 3000.0,

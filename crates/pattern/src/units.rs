@@ -22,7 +22,8 @@ pub enum Unit {
 }
 
 impl Unit {
-    fn denominator(self) -> Option<u32> {
+    /// Into how many parts an inch is divided; none where lengths are not in inches.
+    pub fn denominator(self) -> Option<u32> {
         match self {
             Self::Mm | Self::Cm => None,
             Self::Eighths => Some(8),

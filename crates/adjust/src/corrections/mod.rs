@@ -7,10 +7,12 @@
 
 mod bench;
 mod darts;
+mod handle;
 mod shape;
 
 use crate::{ChangeError, Outcome};
 use bench::Bench;
+pub use handle::Handle;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 use serde::{Deserialize, Serialize};
@@ -101,6 +103,14 @@ macro_rules! catalogue {
                 match self { $(Self::$Kind(c) => c.works_on()),+ }
             }
 
+            /// The same correction by another amount, mm.
+            #[must_use]
+            pub fn with_amount(&self, amount: f64) -> Self {
+                let mut other = self.clone();
+                match &mut other { $(Self::$Kind(c) => c.amount = amount),+ }
+                other
+            }
+
             fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
                 match self { $(Self::$Kind(c) => c.work(bench)),+ }
             }
@@ -123,6 +133,52 @@ catalogue! {
     leg_width::LegWidth, hem_width::HemWidth, hem_level::HemLevel,
     dart_moved::DartMoved, dart_split::DartSplit, dart_to_seam::DartToSeam,
 }
+
+/// The catalogue by the part of the body or of the paper it is for: a heading and
+/// the names of its corrections.
+pub const PLACES: &[(&str, &[&str])] = &[
+    ("Seat", &["full seat", "flat seat", "low seat", "centre back lean"]),
+    (
+        "Crotch",
+        &["crotch depth", "back crotch length", "front crotch length", "back hook", "front hook"],
+    ),
+    ("Tummy", &["full tummy", "flat tummy", "tilted front waist"]),
+    (
+        "Waist and hip",
+        &[
+            "sway back",
+            "high hip",
+            "waist at the sides",
+            "waist at the darts",
+            "waist height",
+            "hip at the side",
+        ],
+    ),
+    (
+        "Thigh, knee and calf",
+        &[
+            "full front thigh",
+            "full inner thigh",
+            "full outer thigh",
+            "thin thigh",
+            "knock knee",
+            "bow leg",
+            "full calf",
+        ],
+    ),
+    (
+        "Length, width and hem",
+        &[
+            "leg length above the knee",
+            "leg length below the knee",
+            "knee level",
+            "leg width",
+            "taper",
+            "hem level",
+        ],
+    ),
+    ("Darts", &["dart moved", "dart split", "dart turned into the side seam"]),
+];
 
 impl Correction {
     /// The correction of that name, in large or small letters, with this amount, mm.

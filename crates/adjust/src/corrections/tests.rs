@@ -81,3 +81,35 @@ fn a_correction_is_a_change_that_is_written_and_read() {
     assert_eq!(change.words(Unit::Eighths), "Full seat by 1/4 in");
     assert!(change.apply(&sample::pattern()).is_ok());
 }
+
+#[test]
+fn every_correction_has_one_place_in_the_catalogue() {
+    let placed: Vec<&str> = PLACES.iter().flat_map(|p| p.1).copied().collect();
+    for listed in CATALOGUE {
+        let times = placed.iter().filter(|n| **n == listed.about.name).count();
+        assert_eq!(times, 1, "{}", listed.about.name);
+    }
+    assert_eq!(placed.len(), CATALOGUE.len());
+}
+
+#[test]
+fn every_correction_can_be_taken_hold_of_and_its_handle_goes_with_the_amount() {
+    let pattern = sample::pattern();
+    for listed in CATALOGUE {
+        let name = listed.about.name;
+        let at = |amount: f64| {
+            let change = Change::Correct((listed.with)(amount));
+            let after = change.apply(&pattern).unwrap().pattern;
+            Handle::of(&change, &pattern, &after)
+        };
+        let amount = 0.5 * listed.about.range.1;
+        let handle = at(amount).unwrap_or_else(|| panic!("{name} moves nothing"));
+        assert!(handle.per_mm.hypot() >= 0.05, "{name}: {handle:?}");
+        // From nothing it is taken hold of where it will go.
+        let idle = at(0.0).unwrap_or_else(|| panic!("{name} cannot be begun by hand"));
+        let piece = pattern.piece(&idle.piece).unwrap();
+        let on_seam = piece.nearest(idle.at).unwrap().2;
+        let on_dart = piece.darts().map(|d| d.2.apex.distance(idle.at)).fold(f64::MAX, f64::min);
+        assert!(on_seam.min(on_dart) < 0.01, "{name}: {idle:?}");
+    }
+}

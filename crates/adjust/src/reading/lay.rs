@@ -6,12 +6,15 @@ use super::rule::{Answer, Rule, UsualMethod};
 use super::value::{Sum, Toile};
 use crate::corrections::Correction;
 use crate::{
-    Change, Method, Pinch, PinchChange, PinchPath, SlashAndLap, Station, StationPlace, TopAndScoop,
+    Change, ChangeError, Method, PartLegs, Pinch, PinchChange, PinchPath, SlashAndLap, Station,
+    StationPlace, TopAndScoop, legs_named,
 };
 use hangtrue_pattern::{Pattern, names};
 
 /// A change laid ready, and what is to be said about it.
 pub(super) struct Laid {
+    /// What has to be done before it: parting the legs.
+    pub(super) first: Option<Change>,
     pub(super) change: Option<Change>,
     pub(super) notes: Vec<String>,
 }
@@ -31,32 +34,65 @@ pub(super) fn change(
     amount: f64,
     pattern: &Pattern,
 ) -> Laid {
+    let nothing = |why: String| Laid { first: None, change: None, notes: vec![why] };
+    // What only one leg shows is changed there alone once the legs are apart.
+    let alone = match legs {
+        [leg] if pattern.is_apart() => Some(of_pattern(*leg)),
+        _ => None,
+    };
+    let mut first = None;
     let laid = match &rule.change {
-        Answer::Look(what) => return Laid { change: None, notes: vec![what.clone()] },
-        Answer::Correct(name) => Correction::named(name, amount).map(Change::Correct),
-        Answer::CorrectBySize(name) => Correction::named(name, amount.abs()).map(Change::Correct),
+        Answer::Look(what) => return nothing(what.clone()),
+        Answer::Correct(name) => {
+            Correction::named(name, amount).map(|c| Change::Correct(c).on_leg(alone))
+        }
+        Answer::OneLeg { leg, correct, times } => {
+            first = (!pattern.is_apart()).then_some(Change::PartLegs(PartLegs));
+            let leg = Some(leg.leg(amount));
+            Correction::named(correct, times * amount.abs()).map(|c| Change::Correct(c).on_leg(leg))
+        }
         Answer::Pinch { along, against, method } => {
             let stations = stations(toile, rule.view, legs, *along, *against);
-            match pinch(rule, *along, stations, pattern) {
-                Ok(pinch) => Ok(Change::Pinch(PinchChange { pinch, method: usual(*method) })),
-                Err(why) => return Laid { change: None, notes: vec![why] },
+            let seen = legs_named(pattern, rule.view.piece());
+            let seen = seen.iter().find(|s| alone.is_none() || s.0 == alone);
+            let Some((_, one)) = seen else {
+                return nothing(format!("There is no {} of that leg.", rule.view.piece()));
+            };
+            match pinch(rule, *along, stations, one) {
+                Ok(pinch) => {
+                    let change = PinchChange { pinch, method: usual(*method) };
+                    Ok(Change::Pinch(change).on_leg(alone))
+                }
+                Err(why) => return nothing(why),
             }
         }
     };
-    let mut notes = Vec::new();
-    let change = match laid {
+    match laid {
         Ok(change) => {
-            if let Err(why) = change.apply(pattern) {
-                notes.push(format!("The change cannot be made as it stands: {why}"));
-            }
-            Some(change)
+            let notes = match tried(first.as_ref(), &change, pattern) {
+                Ok(()) => Vec::new(),
+                Err(why) => vec![format!("The change cannot be made as it stands: {why}")],
+            };
+            Laid { first, change: Some(change), notes }
         }
-        Err(why) => {
-            notes.push(why.to_string());
-            None
-        }
+        Err(why) => nothing(why.to_string()),
+    }
+}
+
+/// Whether the change can be made, after what has to be done before it.
+fn tried(first: Option<&Change>, change: &Change, pattern: &Pattern) -> Result<(), ChangeError> {
+    match first {
+        Some(first) => change.apply(&first.apply(pattern)?.pattern)?,
+        None => change.apply(pattern)?,
     };
-    Laid { change, notes }
+    Ok(())
+}
+
+fn of_pattern(leg: Leg) -> hangtrue_pattern::Leg {
+    match leg {
+        Leg::Left => hangtrue_pattern::Leg::Left,
+        Leg::Right => hangtrue_pattern::Leg::Right,
+    }
 }
 
 fn usual(method: UsualMethod) -> Method {

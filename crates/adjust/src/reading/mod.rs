@@ -8,7 +8,7 @@ mod rule;
 mod value;
 
 pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, View};
-pub use rule::{Answer, Condition, Rule, RuleError, RuleTable, UsualMethod};
+pub use rule::{Answer, Condition, Hanging, Rule, RuleError, RuleTable, UsualMethod};
 pub use value::Value;
 
 use crate::Change;
@@ -40,6 +40,9 @@ pub struct Meaning {
     pub cannot_know: String,
     /// Where the rule comes from.
     pub source: String,
+    /// What has to be done before the change laid ready: parting left and right.
+    #[serde(skip)]
+    pub first: Option<Change>,
     /// The change laid ready; none when there is nothing to do on the paper yet,
     /// and the notes say why.
     #[serde(skip)]
@@ -111,7 +114,11 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         let leg = showing[0].leg;
         if read.len() == 2 {
             fit *= ONE_LEG;
-            notes.push(format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less, or keep it for when left and right are apart.", leg.name()));
+            notes.push(if pattern.is_apart() {
+                format!("Only the {} leg shows it: the change is laid on that leg alone.", leg.name())
+            } else {
+                format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less; or part left and right and read again: then it is laid on that leg alone.", leg.name())
+            });
         } else {
             notes.push(format!(
                 "Only the {} leg was read; look at the other before both are changed.",
@@ -146,7 +153,11 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         notes,
         cannot_know: rule.cannot_know.clone(),
         source: rule.source.clone(),
-        change_words: laid.change.as_ref().map(|c| c.words(unit)),
+        change_words: laid.change.as_ref().map(|c| match &laid.first {
+            Some(first) => format!("{}, then {}", first.words(unit), lower(&c.words(unit))),
+            None => c.words(unit),
+        }),
+        first: laid.first,
         change: laid.change,
     })
 }
@@ -207,6 +218,12 @@ fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
 fn whole_line(toile: &Toile<'_>, line: HangLine, view: View, both: bool) -> bool {
     let read = |leg: &Leg| [0.0, 0.5, 1.0].iter().all(|&s| toile.at(line, view, *leg, s).is_some());
     if both { Leg::ALL.iter().all(read) } else { Leg::ALL.iter().any(read) }
+}
+
+fn lower(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_lowercase).into_iter().flatten();
+    first.chain(letters).collect()
 }
 
 fn capital(word: &str) -> String {

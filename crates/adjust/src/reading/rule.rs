@@ -44,11 +44,39 @@ pub enum Answer {
     },
     /// A correction of the catalogue by the amount.
     Correct(String),
-    /// A correction by the size of the amount, whichever sign it has: for what
-    /// differs between left and right, which share a piece.
-    CorrectBySize(String),
+    /// A correction of the leg that hangs higher or lower, by the size of the amount:
+    /// for what differs between left and right.
+    OneLeg {
+        /// Which leg: a plus of the amount says that the left hangs lower.
+        leg: Hanging,
+        /// The correction.
+        correct: String,
+        /// Times the size of the amount.
+        #[serde(default = "whole")]
+        times: f64,
+    },
     /// Nothing on the paper yet: what to do instead.
     Look(String),
+}
+
+/// Which of the two legs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Hanging {
+    /// The one whose lines lie higher.
+    Higher,
+    /// The one whose lines hang lower.
+    Lower,
+}
+
+impl Hanging {
+    /// The leg, when the left one hangs lower by this amount.
+    pub fn leg(self, left_lower: f64) -> hangtrue_pattern::Leg {
+        use hangtrue_pattern::Leg::{Left, Right};
+        match (self, left_lower >= 0.0) {
+            (Self::Lower, true) | (Self::Higher, false) => Left,
+            _ => Right,
+        }
+    }
 }
 
 /// A rule of the reading.
@@ -123,7 +151,7 @@ impl RuleTable {
             if rule.source.trim().is_empty() {
                 return wrong("names no source; write “common practice, no published source”, “memory” or the book and page".into());
             }
-            if let Answer::Correct(name) | Answer::CorrectBySize(name) = &rule.change
+            if let Answer::Correct(name) | Answer::OneLeg { correct: name, .. } = &rule.change
                 && !CATALOGUE.iter().any(|l| l.about.name == name)
             {
                 return wrong(format!(

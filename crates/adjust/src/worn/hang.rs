@@ -23,6 +23,11 @@ pub struct HangStation {
     pub share: f64,
     /// Where it is in the photo, pixels.
     pub place: Point,
+    /// Where the level through the last edge is seen above or below that place.
+    pub level: Point,
+    /// How many times longer the cloth is than it looks there, because it turns
+    /// away: 1 where it faces the lens.
+    pub turned: f64,
     /// How far it hangs below the last edge (the side, on one leg), mm.
     pub below_last: Within,
     /// How far it hangs below the straight between the two edges, mm: a droop;
@@ -111,12 +116,20 @@ type Step = Box<dyn Fn(&mut Taken, f64)>;
 /// # Errors
 /// [`WornError`] when marks are missing or cannot be.
 pub fn hangs(photo: &WornPhoto) -> Result<Vec<Hang>, WornError> {
+    stand_and_hangs(photo).map(|(_, hangs)| hangs)
+}
+
+/// The same, and how the camera stood.
+///
+/// # Errors
+/// As [`hangs`].
+pub fn stand_and_hangs(photo: &WornPhoto) -> Result<(Stand, Vec<Hang>), WornError> {
     check(photo)?;
     let mut as_seen = photo.clone();
     let mut found = hangs_once(&as_seen)?;
     for _ in 0..AGAIN {
-        let droop = droop_at(&found, &photo.known.upper, photo.known.upper_at)
-            - droop_at(&found, &photo.known.lower, photo.known.lower_at);
+        let droop = droop_at(&found.1, &photo.known.upper, photo.known.upper_at)
+            - droop_at(&found.1, &photo.known.lower, photo.known.lower_at);
         as_seen.known.length = photo.known.length - droop;
         found = hangs_once(&as_seen)?;
     }
@@ -142,7 +155,7 @@ fn droop_at(hangs: &[Hang], name: &(String, LegSeen), place: Point) -> f64 {
 }
 
 /// How they hang with the known length as it stands.
-fn hangs_once(photo: &WornPhoto) -> Result<Vec<Hang>, WornError> {
+fn hangs_once(photo: &WornPhoto) -> Result<(Stand, Vec<Hang>), WornError> {
     let taken = Taken {
         roll: 0.0,
         tilt: 0.0,
@@ -167,7 +180,8 @@ fn hangs_once(photo: &WornPhoto) -> Result<Vec<Hang>, WornError> {
             })
         })
         .collect();
-    photo.lines.iter().map(|line| hang(photo, line, (stand, taken), &moved)).collect()
+    let hangs = photo.lines.iter().map(|line| hang(photo, line, (stand, taken), &moved));
+    Ok((stand, hangs.collect::<Result<_, _>>()?))
 }
 
 /// The things that may be wrong in this photo.
@@ -453,10 +467,24 @@ fn hang(
         rows[0].iter().zip(&rows[SHARES - 1]).map(|(a, b)| (1.0 - t) * a + t * b).collect()
     };
     let fall_spread = spread(minus(&rows[0], &rows[SHARES - 1]));
+    let last_height = at(&rows[SHARES - 1], &laid.heights);
+    let on_body = section(&base.0, line, &base.1);
+    let level_at = |place: Point| {
+        let x = base.0.sight(place).x;
+        let z = on_body.as_ref().map_or(base.1.distance, |s| s.near_side(x));
+        base.0.seen(x * z, last_height, z)
+    };
+    let turned_at = |place: Point| {
+        let x = base.0.sight(place).x;
+        on_body.as_ref().map_or(1.0, |s| s.turned(x))
+    };
+    let places: Vec<Point> = (0..SHARES).map(|i| place_of(line, &laid.shares, share(i))).collect();
     let stations = (0..SHARES)
         .map(|i| HangStation {
             share: share(i),
-            place: place_of(line, &laid.shares, share(i)),
+            place: places[i],
+            level: level_at(places[i]),
+            turned: turned_at(places[i]),
             below_last: within(&told, &others, spread(minus(&rows[i], &rows[SHARES - 1])), |t| {
                 t.below_last[i]
             }),
@@ -496,6 +524,7 @@ fn check(photo: &WornPhoto) -> Result<(), WornError> {
     };
     reason("width of the picture, pixels,", photo.size.0, 50.0, 1e5)?;
     reason("height of the picture, pixels,", photo.size.1, 50.0, 1e5)?;
+    reason("rows cut off above, pixels,", photo.cut_above, 0.0, 1e5)?;
     reason("distance to the lens, mm,", photo.distance, 700.0, 20_000.0)?;
     reason("known length, mm,", photo.known.length, 30.0, 2000.0)?;
     check_level(&photo.level)?;

@@ -14,13 +14,15 @@
 mod error;
 mod grain_length;
 mod hang;
+mod marks;
 mod photo;
 mod section;
 mod stand;
 
 pub use error::WornError;
 pub use grain_length::{girth_at, length_along_grain};
-pub use hang::{Hang, HangStation, SHARES, Within, hangs};
+pub use hang::{Hang, HangStation, SHARES, Within, hangs, stand_and_hangs};
+pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
 pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;

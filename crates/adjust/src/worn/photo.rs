@@ -103,6 +103,10 @@ pub struct WornPhoto {
     pub view: View,
     /// Width and height of the picture, pixels.
     pub size: (f64, f64),
+    /// Rows of the camera's picture that were cut off above, pixels: the lens looked
+    /// at the middle of the whole.
+    #[serde(default)]
+    pub cut_above: f64,
     /// What tells level.
     pub level: Level,
     /// What tells how high the lens looks.

@@ -85,7 +85,23 @@ impl Section {
         let r = self.across.powi(2) / a2 + self.away.powi(2) / b2 - 1.0;
         (q - (q * q - p * r).max(0.0).sqrt()) / p
     }
+
+    /// How many times longer the near side is than it looks in the direction of a
+    /// sight (x/z): 1 where it is square to the view, without end at the edges.
+    pub fn turned(&self, sight: f64) -> f64 {
+        const STEP: f64 = 1e-5;
+        let place = |t: f64| {
+            let z = self.near_side(t);
+            (t * z, z)
+        };
+        let ((x0, z0), (x1, z1)) = (place(sight - STEP), place(sight + STEP));
+        let (dx, dz) = (x1 - x0, z1 - z0);
+        (dx.hypot(dz) / dx.abs().max(1e-9)).min(MOST_TURNED)
+    }
 }
+
+/// Cloth that turns away more than this is not seen at all, times.
+const MOST_TURNED: f64 = 100.0;
 
 #[cfg(test)]
 mod tests {
@@ -116,6 +132,8 @@ mod tests {
             assert!((found.half_width - a).abs() < 1e-4, "{found:?}");
             assert!((found.half_depth - b).abs() < 1e-4, "{found:?}");
             assert!((found.across - 40.0).abs() < 1e-4, "{found:?}");
+            assert!((found.turned(40.0 / 3000.0) - 1.0).abs() < 1e-3);
+            assert!(found.turned(left + 1e-4) > 3.0);
             let z = found.near_side(40.0 / 3000.0);
             assert!((z - (3000.0 - b)).abs() < 0.1, "{z}");
         }

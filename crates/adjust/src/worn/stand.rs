@@ -62,7 +62,7 @@ impl Stand {
     /// to the view equally far down (y/z). Roll and tilt are found in turn; each
     /// turn is better by about the tilt times the roll.
     pub(super) fn new(photo: &WornPhoto, focal: f64, roll: f64, sunk: f64) -> Self {
-        let centre = Point::new(photo.size.0 / 2.0, photo.size.1 / 2.0);
+        let centre = Point::new(photo.size.0 / 2.0, (photo.size.1 - photo.cut_above) / 2.0);
         let mut stand = Self { centre, focal, roll: seeming_roll(&photo.level), tilt: sunk };
         for _ in 0..TURNS {
             if let Horizon::Floor { lens_height, heels } = photo.horizon {
@@ -152,6 +152,7 @@ mod tests {
             let photo = WornPhoto {
                 view: super::super::View::Back,
                 size: (1200.0, 1600.0),
+                cut_above: 0.0,
                 level,
                 horizon: Horizon::Floor { lens_height, heels: truth.seen(0.0, -1100.0, distance) },
                 distance,

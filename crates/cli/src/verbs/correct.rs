@@ -1,6 +1,6 @@
 //! The catalogue of corrections: listing it, and making one.
 
-use super::edit::on_leg;
+use super::edit::leg_of;
 use super::weigh::weigh_rows;
 use crate::args::CorrectArgs;
 use crate::failure::Failure;
@@ -29,7 +29,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
         return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
     }
     let about = correction.about();
-    let change = on_leg(args.leg, Change::Correct(correction));
+    let change = Change::Correct(correction).on_leg(leg_of(args.leg));
     let outcome = change.apply(opened.pattern()?)?;
     let words = change.words(opened.unit());
     let called = args.called.as_deref().unwrap_or(about.name);

@@ -4,7 +4,6 @@ use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{Change, OPEN_ROUND, OneLeg};
 use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
@@ -26,20 +25,13 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     if what.off || what.on {
         changes[index].on = what.on;
     } else if what.remove {
-        let gone = changes.remove(index);
-        if matches!(gone.change, Change::CloseRound(_)) {
-            // What was noted for a round that is open again belongs to the open one.
-            opened.document.journal.rename_round(&gone.name, OPEN_ROUND);
-        }
+        opened.document.remove(index);
     } else if let Some(name) = &what.rename {
         let reserved = ["start", "now"].contains(&name.as_str());
         if reserved || changes.iter().any(|e| e.name == *name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
         }
-        if matches!(changes[index].change, Change::CloseRound(_)) {
-            opened.document.journal.rename_round(&args.change, name);
-        }
-        changes[index].name.clone_from(name);
+        opened.document.rename(index, name);
     } else if let Some(place) = what.to_place {
         if !(1..=changes.len()).contains(&place) {
             return Err(Failure::Asked(format!(
@@ -64,24 +56,19 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
 fn set_leg(opened: &mut Opened, index: usize, legs: LegsArg) -> Result<(), Failure> {
     let before = opened.replay.after(index)?.clone();
     let entry = &mut opened.document.changes[index];
-    let plain = match &entry.change {
-        Change::OneLeg(one) => (*one.change).clone(),
-        other => other.clone(),
-    };
-    let change = on_leg(legs, plain);
+    let change = entry.change.plain().clone().on_leg(leg_of(legs));
     change.apply(&before)?;
     entry.change = change;
     Ok(())
 }
 
-/// The change made on that leg, or as it is for both.
-pub fn on_leg(legs: LegsArg, change: Change) -> Change {
-    let leg = match legs {
-        LegsArg::Both => return change,
-        LegsArg::Left => Leg::Left,
-        LegsArg::Right => Leg::Right,
-    };
-    Change::OneLeg(OneLeg { leg, change: Box::new(change) })
+/// The one leg that is meant, if not both.
+pub fn leg_of(legs: LegsArg) -> Option<Leg> {
+    match legs {
+        LegsArg::Both => None,
+        LegsArg::Left => Some(Leg::Left),
+        LegsArg::Right => Some(Leg::Right),
+    }
 }
 
 /// Takes out a pinch that waits for an answer, when no change has its name.

@@ -4,12 +4,15 @@ use crate::args::LookArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, refuse_to_write_over};
-use hangtrue_adjust::worn::{Hang, Within, hangs};
+use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_whole;
-use hangtrue_files::worn::{WornJobError, droop_table, read_marks};
+use hangtrue_files::worn::{ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks};
 use hangtrue_pattern::units::show_number;
 use std::path::Path;
+
+/// The longest side of the drawing, pixels.
+const LONGEST: usize = 2000;
 
 pub fn run(args: &LookArgs) -> Result<(), Failure> {
     let opened = Opened::open(&args.project)?;
@@ -19,16 +22,29 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     };
     let job = read_marks(&read_text(&args.marks)?).map_err(in_file)?;
     let folder = args.marks.parent().unwrap_or_else(|| Path::new("."));
+    let picture = match &args.picture {
+        Some(_) => Some(job.picture_in(folder).and_then(|p| p.ok_or(WornJobError::NoPicture))),
+        None => None,
+    };
+    let picture = picture.transpose().map_err(in_file)?;
     let marked = job.ready(opened.pattern()?, folder).map_err(in_file)?;
-    let hangs = hangs(&marked.photo).map_err(|e| in_file(e.into()))?;
+    let (stand, hangs) = stand_and_hangs(&marked.photo).map_err(|e| in_file(e.into()))?;
+    let read = ReadPhoto { photo: marked.photo, stand, hangs, notes: marked.notes };
+    if let (Some(out), Some(picture)) = (&args.picture, &picture) {
+        refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
+        let drawn = overlaid(picture, &read, opened.document.unit, LONGEST);
+        let bytes = drawn.and_then(|d| as_png(&d)).map_err(|e| in_file(e.into()))?;
+        write_whole(out, &bytes)?;
+    }
+    let ReadPhoto { hangs, notes, .. } = read;
     if let Some(out) = &args.out {
         refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
         write_whole(out, droop_table(&hangs).as_bytes())?;
     }
     if args.json.json {
-        return output::json(&serde_json::json!({ "hangs": hangs, "notes": marked.notes }));
+        return output::json(&serde_json::json!({ "hangs": hangs, "notes": notes }));
     }
-    for note in &marked.notes {
+    for note in &notes {
         output::line(note)?;
     }
     for hang in &hangs {

@@ -27,16 +27,21 @@ fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<()
     let view = match add.view {
         ViewArg::Back => PhotoView::Back,
         ViewArg::Side => PhotoView::Side,
+        ViewArg::LeftSide => PhotoView::LeftSide,
+        ViewArg::RightSide => PhotoView::RightSide,
         ViewArg::Front => PhotoView::Front,
     };
     let words = format!("{} {}", add.round, view.word());
-    let file = album::take_in(project, &add.file, &words, &hide(&add.hide)?)?;
+    let album::TakenIn { file, cut_above } =
+        album::take_in(project, &add.file, &words, &hide(&add.hide)?)?;
     opened.document.journal.photos.push(RoundPhoto {
         file: file.clone(),
         round: add.round.clone(),
         view,
         caption: add.caption.clone(),
         in_journal: add.tick,
+        cut_above,
+        marks: None,
     });
     if let Err(why) = opened.save(project) {
         // A photo the project does not know of would lie there unseen.
@@ -140,7 +145,13 @@ fn hide_in(project: &Path, opened: &mut Opened, args: &PhotoHideArgs) -> Result<
             "say what to hide: --crop-above 15%, or --blur 40,0,20,15".into(),
         ));
     }
-    album::hide_in_kept(project, &args.photo, &hide)?;
+    let rows = album::hide_in_kept(project, &args.photo, &hide)?;
+    if rows > 0
+        && let Some(photo) = opened.document.journal.photo_mut(&args.photo)
+    {
+        photo.cut_off_above(rows);
+        opened.save(project)?;
+    }
     output::line(&format!("Hidden in {}; what was there is gone from the file.", args.photo))
 }
 

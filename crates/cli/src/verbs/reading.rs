@@ -5,10 +5,13 @@ use crate::args::ReadingArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::reading::{Meaning, ToileReading, read_toile};
+use hangtrue_adjust::reading::{Droop, Meaning, ToileReading, read_toile};
+use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
+use hangtrue_files::worn::round_droops;
 use std::path::Path;
+use std::sync::Arc;
 
 /// Shown before anything is pinned on a body.
 const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";
@@ -23,14 +26,47 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         Some(path) => read_rules(&read_text(path)?).map_err(|e| in_file(path, e))?,
         None => usual_rules().map_err(|e| in_file(Path::new("the usual rules"), e))?,
     };
-    let droops = read_droops(&read_text(&args.droops)?, &args.droops, opened.unit())
-        .map_err(|e| in_file(&args.droops, e))?;
+    let droops = match &args.droops {
+        Some(path) => {
+            read_droops(&read_text(path)?, path, opened.unit()).map_err(|e| in_file(path, e))?
+        }
+        None => of_the_project(&opened, args)?,
+    };
     let reading = read_toile(&droops, &rules, opened.pattern()?, opened.unit())?;
+    if args.keep {
+        keep(&mut opened, args, &droops)?;
+    }
     match args.take {
         Some(number) => take(&mut opened, args, &reading, number),
         None if args.json.json => output::json(&reading),
         None => show(&reading, args),
     }
+}
+
+/// What the project holds of the open round.
+fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Failure> {
+    let toile = opened.replay.toile(OPEN_ROUND)?;
+    let found = round_droops(&opened.document, Some(&args.project), toile, OPEN_ROUND);
+    if !args.json.json {
+        for note in &found.notes {
+            output::line(&output::words(note))?;
+        }
+    }
+    if found.droops.is_empty() {
+        return Err(Failure::Asked(format!(
+            "nothing is written down of how this round's toile hangs; name a table of droops: hangtrue reading {} droops.csv",
+            args.project.display()
+        )));
+    }
+    Ok(found.droops)
+}
+
+/// Keeps the droops with the project, in place of those kept before.
+fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(), Failure> {
+    let kept = &mut opened.document.journal.droops;
+    kept.retain(|d| d.round != OPEN_ROUND);
+    kept.extend(droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d }));
+    opened.save(&args.project)
 }
 
 fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
@@ -58,9 +94,9 @@ fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
     }
     output::line(&format!("\n{CAUTION}"))?;
     output::line(&format!(
-        "Next: hangtrue reading {} {} --take 1, or pin what you see",
+        "Next: hangtrue reading {}{} --take 1, or pin what you see",
         args.project.display(),
-        args.droops.display()
+        args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display()))
     ))
 }
 
@@ -104,8 +140,18 @@ fn take(
             meaning.notes.join(" ")
         )));
     };
-    let outcome = change.apply(opened.pattern()?)?;
+    let before = match &meaning.first {
+        Some(first) => Arc::new(first.apply(opened.pattern()?)?.pattern),
+        None => opened.pattern()?.clone(),
+    };
+    let outcome = change.apply(&before)?;
     let words = change.words(opened.unit());
+    if let Some(first) = &meaning.first {
+        opened.document.push(&first.words(opened.unit()), first.clone());
+        if !args.json.json {
+            output::line(&format!("{}.", first.words(opened.unit())))?;
+        }
+    }
     opened.document.push(&meaning.rule, change.clone());
     opened.save(&args.project)?;
     if args.json.json {

@@ -59,6 +59,13 @@ impl Folder {
     }
 
     /// The JSON a command writes.
+    /// What it says when it refuses.
+    pub fn refused(&self, args: &[&str]) -> String {
+        let out = self.hangtrue(args);
+        assert!(!out.status.success(), "{args:?} was not refused");
+        String::from_utf8_lossy(&out.stderr).into_owned()
+    }
+
     pub fn json(&self, args: &[&str]) -> serde_json::Value {
         serde_json::from_str(&self.good(args)).unwrap()
     }

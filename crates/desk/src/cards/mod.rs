@@ -3,10 +3,17 @@
 mod as_sewn;
 mod block;
 mod body;
+pub(crate) mod correct;
+mod effect;
+mod hanging;
+pub(crate) mod legs;
 mod lines;
+mod notes;
 mod pencil;
 pub(crate) mod pinch;
+mod pins;
 pub(crate) mod print;
+mod reading;
 mod walk;
 
 use crate::desk::Desk;
@@ -20,11 +27,15 @@ use hangtrue_pattern::units::words_in;
 pub(crate) struct Cards {
     pub as_sewn: as_sewn::AsSewnCard,
     pub body: body::BodyCard,
+    pub correct: correct::CorrectCard,
     pub form: pencil::PencilForm,
+    pub hanging: hanging::HangingCard,
     pub lines: lines::LinesCard,
+    pub notes: notes::NotesCard,
     pub pencil: crate::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
+    pub reading: reading::ReadingCard,
     pub walk: walk::WalkCard,
 }
 
@@ -33,21 +44,25 @@ type Draw = fn(&mut Desk, &mut Ui);
 
 /// Every card and the stage it is shown at; two cards of one stage stand below
 /// each other. A new card is a file of its own and one line here.
-const CARDS: [(Stage, Draw); 7] = [
+const CARDS: [(Stage, Draw); 10] = [
     (Stage::Body, body::show),
     (Stage::Block, block::show),
     (Stage::Lines, lines::show),
     (Stage::AsSewn, as_sewn::show),
+    (Stage::Toile, reading::show),
+    (Stage::Toile, notes::show),
     (Stage::Pinch, pinch::show),
+    (Stage::Correct, correct::show),
     (Stage::Walk, walk::show),
     (Stage::Print, print::show),
 ];
 
 /// The stage where a change is made and edited again.
 pub(crate) fn stage_of(change: &Change) -> Stage {
-    match change {
+    match change.plain() {
         Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
         Change::Pinch(_) => Stage::Pinch,
+        Change::Correct(_) | Change::PartLegs(_) | Change::JoinLegs(_) => Stage::Correct,
         Change::Draw(_) => Stage::Block,
         _ => Stage::Walk,
     }
@@ -76,7 +91,8 @@ pub(crate) fn turned_to(desk: &mut Desk, from: Stage, stage: Stage) {
     let belongs = desk.draft.as_ref().is_none_or(|d| {
         let own = stage_of(&d.change);
         // A line and a pinch being tried may be read as sewn before they are accepted.
-        let read = stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch);
+        let read =
+            stage == Stage::AsSewn && matches!(own, Stage::Lines | Stage::Pinch | Stage::Correct);
         own == stage || read
     });
     if !belongs && let Some(draft) = desk.draft.clone() {

@@ -1,7 +1,7 @@
 //! Pinch: what was pinned, and three ways to take it out of the flat paper, side
 //! by side, with what each keeps and what it cannot hold.
 
-use super::{aside, fault, part};
+use super::{aside, fault, part, pins};
 use crate::desk::Desk;
 use crate::draft::Draft;
 use crate::length_field::{bare_length_field, optional_length_field};
@@ -9,12 +9,12 @@ use crate::picture;
 use crate::theme::bold;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
-    Applied, Change, ChangeError, Distribute, Effect, LaidPinch, Mates, Method, Outcome, Pinch,
-    PinchChange, PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace,
-    TopAndScoop, propose,
+    Applied, Change, ChangeError, Distribute, Effect, Mates, Method, Outcome, Pinch, PinchChange,
+    PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
+    legs_named, propose,
 };
 use hangtrue_pattern::units::{show_length, words_in};
-use hangtrue_pattern::{End, Pattern, Piece, Seam, SeamPlace};
+use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
 /// What the card keeps.
@@ -25,6 +25,8 @@ pub(crate) struct PinchCard {
     /// A path is being drawn with the pointer, and where it began.
     pub drawing: bool,
     pub drawn_from: Option<crate::draw_path::Caught>,
+    /// How the pins are being written down.
+    pub pins: pins::PinsForm,
     tried: Option<Tried>,
     /// The parameters of the methods not chosen now, so that nothing is lost by
     /// looking at another.
@@ -48,7 +50,7 @@ type Tries = Result<(Arc<Pattern>, Effect), ChangeError>;
 
 /// The usual amount of a first pinch: 3/8 in (common practice, no published
 /// source), mm.
-const USUAL: f64 = 9.525;
+pub(super) const USUAL: f64 = 9.525;
 
 /// Shows the card.
 pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
@@ -85,8 +87,11 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
     }
     waiting(desk, ui);
     part(ui, "Along which line was it pinned?");
+    // On a parted pattern it is said afterwards on which leg.
+    let apart = pattern.is_apart();
+    let one = if apart { Arc::new(pattern.one_leg(Leg::Right)) } else { pattern.clone() };
     let lines: Vec<(String, String)> =
-        pattern.lines.iter().map(|l| (l.name.clone(), l.piece.clone())).collect();
+        one.lines.iter().map(|l| (l.name.clone(), l.piece.clone())).collect();
     for (line, piece) in lines {
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
@@ -104,13 +109,13 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
         desk.show_now();
         desk.cards.pinch.drawing = true;
     }
-    for piece in &pattern.pieces {
+    for piece in &one.pieces {
         if ui.button(format!("Between two places on the {}", piece.name)).clicked() {
             between(desk, piece);
         }
     }
     let pinches: Vec<usize> = (0..desk.document().changes.len())
-        .filter(|i| matches!(desk.document().changes[*i].change, Change::Pinch(_)))
+        .filter(|i| crate::stage::is_pinch(&desk.document().changes[*i].change))
         .collect();
     if !pinches.is_empty() {
         part(ui, "Pinches made");
@@ -119,6 +124,17 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
             if ui.button(format!("Edit “{name}” again")).clicked() {
                 crate::rounds::edit_again(desk, index);
             }
+        }
+    }
+    if !apart {
+        part(ui, "Pinned differently on the left and the right?");
+        aside(
+            desk,
+            ui,
+            "Left and right share a piece. Part them first; then each leg is pinned by itself.",
+        );
+        if ui.button("Part left and right…").clicked() {
+            super::legs::part_them(desk);
         }
     }
 }
@@ -198,10 +214,13 @@ fn keep_waiting(desk: &mut Desk, pinch: &Pinch) {
 }
 
 fn work(desk: &mut Desk, ui: &mut Ui, change: PinchChange) {
-    let Some(base) = base_of(desk) else { return };
+    let Some(base) = desk.draft_base() else { return };
     let mut new = change.clone();
-    name_row(desk, ui, &mut new, &base);
-    stations(desk, ui, &mut new.pinch, &base);
+    super::legs::pinned_on(ui, &base, &mut new.pinch.piece);
+    let on = legs_named(&base, &new.pinch.piece).pop().map(|on| on.1);
+    let on = on.unwrap_or(std::borrow::Cow::Borrowed(&*base));
+    name_row(desk, ui, &mut new, &on);
+    pins::show(desk, ui, &mut new.pinch, &on);
     part(ui, "What flat paper can do with it");
     try_all(desk, &new, &base);
     methods(desk, ui, &mut new);
@@ -223,12 +242,6 @@ fn work(desk: &mut Desk, ui: &mut Ui, change: PinchChange) {
     if is_new && ui.button("Only note what was pinned; answer it later").clicked() {
         keep_waiting(desk, &new.pinch);
     }
-}
-
-/// The pattern the pinch was pinned on.
-fn base_of(desk: &Desk) -> Option<Arc<Pattern>> {
-    let at = desk.draft.as_ref()?.index_in(desk.document());
-    desk.replay.after(at).ok().cloned()
 }
 
 fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) {
@@ -258,117 +271,6 @@ fn across_end(desk: &Desk, ui: &mut Ui, piece: &Piece, words: &str, place: &mut 
     super::lines::seam_end(ui, words, piece, &mut place.seam, &mut place.from);
     let label = format!("Along it, {words}");
     crate::length_field::length_field(ui, &desk.palette, &label, &mut place.distance, desk.unit());
-}
-
-fn stations(desk: &Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
-    let (palette, unit) = (desk.palette, desk.unit());
-    let laid = pinch.lay(base);
-    ui.label("Pinned at each station, and where it stands:");
-    let mut removed = None;
-    for index in 0..pinch.stations.len() {
-        let alone = pinch.stations.len() == 1;
-        let station = &mut pinch.stations[index];
-        ui.horizontal_wrapped(|ui| {
-            ui.label(bold(format!("{}", index + 1)));
-            ui.spacing_mut().text_edit_width *= 0.72;
-            let label = format!("Amount at station {}", index + 1);
-            bare_length_field(ui, &palette, &label, &mut station.amount, unit);
-            place_row(desk, ui, station, index, laid.as_ref().ok());
-            let away = egui::Button::new("Away");
-            let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
-            crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
-            if away.clicked() {
-                removed = Some(index);
-            }
-        });
-    }
-    if let Some(index) = removed {
-        pinch.stations.remove(index);
-    }
-    ui.horizontal_wrapped(|ui| {
-        if ui.button("Add a station").clicked() {
-            let free = [0.5, 0.25, 0.75, 0.375, 0.625, 0.125, 0.875];
-            let taken = |s: &f64| {
-                pinch
-                    .stations
-                    .iter()
-                    .any(|t| matches!(t.at, StationPlace::Share(x) if (x - s).abs() < 0.03))
-            };
-            if let Some(share) = free.iter().find(|s| !taken(s)) {
-                let at = StationPlace::Share(*share);
-                pinch.stations.push(Station { at, amount: USUAL / 2.0 });
-            }
-        }
-        aside(
-            desk,
-            ui,
-            "Zero where the path meets a seam, unless a station stands there. Minus lets out.",
-        );
-    });
-    if let Err(why) = laid {
-        fault(desk, ui, &why.to_string());
-    }
-}
-
-/// Where a station stands: its number, and from where it is counted.
-fn place_row(
-    desk: &Desk,
-    ui: &mut Ui,
-    station: &mut Station,
-    index: usize,
-    laid: Option<&LaidPinch>,
-) {
-    let (palette, unit) = (desk.palette, desk.unit());
-    match &mut station.at {
-        StationPlace::Share(share) => {
-            let mut percent = *share * 100.0;
-            let drag =
-                egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
-            let drag = ui.add(drag);
-            crate::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
-            if drag.changed() {
-                *share = percent / 100.0;
-            }
-        }
-        StationPlace::From(_, distance) => {
-            let label = format!("Distance of station {}", index + 1);
-            bare_length_field(ui, &palette, &label, distance, unit);
-        }
-    }
-    let counted = match &station.at {
-        StationPlace::Share(_) => "of the way".to_owned(),
-        StationPlace::From(seam, _) => format!("from the {seam}"),
-    };
-    let Some(laid) = laid else {
-        ui.label(counted);
-        return;
-    };
-    let length = laid.path.length();
-    let share = match &station.at {
-        StationPlace::Share(share) => *share,
-        StationPlace::From(seam, far) if *seam == laid.ends[0].seam => far / length,
-        StationPlace::From(_, far) => 1.0 - far / length,
-    };
-    let ways = [
-        StationPlace::Share(share),
-        StationPlace::From(laid.ends[0].seam.clone(), share * length),
-        StationPlace::From(laid.ends[1].seam.clone(), (1.0 - share) * length),
-    ];
-    let combo =
-        egui::ComboBox::from_id_salt(("counted", index)).selected_text(&counted).width(60.0);
-    let shown = combo.show_ui(ui, |ui| {
-        for way in ways {
-            let words = match &way {
-                StationPlace::Share(_) => "of the way".to_owned(),
-                StationPlace::From(seam, _) => format!("from the {seam}"),
-            };
-            if ui.selectable_label(words == counted, &words).clicked() && words != counted {
-                station.at = way;
-            }
-        }
-    });
-    let label = format!("Station {} is counted: {counted}", index + 1);
-    crate::length_field::name_id(ui, shown.response.id, &label);
 }
 
 fn compute(change: &PinchChange, base: &Pattern) -> Tries {
@@ -444,8 +346,12 @@ fn try_all(desk: &mut Desk, change: &PinchChange, base: &Arc<Pattern>) {
         compute(&PinchChange { pinch: change.pinch.clone(), method: method.clone() }, base)
     };
     let outcomes = methods.iter().enumerate().map(outcome_of).collect();
-    let laid = change.pinch.lay(base);
-    let proposals = laid.and_then(|l| propose(base, &change.pinch.piece, &l)).unwrap_or_default();
+    let on = legs_named(base, &change.pinch.piece).pop();
+    let proposals = on.and_then(|(_, on)| {
+        let laid = change.pinch.lay(&on).ok()?;
+        propose(&on, &change.pinch.piece, &laid).ok()
+    });
+    let proposals = proposals.unwrap_or_default();
     let (base, pinch) = (base.clone(), change.pinch.clone());
     desk.cards.pinch.tried =
         Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
@@ -492,7 +398,8 @@ fn small_picture(desk: &mut Desk, ui: &mut Ui, tried: &Tried, index: usize, meth
     let (rect, painter) = picture::frame(ui, &palette, 132.0, &words);
     let old = desk.store.get(&tried.base, 0.25);
     let new = tried.outcomes[index].as_ref().ok().map(|o| desk.store.get(&o.0, 0.25));
-    picture::old_under_new(&painter, rect, &palette, &tried.pinch.piece, &old, new.as_deref());
+    let piece = super::legs::drawn_piece(&tried.base, &tried.pinch.piece);
+    picture::old_under_new(&painter, rect, &palette, &piece, &old, new.as_deref());
 }
 
 fn numbers(desk: &Desk, ui: &mut Ui, outcome: &Tries) {
@@ -504,7 +411,11 @@ fn numbers(desk: &Desk, ui: &mut Ui, outcome: &Tries) {
             let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
             if let Some(most) = most {
-                ui.small(format!("most: {} {}", most.measure, signed(most.change(), desk)));
+                ui.small(format!(
+                    "most: {} {}",
+                    most.measure,
+                    super::effect::signed(most.change(), desk)
+                ));
             }
             let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
             ui.small(if open < 0.05 {
@@ -523,22 +434,6 @@ fn is_length(measure: &str) -> bool {
     !measure.contains("area") && !measure.contains("lean")
 }
 
-/// A change with its sign, in words that fit the measure.
-fn signed(change: f64, desk: &Desk) -> String {
-    let sign = if change > 0.0 { "+" } else { "" };
-    format!("{sign}{}", show_length(change, desk.unit()))
-}
-
-fn amount_words(measure: &str, value: f64, desk: &Desk) -> String {
-    if measure.contains("area") {
-        format!("{:+.1} cm²", value / 100.0).replace('-', "−")
-    } else if measure.contains("lean") {
-        format!("{value:+.2}°").replace('-', "−")
-    } else {
-        signed(value, desk)
-    }
-}
-
 fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
     let Some(tried) = &desk.cards.pinch.tried else { return };
     let at = tried.methods.iter().position(|m| m.name() == method.name());
@@ -548,41 +443,7 @@ fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
         Ok((_, outcome)) => outcome,
         Err(why) => return fault(desk, ui, &why.to_string()),
     };
-    let palette = desk.palette;
-    for kept in &outcome.kept {
-        ui.horizontal_wrapped(|ui| {
-            if kept.kept() {
-                super::mark(ui, true, palette.sage);
-                ui.colored_label(palette.sage, bold("kept"));
-                ui.label(format!("{} ({:.2} mm off)", kept.measure, kept.change().abs()));
-            } else {
-                super::mark(ui, false, palette.ochre);
-                ui.colored_label(palette.ochre, bold("broken"));
-                ui.label(format!("{} by {}", kept.measure, signed(kept.change(), desk)));
-            }
-        });
-    }
-    if !outcome.changed.is_empty() {
-        part(ui, "What changes");
-        for changed in &outcome.changed {
-            let name = changed.measure.replace(" (mm²)", "").replace(" (degrees)", "");
-            super::row(ui, &name, &amount_words(&changed.measure, changed.change(), desk));
-        }
-    }
-    let left = outcome.residue.iter().filter(|r| r.amount.abs() > 0.05);
-    for residue in left {
-        ui.add(
-            egui::Label::new(format!(
-                "Left over: {} {}",
-                show_length(residue.amount, desk.unit()),
-                words_in(&residue.words, desk.unit())
-            ))
-            .wrap(),
-        );
-    }
-    for note in &outcome.notes {
-        aside(desk, ui, words_in(note, desk.unit()));
-    }
+    super::effect::show(desk, ui, outcome);
 }
 
 fn parameters(desk: &Desk, ui: &mut Ui, method: &mut Method) {

@@ -16,6 +16,19 @@ use std::time::Duration;
 /// A desk that is driven without a window.
 pub type Driven = Harness<'static, Desk>;
 
+/// The keys that, with Ctrl, turn to the stages in their order.
+pub const STAGE_KEYS: [Key; 9] = [
+    Key::Num1,
+    Key::Num2,
+    Key::Num3,
+    Key::Num4,
+    Key::Num5,
+    Key::Num6,
+    Key::Num7,
+    Key::Num8,
+    Key::Num9,
+];
+
 /// A desk with a project on a harness of the usual size.
 pub fn desk_with(document: Document, own: Option<PathBuf>) -> Driven {
     desk_sized(document, own, [1440.0, 900.0], 1.0)
@@ -52,6 +65,18 @@ pub fn press(h: &mut Driven, name: &str) {
 pub fn press_containing(h: &mut Driven, words: &str) {
     h.get_by_label_contains(words).click_accesskit();
     h.run_ok();
+}
+
+/// Chooses in the list whose name begins so.
+pub fn choose(h: &mut Driven, list: &str, what: &str) {
+    h.get_by_label_contains(list).scroll_to_me();
+    h.run_ok();
+    press_containing(h, list);
+    let open = h.query_all_by_label(what).last();
+    open.unwrap().click_accesskit();
+    h.run_ok();
+    // A list opened without a pointer stays open.
+    keys(h, Modifiers::NONE, Key::Escape);
 }
 
 /// Presses keys.

@@ -68,8 +68,34 @@ impl Look {
             .min_by(|a, b| a.offset.abs().total_cmp(&b.offset.abs()))
     }
 
+    /// The first clear edge, as [`Self::first`], in the mean of the light seen at `at`
+    /// moved by each of `along`.
+    pub fn first_of_mean(
+        &self,
+        picture: &Picture,
+        at: Point,
+        across: Vec2,
+        along: &[Vec2],
+    ) -> Option<Edge> {
+        let share = 1.0 / along.len().max(1) as f64;
+        let mean = |t: f64| {
+            let sum: f64 = along
+                .iter()
+                .map(|by| f64::from(picture.light_at(self.tone, at + *by + across * t)))
+                .sum();
+            sum * share
+        };
+        let edges = self.edges(&self.slopes(mean));
+        let strongest = edges.iter().map(|e| e.slope.abs()).fold(0.0, f64::max);
+        edges.into_iter().find(|e| e.slope.abs() >= WEAK * strongest)
+    }
+
     fn all(&self, picture: &Picture, at: Point, across: Vec2) -> Vec<Edge> {
-        let slopes = self.slopes(picture, at, across);
+        let light = |t: f64| f64::from(picture.light_at(self.tone, at + across * t));
+        self.edges(&self.slopes(light))
+    }
+
+    fn edges(&self, slopes: &[f64]) -> Vec<Edge> {
         let sign = match self.way {
             Way::Falls => |s: f64| -s,
             Way::Rises => |s: f64| s,
@@ -89,14 +115,15 @@ impl Look {
         found
     }
 
-    /// The smoothed change of light per pixel at every step across.
-    fn slopes(&self, picture: &Picture, at: Point, across: Vec2) -> Vec<f64> {
+    /// The smoothed change of light per pixel at every step across; `light` at a
+    /// distance across.
+    fn slopes(&self, light: impl Fn(f64) -> f64) -> Vec<f64> {
         let half = (KERNEL * self.blur / STEP).ceil() as usize;
         let count = (2.0 * self.reach / STEP).round() as usize + 1;
         let light: Vec<f64> = (0..count + 2 * half)
             .map(|i| {
                 let t = (i as f64 - half as f64) * STEP - self.reach;
-                f64::from(picture.light_at(self.tone, at + across * t))
+                light(t)
             })
             .collect();
         let kernel = slope_kernel(self.blur, half);

@@ -64,6 +64,59 @@ pub(crate) fn set(text: &str, weight: Weight) -> Vec<Glyph> {
     shaped.glyph_infos().iter().zip(shaped.glyph_positions()).map(glyph).collect()
 }
 
+/// The outlines of the letters of a line of text, in parts of the letter size (the
+/// em), y up, the foot of the first at the origin.
+pub(crate) fn outline_of(text: &str, weight: Weight) -> kurbo::BezPath {
+    let mut path = Outlines { path: kurbo::BezPath::new(), at: (0.0, 0.0), em: 1.0 };
+    let Some(face) = face(weight) else { return path.path };
+    path.em = f64::from(face.units_per_em());
+    let mut pen = 0.0;
+    for glyph in set(&one_line(text), weight) {
+        path.at = (pen + f64::from(glyph.right), f64::from(glyph.up));
+        if let Ok(id) = u16::try_from(glyph.id) {
+            // A blank has no outline.
+            let _ = face.outline_glyph(rustybuzz::ttf_parser::GlyphId(id), &mut path);
+        }
+        pen += f64::from(glyph.advance);
+    }
+    path.path
+}
+
+/// Takes the outlines of a font, each letter at its place.
+struct Outlines {
+    path: kurbo::BezPath,
+    at: (f64, f64),
+    em: f64,
+}
+
+impl Outlines {
+    fn on(&self, x: f32, y: f32) -> kurbo::Point {
+        kurbo::Point::new(self.at.0 + f64::from(x) / self.em, self.at.1 + f64::from(y) / self.em)
+    }
+}
+
+impl rustybuzz::ttf_parser::OutlineBuilder for Outlines {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.path.move_to(self.on(x, y));
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.path.line_to(self.on(x, y));
+    }
+
+    fn quad_to(&mut self, x1: f32, y1: f32, x: f32, y: f32) {
+        self.path.quad_to(self.on(x1, y1), self.on(x, y));
+    }
+
+    fn curve_to(&mut self, x1: f32, y1: f32, x2: f32, y2: f32, x: f32, y: f32) {
+        self.path.curve_to(self.on(x1, y1), self.on(x2, y2), self.on(x, y));
+    }
+
+    fn close(&mut self) {
+        self.path.close_path();
+    }
+}
+
 /// The width of a line of text, mm, for letters of `size` mm.
 pub fn width_of(text: &str, weight: Weight, size: f64) -> f64 {
     let glyphs = set(&one_line(text), weight);

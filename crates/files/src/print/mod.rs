@@ -35,6 +35,7 @@ pub use cover::{TestSquares, test_squares};
 pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
 pub use error::PrintError;
 pub use large::{LargePage, LargePrint, ProjectorOptions, piece_sheets, projector_page};
+pub(crate) use letters::outline_of;
 pub use letters::{letters_missing, width_of};
 pub use paper::{Paper, Size};
 pub use pdf::{About, Page, Part, PlacedPhoto, pdf_of};

@@ -1,5 +1,6 @@
 //! Droops read from a photo as the table that the reading takes.
 
+use hangtrue_adjust::reading::{self, Droop, HangLine, Leg};
 use hangtrue_adjust::worn::{Hang, HangStation, LegSeen, View};
 use hangtrue_pattern::names;
 
@@ -7,43 +8,80 @@ use hangtrue_pattern::names;
 const HEAD: &str = "line,view,leg,at,droop,error\n";
 
 /// The lines as the table of droops (`line,view,leg,at,droop,error`, in mm) that
-/// [`read_droops`](crate::droops::read_droops) reads. Lines the reading has no name
-/// for, and photos from the side, are left out.
-///
-/// A bow is sure where a tilt is not (the level may be off, the sag is not), so the
-/// middle carries the error of the sag, and the two ends share that of the fall.
+/// [`read_droops`](crate::droops::read_droops) reads; what is left out of
+/// [`droops_of`] is left out of it.
 pub fn droop_table(hangs: &[Hang]) -> String {
     let mut table = HEAD.to_owned();
-    for hang in hangs {
-        let Some(line) = name_in_reading(&hang.line) else { continue };
-        let view = match hang.view {
-            View::Back => "back",
-            View::Front => "front",
-            View::LeftSide | View::RightSide => continue,
-        };
-        let last = hang.stations.len() - 1;
-        for (i, station) in hang.stations.iter().enumerate() {
-            let end = if i == 0 || i == last { Some(hang.fall.error) } else { None };
-            let error = end.map_or(station.sag.error, |e| e * std::f64::consts::FRAC_1_SQRT_2);
-            for (leg, at) in places(hang, station) {
-                table += &format!(
-                    "{line},{view},{leg},{:.1}%,{:.2} mm,{error:.2} mm\n",
-                    100.0 * at,
-                    station.below_last.value
-                );
-            }
-        }
+    for told in hangs.iter().flat_map(told) {
+        let Told { line, view, leg, at, mm, error } = told;
+        table += &format!(
+            "{},{},{leg},{:.1}%,{mm:.2} mm,{error:.2} mm\n",
+            line.name(),
+            view.piece(),
+            100.0 * at,
+        );
     }
     table
 }
 
-fn name_in_reading(line: &str) -> Option<&'static str> {
+/// The droops of the lines. Lines the reading has no name for, and photos from the
+/// side, are left out.
+pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
+    let one = |told: Told| {
+        let Told { line, view, leg, at, mm, error } = told;
+        let legs = Leg::ALL.into_iter().filter(move |l| leg == "both" || leg == l.name());
+        legs.map(move |leg| Droop { line, view, leg, at, mm, error })
+    };
+    hangs.iter().flat_map(told).flat_map(one).collect()
+}
+
+/// One station as the reading takes it.
+struct Told {
+    line: HangLine,
+    view: reading::View,
+    leg: &'static str,
+    at: f64,
+    mm: f64,
+    error: f64,
+}
+
+/// The stations of one line. A bow is sure where a tilt is not (the level may be
+/// off, the sag is not), so the middle carries the error of the sag, and the two
+/// ends share that of the fall.
+fn told(hang: &Hang) -> Vec<Told> {
+    let view = match hang.view {
+        View::Back => reading::View::Back,
+        View::Front => reading::View::Front,
+        View::LeftSide | View::RightSide => return Vec::new(),
+    };
+    let Some(line) = name_in_reading(&hang.line) else { return Vec::new() };
+    let last = hang.stations.len().saturating_sub(1);
+    let stations = hang.stations.iter().enumerate();
+    stations
+        .flat_map(|(i, station)| {
+            let end = if i == 0 || i == last { Some(hang.fall.error) } else { None };
+            let error = end.map_or(station.sag.error, |e| e * std::f64::consts::FRAC_1_SQRT_2);
+            let mm = station.below_last.value;
+            places(hang, station).into_iter().map(move |(leg, at)| Told {
+                line,
+                view,
+                leg,
+                at,
+                mm,
+                error,
+            })
+        })
+        .collect()
+}
+
+/// The reading's name for a line of the pattern.
+pub fn name_in_reading(line: &str) -> Option<HangLine> {
     match line {
-        names::FULL_HIP => Some("hip"),
-        names::THIGH => Some("thigh"),
-        names::KNEE => Some("knee"),
-        "waist" => Some("waist"),
-        "hem" => Some("hem"),
+        names::FULL_HIP => Some(HangLine::Hip),
+        names::THIGH => Some(HangLine::Thigh),
+        names::KNEE => Some(HangLine::Knee),
+        "waist" => Some(HangLine::Waist),
+        "hem" => Some(HangLine::Hem),
         _ => None,
     }
 }

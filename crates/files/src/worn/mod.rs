@@ -4,8 +4,19 @@ mod body_edge;
 mod dark_line;
 mod droops;
 mod job;
+mod marked;
+mod overlay;
+mod overlay_picture;
+mod round;
 
 pub use body_edge::body_edge;
 pub use dark_line::{DarkLine, follow_dark_line};
-pub use droops::droop_table;
-pub use job::{KnownMark, LineMark, MarkedPhoto, WornJob, WornJobError, read_marks};
+pub use droops::{droop_table, droops_of, name_in_reading};
+pub use job::{WornJob, WornJobError, read_marks};
+pub use marked::{
+    FollowedLine, MarkedPhoto, MarksError, ReadPhoto, dark_line_at, follow_line, leg_words,
+    marked_photo, read_photo,
+};
+pub use overlay::{Drawn, FAINT, Way, hang_words, overlay, place_words, told_at, way_of};
+pub use overlay_picture::{as_png, overlaid};
+pub use round::{RoundDroops, gathered, round_droops};

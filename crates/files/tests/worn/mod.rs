@@ -1,6 +1,10 @@
 //! Photos of a worn toile made by the test: a leg-shaped body with lines drawn on
 //! it at known heights, seen by a known camera.
 
+#![allow(dead_code, clippy::expect_used)] // each test uses a part
+
+pub mod figure;
+
 use hangtrue_adjust::worn::{Section, Stand};
 use hangtrue_files::photo::{Picture, encoded};
 use hangtrue_geometry::{Point, Vec2};
@@ -77,7 +81,7 @@ impl Body {
 
     /// The angle round the section of the edge of sight, from the middle of the
     /// near side: a body hides its own half.
-    fn edges(section: &Section) -> (f64, f64) {
+    pub fn edges(section: &Section) -> (f64, f64) {
         // Tangents from the lens: with x = across + a sin φ, z = away − b cos φ the
         // normal (sin φ / a, −cos φ / b) is square to the sight.
         let (x, z) = (section.across / section.half_width, section.away / section.half_depth);
@@ -98,7 +102,7 @@ impl Body {
 
 /// The seen half of the section at a line, measured along: angles of even steps
 /// and the shares of its length up to them.
-struct Ruler {
+pub struct Ruler {
     left: f64,
     step: f64,
     shares: Vec<f64>,
@@ -107,7 +111,7 @@ struct Ruler {
 impl Ruler {
     const STEPS: usize = 256;
 
-    fn new(body: &Body, drawn: &Drawn) -> Self {
+    pub fn new(body: &Body, drawn: &Drawn) -> Self {
         let section = body.section(drawn.height);
         let (left, right) = Body::edges(&section);
         let step = (right - left) / Self::STEPS as f64;
@@ -121,7 +125,7 @@ impl Ruler {
         Self { left, step, shares: run.iter().map(|r| r / whole).collect() }
     }
 
-    fn share(&self, angle: f64) -> f64 {
+    pub fn share(&self, angle: f64) -> f64 {
         let at = ((angle - self.left) / self.step).clamp(0.0, Self::STEPS as f64 - 1e-9);
         let i = at as usize;
         self.shares[i] + (at - i as f64) * (self.shares[i + 1] - self.shares[i])

@@ -1,0 +1,250 @@
+//! Correct: the catalogue of corrections, and one of them being made.
+
+use super::{aside, effect, fault, legs, part};
+use crate::desk::Desk;
+use crate::draft::Draft;
+use crate::length_field::{bare_length_field, name_field, name_id, step_of};
+use crate::theme::bold;
+use egui::{ComboBox, TextEdit, Ui};
+use hangtrue_adjust::corrections::About;
+use hangtrue_adjust::{Applied, CATALOGUE, Change, Correction, PLACES};
+use hangtrue_pattern::Leg;
+use hangtrue_pattern::units::{INCH, Unit, show_length};
+
+/// What the card keeps.
+#[derive(Default)]
+pub(crate) struct CorrectCard {
+    /// What is looked for in the catalogue.
+    wanted: String,
+    /// The part of the catalogue that is open.
+    open: Option<&'static str>,
+    /// The handle being pulled: the amount where the pointer alone has it, mm.
+    pub pulled: Option<f64>,
+}
+
+/// Shows the card.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    let change = desk.draft.as_ref().map(|d| d.change.clone());
+    match change.as_ref().map(|c| (c.plain(), c.leg())) {
+        Some((Change::Correct(correction), leg)) => work(desk, ui, correction.clone(), leg),
+        Some((Change::PartLegs(_), _)) => legs::parting(desk, ui),
+        Some((Change::JoinLegs(join), _)) => legs::joining(desk, ui, *join),
+        _ => choose(desk, ui),
+    }
+}
+
+fn choose(desk: &mut Desk, ui: &mut Ui) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Look for");
+        let field = TextEdit::singleline(&mut desk.cards.correct.wanted)
+            .hint_text("seat, knee, dart …")
+            .desired_width(190.0);
+        let field = ui.add(field);
+        name_field(ui, &field, "Look for a correction");
+    });
+    let wanted = desk.cards.correct.wanted.trim().to_lowercase();
+    if wanted.is_empty() {
+        for (place, names) in PLACES {
+            group(desk, ui, place, names);
+        }
+    } else {
+        let fits = |a: &About| a.name.contains(&wanted) || a.what.to_lowercase().contains(&wanted);
+        let found: Vec<About> = CATALOGUE.iter().map(|l| l.about).filter(fits).collect();
+        if found.is_empty() {
+            ui.label("No correction speaks of that. Empty the field to see them all.");
+        }
+        for about in found {
+            offer(desk, ui, about);
+        }
+    }
+    made(desk, ui);
+    ui.add_space(8.0);
+    legs::offer(desk, ui);
+    aside(
+        desk,
+        ui,
+        "What each correction is for is common practice, with no published source; how it is drawn is ours.",
+    );
+}
+
+/// A part of the catalogue, to be opened and folded away.
+fn group(desk: &mut Desk, ui: &mut Ui, place: &'static str, names: &[&str]) {
+    let open = desk.cards.correct.open == Some(place);
+    let words = format!("{place}: {}", names.join(", "));
+    let sign = if open { "–" } else { "+" };
+    let button = egui::Button::new((bold(place), egui::Atom::grow(), sign)).selected(open);
+    let button = ui.add(button.min_size(egui::vec2(ui.available_width(), 0.0)));
+    name_field(ui, &button, &words);
+    if button.clicked() {
+        desk.cards.correct.open = if open { None } else { Some(place) };
+    }
+    if open {
+        for listed in CATALOGUE.iter().filter(|l| names.contains(&l.about.name)) {
+            offer(desk, ui, listed.about);
+        }
+        ui.add_space(6.0);
+    } else {
+        aside(desk, ui, names.join(", "));
+    }
+}
+
+/// One correction and what it is for.
+fn offer(desk: &mut Desk, ui: &mut Ui, about: About) {
+    ui.add_space(4.0);
+    if ui.button(crate::words::capital(about.name)).clicked() {
+        begin(desk, about);
+    }
+    let what = format!("It {}.", about.what);
+    ui.add(egui::Label::new(egui::RichText::new(what).small()).wrap());
+}
+
+/// Lays a correction on the table by a first amount.
+fn begin(desk: &mut Desk, about: About) {
+    let Ok(correction) = Correction::named(about.name, first_amount(about, desk.unit())) else {
+        return;
+    };
+    desk.show_now();
+    desk.set_draft(Some(Draft::new(about.name, Change::Correct(correction))));
+}
+
+/// An amount to begin with: 1/4 in or 5 mm, when the correction takes as much.
+fn first_amount(about: About, unit: Unit) -> f64 {
+    let usual = if matches!(unit, Unit::Mm | Unit::Cm) { 5.0 } else { INCH / 4.0 };
+    let (low, high) = about.range;
+    if high > 0.0 { usual.min(high) } else { (-usual).max(low) }
+}
+
+/// The corrections that were made, to be edited again.
+fn made(desk: &mut Desk, ui: &mut Ui) {
+    let corrections: Vec<usize> = (0..desk.document().changes.len())
+        .filter(|i| crate::stage::is_correction(&desk.document().changes[*i].change))
+        .collect();
+    if corrections.is_empty() {
+        return;
+    }
+    part(ui, "Corrections made");
+    for index in corrections {
+        let entry = &desk.document().changes[index];
+        let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(desk.unit()));
+        if ui.add(egui::Button::new(words).wrap()).clicked() {
+            crate::rounds::edit_again(desk, index);
+        }
+    }
+}
+
+fn work(desk: &mut Desk, ui: &mut Ui, old: Correction, old_leg: Option<Leg>) {
+    let about = old.about();
+    let (mut new, mut leg) = (old.clone(), old_leg);
+    let what = format!("{} {}.", crate::words::capital(about.name), about.what);
+    ui.add(egui::Label::new(what).wrap());
+    name_row(desk, ui);
+    let mut amount = old.amount();
+    amount_rows(desk, ui, about, &mut amount);
+    new = new.with_amount(amount);
+    dart_row(desk, ui, &mut new);
+    legs::choice(desk, ui, &mut leg);
+    if (&new, leg) != (&old, old_leg) {
+        lay(desk, new, leg);
+    }
+    ui.add_space(4.0);
+    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    part(ui, "What it does to the paper");
+    ui.add(egui::Label::new(about.effect).wrap());
+    verdict(desk, ui);
+    ui.add_space(8.0);
+    aside(
+        desk,
+        ui,
+        "Sure of the amount? Pin or let out the toile by as much before you cut again. Safety pins when the wearer has to sit.",
+    );
+}
+
+/// Puts the correction as it is now on the table.
+pub(crate) fn lay(desk: &mut Desk, correction: Correction, leg: Option<Leg>) {
+    if let Some(draft) = desk.draft.clone() {
+        let change = Change::Correct(correction).on_leg(leg);
+        desk.set_draft(Some(Draft { change, ..draft }));
+    }
+}
+
+fn name_row(desk: &mut Desk, ui: &mut Ui) {
+    let Some(mut draft) = desk.draft.clone() else { return };
+    ui.horizontal(|ui| {
+        ui.label("Called");
+        let field = ui.add(TextEdit::singleline(&mut draft.name).desired_width(190.0));
+        name_field(ui, &field, "Name of the correction");
+    });
+    desk.set_draft(Some(draft));
+}
+
+/// The amount: typed, by steps of the tape, or along the usual range.
+fn amount_rows(desk: &Desk, ui: &mut Ui, about: About, amount: &mut f64) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    let (low, high) = about.range;
+    part(ui, "How much");
+    aside(desk, ui, format!("{}.", crate::words::capital(about.amount)));
+    ui.horizontal_wrapped(|ui| {
+        bare_length_field(ui, &palette, "Amount of the correction", amount, unit);
+        let step = step_of(unit);
+        for (words, by) in [("Less", -step), ("More", step)] {
+            let button = ui.button(words).on_hover_text(show_length(by.abs(), unit));
+            if button.clicked() {
+                *amount += by;
+            }
+        }
+        if ui.button("The other way").clicked() {
+            *amount = -*amount;
+        }
+    });
+    ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(60.0);
+    let slider = egui::Slider::new(amount, low..=high).show_value(false);
+    // An amount beyond the usual range may be typed, and is not drawn back into it.
+    let slider = ui.add(slider.clamping(egui::SliderClamping::Edits));
+    name_field(ui, &slider, "Amount along the usual range");
+    if slider.dragged() || slider.changed() {
+        let step = 0.5 * step_of(unit);
+        *amount = (*amount / step).round() * step;
+    }
+    aside(desk, ui, format!("Usually {} to {}.", show_length(low, unit), show_length(high, unit)));
+}
+
+/// Which dart, for the corrections of one dart.
+fn dart_row(desk: &Desk, ui: &mut Ui, correction: &mut Correction) {
+    let (piece, dart) = match correction {
+        Correction::DartMoved(c) => (&mut c.piece, &mut c.dart),
+        Correction::DartSplit(c) => (&mut c.piece, &mut c.dart),
+        Correction::DartToSeam(c) => (&mut c.piece, &mut c.dart),
+        _ => return,
+    };
+    let Some(base) = desk.draft_base() else { return };
+    let one = if base.is_apart() { base.one_leg(Leg::Right) } else { (*base).clone() };
+    let chosen = match dart.as_deref() {
+        Some(dart) => format!("{dart} of the {piece}"),
+        None => format!("the one nearest the centre of the {piece}"),
+    };
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Which dart");
+        let combo = ComboBox::from_id_salt("dart").selected_text(&chosen).show_ui(ui, |ui| {
+            for on in &one.pieces {
+                for (_, _, there) in on.darts() {
+                    let words = format!("{} of the {}", there.name, on.name);
+                    if ui.selectable_label(words == chosen, &words).clicked() {
+                        piece.clone_from(&on.name);
+                        *dart = Some(there.name.clone());
+                    }
+                }
+            }
+        });
+        name_id(ui, combo.response.id, &format!("Which dart: {chosen}"));
+    });
+}
+
+/// What the change on the table did, or why it cannot be made.
+pub(super) fn verdict(desk: &Desk, ui: &mut Ui) {
+    let Some(at) = desk.draft.as_ref().map(|d| d.index_in(desk.document())) else { return };
+    match desk.replay.states().get(at).map(|s| &s.applied) {
+        Some(Applied::Done(done)) => effect::show(desk, ui, done),
+        Some(Applied::Failed(why)) => fault(desk, ui, &why.to_string()),
+        _ => {}
+    }
+}

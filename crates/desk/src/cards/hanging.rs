@@ -1,0 +1,272 @@
+//! How the lines of the worn toile hang, measured by ruler: a strip for each line,
+//! view and leg, with its stations from the inner end to the side.
+
+use super::{aside, part};
+use crate::desk::Desk;
+use crate::length_field::{bare_length_field, name_field, name_id};
+use crate::theme::bold;
+use egui::{ComboBox, Ui};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, View};
+use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
+use hangtrue_files::droops::BY_RULER;
+
+/// What the card keeps.
+#[derive(Debug, Default)]
+pub(crate) struct HangingCard {
+    form: Form,
+    /// Lines whose legs are shown one by one, though they say the same.
+    split: Vec<(HangLine, View)>,
+}
+
+/// The line that is to be added.
+#[derive(Debug)]
+struct Form {
+    line: HangLine,
+    view: View,
+    leg: Option<Leg>,
+}
+
+impl Default for Form {
+    fn default() -> Self {
+        Self { line: HangLine::Thigh, view: View::Back, leg: None }
+    }
+}
+
+/// A line in a view on the legs for which the same is written down.
+#[derive(Debug, Clone, PartialEq)]
+struct Strip {
+    line: HangLine,
+    view: View,
+    legs: Vec<Leg>,
+    stations: Vec<(f64, f64)>,
+    error: f64,
+}
+
+impl Strip {
+    fn words(&self) -> String {
+        let leg = match self.legs.as_slice() {
+            [leg] => format!("{} leg", leg.name()),
+            _ => "both legs".to_owned(),
+        };
+        format!("{} line, {}, {leg}", self.line.name(), self.view.piece())
+    }
+
+    fn holds(&self, droop: &Droop) -> bool {
+        (droop.line, droop.view) == (self.line, self.view) && self.legs.contains(&droop.leg)
+    }
+
+    fn droops(&self) -> impl Iterator<Item = Droop> {
+        self.legs.iter().flat_map(|leg| {
+            let of_leg = |&(at, mm): &(f64, f64)| Droop {
+                line: self.line,
+                view: self.view,
+                leg: *leg,
+                at,
+                mm,
+                error: self.error,
+            };
+            self.stations.iter().map(of_leg)
+        })
+    }
+}
+
+/// The strips of the open round, in the order they were written down.
+fn strips(desk: &Desk) -> Vec<Strip> {
+    let mut strips: Vec<Strip> = Vec::new();
+    for droop in desk.document().journal.droops_of(OPEN_ROUND) {
+        let of_leg = |s: &&mut Strip| s.holds(droop);
+        match strips.iter_mut().find(of_leg) {
+            Some(strip) => strip.stations.push((droop.at, droop.mm)),
+            None => strips.push(Strip {
+                line: droop.line,
+                view: droop.view,
+                legs: vec![droop.leg],
+                stations: vec![(droop.at, droop.mm)],
+                error: droop.error,
+            }),
+        }
+    }
+    strips.iter_mut().for_each(|s| s.stations.sort_by(|a, b| a.0.total_cmp(&b.0)));
+    alike_together(strips, &desk.cards.hanging.split)
+}
+
+/// Left and right that say the same become one strip.
+fn alike_together(strips: Vec<Strip>, split: &[(HangLine, View)]) -> Vec<Strip> {
+    let mut together: Vec<Strip> = Vec::new();
+    for strip in strips {
+        let alike = together.iter_mut().find(|t| {
+            !split.contains(&(t.line, t.view))
+                && (t.line, t.view, &t.stations, t.error)
+                    == (strip.line, strip.view, &strip.stations, strip.error)
+        });
+        match alike {
+            Some(same) => same.legs.extend(strip.legs),
+            None => together.push(strip),
+        }
+    }
+    together
+}
+
+/// Shows the strips and the form for another.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+    part(ui, "How the lines hang, by ruler");
+    aside(
+        desk,
+        ui,
+        "Measure against level: a spirit level held to the line, or a tape up from the floor. Plus hangs low, minus lies high. An empty place was not measured.",
+    );
+    let before = strips(desk);
+    for strip in &before {
+        if let Some(new) = strip_rows(desk, ui, strip) {
+            replace(desk, strip, new);
+        }
+    }
+    another(desk, ui, &before);
+}
+
+/// What becomes of a strip that was edited.
+enum Edited {
+    To(Strip),
+    Split,
+    Gone,
+}
+
+fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
+    let (palette, unit) = (desk.palette, desk.unit());
+    let words = strip.words();
+    let mut new = strip.clone();
+    let mut edited = None;
+    ui.add_space(2.0);
+    ui.label(bold(crate::words::capital(&words)));
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().text_edit_width *= 0.55;
+        for (at, mm) in &mut new.stations {
+            ui.vertical(|ui| {
+                let place = place_words(strip.line, *at);
+                ui.small(&place);
+                bare_length_field(ui, &palette, &format!("{words}, {place}"), mm, unit);
+            });
+        }
+        ui.vertical(|ui| {
+            ui.small("±");
+            let label = format!("{words}, plus or minus");
+            bare_length_field(ui, &palette, &label, &mut new.error, unit);
+        });
+    });
+    ui.horizontal_wrapped(|ui| {
+        let free = [0.25, 0.75]
+            .into_iter()
+            .find(|s| strip.stations.iter().all(|station| (station.0 - s).abs() > 0.1));
+        if let Some(free) = free {
+            let button = ui.button("Add a place");
+            name_field(ui, &button, &format!("Add a place to the {words}"));
+            if button.clicked() {
+                new.stations.push((free, between(&strip.stations, free)));
+            }
+        }
+        if strip.legs.len() == 2 {
+            let button = ui.button("Left and right differ");
+            name_field(ui, &button, &format!("Left and right differ: {words}"));
+            if button.clicked() {
+                edited = Some(Edited::Split);
+            }
+        }
+        let button = ui.button("Away");
+        name_field(ui, &button, &format!("Take the {words} away"));
+        if button.clicked() {
+            edited = Some(Edited::Gone);
+        }
+    });
+    if new != *strip {
+        return Some(Edited::To(new));
+    }
+    edited
+}
+
+/// What a place that is added has to begin with: what lies straight between its
+/// neighbours.
+fn between(stations: &[(f64, f64)], at: f64) -> f64 {
+    let below = stations.iter().rfind(|s| s.0 <= at);
+    let above = stations.iter().find(|s| s.0 >= at);
+    match (below, above) {
+        (Some(a), Some(b)) if b.0 > a.0 => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0),
+        (Some(a), _) => a.1,
+        (None, Some(b)) => b.1,
+        (None, None) => 0.0,
+    }
+}
+
+/// The name of a place along a line.
+fn place_words(line: HangLine, at: f64) -> String {
+    let near = |place: f64| (at - place).abs() < 1e-6;
+    if near(0.0) {
+        line.inner_end().to_owned()
+    } else if near(0.5) {
+        "middle".to_owned()
+    } else if near(1.0) {
+        "side".to_owned()
+    } else {
+        format!("{:.0} %", 100.0 * at)
+    }
+}
+
+fn replace(desk: &mut Desk, old: &Strip, edited: Edited) {
+    let (words, strips) = match edited {
+        Edited::Split => return desk.cards.hanging.split.push((old.line, old.view)),
+        Edited::To(strip) => (format!("how the {} hangs", strip.words()), vec![strip]),
+        Edited::Gone => (format!("the {} taken away", old.words()), vec![]),
+    };
+    desk.edit_on(&words, |d| {
+        let droops = &mut d.journal.droops;
+        let mine = |r: &RoundDroop| r.round == OPEN_ROUND && old.holds(&r.droop);
+        let at = droops.iter().position(mine).unwrap_or(droops.len());
+        droops.retain(|r| !mine(r));
+        droops.splice(at..at, strips.iter().flat_map(Strip::droops).map(of_this_round));
+    });
+}
+
+fn of_this_round(droop: Droop) -> RoundDroop {
+    RoundDroop { round: OPEN_ROUND.into(), droop }
+}
+
+/// The form for another line.
+fn another(desk: &mut Desk, ui: &mut Ui, strips: &[Strip]) {
+    let mut form = std::mem::take(&mut desk.cards.hanging.form);
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| {
+        let line = ComboBox::from_id_salt("line").selected_text(form.line.name()).width(70.0);
+        let line = line.show_ui(ui, |ui| {
+            for line in HangLine::ALL {
+                ui.selectable_value(&mut form.line, line, line.name());
+            }
+        });
+        name_id(ui, line.response.id, &format!("Line measured: {}", form.line.name()));
+        let view = ComboBox::from_id_salt("view").selected_text(form.view.piece()).width(60.0);
+        let view = view.show_ui(ui, |ui| {
+            for view in View::ALL {
+                ui.selectable_value(&mut form.view, view, view.piece());
+            }
+        });
+        name_id(ui, view.response.id, &format!("Measured on the {}", form.view.piece()));
+        let leg_words =
+            |leg: Option<Leg>| leg.map_or("both legs".into(), |l| format!("{} leg", l.name()));
+        let leg = ComboBox::from_id_salt("leg").selected_text(leg_words(form.leg)).width(80.0);
+        let leg = leg.show_ui(ui, |ui| {
+            for leg in [None, Some(Leg::Left), Some(Leg::Right)] {
+                ui.selectable_value(&mut form.leg, leg, leg_words(leg));
+            }
+        });
+        name_id(ui, leg.response.id, &format!("Measured on {}", leg_words(form.leg)));
+        let legs = form.leg.map_or(Leg::ALL.to_vec(), |l| vec![l]);
+        let stations = vec![(0.0, 0.0), (0.5, 0.0), (1.0, 0.0)];
+        let new = Strip { line: form.line, view: form.view, legs, stations, error: BY_RULER };
+        let there = new.droops().any(|d| strips.iter().any(|s| s.holds(&d)));
+        let button = ui.add_enabled(!there, egui::Button::new("Write this line down"));
+        if button.on_disabled_hover_text("This line is written down already").clicked() {
+            desk.edit(&format!("how the {} hangs", new.words()), |d| {
+                d.journal.droops.extend(new.droops().map(of_this_round));
+            });
+        }
+    });
+    desk.cards.hanging.form = form;
+}

@@ -1,0 +1,214 @@
+//! The pins of a pinch as they were measured on the cloth: where each station
+//! stands, how much is taken there, and what the amount is the measure of.
+
+use super::{aside, fault};
+use crate::cards::pinch::USUAL;
+use crate::desk::Desk;
+use crate::length_field::bare_length_field;
+use crate::theme::bold;
+use egui::Ui;
+use hangtrue_adjust::{
+    Counted, LaidPinch, MeasuredPin, MeasuredPlace, Pinch, Station, StationPlace,
+};
+use hangtrue_pattern::Pattern;
+
+/// How the pins are being written down.
+#[derive(Debug, Default)]
+pub(crate) struct PinsForm {
+    /// Amounts are the depth of the fold, half of what is taken.
+    fold_depth: bool,
+    /// A station that is being measured from both seams.
+    tapes: Option<Tapes>,
+}
+
+/// A station measured from both seams, each checking the other.
+#[derive(Debug, Clone)]
+struct Tapes {
+    index: usize,
+    from: [(String, f64); 2],
+}
+
+impl PinsForm {
+    fn is_for(&self, index: usize) -> bool {
+        self.tapes.as_ref().is_some_and(|t| t.index == index)
+    }
+}
+
+/// Shows the stations of a pinch on `base`.
+pub(super) fn show(desk: &mut Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
+    let mut form = std::mem::take(&mut desk.cards.pinch.pins);
+    stations(desk, ui, &mut form, pinch, base);
+    desk.cards.pinch.pins = form;
+}
+
+fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, base: &Pattern) {
+    let laid = pinch.lay(base);
+    ui.label("Pinned at each station, and where it stands:");
+    ui.checkbox(&mut form.fold_depth, "Measured from the pins to the edge of the fold")
+        .on_hover_text("A fold takes twice its depth: from hash mark to hash mark.");
+    let mut removed = None;
+    for index in 0..pinch.stations.len() {
+        let alone = pinch.stations.len() == 1;
+        let station = &mut pinch.stations[index];
+        ui.horizontal_wrapped(|ui| {
+            ui.label(bold(format!("{}", index + 1)));
+            ui.spacing_mut().text_edit_width *= 0.72;
+            amount_field(desk, ui, form.fold_depth, &mut station.amount, index);
+            place_row(desk, ui, form, station, index, laid.as_ref().ok());
+            let away = egui::Button::new("Away");
+            let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
+            crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
+            if away.clicked() {
+                removed = Some(index);
+            }
+        });
+        tapes_row(desk, ui, form, pinch, index, base);
+    }
+    if let Some(index) = removed {
+        pinch.stations.remove(index);
+        form.tapes = None;
+    }
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Add a station").clicked() {
+            let free = [0.5, 0.25, 0.75, 0.375, 0.625, 0.125, 0.875];
+            let taken = |s: &f64| {
+                pinch
+                    .stations
+                    .iter()
+                    .any(|t| matches!(t.at, StationPlace::Share(x) if (x - s).abs() < 0.03))
+            };
+            if let Some(share) = free.iter().find(|s| !taken(s)) {
+                let at = StationPlace::Share(*share);
+                pinch.stations.push(Station { at, amount: USUAL / 2.0 });
+            }
+        }
+        aside(
+            desk,
+            ui,
+            "Zero where the path meets a seam, unless a station stands there. Minus lets out.",
+        );
+    });
+    if let Err(why) = laid {
+        fault(desk, ui, &why.to_string());
+    }
+}
+
+/// Where a station stands: its number, and from where it is counted.
+fn place_row(
+    desk: &Desk,
+    ui: &mut Ui,
+    form: &mut PinsForm,
+    station: &mut Station,
+    index: usize,
+    laid: Option<&LaidPinch>,
+) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    match &mut station.at {
+        StationPlace::Share(share) => {
+            let mut percent = *share * 100.0;
+            let drag =
+                egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
+            let drag = ui.add(drag);
+            crate::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
+            if drag.changed() {
+                *share = percent / 100.0;
+            }
+        }
+        StationPlace::From(_, distance) => {
+            let label = format!("Distance of station {}", index + 1);
+            bare_length_field(ui, &palette, &label, distance, unit);
+        }
+    }
+    let counted = match &station.at {
+        StationPlace::Share(_) => "of the way".to_owned(),
+        StationPlace::From(seam, _) => format!("from the {seam}"),
+    };
+    let Some(laid) = laid else {
+        ui.label(counted);
+        return;
+    };
+    let length = laid.path.length();
+    let share = match &station.at {
+        StationPlace::Share(share) => *share,
+        StationPlace::From(seam, far) if *seam == laid.ends[0].seam => far / length,
+        StationPlace::From(_, far) => 1.0 - far / length,
+    };
+    let ways = [
+        StationPlace::Share(share),
+        StationPlace::From(laid.ends[0].seam.clone(), share * length),
+        StationPlace::From(laid.ends[1].seam.clone(), (1.0 - share) * length),
+    ];
+    let combo =
+        egui::ComboBox::from_id_salt(("counted", index)).selected_text(&counted).width(60.0);
+    let shown = combo.show_ui(ui, |ui| {
+        for way in ways {
+            let words = match &way {
+                StationPlace::Share(_) => "of the way".to_owned(),
+                StationPlace::From(seam, _) => format!("from the {seam}"),
+            };
+            if ui.selectable_label(words == counted, &words).clicked() && words != counted {
+                station.at = way;
+            }
+        }
+        if ui.selectable_label(form.is_for(index), "from both seams").clicked() {
+            let (a, b) = (share * length, (1.0 - share) * length);
+            let [first, second] = &laid.ends;
+            let from = [(first.seam.clone(), a), (second.seam.clone(), b)];
+            form.tapes = Some(Tapes { index, from });
+        }
+    });
+    let label = format!("Station {} is counted: {counted}", index + 1);
+    crate::length_field::name_id(ui, shown.response.id, &label);
+}
+
+/// How much is taken, counted as the maker measured it.
+fn amount_field(desk: &Desk, ui: &mut Ui, fold_depth: bool, amount: &mut f64, index: usize) {
+    let (palette, unit) = (desk.palette, desk.unit());
+    if fold_depth {
+        let mut depth = 0.5 * *amount;
+        let label = format!("Depth of the fold at station {}", index + 1);
+        if bare_length_field(ui, &palette, &label, &mut depth, unit) {
+            *amount = 2.0 * depth;
+        }
+    } else {
+        let label = format!("Amount at station {}", index + 1);
+        bare_length_field(ui, &palette, &label, amount, unit);
+    }
+}
+
+/// The two tapes of a station measured from both seams, and what they come to.
+fn tapes_row(
+    desk: &Desk,
+    ui: &mut Ui,
+    form: &mut PinsForm,
+    pinch: &mut Pinch,
+    index: usize,
+    base: &Pattern,
+) {
+    let Some(tapes) = form.tapes.as_mut().filter(|t| t.index == index) else { return };
+    let (palette, unit) = (desk.palette, desk.unit());
+    let mut fixed = false;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().text_edit_width *= 0.72;
+        for (seam, far) in &mut tapes.from {
+            let label = format!("Station {} from the {seam}", index + 1);
+            bare_length_field(ui, &palette, &label, far, unit);
+            ui.label(format!("from the {seam}"));
+        }
+        fixed = ui.button("Set it there").clicked();
+    });
+    let place = MeasuredPlace::FromBoth(tapes.from.clone());
+    let pins = [MeasuredPin { place, amount: pinch.stations[index].amount }];
+    let path = pinch.path.clone();
+    let read = Pinch::as_measured(&pinch.name, &pinch.piece, path, &pins, Counted::Whole, base);
+    match read {
+        Ok(read) => {
+            aside(desk, ui, "Both tapes agree; what they miss is spread over both.");
+            if let (true, Some(station)) = (fixed, read.stations.first()) {
+                pinch.stations[index].at = station.at.clone();
+                form.tapes = None;
+            }
+        }
+        Err(why) => fault(desk, ui, &why.to_string()),
+    }
+}

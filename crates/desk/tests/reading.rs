@@ -1,0 +1,87 @@
+//! How the lines of a toile hang, written down at the desk, and what that may mean.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{Driven, choose, ctrl, desk_with, press, write, write_only};
+use egui::Key;
+use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::reading::Leg;
+use hangtrue_adjust::{Change, NoteKind, OPEN_ROUND};
+use hangtrue_desk::sample;
+
+fn at_the_toile() -> Driven {
+    let mut h = desk_with(sample::document(), None);
+    ctrl(&mut h, Key::Num5);
+    h
+}
+
+#[test]
+fn a_droop_is_written_down_read_and_answered() {
+    let mut h = at_the_toile();
+    let before = h.state().document().clone();
+    press(&mut h, "Write this line down");
+    choose(&mut h, "Line measured", "hip");
+    press(&mut h, "Write this line down");
+    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    let journal = h.state().document().journal.clone();
+    assert_eq!(journal.droops_of(OPEN_ROUND).count(), 12, "three places, two lines, two legs");
+    assert!(h.query_all_by_label_contains("Surplus length under the seat").next().is_some());
+    assert!(h.query_all_by_label_contains("Not to be told from the lines").next().is_some());
+    press(&mut h, "Try proposal 1 on the paper");
+    assert_eq!(h.state().document().changes.len(), before.changes.len(), "nothing is made yet");
+    ctrl(&mut h, Key::Enter);
+    let Change::Pinch(made) = &h.state().document().changes.last().unwrap().change else {
+        panic!("{:?}", h.state().document().changes.last());
+    };
+    let most = made.pinch.stations.iter().map(|s| s.amount).fold(0.0, f64::max);
+    assert!((most - 9.525).abs() < 1e-9, "{most}");
+    for _ in 0..4 {
+        ctrl(&mut h, Key::Z);
+    }
+    assert_eq!(*h.state().document(), before, "each was one step");
+}
+
+#[test]
+fn left_and_right_are_written_apart_and_parted_for_uneven_hips() {
+    let mut h = at_the_toile();
+    for line in ["hip", "thigh"] {
+        choose(&mut h, "Line measured", line);
+        press(&mut h, "Write this line down");
+        press(&mut h, &format!("Left and right differ: {line} line, back, both legs"));
+        let inner = if line == "hip" { "centre" } else { "inseam" };
+        for (leg, mm) in [("left", "5 mm"), ("right", "-5 mm")] {
+            for place in [inner, "middle", "side"] {
+                write(&mut h, &format!("{line} line, back, {leg} leg, {place}"), mm);
+            }
+        }
+    }
+    let journal = &h.state().document().journal;
+    let left: Vec<f64> =
+        journal.droops_of(OPEN_ROUND).filter(|d| d.leg == Leg::Left).map(|d| d.mm).collect();
+    assert!(left.len() == 6 && left.iter().all(|mm| (mm - 5.0).abs() < 1e-9), "{left:?}");
+    press(&mut h, "Try proposal 1 on the paper");
+    ctrl(&mut h, Key::Enter);
+    assert!(h.state().replay().current().unwrap().is_apart());
+    let last = h.state().document().changes.last().unwrap().change.clone();
+    assert_eq!(last.leg(), Some(hangtrue_pattern::Leg::Right), "{last:?}");
+}
+
+#[test]
+fn notes_go_to_the_journal_and_stay_with_their_round() {
+    let mut h = at_the_toile();
+    write_only(&mut h, "Seen on the body", "the thigh line droops");
+    press(&mut h, "Note it: seen on the body");
+    write_only(&mut h, "Decided", "take 3/8 under the seat");
+    press(&mut h, "Note it: decided");
+    assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_some());
+    press(&mut h, "Take the note away: take 3/8 under the seat");
+    press(&mut h, "Close this round…");
+    press(&mut h, "Close it");
+    let journal = h.state().document().journal.clone();
+    let seen: Vec<&str> = journal.notes_of("round 1", NoteKind::Seen).collect();
+    assert_eq!(seen, ["the thigh line droops"]);
+    assert_eq!(journal.notes.len(), 1);
+    assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_none(), "a new round");
+}
