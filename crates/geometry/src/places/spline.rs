@@ -74,10 +74,10 @@ fn weights(spans: usize, t: f64) -> (usize, [f64; 4]) {
     let mut all = [1.0, 0.0, 0.0, 0.0];
     for degree in 1..=3 {
         let mut left = 0.0;
-        for k in 0..degree {
+        for (k, weight) in all.iter_mut().enumerate().take(degree) {
             let (low, high) = (knot(spans, first + k + 1 - degree), knot(spans, first + k + 1));
-            let part = all[k] / (high - low);
-            all[k] = left + (high - t) * part;
+            let part = *weight / (high - low);
+            *weight = left + (high - t) * part;
             left = (t - low) * part;
         }
         all[degree] = left;
