@@ -11,10 +11,16 @@ use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::{draft, names};
 use photo_scene::*;
 use rayon::prelude::*;
+use std::sync::OnceLock;
 
 /// The card: the back of a block drafted for a tall body of the survey, 1.1 m long,
 /// its lower left at (150, 100) on the table.
 fn card() -> Vec<Chain> {
+    static CARD: OnceLock<Vec<Chain>> = OnceLock::new();
+    CARD.get_or_init(drafted).clone()
+}
+
+fn drafted() -> Vec<Chain> {
     let of = |measures| {
         let draft = draft(&measures, &Plan::default()).ok()?;
         let piece = draft.pattern.piece(names::BACK).ok()?.clone();
@@ -79,7 +85,10 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
     let mut chance = Chance::of(seed);
     let card = card();
     let at = bounds(&card);
-    let room = at.inflate(90.0, 90.0);
+    let mut room = at.inflate(90.0, 90.0);
+    if layout == Layout::SmallSheet {
+        room.x0 -= 80.0;
+    }
     // The middles of the sides too: a lens bends them outward.
     let (mx, my) = (room.center().x, room.center().y);
     let border = [
@@ -176,8 +185,8 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
                 let out = at.inflate(45.0, 45.0);
                 (Point::new(out.x0, out.y0), out.width(), out.height())
             } else {
-                // In the hollow above the crotch point's side, or beside the leg.
-                (Point::new(at.x0 - 60.0, at.y0 - 40.0), 210.0, 297.0)
+                // Beside the leg, below the crotch point.
+                (Point::new(at.x0 - 150.0, at.y0 + 60.0), 210.0, 297.0)
             };
             frame = origin.to_vec2();
             // No sheet is cut quite true: its corners and the middles of its sides.
@@ -303,7 +312,7 @@ fn a_card_is_traced_as_truly_as_it_says() {
     assert!(rms >= 0.95 && worst >= 0.95, "{rms} {worst}");
     assert!(shown.iter().all(|s| s.seams == 5), "a corner was missed or made up");
     // The card itself takes 14: noise costs a few more.
-    assert!(shown.iter().all(|s| s.count() <= 24), "the seams are drawn with too many cubics");
+    assert!(shown.iter().all(|s| s.count() <= 22), "the seams are drawn with too many cubics");
 }
 
 /// What many photos of one kind show: `HANGTRUE_PHOTOS="Mat 5000 5100"`.
@@ -323,7 +332,7 @@ fn many_photos() {
     let told = |what: &str, of: &dyn Fn(&Shown) -> f64| {
         let mut all: Vec<(f64, u64)> = shown.iter().map(|s| (of(s), s.seed)).collect();
         all.sort_by(|a, b| a.0.total_cmp(&b.0));
-        let at = |part: f64| all[((all.len() - 1) as f64 * part) as usize];
+        let at = |part: f64| all[((all.len() as f64 - 1.0) * part) as usize];
         println!(
             "{what}: median {:.3}, 95 in 100 {:.3}, greatest {:?}",
             at(0.5).0,
@@ -332,6 +341,7 @@ fn many_photos() {
         );
     };
     println!("{layout:?}: {} of {asked} traced", shown.len());
+    assert!(!shown.is_empty());
     told("rms", &|s| s.rms);
     told("worst", &|s| s.worst);
     told("told rms", &|s| s.expected.rms);

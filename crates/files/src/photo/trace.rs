@@ -247,9 +247,10 @@ fn placed_corners(views: &[View]) -> Option<Vec<Point>> {
 }
 
 /// The least turn that is taken for a corner without being placed by hand,
-/// radians (35°): where a line of the mat runs out under the card the edge seems
-/// to turn by less.
-const SHARP: f64 = 35.0 * std::f64::consts::PI / 180.0;
+/// radians (20°).
+const SHARP: f64 = 20.0 * std::f64::consts::PI / 180.0;
+/// The same near a corner placed by hand (12°).
+const SHARP_BY_HAND: f64 = 12.0 * std::f64::consts::PI / 180.0;
 
 struct Drawn {
     edges: Vec<Chain>,
@@ -303,7 +304,7 @@ fn millimetres_per_pixel(views: &[View], ring: &[OutlinePlace]) -> f64 {
 
 /// Corners placed by hand: where the edge turns near them, else as placed.
 fn nearest_corners(places: &[Point], asked: &[Point], look: CornerLook) -> Vec<Corner> {
-    let keen = CornerLook { turn: look.turn / 3.0, ..look };
+    let keen = CornerLook { turn: SHARP_BY_HAND, ..look };
     let turns = find_corners(places, true, keen);
     let mut corners: Vec<Corner> = asked
         .iter()

@@ -313,6 +313,26 @@ mod tests {
     }
 
     #[test]
+    fn a_flat_corner_is_found_through_noise_and_lies_where_it_is() {
+        // 26° between two arcs of 400 mm radius, noise of 0.15 mm.
+        let (turn, radius) = (26f64.to_radians(), 400.0);
+        let noise = |k: i32| 0.15 * f64::from(k.rem_euclid(997) * 7919 % 13 - 6) / 3.74;
+        let places: Vec<Point> = (-120..=120)
+            .filter(|k| i32::abs(*k) > 1)
+            .map(|k| {
+                let s = f64::from(k) * 1.5;
+                let bend = s * s / (2.0 * radius);
+                let straight = Point::new(s, noise(k) + bend);
+                if k < 0 { straight } else { (crate::turned(straight.to_vec2(), turn)).to_point() }
+            })
+            .collect();
+        let corners = find_corners(&places, false, CornerLook { arm: 25.0, gap: 4.5, ..LOOK });
+        assert_eq!(corners.len(), 1, "{corners:?}");
+        assert!((corners[0].turn - turn).abs() < 0.09, "{corners:?}");
+        assert!(corners[0].at.to_vec2().hypot() < 0.8, "{corners:?}");
+    }
+
+    #[test]
     fn few_places_or_none_have_no_corners() {
         assert!(find_corners(&[], true, LOOK).is_empty());
         assert!(find_corners(&[Point::ORIGIN; 50], true, LOOK).is_empty());
