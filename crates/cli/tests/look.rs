@@ -142,3 +142,28 @@ fn marks_that_cannot_be_are_said_in_words() {
         assert!(error.starts_with("hangtrue: ") && error.trim().lines().count() == 1, "{error}");
     }
 }
+
+#[test]
+fn what_is_read_is_drawn_over_the_picture() {
+    use hangtrue_files::photo::Picture;
+    let folder = Folder::new("look-picture");
+    folder.begin("p.ron");
+    folder.good(&["mark", "p.ron", "--usual"]);
+    let good = marks(&pattern(&folder), SURPLUS);
+    folder.write("worn.ron", &good);
+    let said = folder.hangtrue(&["look", "p.ron", "worn.ron", "--picture", "out.png"]);
+    let error = String::from_utf8_lossy(&said.stderr).into_owned();
+    assert!(!said.status.success() && error.contains("no picture to draw on"), "{error}");
+
+    // A picture without any line: the clicks are taken as they are, and it is said.
+    let plain = Picture::from_pixels(1800, 2400, vec![150; 3 * 1800 * 2400]).unwrap();
+    folder.write("back.png", hangtrue_files::worn::as_png(&plain).unwrap());
+    folder
+        .write("worn.ron", good.replace("size: Some((1800, 2400))", "picture: Some(\"back.png\")"));
+    let said = folder.good(&["look", "p.ron", "worn.ron", "--picture", "out.png"]);
+    assert!(said.contains("no dark line shows"), "{said}");
+    let drawn = Picture::open(&folder.path("out.png")).unwrap();
+    assert_eq!((drawn.width(), drawn.height()), (900, 1200), "at most 2000 pixels long");
+    let changed = drawn.pixels().iter().filter(|v| v.abs_diff(150) > 40).count();
+    assert!(changed > 2000, "{changed} bytes are drawn over");
+}

@@ -75,6 +75,13 @@ fn a_traced_piece_is_taken_in_only_when_accepted() {
         assert!(looked.contains(word), "{word} in {looked}");
     }
     assert!(image::open(folder.path("look.png")).unwrap().width() == 700);
+    let straight = folder.good(&asked(&["--straight", "straight.png"]));
+    assert!(straight.contains("mm a pixel"), "{straight}");
+    // A scan of 1 mm a pixel is as large as it was, and says how large that is.
+    let above = image::open(folder.path("straight.png")).unwrap();
+    assert!(above.width().abs_diff(700) < 40 && above.height().abs_diff(900) < 40);
+    let again = folder.hangtrue(&asked(&["--straight", "card.png"]));
+    assert_eq!(again.status.code(), Some(1), "the photo itself is not written over");
     folder.good(&asked(&["--start", "new.ron"]));
     assert!(!folder.path("new.ron").exists());
     folder.good(&asked(&["--start", "new.ron", "--accept"]));

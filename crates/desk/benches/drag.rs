@@ -87,6 +87,16 @@ fn drag(c: &mut Criterion) {
 /// The same with everything round it: the whole desk drawn with the pinch card
 /// open, its three methods tried, and all shapes turned into triangles.
 fn whole_window() {
+    use egui::Key;
+    let pinch = ("Pinned along the thigh line of the back", "station 1 of the pinch");
+    window_at(Key::Num6, &[pinch.0], pinch.1, "whole window, three methods tried");
+    let seat = ["Seat: ", "Full seat"];
+    window_at(Key::Num7, &seat, "handle of the correction", "whole window, a correction");
+}
+
+/// The whole window at a stage where these are pressed and a handle is moved by
+/// keys.
+fn window_at(stage: egui::Key, pressed: &[&str], handle: &str, what: &str) {
     use egui::{Key, Modifiers};
     use egui_kittest::kittest::Queryable;
     let mut h = egui_kittest::Harness::builder()
@@ -94,13 +104,15 @@ fn whole_window() {
         .with_context_setup(Desk::prepare)
         .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document(), None, None));
     h.run_ok();
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num6);
+    h.key_press_modifiers(Modifiers::COMMAND, stage);
     h.run_ok();
-    h.get_by_label_contains("Pinned along the thigh line of the back").click_accesskit();
+    for name in pressed {
+        h.get_by_label_contains(name).click_accesskit();
+        h.run_ok();
+    }
+    h.get_by_label_contains(handle).focus();
     h.run_ok();
-    h.get_by_label_contains("station 1 of the pinch").focus();
-    h.run_ok();
-    tell("whole window, three methods tried", 400, |step| {
+    tell(what, 400, |step| {
         h.key_press(if step % 2 == 0 { Key::ArrowUp } else { Key::ArrowDown });
         h.step();
         let output = h.output();

@@ -4,12 +4,18 @@
 use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
-use crate::{draw_path, hold, lens, objects, pencil, point_at, print_table, table, tape};
+use crate::{
+    draw_path, hold, lens, objects, pencil, photo_pair, photo_table, point_at, print_table, table,
+    tape,
+};
 use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
 /// Shows the table.
 pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
+    if desk.stage == Stage::Toile && (photo_table::show(desk, ui) || photo_pair::show(desk, ui)) {
+        return;
+    }
     let whole = ui.available_rect_before_wrap();
     let (band, canvas) = whole.split_left_right_at_x(whole.left() + tape::width(ui));
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());

@@ -401,6 +401,24 @@ impl Desk {
         keys::take(self, &ctx);
         crate::files::take_dropped(self, &ctx);
         self.recompute();
+        if crate::exchange::photo_is_open(self) {
+            crate::exchange::show_photo(self, ui);
+        } else {
+            self.show_table(ui);
+        }
+        help::show(self, &ctx);
+        crate::exchange::windows(self, &ctx);
+        cards::toile::window(self, &ctx);
+        crate::give::window(self, &ctx);
+        crate::files::windows(self, &ctx);
+        self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
+        if self.dirty {
+            ctx.request_repaint();
+        }
+    }
+
+    /// The table, and what lies round it.
+    fn show_table(&mut self, ui: &mut Ui) {
         let side =
             |margin: i8| Frame::new().fill(self.palette.card).inner_margin(Margin::same(margin));
         let scale = self.settings.letters;
@@ -425,13 +443,5 @@ impl Desk {
             .show(ui, |ui| cards::show(self, ui));
         self.recompute();
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(self, ui));
-        help::show(self, &ctx);
-        crate::exchange::windows(self, &ctx);
-        crate::give::window(self, &ctx);
-        crate::files::windows(self, &ctx);
-        self.recovery.keep(self.history.now(), self.files.path(), self.is_unsaved(), &ctx);
-        if self.dirty {
-            ctx.request_repaint();
-        }
     }
 }

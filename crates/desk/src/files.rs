@@ -22,6 +22,11 @@ pub(crate) enum Asked {
     SaveJournal,
     HandOn,
     Bring,
+    TakePhoto,
+    Photo,
+    AddPhoto,
+    SaveJob,
+    SaveStraight,
     SendSvg,
     SendDxf,
     SendPdf,
@@ -37,6 +42,11 @@ impl Asked {
             Self::SaveJournal => "Write the fitting journal as PDF",
             Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
+            Self::TakePhoto => "Take a photo of the toile in (JPEG or PNG)",
+            Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
+            Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
+            Self::SaveJob => "Save the work on the photo",
+            Self::SaveStraight => "Save the picture from straight above",
             Self::SendSvg => "Send the pattern out as SVG",
             Self::SendDxf => "Send the pattern out as DXF",
             Self::SendPdf => "Send the pattern out as PDF",
@@ -45,15 +55,17 @@ impl Asked {
 
     /// Whether a file is read that must be there, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Bring)
+        matches!(self, Self::Open | Self::Bring | Self::TakePhoto | Self::Photo | Self::AddPhoto)
     }
 
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs | Self::HandOn => "ron",
+            Self::Open | Self::SaveAs | Self::HandOn | Self::SaveJob => "ron",
+            Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
             Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",
             Self::SendDxf => "dxf",
+            Self::TakePhoto => "jpg",
         }
     }
 }
@@ -112,6 +124,11 @@ impl Files {
         self.saved.as_ref().is_none_or(|s| !Arc::ptr_eq(s, document) && **s != **document)
     }
 
+    /// Whether the saved project names that photo.
+    pub fn is_in_file(&self, photo: &str) -> bool {
+        self.saved.as_ref().is_some_and(|s| s.journal.photos.iter().any(|p| p.file == photo))
+    }
+
     /// Nothing of this project is in its file: it was recovered.
     pub fn never_saved(&mut self) {
         self.saved = None;
@@ -155,6 +172,18 @@ pub(crate) fn menu(desk: &mut Desk, ui: &mut Ui) {
         if row(ui, "Bring in by typing its place…", "") {
             desk.files.typed = Some((Asked::Bring, String::new(), None));
         }
+        if row(ui, "Piece from a photo…", "Ctrl+I") {
+            ask(desk, Asked::Photo);
+        }
+        if row(ui, "Piece from a photo by typing its place…", "") {
+            desk.files.typed = Some((Asked::Photo, String::new(), None));
+        }
+        let left = desk.own_folder.as_deref().and_then(crate::exchange::photo_left_behind);
+        if let Some(left) = left
+            && row(ui, "Go on with the photo that was not finished", "")
+        {
+            crate::exchange::go_on_with_photo(desk, &ui.ctx().clone(), left);
+        }
         if row(ui, "Send the pattern out…", "") {
             crate::exchange::open_send(desk);
         }
@@ -195,6 +224,11 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
         let dialog = rfd::FileDialog::new().set_title(asked.title());
         let mut dialog = match asked {
             Asked::Bring => dialog.add_filter("Drawings", &["svg", "dxf"]),
+            Asked::TakePhoto => dialog.add_filter("Photos", &["jpg", "jpeg", "png", "JPG", "JPEG"]),
+            Asked::Photo => {
+                dialog.add_filter("Photos and saved work", &["png", "jpg", "jpeg", "ron"])
+            }
+            Asked::AddPhoto => dialog.add_filter("Photos", &["png", "jpg", "jpeg"]),
             _ => dialog.add_filter("Hangtrue", &[asked.ending()]),
         };
         if let Some(folder) = start.as_ref().and_then(|p| p.parent()) {
@@ -207,6 +241,8 @@ pub(crate) fn ask(desk: &mut Desk, asked: Asked) {
             let name = name.unwrap_or(title);
             let more = match asked {
                 Asked::SaveMarking => " marking",
+                Asked::SaveJob => " photo",
+                Asked::SaveStraight => " from above",
                 Asked::SaveJournal => " journal",
                 Asked::HandOn => " to hand on",
                 _ => "",
@@ -240,12 +276,28 @@ fn save_to(desk: &mut Desk, path: &Path) {
             desk.settings.used(&path);
             desk.keep_settings();
             desk.tell(format!("saved in “{}”.", path.display()));
-            desk.files.path = Some(path);
+            let before = desk.files.path.replace(path.clone());
+            if let Some(before) = before.filter(|b| *b != path) {
+                photos_along(desk, &before, &path);
+            }
         }
         Err(why) => {
             desk.files.then = None;
             desk.tell_fault(why.to_string());
         }
+    }
+}
+
+/// Photos lie beside the project's file: saved under another name, it takes them
+/// along.
+fn photos_along(desk: &mut Desk, from: &Path, to: &Path) {
+    let document = desk.document().clone();
+    let files: Vec<&str> = document.journal.photos.iter().map(|p| p.file.as_str()).collect();
+    match hangtrue_files::album::copy_along(from, to, &files) {
+        Ok(0) => {}
+        Ok(1) => desk.tell(format!("saved in “{}”; its photo was copied along.", to.display())),
+        Ok(n) => desk.tell(format!("saved in “{}”; {n} photos were copied along.", to.display())),
+        Err(why) => desk.tell_fault(why.to_string()),
     }
 }
 
@@ -274,8 +326,14 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     let dropped = ctx.input(|i| i.raw.dropped_files.clone());
     if let Some(file) = dropped.first() {
         let path = file.path().to_owned();
-        if crate::exchange::takes(&path) {
+        if crate::exchange::photo_is_open(desk) {
+            if crate::exchange::takes_photo(&path) {
+                crate::exchange::add_photo(desk, ctx, &path);
+            }
+        } else if crate::exchange::takes(&path) {
             crate::exchange::look_at(desk, path);
+        } else if crate::exchange::takes_photo(&path) {
+            take_photo(desk, ctx, path);
         } else {
             open_asking(desk, path);
         }
@@ -285,7 +343,7 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
         Some((asked, Ok(chosen))) => {
             let opened = desk.files.dialog.take().map(|d| d.2.elapsed());
             match chosen {
-                Some(path) => take_answer(desk, asked, path),
+                Some(path) => take_answer(desk, ctx, asked, path),
                 None if opened.is_some_and(|o| o < TOO_FAST) => type_instead(desk, asked),
                 None => desk.files.then = None,
             }
@@ -299,6 +357,15 @@ pub(crate) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     }
 }
 
+/// A photo is one of the toile while the toile is looked at, else one of a card.
+fn take_photo(desk: &mut Desk, ctx: &Context, path: PathBuf) {
+    if desk.stage == crate::stage::Stage::Toile && desk.files.path.is_some() {
+        crate::cards::toile::look_at(desk, path);
+    } else {
+        crate::exchange::open_photo(desk, ctx, &path);
+    }
+}
+
 /// A dialog answered faster than this was not answered by a person: the system
 /// has none to show.
 const TOO_FAST: Duration = Duration::from_millis(700);
@@ -308,7 +375,7 @@ fn type_instead(desk: &mut Desk, asked: Asked) {
     desk.files.typed = Some((asked, String::new(), Some(why.into())));
 }
 
-fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
+fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     match asked {
         Asked::Open => open_asking(desk, path),
         Asked::SaveAs => save_to(desk, &path),
@@ -317,6 +384,11 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
         Asked::SaveJournal => crate::give::write_journal(desk, &with_ending(&path, "pdf")),
         Asked::HandOn => crate::give::hand_on(desk, &with_ending(&path, "ron")),
         Asked::Bring => crate::exchange::look_at(desk, path),
+        Asked::TakePhoto => crate::cards::toile::look_at(desk, path),
+        Asked::Photo => crate::exchange::open_photo(desk, ctx, &path),
+        Asked::AddPhoto => crate::exchange::add_photo(desk, ctx, &path),
+        Asked::SaveJob => crate::exchange::save_job(desk, &path),
+        Asked::SaveStraight => crate::exchange::save_straight(desk, &path),
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => {
             crate::exchange::write_sent(desk, asked, &path);
         }
@@ -325,13 +397,13 @@ fn take_answer(desk: &mut Desk, asked: Asked, path: PathBuf) {
 
 /// Takes a place that was typed; a file that lies there is not written over
 /// unasked. The system's own dialogs ask by themselves.
-fn take_typed(desk: &mut Desk, asked: Asked, path: PathBuf) {
+fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     let place = with_ending(&path, asked.ending());
     let is_own = desk.files.path.as_deref() == Some(&*place);
     if !asked.reads() && place.exists() && !is_own {
         desk.files.over = Some((asked, place));
     } else {
-        take_answer(desk, asked, path);
+        take_answer(desk, ctx, asked, path);
     }
 }
 
@@ -348,7 +420,7 @@ fn ask_over(desk: &mut Desk, ctx: &Context) {
     });
     if over {
         desk.files.over = None;
-        take_answer(desk, asked, place);
+        take_answer(desk, ctx, asked, place);
     } else if other || shut {
         desk.files.over = None;
         desk.files.typed = Some((asked, place.display().to_string(), None));
@@ -378,6 +450,12 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
         ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
         desk.files.leaving = Some(Leaving::Close);
     }
+    let closes = ctx.input(|i| i.viewport().close_requested()) && !desk.files.may_close;
+    if closes && crate::exchange::photo_is_unsaved(desk) {
+        ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
+        desk.files.leaving = None;
+        crate::exchange::ask_leaving_photo(desk);
+    }
     type_place(desk, ctx);
     ask_over(desk, ctx);
     ask_leaving(desk, ctx);
@@ -404,10 +482,10 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
         ui.label("The folder and name of the file:");
         let field = ui.add(egui::TextEdit::singleline(&mut place).desired_width(f32::INFINITY));
         crate::length_field::name_field(ui, &field, "Place of the file");
+        go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if ui.memory(|m| m.focused().is_none()) {
             field.request_focus();
         }
-        go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if let Some(why) = &fault {
             ui.colored_label(desk.palette.ochre, why);
         }
@@ -421,7 +499,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
     desk.files.typed = Some((asked, place.clone(), known));
     if go && !place.trim().is_empty() {
         desk.files.typed = None;
-        take_typed(desk, asked, PathBuf::from(place.trim()));
+        take_typed(desk, ctx, asked, PathBuf::from(place.trim()));
     } else if leave {
         desk.files.typed = None;
         desk.files.then = None;
@@ -447,6 +525,7 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
     } else if give_up {
         desk.files.leaving = None;
         desk.recovery.forget();
+        crate::cards::toile::give_up(desk);
         match leaving {
             Leaving::Close => {
                 desk.files.may_close = true;

@@ -11,7 +11,9 @@ use crate::view::pos;
 use egui::{EventFilter, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, Handle};
 use hangtrue_geometry::{Affine, Vec2};
+use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
+use std::sync::Arc;
 
 /// How far the knob stands off the place it moves, points of the screen.
 const OFF: f32 = 26.0;
@@ -21,7 +23,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     let Some(change) = desk.draft.as_ref().map(|d| d.change.clone()) else { return };
     let Change::Correct(correction) = change.plain() else { return };
     let Some((before, _)) = &shown.old else { return };
-    let Some(handle) = Handle::of(&change, before, &shown.new) else { return };
+    let Some(handle) = handle_of(desk, &change, before, &shown.new) else { return };
     let place = to_screen * desk.lay.affine(&handle.piece);
     let at = pos(place * handle.at);
     let way = pos(place * (handle.at + handle.per_mm)) - pos(place * handle.at);
@@ -72,6 +74,37 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     if busy {
         tag(ui, desk, knob, &said);
     }
+}
+
+/// The handle found last, and for what.
+pub(crate) struct Found {
+    change: Change,
+    before: Arc<Pattern>,
+    after: Arc<Pattern>,
+    handle: Option<Handle>,
+}
+
+/// The handle, looked for anew only when the change or a pattern is another.
+fn handle_of(
+    desk: &mut Desk,
+    change: &Change,
+    before: &Arc<Pattern>,
+    after: &Arc<Pattern>,
+) -> Option<Handle> {
+    let same = |f: &&Found| {
+        f.change == *change && Arc::ptr_eq(&f.before, before) && Arc::ptr_eq(&f.after, after)
+    };
+    if let Some(found) = desk.cards.correct.found.as_ref().filter(same) {
+        return found.handle.clone();
+    }
+    let handle = Handle::of(change, before, after);
+    desk.cards.correct.found = Some(Found {
+        change: change.clone(),
+        before: before.clone(),
+        after: after.clone(),
+        handle: handle.clone(),
+    });
+    handle
 }
 
 /// The amount a pull comes to: along the way the place goes, to whole steps of the

@@ -6,7 +6,7 @@ use crate::stage::Stage;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 24] = [
+pub(crate) const KEYS: [(&str, &str); 27] = [
     ("F1 or ?", "this list"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
@@ -18,6 +18,8 @@ pub(crate) const KEYS: [(&str, &str); 24] = [
     ("Ctrl+O", "open a project"),
     ("Ctrl+S", "save"),
     ("Ctrl+Shift+S", "save as"),
+    ("Ctrl+I", "trace a piece from a photo"),
+    ("Arrows on a mark in a photo", "move it by a pixel, with Shift by a tenth"),
     ("Ctrl+P", "turn to printing"),
     ("F", "show everything on the table"),
     ("T", "true size"),
@@ -26,6 +28,7 @@ pub(crate) const KEYS: [(&str, &str); 24] = [
     ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
     ("Arrows on a line", "up and down its depth"),
     ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
+    ("Arrows on a place of a photo", "by a pixel, with Shift by ten; Delete takes it away"),
     ("M", "lay the mates out, or put them away"),
     ("Arrows in a length", "up and down by one step of the tape"),
     ("Ctrl++ and Ctrl+−", "larger and smaller letters"),
@@ -50,6 +53,18 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     if !typing && typed("?") {
         desk.help_open = !desk.help_open;
     }
+    if pressed(ctrl, Key::L) {
+        desk.set_evening(!desk.settings.evening);
+    }
+    if pressed(ctrl, Key::Plus) || pressed(ctrl, Key::Equals) {
+        desk.set_letters(desk.settings.letters + 0.1);
+    }
+    if pressed(ctrl, Key::Minus) {
+        desk.set_letters(desk.settings.letters - 0.1);
+    }
+    if crate::exchange::photo_is_open(desk) {
+        return crate::exchange::photo_keys(desk, ctx);
+    }
     // The longer combinations come first: the shorter would swallow them.
     if pressed(ctrl_shift, Key::Z) || pressed(ctrl, Key::Y) {
         desk.redo();
@@ -63,6 +78,9 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     }
     if pressed(ctrl, Key::O) {
         files::ask(desk, Asked::Open);
+    }
+    if pressed(ctrl, Key::I) {
+        files::ask(desk, Asked::Photo);
     }
     if pressed(ctrl, Key::P) {
         desk.go_to(Stage::Print);
@@ -81,15 +99,6 @@ pub(crate) fn take(desk: &mut Desk, ctx: &Context) {
     }
     if !typing && desk.draft.is_some() && !window_open && pressed(Modifiers::NONE, Key::Escape) {
         desk.set_draft(None);
-    }
-    if pressed(ctrl, Key::L) {
-        desk.set_evening(!desk.settings.evening);
-    }
-    if pressed(ctrl, Key::Plus) || pressed(ctrl, Key::Equals) {
-        desk.set_letters(desk.settings.letters + 0.1);
-    }
-    if pressed(ctrl, Key::Minus) {
-        desk.set_letters(desk.settings.letters - 0.1);
     }
     let stages = [
         Key::Num1,

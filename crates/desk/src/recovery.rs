@@ -125,7 +125,7 @@ pub fn left_behind(own_folder: &Path) -> Vec<(PathBuf, Kept)> {
 
 /// Whether the desk that keeps this file still runs. Known only where the system
 /// shows its processes as folders; elsewhere every kept file is offered.
-fn is_running(kept: &Path) -> bool {
+pub fn is_running(kept: &Path) -> bool {
     let process = kept.file_stem().and_then(|s| s.to_str()).and_then(|s| s.parse::<u32>().ok());
     process.is_some_and(|p| p == std::process::id() || is_a_desk(p))
 }

@@ -20,7 +20,21 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     controls(desk, ui);
     let height = TextStyle::Small.resolve(ui.style()).size + 22.0;
     let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
-    draw(desk, ui, band);
+    if crate::photo_table::is_shown(desk) {
+        of_a_photo(desk, ui, band);
+    } else {
+        draw(desk, ui, band);
+    }
+}
+
+/// A photo has no scale of its own: each line tells what a pixel is there.
+fn of_a_photo(desk: &Desk, ui: &Ui, band: egui::Rect) {
+    let painter = ui.painter_at(band);
+    painter.rect_filled(band, 0.0, ground(desk));
+    let font = TextStyle::Small.resolve(ui.style());
+    let words = "A photo: near cloth looks larger than far cloth, so each line has its own scale";
+    let at = Align2::CENTER_CENTER;
+    painter.text(band.center(), at, words, font, desk.palette.text);
 }
 
 fn controls(desk: &mut Desk, ui: &mut Ui) {
@@ -31,25 +45,31 @@ fn controls(desk: &mut Desk, ui: &mut Ui) {
 
 fn control_row(desk: &mut Desk, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
+        let on_photo = crate::photo_table::is_shown(desk);
         if ui.button("Show all").on_hover_text("F").clicked() {
             desk.fit_wanted = true;
+            desk.cards.toile.fit_wanted = true;
         }
-        if ui.button("Nearer").on_hover_text("+").clicked() {
-            let canvas = desk.canvas;
-            desk.all_in_view = false;
-            desk.view.zoom_at(canvas, canvas.center(), 1.25);
+        for (words, keys, factor) in [("Nearer", "+", 1.25), ("Farther", "-", 0.8)] {
+            if ui.button(words).on_hover_text(keys).clicked() {
+                let canvas = desk.canvas;
+                if on_photo {
+                    desk.cards.toile.view.zoom_at(canvas, canvas.center(), factor);
+                } else {
+                    desk.all_in_view = false;
+                    desk.view.zoom_at(canvas, canvas.center(), factor);
+                }
+            }
         }
-        if ui.button("Farther").on_hover_text("-").clicked() {
-            let canvas = desk.canvas;
-            desk.all_in_view = false;
-            desk.view.zoom_at(canvas, canvas.center(), 0.8);
-        }
-        if ui.button("True size").on_hover_text("T").clicked() {
-            crate::canvas::true_size(desk);
-        }
-        let mates = if desk.settings.mates { "Put the mates away" } else { "Lay the mates out" };
-        if ui.button(mates).on_hover_text("The other leg: each piece mirrored").clicked() {
-            desk.set_mates(!desk.settings.mates);
+        if !on_photo {
+            if ui.button("True size").on_hover_text("T").clicked() {
+                crate::canvas::true_size(desk);
+            }
+            let mates =
+                if desk.settings.mates { "Put the mates away" } else { "Lay the mates out" };
+            if ui.button(mates).on_hover_text("The other leg: each piece mirrored").clicked() {
+                desk.set_mates(!desk.settings.mates);
+            }
         }
         ui.separator();
         let unit = desk.unit();
@@ -63,6 +83,9 @@ fn control_row(desk: &mut Desk, ui: &mut Ui) {
             }
         });
         crate::length_field::name_id(ui, shown.response.id, &format!("Unit: {name}"));
+        if on_photo {
+            return;
+        }
         ui.separator();
         let size = desk.settings.points_per_mm.map(|p| desk.view.scale / p * 100.0);
         let words = match size {

@@ -4,12 +4,18 @@
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
 mod common;
+#[path = "common/photographed.rs"]
+mod photographed;
+#[path = "../../files/tests/worn/mod.rs"]
+mod worn;
 
 use common::{Driven, STAGE_KEYS, ctrl, desk_sized, keys, press, press_containing, wait_for};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
-use hangtrue_desk::sample;
+use hangtrue_desk::{Desk, sample};
+use photographed::{Photographed, mark_all, photographed, take_in};
+use worn::figure::Posed;
 
 /// All things with a place that a screen reader knows.
 fn places(h: &Driven) -> Vec<(String, Rect)> {
@@ -27,7 +33,9 @@ fn places(h: &Driven) -> Vec<(String, Rect)> {
 fn check(h: &Driven, stage: &str) {
     let screen = h.ctx.content_rect();
     let places = places(h);
-    let table = places.iter().find(|p| p.0.starts_with("Cutting table")).unwrap().1;
+    let canvases = ["Cutting table", "Photo of the toile", "Before and after: "];
+    let is_canvas = |p: &&(String, Rect)| canvases.iter().any(|c| p.0.starts_with(c));
+    let table = places.iter().find(is_canvas).unwrap().1;
     assert!(table.width() > 200.0 && table.height() > 200.0, "{stage}: the table is {table}");
     // The pieces on the table may lie outside of what is looked at.
     let on_table = |r: &Rect| table.expand(1.0).contains(r.center());
@@ -97,4 +105,40 @@ fn nothing_is_lost_at_200_percent() {
 #[test]
 fn nothing_is_lost_at_200_percent_on_a_large_screen() {
     all_stages([1920.0, 1080.0]);
+}
+
+/// The window of a photo about to be taken in lies within the screen, all of it.
+fn check_window(h: &Driven) {
+    let screen = h.ctx.content_rect();
+    for name in ["The photo as it would be kept", "Keep it so", "Leave it"] {
+        let rect = h.get_by_label(name).rect();
+        assert!(screen.contains_rect(rect), "{name} at {rect}");
+    }
+}
+
+#[test]
+fn nothing_of_the_toile_is_lost_at_200_percent() {
+    let folder = common::folder("letters-toile");
+    let posed = |desk: &Desk| Posed::new(desk.replay().toile("now").unwrap(), 9.525);
+    let Photographed { mut h, camera, .. } = photographed(&folder, posed);
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    press(&mut h, "Take one in by typing its place…");
+    common::type_place(&mut h, &camera);
+    wait_for(&mut h, "The photo as it would be kept");
+    check_window(&h);
+    press(&mut h, "Blur a box");
+    check_window(&h);
+    press(&mut h, "Leave it");
+    take_in(&mut h, &camera);
+    check(&h, "a photo with nothing marked");
+    let at_hand = posed(h.state());
+    mark_all(&mut h, &at_hand);
+    check(&h, "a photo that was read");
+    press(&mut h, "Trace thigh, left leg");
+    check(&h, "a line being traced");
+    press(&mut h, "Back to the photos");
+    check(&h, "the photos");
+    std::fs::remove_dir_all(folder).unwrap();
 }

@@ -6,11 +6,18 @@
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
 mod common;
+#[path = "common/photographed.rs"]
+mod photographed;
+#[path = "../../files/tests/worn/mod.rs"]
+mod worn;
 
 use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::SnapshotOptions;
-use hangtrue_desk::sample;
+use egui_kittest::kittest::Queryable;
+use hangtrue_desk::{Desk, sample};
+use photographed::{Photographed, mark_all, photographed_sized, take_in};
+use worn::figure::Posed;
 
 /// Pixels for one point of the small pictures in the tree.
 const SMALL: f32 = 0.5;
@@ -66,6 +73,45 @@ fn as_sewn() {
     look(&mut h, "4-as-sewn");
 }
 
+/// A toile with so much left over under the seat, mm: 3/8 in.
+fn posed(desk: &Desk) -> Posed {
+    Posed::new(desk.replay().toile("now").unwrap(), 9.525)
+}
+
+#[test]
+fn toile_photos() {
+    let folder = common::folder("pictures-toile");
+    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    // Without noise the kept pictures stay small.
+    let Photographed { mut h, camera, .. } =
+        photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
+    press(&mut h, "Take one in by typing its place…");
+    common::type_place(&mut h, &camera);
+    wait_for(&mut h, "The photo as it would be kept");
+    h.run_ok();
+    look(&mut h, "5-photo-take-in");
+    press(&mut h, "Leave it");
+    take_in(&mut h, &camera);
+    let at_hand = posed(h.state());
+    mark_all(&mut h, &at_hand);
+    h.run_ok();
+    look(&mut h, "5-photo");
+    press(&mut h, "Trace thigh, left leg");
+    look(&mut h, "5-photo-tracing");
+    press(&mut h, "Back to the photos");
+    // The next toile, without the surplus.
+    let next = Posed::new(h.state().replay().toile("now").unwrap(), 0.0);
+    let picture = hangtrue_files::worn::as_png(&next.photograph(0.0)).unwrap();
+    std::fs::write(&camera, picture).unwrap();
+    take_in(&mut h, &camera);
+    mark_all(&mut h, &next);
+    press(&mut h, "Back to the photos");
+    press(&mut h, "Lay them side by side");
+    h.run_ok();
+    look(&mut h, "5-photo-pair");
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
 #[test]
 fn toile() {
     let mut h = desk();
@@ -75,6 +121,9 @@ fn toile() {
     choose(&mut h, "Line measured", "hip");
     press(&mut h, "Write this line down");
     look(&mut h, "5-toile");
+    h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
+    h.run_ok();
+    look(&mut h, "5-toile-reading");
 }
 
 fn pinching(h: &mut Driven) {

@@ -178,6 +178,27 @@ pub fn throw_away(project: &Path, file: &str) -> Result<(), AlbumError> {
     }
 }
 
+/// Copies the photos of those names to the folder of another project file, when the
+/// project is saved under another name. One that is gone, or lies there already, is
+/// passed over. Gives how many were copied.
+///
+/// # Errors
+/// [`AlbumError`] when the folder cannot be made or a photo cannot be written.
+pub fn copy_along(from: &Path, to: &Path, files: &[&str]) -> Result<usize, AlbumError> {
+    let mut copied = 0;
+    for file in files {
+        let (source, target) = (path_of(from, file)?, path_of(to, file)?);
+        if source == target || target.exists() {
+            continue;
+        }
+        let Ok(bytes) = std::fs::read(&source) else { continue };
+        make_private(&folder_of(to))?;
+        write_whole(&target, &bytes)?;
+        copied += 1;
+    }
+    Ok(copied)
+}
+
 /// A kept photo, its longer side at most `longest` pixels.
 ///
 /// # Errors

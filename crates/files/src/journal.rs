@@ -8,12 +8,14 @@ use crate::print::{
     piece_scenes,
 };
 use crate::round_report::{step, table, turn};
+use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
+use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
     Pinch, PinchPath, Replay, RoundPhoto, Start, StartError, compare_measures, legs_named,
     read_as_sewn, seams_apart,
 };
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_length, words_in};
 use hangtrue_pattern::{Leg, Pattern};
 use std::path::Path;
 
@@ -99,7 +101,8 @@ fn sections(replay: &Replay) -> Result<Vec<Section<'_>>, JournalError> {
     let open = !changes.is_empty()
         || !document.pinned.is_empty()
         || journal.notes.iter().any(|n| n.round == OPEN_ROUND)
-        || journal.photos.iter().any(|p| p.round == OPEN_ROUND);
+        || journal.photos.iter().any(|p| p.round == OPEN_ROUND)
+        || journal.droops.iter().any(|d| d.round == OPEN_ROUND);
     if open || sections.is_empty() {
         let after: &Pattern = replay.current()?;
         sections.push(Section { round: None, close: None, changes, before, after });
@@ -206,7 +209,7 @@ fn round(
         });
         blocks.extend(side_by_side(waiting.collect()));
     }
-    blocks.extend(worn(document, name, photos)?);
+    blocks.extend(worn(replay, name, photos)?);
     Ok(blocks)
 }
 
@@ -410,16 +413,16 @@ fn notes(document: &Document, round: &str) -> Vec<Block> {
     blocks
 }
 
-/// How the toile was worn: the ticked photos.
-fn worn(
-    document: &Document,
-    round: &str,
-    project: Option<&Path>,
-) -> Result<Vec<Block>, JournalError> {
-    let mut blocks = Vec::new();
+/// How the toile was worn: how far its lines hung from level, and the ticked
+/// photos with that drawn over them.
+fn worn(replay: &Replay, round: &str, project: Option<&Path>) -> Result<Vec<Block>, JournalError> {
+    let document = replay.document();
+    let toile = replay.toile(round).ok();
+    let mut blocks = droops(document, toile.map(|t| &**t), round, project);
     if let Some(project) = project {
         let ticked = document.journal.photos_of(round).filter(|p| p.in_journal);
-        let photos: Result<Vec<Photo>, AlbumError> = ticked.map(|p| photo(project, p)).collect();
+        let photos: Result<Vec<Photo>, JournalError> =
+            ticked.map(|p| photo(project, p, toile.map(|t| &**t), document.unit)).collect();
         let photos = photos?;
         if !photos.is_empty() {
             blocks.push(Block::Heading("As worn".into()));
@@ -429,10 +432,75 @@ fn worn(
     Ok(blocks)
 }
 
+/// How far the lines hung from level, line by line: as typed, and as read from the
+/// marked photos when these are at hand.
+fn droops(
+    document: &Document,
+    toile: Option<&Pattern>,
+    round: &str,
+    project: Option<&Path>,
+) -> Vec<Block> {
+    let all = match (toile, project) {
+        (Some(toile), Some(project)) => round_droops(document, Some(project), toile, round),
+        _ => gathered(document.journal.droops_of(round), &[]),
+    };
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for line in HangLine::ALL {
+        for (view, leg) in View::ALL.into_iter().flat_map(|v| reading::Leg::ALL.map(|l| (v, l))) {
+            let of_line = |d: &&Droop| (d.line, d.view, d.leg) == (line, view, leg);
+            let told: Vec<&Droop> = all.droops.iter().filter(of_line).collect();
+            if !told.is_empty() {
+                let name = format!("{}, {} of the {} leg", line.name(), view.piece(), leg.name());
+                rows.push(
+                    std::iter::once(name).chain(ends_and_between(&told, document.unit)).collect(),
+                );
+            }
+        }
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let heads = [
+        ("line", Align::Left),
+        ("at the inner end", Align::Right),
+        ("most between", Align::Right),
+        ("at the side", Align::Right),
+    ];
+    let mut blocks = vec![Block::Heading("How the lines hung".into()), table(&heads, rows)];
+    let notes = all.notes.iter().map(|n| words_in(&sentence_case(n), document.unit));
+    blocks.extend(notes.map(|n| Block::Paragraph(format!("{n}."))));
+    blocks
+}
+
+/// A station this near an end of its line is that end (share of the line).
+const AT_END: f64 = 0.06;
+
+/// What a line does at its ends, and where it hangs farthest off between them.
+fn ends_and_between(told: &[&Droop], unit: Unit) -> [String; 3] {
+    let words = |d: &Droop| hang_words(d.mm, d.error, unit);
+    let at = |end: f64| told.iter().find(|d| (d.at - end).abs() <= AT_END).map(|d| words(d));
+    let inner = |d: &&&Droop| d.at > AT_END && d.at < 1.0 - AT_END;
+    let most = told.iter().filter(inner).max_by(|a, b| a.mm.abs().total_cmp(&b.mm.abs()));
+    let between = most.map(|d| format!("{}, at {:.0} %", words(d), 100.0 * d.at));
+    [at(0.0), between, at(1.0)].map(Option::unwrap_or_default)
+}
+
 /// A kept photo, small enough for the page and encoded anew, so that not even a
-/// file somebody put in the folder by hand brings anything but pixels along.
-fn photo(project: &Path, photo: &RoundPhoto) -> Result<Photo, AlbumError> {
-    let picture = album::kept(project, &photo.file, LONGEST_PHOTO)?;
+/// file somebody put in the folder by hand brings anything but pixels along. What
+/// its marks tell is drawn over it; marks that are not whole yet are left out.
+fn photo(
+    project: &Path,
+    photo: &RoundPhoto,
+    toile: Option<&Pattern>,
+    unit: Unit,
+) -> Result<Photo, JournalError> {
+    let whole = album::kept(project, &photo.file, usize::MAX)?;
+    let read = toile.filter(|_| photo.marks.is_some()).map(|t| read_photo(photo, &whole, t));
+    let picture = match read {
+        Some(Ok(read)) => overlaid(&whole, &read, unit, LONGEST_PHOTO, FOR_PRINT)
+            .map_err(|source| AlbumError::Photo { path: photo.file.clone().into(), source })?,
+        _ => whole.reduced(LONGEST_PHOTO).0,
+    };
     let caption = match photo.caption.trim() {
         "" => photo.view.word().to_owned(),
         caption => format!("{}: {caption}", photo.view.word()),

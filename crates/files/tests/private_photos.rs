@@ -103,6 +103,20 @@ fn what_is_cut_off_is_gone_from_the_file() {
 }
 
 #[test]
+fn a_project_saved_under_another_name_takes_its_photos_along() {
+    let (folder, camera, project) = photographed("along");
+    let file = album::take_in(&project, &camera, "whole", &[]).unwrap().file;
+    let other = folder.join("copy.ron");
+    let files = [file.as_str(), "gone.jpg"];
+    assert_eq!(album::copy_along(&project, &other, &files).unwrap(), 1);
+    assert_eq!(album::copy_along(&project, &other, &files).unwrap(), 0, "it lies there already");
+    let bytes = |p: &Path| std::fs::read(album::path_of(p, &file).unwrap()).unwrap();
+    assert_eq!(bytes(&project), bytes(&other));
+    assert!(album::copy_along(&project, &other, &["../maren.ron"]).is_err());
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
 fn a_box_is_blurred_and_the_rest_stays() {
     let (folder, camera, project) = photographed("blur");
     // Over the edge between red and blue, which must be gone there.

@@ -13,7 +13,7 @@ use hangtrue_files::album::{self, Hide};
 use hangtrue_files::demo;
 use hangtrue_files::photo::Picture;
 use hangtrue_files::worn::{
-    Drawn, MarksError, Way, as_png, overlaid, overlay, read_photo, round_droops,
+    Drawn, FOR_SCREEN, MarksError, Way, as_png, overlaid, overlay, read_photo, round_droops,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
@@ -168,7 +168,7 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
         plates.contains(&"droop 3/8 in ± 1/16") || plates.contains(&"droop 3/8 in ± 1/8"),
         "{plates:?}"
     );
-    assert!(plates.contains(&"thigh, left leg: level from here"), "{plates:?}");
+    assert!(plates.contains(&"thigh, left leg"), "{plates:?}");
     let down = parts.iter().filter_map(|d| match d {
         Drawn::Arrow { from, to, way: Way::Droop } => Some(to.y - from.y),
         _ => None,
@@ -176,7 +176,7 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
     assert!(down.clone().count() >= 2 && down.clone().all(|d| d > 0.0));
     assert!(parts.iter().any(|d| matches!(d, Drawn::Faint(_))), "ends are faint");
 
-    let drawn: Picture = overlaid(&picture, &read, Unit::Sixteenths, 2000).unwrap();
+    let drawn: Picture = overlaid(&picture, &read, Unit::Sixteenths, 2000, FOR_SCREEN).unwrap();
     assert_eq!((drawn.width(), drawn.height()), (picture.width(), picture.height()));
     let changed = drawn.pixels().iter().zip(picture.pixels()).filter(|(a, b)| a != b).count();
     assert!(changed > 3000, "{changed} of the picture's bytes are drawn over");
@@ -184,6 +184,60 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
     assert!(Picture::from_bytes(&same).unwrap() == drawn);
     if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
         std::fs::create_dir_all(&folder).unwrap();
-        std::fs::write(PathBuf::from(folder).join("overlay.png"), same).unwrap();
+        let folder = PathBuf::from(folder);
+        std::fs::write(folder.join("overlay.png"), same).unwrap();
+        std::fs::write(folder.join("camera-photo.png"), as_png(&picture).unwrap()).unwrap();
     }
+}
+
+/// The journal shows what is marked, only on ticked photos, and tells the droops of
+/// the round. `HANGTRUE_PICTURES=FOLDER` writes it there.
+#[test]
+fn the_journal_tells_the_droops_and_shows_the_marked_photo() {
+    use hangtrue_files::journal::journal;
+    use hangtrue_files::print::{Block, report_pdf};
+    let (project, mut document, _) = taken_in("journal-droops", SURPLUS);
+    let typed = hangtrue_adjust::reading::Droop {
+        line: HangLine::Waist,
+        view: hangtrue_adjust::reading::View::Back,
+        leg: Leg::Left,
+        at: 0.0,
+        mm: -6.35,
+        error: 1.5,
+    };
+    let droop = hangtrue_adjust::RoundDroop { round: OPEN_ROUND.into(), droop: typed };
+    document.journal.droops.push(droop);
+    let told = |document: &Document, photos: Option<&std::path::Path>| {
+        journal(&Replay::new(document.clone()), photos).unwrap()
+    };
+    let words = |report: &hangtrue_files::print::Report| format!("{:?}", report.blocks);
+    // Without photos only what was typed is told.
+    let without = words(&told(&document, None));
+    assert!(
+        without.contains("waist, back of the left leg") && without.contains("rise 1/4 in ± 1/16")
+    );
+    assert!(!without.contains("thigh, back of the left leg"));
+    let all = told(&document, Some(&project));
+    assert!(words(&all).contains("thigh, back of the left leg"));
+    let photos = |report: &hangtrue_files::print::Report| -> Vec<Vec<u8>> {
+        let of = |b: &Block| match b {
+            Block::Photos { photos, .. } => photos.iter().map(|p| p.jpeg.clone()).collect(),
+            _ => Vec::new(),
+        };
+        report.blocks.iter().flat_map(of).collect()
+    };
+    assert!(photos(&all).is_empty(), "nothing is ticked");
+    document.journal.photos[0].in_journal = true;
+    let marked = told(&document, Some(&project));
+    document.journal.photos[0].marks = None;
+    let bare = told(&document, Some(&project));
+    let [with, without] = [photos(&marked), photos(&bare)];
+    assert_eq!((with.len(), without.len()), (1, 1));
+    assert!(with != without, "the marks are drawn over it");
+    let pdf = report_pdf(&marked).unwrap();
+    assert!(pdf.starts_with(b"%PDF-"));
+    if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
+        std::fs::write(PathBuf::from(folder).join("journal.pdf"), pdf).unwrap();
+    }
+    std::fs::remove_dir_all(project.parent().unwrap()).unwrap();
 }

@@ -7,7 +7,9 @@ use crate::project::{Opened, refuse_to_write_over};
 use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_whole;
-use hangtrue_files::worn::{ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks};
+use hangtrue_files::worn::{
+    FOR_SCREEN, ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks,
+};
 use hangtrue_pattern::units::show_number;
 use std::path::Path;
 
@@ -32,7 +34,7 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     let read = ReadPhoto { photo: marked.photo, stand, hangs, notes: marked.notes };
     if let (Some(out), Some(picture)) = (&args.picture, &picture) {
         refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
-        let drawn = overlaid(picture, &read, opened.document.unit, LONGEST);
+        let drawn = overlaid(picture, &read, opened.document.unit, LONGEST, FOR_SCREEN);
         let bytes = drawn.and_then(|d| as_png(&d)).map_err(|e| in_file(e.into()))?;
         write_whole(out, &bytes)?;
     }

@@ -9,10 +9,9 @@ use crate::project::{Opened, refuse_to_write_over};
 use hangtrue_adjust::{BringIn, Replay};
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
-    TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, overlay, trace,
+    TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job, straight, trace,
 };
 use hangtrue_files::project;
-use hangtrue_files::ron_words::in_words;
 use hangtrue_files::save::write_whole;
 use hangtrue_pattern::units::{Unit, read_length, show_length};
 use serde_json::json;
@@ -24,14 +23,12 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             "say where the piece goes: --start with the file of a new project, or --into with a project you have".into(),
         ));
     }
-    for out in [&args.look, &args.save_job, &args.start].into_iter().flatten() {
+    for out in [&args.look, &args.straight, &args.save_job, &args.start].into_iter().flatten() {
         refuse_to_write_over(out, &[Some(&args.photo), args.into.as_ref()])?;
     }
     let (job, folder) = job(args)?;
     if let Some(path) = &args.save_job {
-        let text = ron::ser::to_string_pretty(&job, ron::ser::PrettyConfig::default())
-            .map_err(|e| Failure::Asked(format!("the job cannot be written: {e}")))?;
-        write_whole(path, text.as_bytes())?;
+        write_whole(path, job_text(&job)?.as_bytes())?;
     }
     let read = |file: &str| Picture::open(&folder.join(file));
     let progress = |what: &str, _: f64| {
@@ -43,6 +40,15 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
     if let Some(look) = &args.look {
         let picture = read(&job.photos[0].file)?;
         write_whole(look, &overlay(&picture, &traced, 0)?)?;
+    }
+    if let Some(out) = &args.straight {
+        let straight = straight(&read(&job.photos[0].file)?, &traced.photos[0], None)?;
+        write_whole(out, &straight.png()?)?;
+        let (per_metre, mm) = (straight.per_metre, straight.mm_per_pixel());
+        hint(
+            args,
+            &format!("{}: {mm:.3} mm a pixel, {per_metre} pixels to a metre.", out.display()),
+        )?;
     }
     match (&args.start, &args.into) {
         (Some(start), _) => start_project(args, start, traced),
@@ -61,18 +67,7 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
 fn job(args: &TraceArgs) -> Result<(TraceJob, PathBuf), Failure> {
     let folder = args.photo.parent().unwrap_or(Path::new("")).to_owned();
     let mut job = if args.job {
-        let text = project::read_text(&args.photo)?;
-        ron::from_str(&text).map_err(|e| Failure::NotAFile {
-            path: args.photo.clone(),
-            kind: "tracing job",
-            why: format!(
-                "line {}, column {}: {}",
-                e.span.start.line,
-                e.span.start.col,
-                in_words(&e.code)
-            ),
-            like: "write one with --save-job and change it",
-        })?
+        read_job(&args.photo)?
     } else {
         TraceJob {
             photos: vec![photo(args)?],

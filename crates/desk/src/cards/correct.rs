@@ -20,6 +20,8 @@ pub(crate) struct CorrectCard {
     open: Option<&'static str>,
     /// The handle being pulled: the amount where the pointer alone has it, mm.
     pub pulled: Option<f64>,
+    /// The handle on the table, as it was found last.
+    pub found: Option<crate::hold::Found>,
 }
 
 /// Shows the card.

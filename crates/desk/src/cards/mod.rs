@@ -14,6 +14,7 @@ pub(crate) mod pinch;
 mod pins;
 pub(crate) mod print;
 mod reading;
+pub(crate) mod toile;
 mod walk;
 
 use crate::desk::Desk;
@@ -36,6 +37,7 @@ pub(crate) struct Cards {
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
     pub reading: reading::ReadingCard,
+    pub toile: toile::ToileCard,
     pub walk: walk::WalkCard,
 }
 
@@ -44,11 +46,12 @@ type Draw = fn(&mut Desk, &mut Ui);
 
 /// Every card and the stage it is shown at; two cards of one stage stand below
 /// each other. A new card is a file of its own and one line here.
-const CARDS: [(Stage, Draw); 10] = [
+const CARDS: [(Stage, Draw); 11] = [
     (Stage::Body, body::show),
     (Stage::Block, block::show),
     (Stage::Lines, lines::show),
     (Stage::AsSewn, as_sewn::show),
+    (Stage::Toile, toile::show),
     (Stage::Toile, reading::show),
     (Stage::Toile, notes::show),
     (Stage::Pinch, pinch::show),
@@ -81,6 +84,11 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
         let stage = desk.stage;
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(desk, ui);
+            // A photo that is being marked has the card to itself: what its lines
+            // may mean is worked out when it is marked.
+            if stage == Stage::Toile && desk.cards.toile.open.is_some() {
+                break;
+            }
         }
         ui.add_space(30.0);
     });

@@ -152,8 +152,13 @@ fn meanings(desk: &mut Desk, ui: &mut Ui) {
         ui.add_space(4.0);
         one(desk, ui, index + 1, meaning);
     }
-    for want in &reading.not_judged {
-        aside(desk, ui, want.clone());
+    if !reading.not_judged.is_empty() {
+        let words = "What was not judged, for want of a line";
+        ui.collapsing(words, |ui| {
+            for want in &reading.not_judged {
+                aside(desk, ui, want.clone());
+            }
+        });
     }
     part(ui, "What neither ruler nor photo tells");
     for unknown in &reading.cannot_know {

@@ -11,7 +11,7 @@ use hangtrue_adjust::{
     Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_difference, show_length};
 use hangtrue_pattern::{Join, Pattern};
 use std::sync::Arc;
 
@@ -144,6 +144,9 @@ fn notches(
     }
 }
 
+/// Two stretches that differ by less are the same, mm.
+const NO_DIFFERENCE: f64 = 0.05;
+
 fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
     let (palette, unit) = (desk.palette, desk.unit());
     ui.horizontal_wrapped(|ui| {
@@ -161,7 +164,7 @@ fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
                 show_length(s.first, unit),
                 show_length(s.second, unit)
             );
-            let off = format!("{:+.1} mm", s.first - s.second).replace('-', "−");
+            let off = show_difference(s.first - s.second, unit, NO_DIFFERENCE);
             super::row(ui, &words, &off);
         }
     }

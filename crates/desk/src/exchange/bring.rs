@@ -2,19 +2,15 @@
 //! is not kept; its scale is confirmed against a length the maker knows; only then
 //! it becomes one change of the project, or a new one.
 
-use super::modal;
+use super::{modal, take_in};
 use crate::cards::{aside, fault, part};
 use crate::desk::Desk;
 use crate::length_field::{bare_length_field, name_id};
-use crate::picture::{fitted, frame};
-use crate::sheet::{Sheets, on_screen};
-use crate::theme::Palette;
-use egui::{Button, ComboBox, Context, Painter, ScrollArea, Shape, Stroke, Ui};
-use hangtrue_adjust::{BringIn, Change};
+use crate::sheet::Sheets;
+use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
 };
-use hangtrue_geometry::Affine;
 use hangtrue_pattern::units::{Unit, show_length, words_in};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -139,11 +135,13 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
             Some(Ok(looked)) => {
                 ui.columns(2, |columns| {
                     left(&mut columns[0], |ui| {
-                        draw(desk, ui, &looked);
+                        let words = ("The pieces of the file", 300.0);
+                        let (pattern, sheets) = (&looked.brought.pattern, &looked.sheets);
+                        take_in::draw(desk, ui, pattern, sheets, words);
                         scale(desk, ui, bring, &looked.brought);
                     });
                     left(&mut columns[1], |ui| {
-                        clash(desk, ui, bring, &looked.brought);
+                        take_in::clash(desk, ui, &looked.brought.pattern, &mut bring.replace);
                         list(desk, ui, &looked.brought);
                     });
                 });
@@ -193,57 +191,6 @@ fn buttons(desk: &Desk, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
         }
     });
     pressed
-}
-
-/// The pieces side by side, as they would lie on the table.
-fn draw(desk: &Desk, ui: &mut Ui, looked: &Looked) {
-    const GAP: f64 = 60.0;
-    let names: Vec<&str> = looked.sheets.sheets.iter().map(|s| s.piece.as_str()).collect();
-    let words = format!("The pieces of the file: {}", names.join(", "));
-    let (rect, painter) = frame(ui, &desk.palette, 300.0, &words);
-    let mut x = 0.0;
-    let mut moves = Vec::new();
-    let mut whole: Option<hangtrue_geometry::Rect> = None;
-    for sheet in &looked.sheets.sheets {
-        let by = hangtrue_geometry::Vec2::new(x - sheet.bounds.x0, -sheet.bounds.y0);
-        let laid = sheet.bounds + by;
-        whole = Some(whole.map_or(laid, |w| w.union(laid)));
-        x += sheet.bounds.width() + GAP;
-        moves.push(by);
-    }
-    let Some(whole) = whole else { return };
-    let view = fitted(whole, rect.shrink(10.0));
-    for ((sheet, by), piece) in
-        looked.sheets.sheets.iter().zip(moves).zip(&looked.brought.pattern.pieces)
-    {
-        let place = view * Affine::translate(by);
-        paint(&painter, &desk.palette, sheet, piece, place);
-        let at = crate::view::pos(place * sheet.bounds.center());
-        let font = egui::TextStyle::Body.resolve(ui.style());
-        painter.text(at, egui::Align2::CENTER_CENTER, &sheet.piece, font, desk.palette.ink);
-    }
-}
-
-fn paint(
-    painter: &Painter,
-    palette: &Palette,
-    sheet: &crate::sheet::Sheet,
-    piece: &hangtrue_pattern::Piece,
-    place: Affine,
-) {
-    painter.add(Shape::mesh(sheet.paper.mesh(place, palette.paper)));
-    let ink = Stroke::new(1.4, palette.ink);
-    painter.add(Shape::line(on_screen(&sheet.outline, place), ink));
-    for leg in &sheet.darts {
-        painter.add(Shape::line(on_screen(leg, place), ink));
-    }
-    let soft = Stroke::new(1.0, palette.ink_soft);
-    for line in &piece.inner {
-        let points = on_screen(&crate::sheet::drawn(&line.chain, 0.3), place);
-        painter.extend(Shape::dashed_line(&points, soft, 6.0, 4.0));
-    }
-    let grain = on_screen(&[piece.grain.from, piece.grain.to], place);
-    painter.add(Shape::line(grain, soft));
 }
 
 fn choose_unit(ui: &mut Ui, bring: &mut Bring) {
@@ -357,44 +304,10 @@ fn shortened(names: &[&str]) -> String {
     }
 }
 
-/// What becomes of pieces whose names are on the table already.
-fn clash(desk: &Desk, ui: &mut Ui, bring: &mut Bring, brought: &Brought) {
-    let Ok(current) = desk.replay.current() else { return };
-    let taken: Vec<&str> = brought
-        .pattern
-        .pieces
-        .iter()
-        .map(|p| p.name.as_str())
-        .filter(|n| current.piece(n).is_ok())
-        .collect();
-    if taken.is_empty() {
-        return;
-    }
-    part(ui, "On the table already");
-    ui.label(taken.join(", "));
-    ui.radio_value(&mut bring.replace, false, "Lay the new ones beside them, numbered");
-    ui.radio_value(&mut bring.replace, true, "Let the new ones take their place");
-}
-
 fn bring_into(desk: &mut Desk, bring: &Bring) {
-    let (Some(Ok(looked)), Ok(current)) = (&bring.looked, desk.replay.current().cloned()) else {
-        return;
-    };
-    let name = bring.name();
-    let change = BringIn::of(&name, &looked.brought.pattern, &current, bring.replace);
-    let words = change.words();
-    let change = Change::BringIn(change);
-    match change.apply(&current) {
-        Err(why) => desk.tell_fault(why.to_string()),
-        Ok(outcome) => {
-            desk.set_draft(None);
-            desk.show_now();
-            desk.edit(&words, |d| d.push(&format!("brought in {name}"), change));
-            desk.fit_wanted = true;
-            let notes: String = outcome.notes.iter().map(|n| format!(" Note: {n}.")).collect();
-            desk.tell(format!("{words}. Undo takes all of it back.{notes}"));
-        }
-    }
+    let Some(Ok(looked)) = &bring.looked else { return };
+    let (name, pattern) = (bring.name(), &looked.brought.pattern);
+    take_in::bring_into(desk, ("brought in", &name), pattern, bring.replace);
 }
 
 fn start_new(desk: &mut Desk, bring: &Bring) {
@@ -403,7 +316,5 @@ fn start_new(desk: &mut Desk, bring: &Bring) {
     let name = bring.name();
     let stem = bring.file.file_stem().map_or(name.clone(), |s| s.to_string_lossy().into_owned());
     let document = looked.brought.clone().document(&stem, "", unit);
-    desk.put(document, None);
-    desk.files.never_saved();
-    desk.tell(format!("a new project was started with {name}. Save it to keep it."));
+    take_in::start_new(desk, document, &name);
 }

@@ -1,10 +1,18 @@
-//! Patterns from and to other people's tools: bringing a drawing in, and sending
-//! the pattern out.
+//! Patterns from and to other people's tools: bringing a drawing in, tracing a
+//! piece from a photo, and sending the pattern out.
 
 mod bring;
+mod photo;
 mod send;
+mod take_in;
 
 pub(crate) use bring::{look_at, takes};
+pub(crate) use photo::{
+    add as add_photo, ask_leaving as ask_leaving_photo, go_on as go_on_with_photo,
+    is_open as photo_is_open, is_unsaved as photo_is_unsaved, keys as photo_keys,
+    left_behind as photo_left_behind, open as open_photo, save_job, save_straight,
+    show as show_photo, takes as takes_photo,
+};
 pub(crate) use send::{open as open_send, write as write_sent};
 
 use crate::desk::Desk;
@@ -14,6 +22,7 @@ use egui::{Context, Ui};
 #[derive(Default)]
 pub(crate) struct Exchange {
     bring: Option<bring::Bring>,
+    photo: Option<Box<photo::Photo>>,
     send: send::Send,
 }
 

@@ -33,7 +33,7 @@ pub use corners::CORNER_ANGLE;
 pub use dxf_out::{DxfForm, SAMPLED_WITHIN, dxf_of};
 pub use error::ExchangeError;
 pub use found::{Found, Label, Role, Run, Spot, SpotKind};
-pub(crate) use pieces::pieces_of;
+pub(crate) use pieces::{joins_of, pieces_of};
 pub use svg_out::svg_of;
 
 /// What is written beside the lines of the pattern.

@@ -52,7 +52,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
         return Err(ExchangeError::NoOutline);
     }
     lose_words(found, &read);
-    pattern.joins = joins(&pattern);
+    pattern.joins = joins_of(&pattern);
     for join in &pattern.joins {
         kept.push(format!("the join “{}”, proposed by the names of the seams", join.name));
     }
@@ -462,7 +462,7 @@ fn set_notches(found: &mut Found, piece: &mut Piece, places: &[Point]) {
 }
 
 /// The joins of a front and a back whose seams carry the usual names.
-fn joins(pattern: &Pattern) -> Vec<Join> {
+pub(crate) fn joins_of(pattern: &Pattern) -> Vec<Join> {
     let has = |piece: &str, seam: &str| pattern.piece(piece).is_ok_and(|p| p.seam(seam).is_ok());
     let both = |seam: &str| has(names::BACK, seam) && has(names::FRONT, seam);
     let mut joins = Vec::new();

@@ -120,6 +120,16 @@ pub enum PhotoError {
     /// Something of the job is missing or out of range.
     #[error("{0}")]
     Asked(String),
+    /// A file that is no job of tracing.
+    #[error(
+        "“{}” is no tracing job: {why}; save one from the desk, or with --save-job, and change that", path.display()
+    )]
+    Job {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong in it.
+        why: String,
+    },
     /// The outline cannot be a piece.
     #[error("the traced outline cannot be a piece: {0}")]
     Piece(#[from] PatternError),

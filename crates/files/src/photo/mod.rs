@@ -7,6 +7,7 @@
 //! [`Traced`] with the error to expect; nothing is changed by that.
 //! `docs/photo.md` has the maths.
 
+mod adjusted;
 mod card;
 mod distances;
 mod edge;
@@ -14,6 +15,7 @@ mod error;
 mod expect;
 mod ground;
 mod job;
+mod job_file;
 mod join;
 pub mod limits;
 mod mark;
@@ -21,9 +23,12 @@ mod outline;
 mod overlay;
 mod picture;
 mod sheet;
+mod straight;
+mod told;
 mod trace;
 mod view;
 
+pub use adjusted::{line_through, points_to_place, set_point};
 pub use distances::TAPED;
 pub use edge::{Edge, Look, Way};
 pub use error::PhotoError;
@@ -32,10 +37,13 @@ pub use job::{
     Crossing, GrainSeen, Known, LensKind, OutlinePoint, OutlineSeen, PhotoJob, Place, PlacedMark,
     SeenMark, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
+pub use job_file::{job_text, read_job};
 pub use mark::{FoundMark, MarkLook, find_mark};
 pub use overlay::overlay;
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, Sheet};
+pub use straight::{Straight, straight};
+pub use told::{AtFault, ReadWithin, SeenSeam};
 pub use trace::{
     Expected, Progress, ReadPicture, SolvedPhoto, Traced, read_and_look, solve_photos, trace,
 };

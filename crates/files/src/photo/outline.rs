@@ -222,7 +222,7 @@ fn unsnapped(line: &[Point], closed: bool) -> Vec<EdgePlace> {
 
 /// A line through placed points: round at plain points (Catmull and Rom 1974,
 /// memory), sharp at corners.
-fn through(points: &[OutlinePoint], closed: bool) -> Vec<Point> {
+pub(super) fn through(points: &[OutlinePoint], closed: bool) -> Vec<Point> {
     let n = points.len() as i64;
     let at = |k: i64| {
         point(points[if closed { k.rem_euclid(n) } else { k.clamp(0, n - 1) } as usize].at)

@@ -24,6 +24,8 @@ pub struct Traced {
     /// The outline on the table of the first photo, corner to corner, card to the
     /// left, mm.
     pub edges: Vec<Chain>,
+    /// From the table of the first photo to the piece, mm.
+    pub to_piece: Affine,
     /// The error to expect.
     pub expected: Expected,
     /// Each photo, in the order of the job.
@@ -94,10 +96,11 @@ pub fn trace(
     let drawn = draw(&views, &ring, placed_corners.as_deref(), job.tolerance)?;
     let expected = expected(&views, &ring, drawn.off);
     let grain = grain(job, &views)?;
-    let pattern = pattern(job, &drawn.edges, grain, &mut notes)?;
+    let to_piece = upright(&drawn.edges, grain);
+    let pattern = pattern(job, &drawn.edges, to_piece, grain, &mut notes)?;
     progress("done", 1.0);
     let photos = solved(job, views);
-    Ok(Traced { pattern, edges: drawn.edges, expected, photos, notes })
+    Ok(Traced { pattern, edges: drawn.edges, to_piece, expected, photos, notes })
 }
 
 /// Solves the cameras only: what a preview of the marks shows.
@@ -372,21 +375,26 @@ fn grain(job: &TraceJob, views: &[View]) -> Result<Option<(Point, Point)>, Photo
     if a.distance(b) < 20.0 { Err(lost()) } else { Ok(Some((a, b))) }
 }
 
-/// The piece as a pattern, grain upright.
-fn pattern(
-    job: &TraceJob,
-    edges: &[Chain],
-    grain: Option<(Point, Point)>,
-    notes: &mut Vec<String>,
-) -> Result<Pattern, PhotoError> {
+/// The move that lays the outline with its grain upright, its lower left at 0, 0.
+fn upright(edges: &[Chain], grain: Option<(Point, Point)>) -> Affine {
     let turn = grain.map_or(0.0, |(a, b)| {
         let v: Vec2 = b - a;
         std::f64::consts::FRAC_PI_2 - v.atan2()
     });
     let upright = Affine::rotate(turn);
-    let turned: Vec<Chain> = edges.iter().map(|e| e.moved(upright)).collect();
-    let bounds = turned.iter().map(Chain::bounds).reduce(|a, b| a.union(b)).unwrap_or_default();
-    let lay = Affine::translate((-bounds.x0, -bounds.y0)) * upright;
+    let turned = edges.iter().map(|e| e.moved(upright).bounds());
+    let bounds = turned.reduce(|a, b| a.union(b)).unwrap_or_default();
+    Affine::translate((-bounds.x0, -bounds.y0)) * upright
+}
+
+/// The piece as a pattern, laid upright.
+fn pattern(
+    job: &TraceJob,
+    edges: &[Chain],
+    lay: Affine,
+    grain: Option<(Point, Point)>,
+    notes: &mut Vec<String>,
+) -> Result<Pattern, PhotoError> {
     let mut segments = Vec::new();
     let mut turns = Vec::new();
     for edge in edges.iter().map(|e| e.moved(lay)) {
@@ -407,7 +415,7 @@ fn pattern(
     }
     if !job.piece.trim().is_empty() {
         let text = format!("piece name: {}", job.piece.trim());
-        let at = Point::new(bounds.width() / 2.0, bounds.height() / 2.0);
+        let at = found.runs[0].chain.bounds().center();
         found.labels.push(Label { text, at, group: String::new() });
     }
     let (mut pattern, _) =
@@ -423,7 +431,7 @@ fn pattern(
     Ok(pattern)
 }
 
-fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoError> {
+pub(super) fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoError> {
     if names.is_empty() {
         return Ok(());
     }

@@ -160,13 +160,15 @@ pub fn marked_photo(
     let nothing = PhotoMarks::default();
     let marks = photo.marks.as_ref().unwrap_or(&nothing);
     let view = photo.view.seen_from().ok_or(MarkMissing::WhichSide)?;
+    let level = marks.whole_level()?;
+    let distance = marks.distance.ok_or(MarkMissing::Distance)?;
     let camera = Camera {
         view,
         size: (picture.width() as f64, picture.height() as f64),
         cut_above: photo.cut_above as f64,
-        level: marks.whole_level()?,
+        level,
         horizon: marks.whole_horizon()?,
-        distance: marks.distance.ok_or(MarkMissing::Distance)?,
+        distance,
     };
     let known = marks.known_or_proposed(view, pattern)?.with_length(view, pattern)?;
     let (whole, begun): (Vec<LineMark>, Vec<LineMark>) =

@@ -18,5 +18,5 @@ pub use marked::{
     marked_photo, read_photo,
 };
 pub use overlay::{Drawn, FAINT, Way, hang_words, overlay, place_words, told_at, way_of};
-pub use overlay_picture::{as_png, overlaid};
+pub use overlay_picture::{FOR_PRINT, FOR_SCREEN, as_png, overlaid};
 pub use round::{RoundDroops, gathered, round_droops};

@@ -59,7 +59,8 @@ pub const FAINT: f64 = 3.0;
 
 /// The stations that get words, in this order while there is room: more cannot be
 /// read on one photo, and the table tells all of them.
-const ORDER: [usize; 5] = [4, 8, 0, 2, 6];
+const ORDER: [usize; 5] = [MIDDLE, 8, 0, 2, 6];
+const MIDDLE: usize = 4;
 
 /// A plate's height and the room beside its words, in letter sizes.
 const HIGH: f64 = 1.5;
@@ -226,8 +227,12 @@ fn station_parts(
     let (mm, error) = told_at(hang, index);
     // What may as well be level gets its number, but no arrow.
     let way = if mm.abs() <= error { Way::Level } else { way_of(mm, unit) };
+    if way == Way::Level && index != MIDDLE && !is_last {
+        // That a line is level is said once.
+        return Vec::new();
+    }
     let words = if is_last {
-        format!("{}, {}: level from here", hang.line, leg_words(hang.leg))
+        format!("{}, {}", hang.line, leg_words(hang.leg))
     } else {
         hang_words(mm, error, unit)
     };

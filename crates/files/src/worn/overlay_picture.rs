@@ -8,8 +8,11 @@ use hangtrue_geometry::{PathEl, Point, Rect};
 use hangtrue_pattern::units::Unit;
 use tiny_skia::{FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
 
-/// Letters this share of the picture's longer side.
-const LETTERS: f64 = 1.0 / 85.0;
+/// Letters this share of the picture's longer side: to be looked at on a screen.
+pub const FOR_SCREEN: f64 = 1.0 / 85.0;
+
+/// Larger ones, to be read where the photo is printed as large as a hand.
+pub const FOR_PRINT: f64 = 1.0 / 46.0;
 
 /// Ink: the line, the level, droop, rise, letters, the plate, and the halo round
 /// lines. Red, green, blue, and how dense of 255.
@@ -21,7 +24,7 @@ const PLATE: [u8; 4] = [251, 246, 233, 235];
 const HALO: [u8; 4] = [251, 246, 233, 200];
 
 /// The picture with what was read drawn over it; its longer side at most `longest`
-/// pixels.
+/// pixels, the letters so large as a share of it ([`FOR_SCREEN`], [`FOR_PRINT`]).
 ///
 /// # Errors
 /// [`PhotoError`] when there is no memory for the drawing.
@@ -30,6 +33,7 @@ pub fn overlaid(
     read: &ReadPhoto,
     unit: Unit,
     longest: usize,
+    letters: f64,
 ) -> Result<Picture, PhotoError> {
     let (small, by) = picture.reduced(longest);
     let no_room = || {
@@ -43,7 +47,7 @@ pub fn overlaid(
         to[..3].copy_from_slice(from);
         to[3] = 255;
     }
-    let letter = LETTERS * picture.width().max(picture.height()) as f64;
+    let letter = letters * picture.width().max(picture.height()) as f64;
     let mut sketch = Sketch { page, by: by as f64, letter };
     let drawn = overlay(read, unit, letter);
     for part in &drawn {

@@ -5,6 +5,8 @@
 // A helper of tests: what fails here must stop the test.
 #![allow(dead_code, clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+pub mod leg;
+
 use hangtrue_files::photo::{Picture, encoded};
 use hangtrue_geometry::{Chain, Point, Vec2};
 use nalgebra::{Rotation3, Unit, Vector3};

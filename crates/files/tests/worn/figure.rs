@@ -174,7 +174,7 @@ impl Posed {
 
     /// Two places on the door frame, and one between the heels.
     pub fn plumb(&self) -> [Point; 2] {
-        [300.0, -600.0].map(|y| self.stand.seen(-470.0, y, DISTANCE))
+        [150.0, -650.0].map(|y| self.stand.seen(-470.0, y, DISTANCE))
     }
 
     pub fn heels(&self) -> Point {

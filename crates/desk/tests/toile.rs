@@ -1,0 +1,163 @@
+//! Photos of the worn toile at the desk: taken in, marked by pointer and by names,
+//! read, undone, saved and laid side by side.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
+
+mod common;
+#[path = "common/photographed.rs"]
+mod photographed;
+#[path = "../../files/tests/worn/mod.rs"]
+mod worn;
+
+use common::{ctrl, folder, keys, press, write};
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::worn::LegSeen;
+use hangtrue_adjust::{OPEN_ROUND, PhotoView};
+use hangtrue_files::project::load;
+use hangtrue_files::worn::round_droops;
+use photographed::{Photographed, mark_all, photographed, take_in, wait_for_words};
+use worn::figure::Posed;
+
+/// Left over under the seat of the planted toile, mm: 3/8 in.
+const SURPLUS: f64 = 9.525;
+
+/// The number, mm.
+const NEAR: f64 = 2.0;
+
+fn posed(desk: &hangtrue_desk::Desk) -> Posed {
+    Posed::new(desk.replay().toile(OPEN_ROUND).unwrap(), SURPLUS)
+}
+
+#[test]
+fn a_photo_is_taken_in_marked_read_undone_and_saved() {
+    let folder = folder("toile");
+    let Photographed { mut h, camera, project } = photographed(&folder, posed);
+    take_in(&mut h, &camera);
+    let photo = h.state().document().journal.photos[0].clone();
+    assert_eq!((photo.view, photo.cut_above, photo.in_journal), (PhotoView::Back, 160, false));
+    assert!(photo.file.starts_with("toile-back"), "{photo:?}");
+    let before = h.state().document().clone();
+
+    let at_hand = posed(h.state());
+    mark_all(&mut h, &at_hand);
+    wait_for_words(&mut h, "How the lines hang");
+    let pattern = h.state().replay().toile(OPEN_ROUND).unwrap().clone();
+    let found = round_droops(h.state().document(), Some(&project), &pattern, OPEN_ROUND);
+    let middle = |leg| {
+        use hangtrue_adjust::reading::HangLine;
+        let mut droops = found.droops.iter();
+        droops.find(|d| d.line == HangLine::Thigh && d.leg == leg && (d.at - 0.5).abs() < 1e-6)
+    };
+    for leg in hangtrue_adjust::reading::Leg::ALL {
+        let droop = middle(leg).unwrap();
+        assert!((droop.mm - SURPLUS).abs() < NEAR, "{droop:?}");
+    }
+    assert!(
+        h.query_all_by_label_contains("droop 3/8 in ±").next().is_some()
+            || h.query_all_by_label_contains("droop 5/16 in ±").next().is_some()
+    );
+
+    // What is saved is read again as it was; a tick is part of it.
+    press(&mut h, "Back to the photos");
+    press(&mut h, &format!("{} in the journal", photo.file));
+    ctrl(&mut h, Key::S);
+    let saved = load(&project).unwrap();
+    assert_eq!(&saved, h.state().document());
+    assert!(saved.journal.photos[0].in_journal);
+
+    // Saved under another name, it takes the photo along.
+    let copy = folder.join("copy.ron");
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    common::type_place(&mut h, &copy);
+    assert!(hangtrue_files::album::path_of(&copy, &photo.file).unwrap().exists());
+
+    // Every step is taken back, one by one, to where nothing was marked.
+    let mut steps = 0;
+    while h.state().document() != &before && steps < 80 {
+        ctrl(&mut h, Key::Z);
+        steps += 1;
+    }
+    assert_eq!(h.state().document(), &before);
+    assert!(steps > 15, "{steps} steps");
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn places_are_set_moved_and_taken_away_by_keys_alone() {
+    let folder = folder("toile-keys");
+    let Photographed { mut h, camera, .. } = photographed(&folder, posed);
+    take_in(&mut h, &camera);
+    press(&mut h, "Trace thigh, left leg");
+    press(&mut h, "Put one in the middle of the view");
+    let marks = |h: &common::Driven| h.state().document().journal.photos[0].marks.clone();
+    let place =
+        |h: &common::Driven| marks(h).unwrap().line("thigh", LegSeen::Left).unwrap().points[0];
+    let first = place(&h);
+    h.get_by_label("place 1 of thigh, left leg").focus();
+    h.run_ok();
+    keys(&mut h, Modifiers::NONE, Key::ArrowRight);
+    keys(&mut h, Modifiers::SHIFT, Key::ArrowUp);
+    assert_eq!(place(&h) - first, hangtrue_geometry::Vec2::new(1.0, -10.0));
+    keys(&mut h, Modifiers::NONE, Key::Delete);
+    assert_eq!(marks(&h), None, "nothing is left of it");
+    ctrl(&mut h, Key::Z);
+    assert!(marks(&h).is_some());
+
+    // What is missing is said where it belongs.
+    assert!(h.query_by_label_contains("Next: the level is not set").is_some());
+    press(&mut h, "Believe the camera's own level");
+    wait_for_words(&mut h, "The camera's own level is believed");
+    write(&mut h, "From the lens to the body", "three paces");
+    assert!(h.query_by_label_contains("Not yet").is_some(), "it is said");
+    write(&mut h, "From the lens to the body", "3000 mm");
+    assert_eq!(marks(&h).unwrap().distance, Some(3000.0));
+    press(&mut h, "Believe that it looked straight ahead (unsure)");
+    assert!(marks(&h).unwrap().straight_ahead);
+    assert!(h.query_by_label_contains("Next: no line is traced").is_some());
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn a_project_without_a_file_says_so_and_a_photo_thrown_away_is_gone() {
+    let mut h = common::desk_with(hangtrue_desk::sample::opening(), None);
+    ctrl(&mut h, Key::Num5);
+    assert!(h.query_by_label("Save the project…").is_some());
+    assert!(h.query_by_label("Take a photo in…").is_none());
+
+    let folder = folder("toile-away");
+    let Photographed { mut h, camera, project } = photographed(&folder, posed);
+    take_in(&mut h, &camera);
+    let file = h.state().document().journal.photos[0].file.clone();
+    let kept = hangtrue_files::album::path_of(&project, &file).unwrap();
+    assert!(kept.exists());
+    press(&mut h, "Back to the photos");
+    press(&mut h, &format!("Throw {file} away…"));
+    press(&mut h, "Throw it away for good");
+    assert!(!kept.exists() && h.state().document().journal.photos.is_empty());
+    // Undo brings the record back, not the photo, and that is said.
+    ctrl(&mut h, Key::Z);
+    press(&mut h, &format!("Open {file}"));
+    wait_for_words(&mut h, "Not possible so");
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn two_photos_lie_side_by_side() {
+    let folder = folder("toile-pair");
+    let Photographed { mut h, camera, .. } = photographed(&folder, posed);
+    for _ in 0..2 {
+        take_in(&mut h, &camera);
+        let at_hand = posed(h.state());
+        mark_all(&mut h, &at_hand);
+        press(&mut h, "Back to the photos");
+    }
+    press(&mut h, "Lay them side by side");
+    wait_for_words(&mut h, "Before and after: toile-back");
+    h.run_ok();
+    assert!(h.query_by_label_contains("cannot be read").is_none());
+    press(&mut h, "Back to the table");
+    assert!(h.query_by_label_contains("Cutting table").is_some());
+    std::fs::remove_dir_all(folder).unwrap();
+}
