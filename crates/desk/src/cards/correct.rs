@@ -207,7 +207,12 @@ fn amount_rows(desk: &Desk, ui: &mut Ui, about: About, amount: &mut f64) {
         let step = 0.5 * step_of(unit);
         *amount = (*amount / step).round() * step;
     }
-    aside(desk, ui, format!("Usually {} to {}.", show_length(low, unit), show_length(high, unit)));
+    let usual = format!("Usually {} to {}.", show_length(low, unit), show_length(high, unit));
+    if (low..=high).contains(amount) {
+        aside(desk, ui, usual);
+    } else {
+        ui.colored_label(palette.ochre, format!("More than is usual. {usual}"));
+    }
 }
 
 /// Which dart, for the corrections of one dart.
