@@ -6,7 +6,7 @@
 
 use hangtrue_adjust::Replay;
 use hangtrue_files::exchange::{BringOptions, FileUnit, Kind, bring_bytes};
-use hangtrue_files::project;
+use hangtrue_files::{photo, project};
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
@@ -58,5 +58,14 @@ fn project_inputs() {
         let written = project::to_text(&document).unwrap();
         assert_eq!(project::from_text(&written, "fuzzed").unwrap(), document);
         let _ = Replay::new(document).current();
+    });
+}
+
+#[test]
+fn picture_inputs() {
+    run("picture", |bytes| {
+        if let Err(why) = photo::read_and_look(bytes) {
+            assert!(why.to_string().len() > 30, "{why}");
+        }
     });
 }

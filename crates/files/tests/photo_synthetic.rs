@@ -11,10 +11,16 @@ use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::{draft, names};
 use photo_scene::*;
 use rayon::prelude::*;
+use std::sync::OnceLock;
 
 /// The card: the back of a block drafted for a tall body of the survey, 1.1 m long,
 /// its lower left at (150, 100) on the table.
 fn card() -> Vec<Chain> {
+    static CARD: OnceLock<Vec<Chain>> = OnceLock::new();
+    CARD.get_or_init(drafted).clone()
+}
+
+fn drafted() -> Vec<Chain> {
     let of = |measures| {
         let draft = draft(&measures, &Plan::default()).ok()?;
         let piece = draft.pattern.piece(names::BACK).ok()?.clone();
@@ -34,6 +40,20 @@ fn bounds(card: &[Chain]) -> hangtrue_geometry::Rect {
     card.iter().map(Chain::bounds).reduce(|a, b| a.union(b)).unwrap()
 }
 
+/// A sheet with its sides bowed outward by so much in the middle, mm.
+fn bowed(corners: &[Point; 4], bows: [f64; 4]) -> Vec<Point> {
+    let side = |i: usize| {
+        let (a, b) = (corners[i], corners[(i + 1) % 4]);
+        let out = -hangtrue_geometry::turned((b - a).normalize(), std::f64::consts::FRAC_PI_2);
+        let count = (a.distance(b) / 10.0).ceil().max(1.0) as usize;
+        (0..count).map(move |k| {
+            let t = k as f64 / count as f64;
+            a.lerp(b, t) + out * (4.0 * t * (1.0 - t) * bows[i])
+        })
+    };
+    (0..4).flat_map(side).collect()
+}
+
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Layout {
     Mat,
@@ -45,21 +65,43 @@ enum Layout {
 /// What one photo showed.
 #[derive(Debug)]
 struct Shown {
+    seed: u64,
     layout: Layout,
     rms: f64,
     worst: f64,
     expected: Expected,
-    segments: usize,
+    /// Cubics and lines of each seam, by its name.
+    segments: Vec<(String, usize)>,
     seams: usize,
+}
+
+impl Shown {
+    fn count(&self) -> usize {
+        self.segments.iter().map(|s| s.1).sum()
+    }
 }
 
 fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, String> {
     let mut chance = Chance::of(seed);
     let card = card();
     let at = bounds(&card);
-    let room = at.inflate(90.0, 90.0);
-    let corners = [(room.x0, room.y0), (room.x1, room.y0), (room.x1, room.y1), (room.x0, room.y1)]
-        .map(Point::from);
+    let mut room = at.inflate(90.0, 90.0);
+    if layout == Layout::SmallSheet {
+        room.x0 -= 80.0;
+    }
+    // The middles of the sides too: a lens bends them outward.
+    let (mx, my) = (room.center().x, room.center().y);
+    let border = [
+        (room.x0, room.y0),
+        (mx, room.y0),
+        (room.x1, room.y0),
+        (room.x1, my),
+        (room.x1, room.y1),
+        (mx, room.y1),
+        (room.x0, room.y1),
+        (room.x0, my),
+    ]
+    .map(Point::from);
     let focal = size.1 as f64 * chance.between(0.75, 1.2);
     let half = (size.0 as f64).hypot(size.1 as f64) / 2.0;
     // Distortion at the corner of the picture: up to 2 %, of either kind.
@@ -74,7 +116,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
         k1: bend * (focal / half).powi(2),
         k2: chance.between(-0.005, 0.005) * (focal / half).powi(4),
     };
-    let hole = Pinhole::seeing(stand, &corners);
+    let hole = Pinhole::seeing(stand, &border);
     let taking = Taking {
         blur: chance.between(0.5, 1.1),
         noise: chance.between(0.8, 2.5),
@@ -143,14 +185,17 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
                 let out = at.inflate(45.0, 45.0);
                 (Point::new(out.x0, out.y0), out.width(), out.height())
             } else {
-                // In the hollow above the crotch point's side, or beside the leg.
-                (Point::new(at.x0 - 60.0, at.y0 - 40.0), 210.0, 297.0)
+                // Beside the leg, below the crotch point.
+                (Point::new(at.x0 - 150.0, at.y0 + 60.0), 210.0, 297.0)
             };
             frame = origin.to_vec2();
-            let corner = |x: f64, y: f64| origin + Vec2::new(x, y);
+            // No sheet is cut quite true: its corners and the middles of its sides.
+            let mut off = || chance.normal() * 0.15;
+            let mut corner = |x: f64, y: f64| origin + Vec2::new(x + off(), y + off());
             let corners = [corner(0.0, 0.0), corner(w, 0.0), corner(w, h), corner(0.0, h)];
+            let bows = [0; 4].map(|_| off());
             let sheet = if layout == Layout::BigSheet { Sheet::Measured(w, h) } else { Sheet::A4 };
-            let mut layers = vec![(vec![sides(&corners, 10.0)], [0.8, 0.8, 0.8])];
+            let mut layers = vec![(vec![bowed(&corners, bows)], [0.8, 0.8, 0.8])];
             layers.push((vec![drawn(&card)], [0.16, 0.14, 0.12]));
             let scene = Scene { ground: [0.3, 0.22, 0.15], layers };
             let corners = corners.map(|c| pointed(c, &mut chance));
@@ -180,39 +225,46 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
     let traced = trace(&job, &|_| Ok(picture.clone()), &|_, _| {}).map_err(|e| e.to_string())?;
     let truth: Vec<Chain> = card.iter().map(|c| c.moved(Affine::translate(-frame))).collect();
     let (rms, worst) = distance(&traced.edges, &truth);
+    let piece = traced.piece();
+    let counts = piece.edges().unwrap().into_iter().map(|e| e.segments().len());
+    let mut segments: Vec<(String, usize)> =
+        piece.seams.iter().map(|s| s.name.clone()).zip(counts).collect();
+    segments.sort();
     Ok(Shown {
+        seed,
         layout,
         rms,
         worst,
         expected: traced.expected,
-        segments: traced.edges.iter().map(|e| e.segments().len()).sum(),
+        segments,
         seams: traced.piece().seams.len(),
     })
 }
 
 /// Takes the photos and says what they showed.
 fn run(seeds: std::ops::Range<u64>, layouts: &[Layout], size: (usize, usize)) -> Vec<Shown> {
+    let first = seeds.start;
     let shown: Vec<Result<Shown, String>> = seeds
         .into_par_iter()
         .map(|seed| shown(seed, layouts[seed as usize % layouts.len()], size))
         .collect();
     let mut good = Vec::new();
-    for (i, one) in shown.into_iter().enumerate() {
+    for (seed, one) in (first..).zip(shown) {
         match one {
             Ok(one) => {
                 println!(
-                    "{i} {:?}: rms {:.3} ≤ {:.3}, worst {:.3} ≤ {:.3}; {} segments, {} seams",
+                    "{seed} {:?}: rms {:.3} ≤ {:.3}, worst {:.3} ≤ {:.3}; {} segments, {} seams",
                     one.layout,
                     one.rms,
                     one.expected.rms,
                     one.worst,
                     one.expected.worst,
-                    one.segments,
+                    one.count(),
                     one.seams
                 );
                 good.push(one);
             }
-            Err(why) => println!("{i}: {why}"),
+            Err(why) => println!("{seed}: {why}"),
         }
     }
     good
@@ -223,35 +275,89 @@ fn share(shown: &[Shown], holds: impl Fn(&Shown) -> bool) -> f64 {
 }
 
 /// What is promised: within 0.5 mm RMS and 1.5 mm worst over a piece of 1.1 m,
-/// and the error told beforehand covers the true one in 95 of 100.
+/// and the error told beforehand covers the true one in 95 of 100. No constant was
+/// chosen by these seeds.
 #[test]
 fn a_card_is_traced_as_truly_as_it_says() {
     let layouts = [Layout::Mat, Layout::Targets, Layout::BigSheet];
-    let shown = run(0..102, &layouts, (900, 1200));
+    let shown = run(30_000..30_102, &layouts, (900, 1200));
     assert_eq!(shown.len(), 102, "a photo was refused");
     for layout in layouts {
-        let of = shown.iter().filter(|s| s.layout == layout);
-        let (rms, worst) = of.fold((0f64, 0f64), |a, s| (a.0.max(s.rms), a.1.max(s.worst)));
-        println!("{layout:?}: greatest rms {rms:.3}, greatest worst {worst:.3}");
-    }
-    // Where it promises so much, it keeps it; and with marks all round the card
-    // it promises it (four corners of one sheet cannot tell the bend of a lens,
-    // and say so).
-    let promised = |s: &Shown| s.expected.rms <= 0.5;
-    for s in shown.iter().filter(|s| promised(s)) {
-        assert!(s.rms <= 0.5 && s.worst <= 1.5, "{s:?}");
-    }
-    for layout in [Layout::Mat, Layout::Targets] {
-        let of = shown.iter().filter(|s| s.layout == layout);
-        let kept = of.clone().filter(|s| promised(s)).count() as f64 / of.count() as f64;
-        println!("{layout:?}: promised in {kept:.3}");
-        assert!(kept >= 0.9, "{layout:?}: {kept}");
+        let of: Vec<&Shown> = shown.iter().filter(|s| s.layout == layout).collect();
+        let middle = |of: Vec<f64>| {
+            let mut of = of;
+            of.sort_by(f64::total_cmp);
+            of[of.len() / 2]
+        };
+        let greatest = |of: Vec<f64>| of.into_iter().fold(0.0, f64::max);
+        let all = |value: fn(&Shown) -> f64| of.iter().map(|s| value(s)).collect::<Vec<f64>>();
+        println!(
+            "{layout:?}: {}; median rms {:.3}, greatest {:.3}, greatest worst {:.3}; told rms {:.3}, worst {:.3}; {} to {} cubics",
+            of.len(),
+            middle(all(|s| s.rms)),
+            greatest(all(|s| s.rms)),
+            greatest(all(|s| s.worst)),
+            middle(all(|s| s.expected.rms)),
+            middle(all(|s| s.expected.worst)),
+            of.iter().map(|s| s.count()).min().unwrap(),
+            of.iter().map(|s| s.count()).max().unwrap(),
+        );
+        for s in of {
+            assert!(s.rms <= 0.5 && s.worst <= 1.5, "{s:?}");
+        }
     }
     let rms = share(&shown, |s| s.rms <= s.expected.rms);
     let worst = share(&shown, |s| s.worst <= s.expected.worst);
     println!("expected covers rms in {rms:.3}, worst in {worst:.3}");
     assert!(rms >= 0.95 && worst >= 0.95, "{rms} {worst}");
     assert!(shown.iter().all(|s| s.seams == 5), "a corner was missed or made up");
+    // The card itself takes 14: noise costs a few more.
+    assert!(shown.iter().all(|s| s.count() <= 22), "the seams are drawn with too many cubics");
+}
+
+/// What many photos of one kind show: `HANGTRUE_PHOTOS="Mat 5000 5100"`.
+#[test]
+#[ignore = "as long as asked for; run by hand"]
+fn many_photos() {
+    let asked = std::env::var("HANGTRUE_PHOTOS").expect("HANGTRUE_PHOTOS=\"Mat 5000 5100\"");
+    let words: Vec<&str> = asked.split(' ').collect();
+    let [layout, from, to] = words[..] else { panic!("{asked}") };
+    let layout = [Layout::Mat, Layout::Targets, Layout::BigSheet, Layout::SmallSheet]
+        .into_iter()
+        .find(|l| format!("{l:?}") == layout)
+        .expect(layout);
+    let seeds = from.parse().unwrap()..to.parse().unwrap();
+    let asked = seeds.end - seeds.start;
+    let shown = run(seeds, &[layout], (900, 1200));
+    let told = |what: &str, of: &dyn Fn(&Shown) -> f64| {
+        let mut all: Vec<(f64, u64)> = shown.iter().map(|s| (of(s), s.seed)).collect();
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let at = |part: f64| all[((all.len() as f64 - 1.0) * part) as usize];
+        println!(
+            "{what}: median {:.3}, 95 in 100 {:.3}, greatest {:?}",
+            at(0.5).0,
+            at(0.95).0,
+            at(1.0)
+        );
+    };
+    println!("{layout:?}: {} of {asked} traced", shown.len());
+    assert!(!shown.is_empty());
+    told("rms", &|s| s.rms);
+    told("worst", &|s| s.worst);
+    told("told rms", &|s| s.expected.rms);
+    told("told worst", &|s| s.expected.worst);
+    told("segments", &|s| s.count() as f64);
+    for (seam, _) in &shown[0].segments {
+        let of = |s: &Shown| s.segments.iter().find(|(name, _)| name == seam).map_or(0, |s| s.1);
+        told(&format!("segments of {seam}"), &|s| of(s) as f64);
+    }
+    let part = |what: &str, holds: &dyn Fn(&Shown) -> bool| {
+        println!("{what}: {} of {}", shown.iter().filter(|s| holds(s)).count(), shown.len());
+    };
+    part("within 0.5 and 1.5 mm", &|s| s.rms <= 0.5 && s.worst <= 1.5);
+    part("told rms ≥ true", &|s| s.expected.rms >= s.rms);
+    part("told worst ≥ true", &|s| s.expected.worst >= s.worst);
+    part("five seams", &|s| s.seams == 5);
 }
 
 /// A small sheet at one end of the piece: little is promised, and the error told

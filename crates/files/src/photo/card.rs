@@ -9,7 +9,7 @@
 use super::edge::{median, softened};
 use super::{Picture, Tone};
 use hangtrue_geometry::Point;
-use nalgebra::{SMatrix, SVector};
+use nalgebra::{Matrix3, SMatrix, SVector, Vector3};
 use std::collections::VecDeque;
 
 /// The longest side of the small copy, pixels.
@@ -20,6 +20,11 @@ const CLEAR: f64 = 2.5;
 const OPEN: usize = 3;
 /// The smallest and the largest share of the picture a card may take.
 const SHARE: (f64, f64) = (0.01, 0.97);
+/// The ground as far from the card as this is what its edge is seen against,
+/// pixels of the small copy.
+const NEAR: usize = 8;
+/// How much of the noise's variance is left in an edge smoothed along its length.
+const NOISE_LEFT: f64 = 0.25;
 /// Rounds of fitting the two surfaces.
 const ROUNDS: usize = 5;
 
@@ -54,7 +59,7 @@ pub(crate) fn find_card(picture: &Picture, inside: Point) -> Result<RoughCard, &
     let (mask, lighter) = card_mask(&field, seed).ok_or(
         "the card cannot be told from the table here; point at the middle of the card, or place the points by hand",
     )?;
-    let tone = for_the_edge(&small, &mask, tone);
+    let tone = for_the_edge(picture, (&small, by), &mask, tone);
     let lighter = lighter_in(&small, &mask, tone).unwrap_or(lighter);
     let share = mask.on.iter().filter(|on| **on).count() as f64 / mask.on.len() as f64;
     if !(SHARE.0..=SHARE.1).contains(&share) {
@@ -188,58 +193,89 @@ fn clearest(small: &Picture, seed: (usize, usize)) -> Option<(Tone, Field)> {
 
 /// The mix of colours in which the card stands out most from all that lies round
 /// it: in some the lines of a mat are as dark as the mat. Brightness unless
-/// another is much clearer.
-fn for_the_edge(small: &Picture, mask: &Mask, first: Tone) -> Tone {
+/// another is much clearer. The clearest is in closed form: the step from table to
+/// card divided by the unrest of the table (Fisher's discriminant 1936, memory).
+fn for_the_edge(
+    picture: &Picture,
+    (small, by): (&Picture, usize),
+    mask: &Mask,
+    first: Tone,
+) -> Tone {
     /// How much clearer another mix has to be.
-    const CLEARER: f32 = 1.3;
-    /// Noise of a channel, full scale 1: mixes that take one from the other keep
-    /// the noise of both and lose the light.
-    const NOISE: f32 = 0.012;
-    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(14));
-    let colours = |keep: &dyn Fn(usize) -> bool| -> Vec<[f32; 3]> {
+    const CLEARER: f64 = 1.3;
+    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(NEAR));
+    let sample = |keep: &dyn Fn(usize) -> bool| -> Vec<usize> {
         let all: Vec<usize> = (0..mask.on.len()).filter(|&i| keep(i)).collect();
         let step = (all.len() / 4000).max(1);
+        all.into_iter().step_by(step).collect()
+    };
+    let colours = |of: &[usize]| -> Vec<Vector3<f64>> {
         let colour = |i: &usize| {
             let (x, y) = ((i % mask.width) as i64, (i / mask.width) as i64);
             let one = |k: usize| {
                 let mut pure = [0.0; 3];
                 pure[k] = 1.0;
-                small.light(Tone(pure), x, y)
+                f64::from(small.light(Tone(pure), x, y))
             };
-            [one(0), one(1), one(2)]
+            Vector3::new(one(0), one(1), one(2))
         };
-        all.iter().step_by(step).map(colour).collect()
+        of.iter().map(colour).collect()
     };
-    let card = colours(&|i| inner.on[i]);
-    let ground = colours(&|i| near.on[i] && !outer.on[i]);
+    let (on_card, on_ground) = (sample(&|i| inner.on[i]), sample(&|i| near.on[i] && !outer.on[i]));
+    let full = |of: &[usize]| -> Vec<(i64, i64)> {
+        of.iter().map(|i| ((i % mask.width * by) as i64, (i / mask.width * by) as i64)).collect()
+    };
+    let (a, b) = (noise(picture, &full(&on_card)), noise(picture, &full(&on_ground)));
+    let noise = (a + b) / 2.0 * NOISE_LEFT;
+    let (card, ground) = (colours(&on_card), colours(&on_ground));
     if card.len() < 30 || ground.len() < 30 {
         return first;
     }
-    let clear = |tone: &[f32; 3]| {
-        let of = |c: &[f32; 3]| c.iter().zip(tone).map(|(c, t)| c * t).sum::<f32>();
-        let mean = |all: &[[f32; 3]]| all.iter().map(of).sum::<f32>() / all.len() as f32;
-        let (a, b) = (mean(&card), mean(&ground));
-        let spread = ground.iter().map(|c| (of(c) - b).powi(2)).sum::<f32>() / ground.len() as f32;
-        let noise = NOISE * NOISE * tone.iter().map(|t| t * t).sum::<f32>();
-        (a - b).abs() / (spread + noise).sqrt()
-    };
-    let mut best = (clear(&first.0) * CLEARER, first);
-    for steps in 0..9 * 9 * 9 {
-        let part = |k: i32| (k % 9 - 4) as f32 / 4.0;
-        let tone = [part(steps), part(steps / 9), part(steps / 81)];
-        let score = clear(&tone);
-        if score.is_finite() && score > best.0 {
-            best = (score, Tone(tone));
-        }
+    let (there, here) = (mean(&card), mean(&ground));
+    let step = there - here;
+    let mut unrest = Matrix3::from_diagonal(&noise);
+    for colour in &ground {
+        let off = colour - here;
+        unrest += off * off.transpose() / ground.len() as f64;
     }
+    let clear = |tone: &Vector3<f64>| tone.dot(&step).abs() / (tone.dot(&(unrest * tone))).sqrt();
+    let Some(best) = unrest.cholesky().map(|u| u.solve(&step)) else { return first };
+    let plain = Vector3::from(first.0.map(f64::from));
     // The strongest colour whole, so that what counts as faint stays the same.
-    let most = best.1.0.iter().map(|t| t.abs()).fold(0.0f32, f32::max);
-    if most > 0.0 { Tone(best.1.0.map(|t| t / most)) } else { first }
+    let most = best.amax();
+    if clear(&best) > CLEARER * clear(&plain) && most > 0.0 {
+        let [r, g, b]: [f64; 3] = (best / most).into();
+        Tone([r as f32, g as f32, b as f32])
+    } else {
+        first
+    }
+}
+
+fn mean(colours: &[Vector3<f64>]) -> Vector3<f64> {
+    colours.iter().sum::<Vector3<f64>>() / colours.len().max(1) as f64
+}
+
+/// The variance of the three colours from pixel to pixel: mixed second differences
+/// do not see light that changes evenly, and the middle one does not see the lines.
+fn noise(picture: &Picture, at: &[(i64, i64)]) -> Vector3<f64> {
+    /// No picture has less, full scale 1.
+    const LEAST: f64 = 1e-3;
+    Vector3::from_fn(|k, _| {
+        let mut pure = [0.0; 3];
+        pure[k] = 1.0;
+        let light = |x, y| f64::from(picture.light(Tone(pure), x, y));
+        let mixed = |&(x, y): &(i64, i64)| {
+            (light(x, y) - light(x + 1, y) - light(x, y + 1) + light(x + 1, y + 1)).abs() / 2.0
+        };
+        let mut sizes: Vec<f64> = at.iter().map(mixed).collect();
+        // 1.4826: the standard deviation of a normal spread by its median size.
+        (1.4826 * median(&mut sizes).unwrap_or(0.0)).max(LEAST).powi(2)
+    })
 }
 
 /// Whether the card is lighter than the ground round it in a tone.
 fn lighter_in(small: &Picture, mask: &Mask, tone: Tone) -> Option<bool> {
-    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(14));
+    let (inner, outer, near) = (mask.worn(3), mask.grown(3), mask.grown(NEAR));
     let middle = |keep: &dyn Fn(usize) -> bool| {
         let light = |i: usize| {
             f64::from(small.light(tone, (i % mask.width) as i64, (i / mask.width) as i64))

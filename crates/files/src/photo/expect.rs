@@ -33,10 +33,8 @@ const EDGE_WORST: f64 = 0.6;
 pub(crate) struct CurveOff {
     /// The farthest the curves lie from the smoothed edge, mm.
     pub(crate) off: f64,
-    /// The spread of single places about the smoothed edge, mm.
-    pub(crate) scatter: f64,
-    /// How many places are smoothed together.
-    pub(crate) together: f64,
+    /// What is left of the spread of single places in the smoothed edge, mm.
+    pub(crate) left: f64,
 }
 
 pub(crate) fn expected(views: &[View], outline: &[OutlinePlace], curve: CurveOff) -> Expected {
@@ -67,9 +65,8 @@ pub(crate) fn expected(views: &[View], outline: &[OutlinePlace], curve: CurveOff
     let mut means: Vec<f64> =
         sums.iter().map(|s| (s.0 / looked.len().max(1) as f64).sqrt()).collect();
     let mut worsts: Vec<f64> = sums.iter().map(|s| s.1).collect();
-    let smoothed = curve.scatter / curve.together.max(1.0).sqrt();
-    let edge = (curve.off / 2.0).hypot(2.0 * smoothed).hypot(EDGE_OFF * pixel);
-    let edge_worst = curve.off + 3.0 * smoothed + EDGE_WORST * pixel;
+    let edge = (curve.off / 2.0).hypot(2.0 * curve.left).hypot(EDGE_OFF * pixel);
+    let edge_worst = curve.off + 3.0 * curve.left + EDGE_WORST * pixel;
     Expected {
         rms: at_share(&mut means, 0.95).hypot(edge),
         worst: at_share(&mut worsts, 0.95) + edge_worst,

@@ -1,11 +1,12 @@
 //! The table under one photo: its marks found and its camera solved.
 
 use super::distances::{Distance, lay_out};
+use super::edge::median;
 use super::job::{Crossing, Known, PhotoJob, PlacedMark, SeenMark, point};
 use super::mark::{FoundMark, MarkLook, find_mark};
-use super::sheet::{Sheet, find_corners};
+use super::sheet::{FoundSheet, STRAIGHT, Sheet, find_sheet};
 use super::{PhotoError, Picture, limits};
-use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits};
+use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits, StraightSide};
 use hangtrue_geometry::{Point, Vec2};
 use std::collections::BTreeMap;
 
@@ -15,6 +16,10 @@ pub const BOUGHT_MAT: f64 = 0.15;
 /// A mark whose place was measured by hand, mm (common practice, no published
 /// source).
 pub const MEASURED_MARK: f64 = 0.25;
+/// A crossing fainter than this part of those pointed at is none. Lines narrower
+/// than a pixel fade with the square of their width, so at the far end of a
+/// tilted photo a third is usual.
+const FAINT: f64 = 0.15;
 /// Grid crossings used at most.
 const MOST_CROSSINGS: usize = 600;
 
@@ -73,7 +78,7 @@ pub(crate) fn solve_ground(
     let mut notes = Vec::new();
     let pairings = match &job.known {
         Known::Sheet { sheet, corners, as_pointed } => {
-            sheet_pairs(picture, job, *sheet, corners.map(point), *as_pointed)?
+            return sheet_ground(picture, job, *sheet, corners.map(point), *as_pointed);
         }
         Known::Grid { pitch, crossings, only_these } => {
             return grid_ground(picture, job, *pitch, crossings, !*only_these);
@@ -103,6 +108,15 @@ fn camera(
     job: &PhotoJob,
     pairings: &[Pairing],
 ) -> Result<PlaneCamera, PhotoError> {
+    camera_of(picture, job, pairings, &[])
+}
+
+fn camera_of(
+    picture: &Picture,
+    job: &PhotoJob,
+    pairings: &[Pairing],
+    sides: &[StraightSide],
+) -> Result<PlaneCamera, PhotoError> {
     if pairings.len() > limits::MOST_MARKS {
         return Err(PhotoError::Asked(format!(
             "{}: more than {} marks; leave some out",
@@ -111,7 +125,8 @@ fn camera(
         )));
     }
     let pairs: Vec<PointPair> = pairings.iter().map(|p| p.pair).collect();
-    PlaneCamera::solve(picture.frame(), &pairs, job.lens.into(), SolveLimits::default())
+    let (lens, limits) = (job.lens.into(), SolveLimits::default());
+    PlaneCamera::solve_with_sides(picture.frame(), &pairs, sides, lens, limits)
         .map_err(|why| PhotoError::Camera { photo: job.file.clone(), why })
 }
 
@@ -139,13 +154,15 @@ fn found(
     })
 }
 
-fn sheet_pairs(
+/// The corners of a sheet lay the measure, and its straight sides tell the bend of
+/// the lens.
+fn sheet_ground(
     picture: &Picture,
     job: &PhotoJob,
     sheet: Sheet,
     corners: [Point; 4],
     as_pointed: bool,
-) -> Result<Vec<Pairing>, PhotoError> {
+) -> Result<Ground, PhotoError> {
     let (width, height) = sheet.size();
     if !(20.0..=5000.0).contains(&width) || !(20.0..=5000.0).contains(&height) {
         return Err(PhotoError::Asked(format!(
@@ -158,19 +175,26 @@ fn sheet_pairs(
         (0..4).map(|i| corners[i].to_vec2().cross(corners[(i + 1) % 4].to_vec2())).sum();
     let corners =
         if twice > 0.0 { [corners[1], corners[0], corners[3], corners[2]] } else { corners };
-    let marks = if as_pointed {
-        corners.map(|at| FoundMark { at, sigma: super::mark::POINTED, strength: 0.0 })
+    let found = if as_pointed {
+        let pointed = |at| FoundMark { at, sigma: super::mark::POINTED, strength: 0.0 };
+        FoundSheet { corners: corners.map(pointed), sides: Vec::new() }
     } else {
-        find_corners(picture, corners, job.reach).map_err(|why| PhotoError::Mark {
+        find_sheet(picture, corners, job.reach).map_err(|why| PhotoError::Mark {
             photo: job.file.clone(),
             mark: "sheet".into(),
             why: why.to_owned(),
         })?
     };
-    let named = |i: usize| format!("corner {}", i + 1);
     // Width first means the short side; a sheet stands upright in its own plane.
     let places = sheet.corners();
-    Ok((0..4).map(|i| pairing(named(i), places[i], marks[i], sheet.sigma())).collect())
+    let side =
+        |(i, seen)| StraightSide { from: places[i], to: places[(i + 1) % 4], seen, bow: STRAIGHT };
+    let sides: Vec<StraightSide> = found.sides.into_iter().enumerate().map(side).collect();
+    let named = |i: usize| format!("corner {}", i + 1);
+    let pairings: Vec<Pairing> =
+        (0..4).map(|i| pairing(named(i), places[i], found.corners[i], sheet.sigma())).collect();
+    let camera = camera_of(picture, job, &pairings, &sides)?;
+    Ok(ground(camera, pairings, Vec::new()))
 }
 
 fn placed_pairs(
@@ -291,7 +315,7 @@ fn grid_ground(
     let mut camera = camera(picture, job, &list(&used))?;
     let pointed = used.len();
     if spread {
-        let usual = super::edge::median(&mut strengths).unwrap_or(0.0);
+        let usual = median(&mut strengths).unwrap_or(0.0);
         let mut tried: std::collections::BTreeSet<(i32, i32)> = used.keys().copied().collect();
         for _ in 0..200 {
             let next = beside(&used, &tried);
@@ -357,9 +381,26 @@ fn crossing(
     if reach < 2.0 || !picture.holds(seen, reach + 2.0) {
         return None;
     }
-    let mark = find_mark(picture, MarkLook::Crossing, seen, reach).ok()?;
-    let clear = mark.strength >= 0.3 * usual && mark.sigma < 0.5;
+    let mark = find_mark(picture, MarkLook::Crossing, seen, reach);
+    let mark = mark.ok()?;
+    let clear = mark.strength >= FAINT * usual && mark.sigma < 0.5;
     (clear && mark.at.distance(seen) < 0.5 * reach).then_some(mark)
+}
+
+/// A crossing this many times stranger than the middle one is none: 3.4 middle
+/// values of a two-way normal spread are 4 standard deviations.
+const STRAY: f64 = 3.4;
+/// The middle one is not taken for better than this.
+const USUAL_STRANGENESS: f64 = 0.3;
+
+/// How far a mark lies from where the camera puts it, against what is expected of
+/// it in the picture and on the table.
+fn strangeness(camera: &PlaneCamera, pair: &PointPair) -> f64 {
+    let (Some(seen), Some(scale)) = (camera.to_picture(pair.plane), camera.scale_at(pair.plane))
+    else {
+        return f64::INFINITY;
+    };
+    seen.distance(pair.picture) / pair.picture_sigma.hypot(pair.plane_sigma * scale)
 }
 
 /// Solves anew and leaves out crossings that lie far from where the others put
@@ -385,15 +426,10 @@ fn without_strays(
             }
             Err(why) => return Err(why),
         };
-        let mut sizes: Vec<f64> = camera.residuals().each.iter().map(|r| r.hypot()).collect();
-        let limit = 5.0 * super::edge::median(&mut sizes).unwrap_or(0.0).max(0.05);
-        let keys: Vec<(i32, i32)> = used.keys().copied().collect();
-        let strays: Vec<(i32, i32)> = keys
-            .into_iter()
-            .zip(&camera.residuals().each)
-            .filter(|(_, off)| off.hypot() > limit)
-            .map(|(key, _)| key)
-            .collect();
+        let off: Vec<f64> = pairings.iter().map(|p| strangeness(&camera, &p.pair)).collect();
+        let limit = STRAY * median(&mut off.clone()).unwrap_or(0.0).max(USUAL_STRANGENESS);
+        let strays: Vec<(i32, i32)> =
+            used.keys().copied().zip(off).filter(|(_, o)| *o > limit).map(|(k, _)| k).collect();
         if strays.is_empty() || used.len() - strays.len() < 6 {
             return Ok(camera);
         }

@@ -4,6 +4,7 @@
 //! the place their edges stand square to. Both by least squares on the gradient
 //! of the light (Förstner and Gülch 1987, memory).
 
+use super::edge::median;
 use super::{Picture, Tone};
 use hangtrue_geometry::{Point, Vec2};
 use nalgebra::{Matrix2, Vector2};
@@ -38,6 +39,11 @@ pub struct FoundMark {
 pub const POINTED: f64 = 1.5;
 /// No mark is believed to be found better than this, pixels.
 pub const BEST: f64 = 0.05;
+/// The variance of a smoothed difference against that of a pixel: (1, 2, 1)/4
+/// one way and (−1, 0, 1)/2 the other.
+const GRADIENT: f64 = 6.0 / 16.0 / 2.0;
+/// Neighbouring differences share pixels: about four count as one.
+const SHARED: f64 = 4.0;
 
 /// Finds a mark near a place.
 ///
@@ -81,6 +87,21 @@ struct Patch {
     top: i64,
     side: usize,
     light: Vec<f64>,
+    /// Standard deviation of single pixels that is no mark.
+    noise: f64,
+}
+
+/// The noise of a square of pixels: mixed second differences do not see light
+/// that changes evenly, nor a line along the rows or columns; the middle one of
+/// their sizes does not see the few others (1.4826: the standard deviation of a
+/// normal spread by its median size).
+fn noise(light: &[f64], side: usize) -> f64 {
+    let at = |x: usize, y: usize| light[y * side + x];
+    let mut sizes: Vec<f64> = (1..side)
+        .flat_map(|y| (1..side).map(move |x| (x, y)))
+        .map(|(x, y)| (at(x, y) - at(x - 1, y) - at(x, y - 1) + at(x - 1, y - 1)).abs() / 2.0)
+        .collect();
+    1.4826 * median(&mut sizes).unwrap_or(0.0)
 }
 
 impl Patch {
@@ -91,7 +112,9 @@ impl Patch {
             let (x, y) = (left + (i % side) as i64, top + (i / side) as i64);
             f64::from(picture.light(Tone::BRIGHTNESS, x, y))
         });
-        Self { left, top, side, light: light.collect() }
+        let light: Vec<f64> = light.collect();
+        let noise = noise(&light, side);
+        Self { left, top, side, light, noise }
     }
 
     /// The change of light per pixel, across and down, at the middle of a pixel:
@@ -142,10 +165,18 @@ fn one_step(patch: &Patch, look: MarkLook, at: Point, reach: f64) -> Option<Foun
     if shift.norm() > reach {
         return None;
     }
-    let count = rows.len() as f64;
-    let left: f64 = rows.iter().map(|(t, v, w)| w * t.dot(&(v - shift)).powi(2)).sum();
-    // Neighbouring gradients share their pixels: about four rows count as one.
-    let variance = inverse * (left / (count - 2.0).max(1.0)) * 4.0;
+    // What the noise of the pixels moves: a weighted square of differences that
+    // each keep GRADIENT of it, of which neighbours share their pixels.
+    let mut spread = Matrix2::zeros();
+    for (tie, v, weight) in rows {
+        let away = v - shift;
+        let (along, size) = (tie.dot(&away), away.norm_squared());
+        let crossed = (tie * away.transpose() + away * tie.transpose()) * along;
+        let own = Matrix2::identity() * (along * along) + crossed + tie * tie.transpose() * size;
+        spread += own * (weight * weight);
+    }
+    let own = GRADIENT * SHARED * patch.noise * patch.noise;
+    let variance = inverse * spread * inverse * own;
     let sigma = variance.symmetric_eigenvalues().max().max(0.0).sqrt();
     let at = at + Vec2::new(shift.x, shift.y);
     Some(FoundMark { at, sigma: sigma.max(BEST), strength: low })

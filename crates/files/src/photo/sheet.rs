@@ -1,6 +1,6 @@
 //! A sheet of paper of known size: its four corners from its four sides.
 
-use super::edge::{Look, Way, even_steps, follow};
+use super::edge::{Look, Way, even_steps, follow, median};
 use super::mark::{BEST, FoundMark};
 use super::{Picture, Tone};
 use hangtrue_geometry::{Point, Vec2};
@@ -83,16 +83,27 @@ impl Sheet {
     }
 }
 
+/// How far the middle of a sheet's side may lie off the straight line of its
+/// corners, standard deviation in mm (common practice, no published source).
+pub(crate) const STRAIGHT: f64 = 0.15;
+
+/// A sheet found: its corners, and places along each side from corner to corner
+/// with their standard deviation across it, pixels.
+pub(crate) struct FoundSheet {
+    pub(crate) corners: [FoundMark; 4],
+    pub(crate) sides: Vec<Vec<(Point, f64)>>,
+}
+
 /// The corners of a sheet from where the maker pointed, in the same order: each
 /// side is followed along the paper's edge and neighbouring sides are crossed.
 ///
 /// # Errors
 /// Says in words which side cannot be seen.
-pub(crate) fn find_corners(
+pub(crate) fn find_sheet(
     picture: &Picture,
     near: [Point; 4],
     reach: f64,
-) -> Result<[FoundMark; 4], &'static str> {
+) -> Result<FoundSheet, &'static str> {
     const UNSEEN: &str = "a side of the sheet cannot be followed; lay it on a darker or lighter ground, or use the corners as pointed";
     if near.iter().any(|p| !picture.holds(*p, 0.0)) {
         return Err("a corner lies outside the picture");
@@ -110,8 +121,11 @@ pub(crate) fn find_corners(
         }
         *corner = found;
     }
-    Ok(corners)
+    Ok(FoundSheet { corners, sides: sides.into_iter().map(|s| s.seen).collect() })
 }
+
+/// Neighbouring places share pixels: about three count as one.
+const SHARED: f64 = 3.0;
 
 /// A side as a shallow parabola over its chord: a lens bends straight sides.
 struct Side {
@@ -121,6 +135,8 @@ struct Side {
     length: f64,
     bow: Vector3<f64>,
     variance: Matrix3<f64>,
+    /// Places along it, each the mean of many.
+    seen: Vec<(Point, f64)>,
 }
 
 impl Side {
@@ -135,6 +151,25 @@ impl Side {
 
     fn slope(&self, t: f64) -> Vec2 {
         self.along * self.length + self.up * (self.bow[1] + 2.0 * t * self.bow[2])
+    }
+
+    /// The places gathered into even parts of the side, strays left out.
+    fn gathered(&self, points: &[(f64, f64)]) -> Vec<(Point, f64)> {
+        const PARTS: usize = 40;
+        let off = |p: &(f64, f64)| p.1 - self.bow.dot(&Self::row(p.0));
+        let mut sizes: Vec<f64> = points.iter().map(|p| off(p).abs()).collect();
+        // 1.4826: the standard deviation of a normal spread by its median size.
+        let spread = (1.4826 * median(&mut sizes).unwrap_or(0.0)).max(0.02);
+        let mut parts = [(0.0, 0.0, 0.0); PARTS];
+        for p in points.iter().filter(|p| off(p).abs() <= 3.0 * spread) {
+            let part = &mut parts[((p.0 * PARTS as f64) as usize).min(PARTS - 1)];
+            *part = (part.0 + 1.0, part.1 + p.0, part.2 + off(p));
+        }
+        let mean = |(count, t, off): (f64, f64, f64)| {
+            let at = self.at(t / count) + self.up * (off / count);
+            (at, spread * (SHARED / count).sqrt())
+        };
+        parts.into_iter().filter(|p| p.0 >= 3.0).map(mean).collect()
     }
 
     fn sigma(&self, t: f64) -> f64 {
@@ -167,7 +202,8 @@ fn side(picture: &Picture, a: Point, b: Point, reach: f64) -> Option<Side> {
         let points: Vec<(f64, f64)> =
             places.iter().map(|p| ((p.at - a).dot(along) / length, (p.at - a).dot(up))).collect();
         let (bow, variance) = parabola(&points)?;
-        let fitted = Side { from: a, along, up, length, bow, variance };
+        let mut fitted = Side { from: a, along, up, length, bow, variance, seen: Vec::new() };
+        fitted.seen = fitted.gathered(&points);
         line = (0..=40)
             .map(|i| {
                 let t = margin + (1.0 - 2.0 * margin) * f64::from(i) / 40.0;
@@ -206,8 +242,7 @@ fn parabola(points: &[(f64, f64)]) -> Option<(Vector3<f64>, Matrix3<f64>)> {
         let near: Vec<(f64, f64)> =
             points.iter().filter(|p| off(p).abs() <= (2.5 * spread).max(0.1)).copied().collect();
         if near.len() == keep.len() {
-            // Neighbouring places share pixels: about three count as one.
-            return Some((bow, inverse * (3.0 * spread * spread)));
+            return Some((bow, inverse * (SHARED * spread * spread)));
         }
         keep = near;
         if keep.len() < 8 {
@@ -224,7 +259,7 @@ fn parabola(points: &[(f64, f64)]) -> Option<(Vector3<f64>, Matrix3<f64>)> {
     let bow = inverse * b;
     let left: f64 = keep.iter().map(|p| (p.1 - bow.dot(&Side::row(p.0))).powi(2)).sum();
     let n = keep.len() as f64;
-    Some((bow, inverse * (3.0 * left / (n - 3.0).max(1.0))))
+    Some((bow, inverse * (SHARED * left / (n - 3.0).max(1.0))))
 }
 
 /// Where the end of one side crosses the start of the next: Newton's method.

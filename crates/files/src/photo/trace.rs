@@ -250,9 +250,10 @@ fn placed_corners(views: &[View]) -> Option<Vec<Point>> {
 }
 
 /// The least turn that is taken for a corner without being placed by hand,
-/// radians (35°): where a line of the mat runs out under the card the edge seems
-/// to turn by less.
-const SHARP: f64 = 35.0 * std::f64::consts::PI / 180.0;
+/// radians (20°).
+const SHARP: f64 = 20.0 * std::f64::consts::PI / 180.0;
+/// The same near a corner placed by hand (12°).
+const SHARP_BY_HAND: f64 = 12.0 * std::f64::consts::PI / 180.0;
 
 struct Drawn {
     edges: Vec<Chain>,
@@ -274,7 +275,7 @@ fn draw(
         ));
     }
     let pixel = millimetres_per_pixel(views, ring);
-    let gap = (4.5 * pixel).clamp(1.0, 8.0);
+    let gap = (3.3 * pixel).clamp(1.0, 8.0);
     let look = CornerLook { turn: SHARP, arm: gap + 20.0, gap };
     let corners = match corners {
         None => find_corners(&places, true, look),
@@ -287,12 +288,11 @@ fn draw(
     for run in runs(&places, &corners, gap) {
         let fitted = curve_through(&run, fit)?;
         drawn.off.off = drawn.off.off.max(fitted.off);
-        scatter += fitted.scatter.powi(2) * run.len() as f64;
+        let left = fitted.scatter.powi(2) / fitted.together.max(1.0);
+        scatter += left * run.len() as f64;
         drawn.edges.push(fitted.chain);
     }
-    let step = places.windows(2).map(|w| w[0].distance(w[1])).sum::<f64>() / places.len() as f64;
-    drawn.off.scatter = (scatter / places.len() as f64).sqrt();
-    drawn.off.together = window / step.max(1e-6);
+    drawn.off.left = (scatter / places.len() as f64).sqrt();
     Ok(drawn)
 }
 
@@ -307,7 +307,7 @@ fn millimetres_per_pixel(views: &[View], ring: &[OutlinePlace]) -> f64 {
 
 /// Corners placed by hand: where the edge turns near them, else as placed.
 fn nearest_corners(places: &[Point], asked: &[Point], look: CornerLook) -> Vec<Corner> {
-    let keen = CornerLook { turn: look.turn / 3.0, ..look };
+    let keen = CornerLook { turn: SHARP_BY_HAND, ..look };
     let turns = find_corners(places, true, keen);
     let mut corners: Vec<Corner> = asked
         .iter()

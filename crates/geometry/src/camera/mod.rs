@@ -10,10 +10,12 @@
 mod error;
 mod mistake;
 mod model;
+mod side;
 mod solve;
 
 pub use error::CameraError;
 pub use mistake::{MaybeCamera, PlaneMistake};
+pub use side::StraightSide;
 pub use solve::{Lens, PointPair, SolveLimits};
 
 use crate::{Point, Vec2};
@@ -81,7 +83,22 @@ impl PlaneCamera {
         lens: Lens,
         limits: SolveLimits,
     ) -> Result<Self, CameraError> {
-        solve::solve(frame, pairs, lens, limits)
+        solve::solve(frame, pairs, &[], lens, limits)
+    }
+
+    /// The same, with sides that are known to be straight: they tell the bend of
+    /// the lens, which four marks cannot. A side that cannot be used is left out.
+    ///
+    /// # Errors
+    /// As [`PlaneCamera::solve`].
+    pub fn solve_with_sides(
+        frame: Frame,
+        pairs: &[PointPair],
+        sides: &[StraightSide],
+        lens: Lens,
+        limits: SolveLimits,
+    ) -> Result<Self, CameraError> {
+        solve::solve(frame, pairs, sides, lens, limits)
     }
 
     /// Where a place of the picture lies in the plane, mm; none beyond the

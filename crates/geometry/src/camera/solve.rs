@@ -2,7 +2,7 @@
 //! then the least of the weighted squares by Levenberg and Marquardt's method.
 
 use super::model::{Bend, Model, PARAMETERS, PlaneUnits};
-use super::{CameraError, Covariance, Frame, PlaneCamera, Residuals};
+use super::{CameraError, Covariance, Frame, PlaneCamera, Residuals, StraightSide};
 use crate::{Point, Vec2};
 use nalgebra::{Matrix2, Matrix3, SMatrix, Vector2};
 
@@ -68,20 +68,31 @@ const ROUNDS: usize = 100;
 /// The marks among which each is left out in turn.
 const LEAVE_ONE_OUT: usize = 400;
 
-type Unknowns = SMatrix<f64, PARAMETERS, 1>;
+pub(super) type Unknowns = SMatrix<f64, PARAMETERS, 1>;
+
+/// What the camera is solved from.
+#[derive(Clone, Copy)]
+struct Given<'a> {
+    pairs: &'a [PointPair],
+    sides: &'a [StraightSide],
+    lens: Lens,
+}
 
 pub(super) fn solve(
     frame: Frame,
     pairs: &[PointPair],
+    sides: &[StraightSide],
     lens: Lens,
     limits: SolveLimits,
 ) -> Result<PlaneCamera, CameraError> {
     check_places(frame, pairs)?;
     let start = linear(frame, pairs)?;
     check_side(&start, pairs)?;
-    let (model, weights) = refine(start, pairs, lens)?;
+    let sides: Vec<StraightSide> = sides.iter().filter(|s| s.is_sound()).cloned().collect();
+    let given = Given { pairs, sides: &sides, lens };
+    let (model, weights) = refine(start, given)?;
     check_side(&model, pairs)?;
-    finish(model, pairs, &weights, lens, limits)
+    finish(model, given, &weights, limits)
 }
 
 fn check_places(frame: Frame, pairs: &[PointPair]) -> Result<(), CameraError> {
@@ -235,20 +246,15 @@ fn prior(lens: Lens) -> [Option<f64>; 2] {
 }
 
 /// Half the weighted squares, and their derivatives.
-struct Squares {
-    cost: f64,
-    normal: Covariance,
-    down: Unknowns,
+pub(super) struct Squares {
+    pub(super) cost: f64,
+    pub(super) normal: Covariance,
+    pub(super) down: Unknowns,
 }
 
-fn squares(
-    model: &Model,
-    pairs: &[PointPair],
-    weights: &[Matrix2<f64>],
-    prior: [Option<f64>; 2],
-) -> Option<Squares> {
+fn squares(model: &Model, given: Given, weights: &[Matrix2<f64>]) -> Option<Squares> {
     let mut all = Squares { cost: 0.0, normal: Covariance::zeros(), down: Unknowns::zeros() };
-    for (pair, weight) in pairs.iter().zip(weights) {
+    for (pair, weight) in given.pairs.iter().zip(weights) {
         let off = pair.picture - model.plane_to_picture(pair.plane)?;
         let off = Vector2::new(off.x, off.y);
         let by = model.by_parameters(pair.plane)?;
@@ -256,8 +262,11 @@ fn squares(
         all.normal += by.transpose() * weight * by;
         all.down += by.transpose() * weight * off;
     }
+    for side in given.sides {
+        side.add_to(&mut all, model)?;
+    }
     for (index, (weight, value)) in
-        prior.into_iter().zip([model.bend.k1, model.bend.k2]).enumerate()
+        prior(given.lens).into_iter().zip([model.bend.k1, model.bend.k2]).enumerate()
     {
         let at = 8 + index;
         match weight {
@@ -282,20 +291,15 @@ fn hold(all: &mut Squares, at: usize) {
     all.down[at] = 0.0;
 }
 
-fn refine(
-    start: Model,
-    pairs: &[PointPair],
-    lens: Lens,
-) -> Result<(Model, Vec<Matrix2<f64>>), CameraError> {
+fn refine(start: Model, given: Given) -> Result<(Model, Vec<Matrix2<f64>>), CameraError> {
     const LOST: CameraError =
         CameraError::BadlyPlaced { why: "the search for the camera was lost" };
-    let prior = prior(lens);
     let mut model = start;
-    let mut weight = weights(&model, pairs).ok_or(LOST)?;
+    let mut weight = weights(&model, given.pairs).ok_or(LOST)?;
     // The weights follow the camera; two rounds settle them.
     for _ in 0..2 {
         let mut damping = 1e-6;
-        let mut here = squares(&model, pairs, &weight, prior).ok_or(LOST)?;
+        let mut here = squares(&model, given, &weight).ok_or(LOST)?;
         for _ in 0..ROUNDS {
             let mut damped = here.normal;
             for i in 0..PARAMETERS {
@@ -309,7 +313,7 @@ fn refine(
                 continue;
             };
             let next = model.moved(&step);
-            let there = squares(&next, pairs, &weight, prior).filter(|s| s.cost <= here.cost);
+            let there = squares(&next, given, &weight).filter(|s| s.cost <= here.cost);
             match there {
                 Some(there) => {
                     let gained = here.cost - there.cost;
@@ -324,21 +328,20 @@ fn refine(
                 None => damping *= 10.0,
             }
         }
-        weight = weights(&model, pairs).ok_or(LOST)?;
+        weight = weights(&model, given.pairs).ok_or(LOST)?;
     }
     Ok((model, weight))
 }
 
 fn finish(
     model: Model,
-    pairs: &[PointPair],
+    given: Given,
     weights: &[Matrix2<f64>],
-    lens: Lens,
     limits: SolveLimits,
 ) -> Result<PlaneCamera, CameraError> {
     const FREE: CameraError =
         CameraError::BadlyPlaced { why: "they leave the camera free to move" };
-    let at = squares(&model, pairs, weights, prior(lens)).ok_or(FREE)?;
+    let at = squares(&model, given, weights).ok_or(FREE)?;
     // Each unknown by its own size, so that their units do not count.
     let own = at.normal.diagonal().map(|d| if d > 0.0 { 1.0 / d.sqrt() } else { 1.0 });
     let own = Covariance::from_diagonal(&own);
@@ -348,7 +351,7 @@ fn finish(
         return Err(FREE);
     }
     let mut covariance = own * balanced.try_inverse().ok_or(FREE)? * own;
-    let spread = lens.spread();
+    let spread = given.lens.spread();
     let mut terms = 0;
     for (index, spread) in spread.into_iter().enumerate() {
         let at = 8 + index;
@@ -359,7 +362,7 @@ fn finish(
             terms += 1;
         }
     }
-    let residuals = residuals(&model, pairs, at.cost, terms).ok_or(FREE)?;
+    let residuals = residuals(&model, given, at.cost, terms).ok_or(FREE)?;
     let (worst, longest) = worst_of(&residuals.each);
     if longest > limits.residual {
         return Err(CameraError::ResidualTooLarge {
@@ -377,12 +380,13 @@ fn worst_of(each: &[Vec2]) -> (usize, f64) {
     lengths.fold((0, 0.0), |best, one| if one.1 > best.1 { one } else { best })
 }
 
-fn residuals(model: &Model, pairs: &[PointPair], cost: f64, terms: usize) -> Option<Residuals> {
+fn residuals(model: &Model, given: Given, cost: f64, terms: usize) -> Option<Residuals> {
     let each: Option<Vec<Vec2>> =
-        pairs.iter().map(|p| Some(model.picture_to_plane(p.picture)? - p.plane)).collect();
+        given.pairs.iter().map(|p| Some(model.picture_to_plane(p.picture)? - p.plane)).collect();
     let each = each?;
     let rms = (each.iter().map(|r| r.hypot2()).sum::<f64>() / each.len() as f64).sqrt();
-    let spare = (2 * pairs.len()).saturating_sub(8 + terms);
+    let sides: usize = given.sides.iter().map(StraightSide::spare).sum();
+    let spare = (2 * given.pairs.len() + sides).saturating_sub(8 + terms);
     let strain = if spare == 0 { 1.0 } else { (cost / spare as f64).sqrt() };
     let worst = worst_of(&each).1;
     Some(Residuals { each, rms, worst, spare, strain })

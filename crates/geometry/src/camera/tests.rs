@@ -90,6 +90,62 @@ fn four_marks_and_a_flat_lens_are_exact_and_say_they_have_nothing_to_spare() {
     assert!(usual.unwrap().sigma() > 2.0 * flat.unwrap().sigma());
 }
 
+/// A sheet of 600 × 1000 mm: its corners, and its sides where the pinhole sees them.
+fn sheet(hole: &Pinhole, bow: f64) -> (Vec<PointPair>, Vec<StraightSide>) {
+    let corners = [(0.0, 0.0), (600.0, 0.0), (600.0, 1000.0), (0.0, 1000.0)].map(Point::from);
+    let side = |i: usize| {
+        let (from, to) = (corners[i], corners[(i + 1) % 4]);
+        let out = -crate::turned((to - from).normalize(), std::f64::consts::FRAC_PI_2);
+        let place = |k: usize| {
+            let t = (k as f64 + 0.5) / 40.0;
+            from.lerp(to, t) + out * (bow * 4.0 * t * (1.0 - t))
+        };
+        let seen = (0..40).map(|k| (hole.sees(place(k)), 0.1)).collect();
+        StraightSide { from, to, seen, bow: 0.15 }
+    };
+    (corners.iter().map(|&p| pair(p, hole.sees(p))).collect(), (0..4).map(side).collect())
+}
+
+#[test]
+fn straight_sides_tell_the_bend_that_four_corners_cannot() {
+    // 4 % of bend at the picture's corner, more than twice what is usual.
+    let hole = tilted();
+    let (pairs, sides) = sheet(&hole, 0.0);
+    let solve = |sides: &[StraightSide]| {
+        let limits = SolveLimits::default();
+        PlaneCamera::solve_with_sides(FRAME, &pairs, sides, Lens::Usual, limits).unwrap()
+    };
+    let (alone, told) = (solve(&[]), solve(&sides));
+    let p = Point::new(310.0, 60.0);
+    let off = |c: &PlaneCamera| c.to_plane(hole.sees(p)).unwrap().distance(p);
+    assert!(off(&alone) > 1.5 && off(&told) < 0.1, "{} {}", off(&alone), off(&told));
+    assert!(alone.terms_found() == 0 && told.terms_found() > 0);
+    let sigma = |c: &PlaneCamera| c.mistake_at(hole.sees(p), 0.0).unwrap().sigma();
+    assert!(sigma(&told) < 0.4 * sigma(&alone), "{} {}", sigma(&told), sigma(&alone));
+}
+
+#[test]
+fn a_bowed_sheet_is_within_what_is_told_and_unsound_sides_are_left_out() {
+    let hole = tilted();
+    let (pairs, mut sides) = sheet(&hole, 0.15);
+    let solve = |sides: &[StraightSide]| {
+        let limits = SolveLimits::default();
+        PlaneCamera::solve_with_sides(FRAME, &pairs, sides, Lens::Usual, limits).unwrap()
+    };
+    let camera = solve(&sides);
+    for p in grid(7, 11, 100.0) {
+        let seen = hole.sees(p);
+        let off = camera.to_plane(seen).unwrap().distance(p);
+        assert!(off <= camera.mistake_at(seen, 0.0).unwrap().within(), "{p:?} {off}");
+    }
+    sides[0].seen[3].0.x = f64::NAN;
+    sides[1].seen.truncate(2);
+    sides[2].to = sides[2].from;
+    sides[3].bow = 0.0;
+    let none = solve(&sides);
+    assert_eq!(none, solve(&[]));
+}
+
 #[test]
 fn bad_marks_are_refused_by_kind() {
     let few = solved(&grid(3, 1, 100.0), Lens::Usual).unwrap_err();

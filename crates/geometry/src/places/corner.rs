@@ -57,8 +57,9 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
             .filter_map(|&i| bends[i].as_ref().map(|b| (i, b)))
             .min_by(|a, b| a.1.cost.total_cmp(&b.1.cost));
         let Some((index, bend)) = least else { continue };
-        let at = bend.meet(along.room(index, look.gap)).unwrap_or(places[index]);
-        let (arrives, leaves) = bend.directions();
+        let sides = along.longer(index, bend, look);
+        let at = sides.meet(along.room(index, look.gap)).unwrap_or(places[index]);
+        let (arrives, leaves) = sides.directions();
         clean.push((bend.cost, Corner { index, at, turn: bend.turn, arrives, leaves }));
     }
     // An arm that reaches over a corner turns too, but its places lie far from
@@ -74,6 +75,25 @@ pub fn find_corners(places: &[Point], closed: bool, look: CornerLook) -> Vec<Cor
     found
 }
 
+/// Arms tried for the place of a corner, in arms of the search.
+const LONGER: [f64; 3] = [1.5, 2.0, 3.0];
+/// One parabola does for an arm when its places lie about it no wider than this
+/// against two, one for each half, squared.
+const STILL: f64 = 1.25;
+/// No places are truer than this, mm.
+const TRUEST: f64 = 0.01;
+
+/// The parabola of an arm when two, one for each half, do no better.
+fn one_parabola(arm: &[(f64, Point, f64)]) -> Option<Local> {
+    let whole = Local::fit(arm.iter().copied())?;
+    let (near, far) = arm.split_at(arm.len() / 2);
+    let (near, far) = (Local::fit(near.iter().copied())?, Local::fit(far.iter().copied())?);
+    // Three numbers are fitted across each.
+    let free = |fitted: usize| arm.len().saturating_sub(fitted).max(1) as f64;
+    let halves = (near.left + far.left) / free(6);
+    (whole.left / free(3) <= STILL * halves.max(TRUEST * TRUEST)).then_some(whole)
+}
+
 struct Along<'a> {
     places: &'a [Point],
     gone: Vec<f64>,
@@ -82,6 +102,7 @@ struct Along<'a> {
 }
 
 /// The two arms at a place.
+#[derive(Clone, Copy)]
 struct Bend {
     before: Local,
     after: Local,
@@ -167,6 +188,30 @@ impl<'a> Along<'a> {
         let turn = if whole * turn > 0.0 && whole.abs() >= 0.75 * look.turn { turn } else { 0.0 };
         let cost = (before.left + after.left) / (before.count + after.count) as f64;
         Some(Bend { before, after, turn, cost })
+    }
+
+    /// The two sides of a corner, each the longest arm that is still one parabola:
+    /// the corner lies beyond the places that are trusted, and what a short arm
+    /// says of it is mostly noise. Not trusted are those within the gap of the
+    /// corner itself, which lies near place `i` and not at it.
+    fn longer(&self, i: usize, bend: &Bend, look: CornerLook) -> Bend {
+        let corner = bend.meet(self.room(i, look.gap)).unwrap_or(self.places[i]);
+        let near = (0..self.places.len()).filter(|k| self.between(i, *k) <= look.arm);
+        let away = |k: &usize| self.places[*k].distance_squared(corner);
+        let middle = near.min_by(|a, b| away(a).total_cmp(&away(b))).unwrap_or(i);
+        let arm = |side: f64, times: f64| {
+            let far = look.gap + (look.arm - look.gap) * times;
+            let (from, to) = if side > 0.0 { (0.0, far) } else { (-far, 0.0) };
+            let mut arm = self.arm(middle, from, to);
+            arm.retain(|p| p.1.distance(corner) >= look.gap);
+            arm
+        };
+        let grown = |short: Local, side: f64| {
+            let near = Local::fit(arm(side, 1.0).into_iter()).unwrap_or(short);
+            let longer = LONGER.iter().map_while(|t| one_parabola(&arm(side, *t)));
+            longer.last().unwrap_or(near)
+        };
+        Bend { before: grown(bend.before, -1.0), after: grown(bend.after, 1.0), ..*bend }
     }
 
     /// Runs of places that turn enough and lie within an arm of each other.
@@ -265,6 +310,26 @@ mod tests {
                 assert!((corner.turn - std::f64::consts::FRAC_PI_2).abs() < 1e-6);
             }
         }
+    }
+
+    #[test]
+    fn a_flat_corner_is_found_through_noise_and_lies_where_it_is() {
+        // 26° between two arcs of 400 mm radius, noise of 0.15 mm.
+        let (turn, radius) = (26f64.to_radians(), 400.0);
+        let noise = |k: i32| 0.15 * f64::from(k.rem_euclid(997) * 7919 % 13 - 6) / 3.74;
+        let places: Vec<Point> = (-120..=120)
+            .filter(|k| i32::abs(*k) > 1)
+            .map(|k| {
+                let s = f64::from(k) * 1.5;
+                let bend = s * s / (2.0 * radius);
+                let straight = Point::new(s, noise(k) + bend);
+                if k < 0 { straight } else { (crate::turned(straight.to_vec2(), turn)).to_point() }
+            })
+            .collect();
+        let corners = find_corners(&places, false, CornerLook { arm: 25.0, gap: 4.5, ..LOOK });
+        assert_eq!(corners.len(), 1, "{corners:?}");
+        assert!((corners[0].turn - turn).abs() < 0.09, "{corners:?}");
+        assert!(corners[0].at.to_vec2().hypot() < 0.8, "{corners:?}");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 
 mod corner;
 mod smooth;
+mod spline;
 
 pub use corner::{Corner, CornerLook, find_corners};
 pub use smooth::{FitTolerance, Fitted, curve_through};

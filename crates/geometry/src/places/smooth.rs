@@ -1,6 +1,7 @@
 //! A smooth curve through many measured places.
 
-use super::{Local, distances};
+use super::distances;
+use super::spline::{Smoothed, Spline, smoothed};
 use crate::{Chain, GeometryError, PathSeg, Point, Vec2, tolerance};
 use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv};
 
@@ -9,7 +10,7 @@ use kurbo::{CubicBez, ParamCurve, ParamCurveDeriv};
 pub struct FitTolerance {
     /// The curve may lie this far from the smoothed places, mm.
     pub within: f64,
-    /// Places within this arc length to either side are smoothed together, mm.
+    /// The smoothed line bends no more often than once in this arc length, mm.
     pub window: f64,
 }
 
@@ -23,11 +24,14 @@ pub struct Fitted {
     /// How far single places lie from the smoothed line, standard deviation
     /// across it, mm.
     pub scatter: f64,
+    /// How many places decide one number of the smoothed line: what is left of the
+    /// scatter in it is scatter/√together.
+    pub together: f64,
 }
 
 /// The curve through places in order, from the first to the last of them exactly.
-/// It is smoothed by local parabolas (Savitzky and Golay 1964; Cleveland 1979;
-/// memory) and fitted with few cubics, smooth where they join (Schneider 1990,
+/// It is smoothed by the spline of as many spans as the places speak for, and drawn
+/// with few cubics, smooth where they join (Schneider 1990,
 /// memory); what is straight within the tolerance becomes a line.
 ///
 /// # Errors
@@ -39,24 +43,25 @@ pub fn curve_through(places: &[Point], fit: FitTolerance) -> Result<Fitted, Geom
     if let Some(index) = places.iter().position(|p| !p.is_finite()) {
         return Err(GeometryError::NotFinite { index });
     }
-    let knots = smoothed(places, fit.window);
-    let scatter = scatter(places, &knots);
+    let length = distances(places)[places.len() - 1];
+    let Smoothed { spline, scatter, together } = smoothed(places, fit.window);
+    let knots = knots_of(&spline, length, fit.window);
     let (first, last) = (places[0], places[places.len() - 1]);
     if first.distance(last) > tolerance::SAME_POINT {
         let straight = Chain::line(first, last);
         let off = farthest(&straight, &knots);
         if off <= fit.within {
-            return Ok(Fitted { chain: straight, off, scatter });
+            return Ok(Fitted { chain: straight, off, scatter, together });
         }
     }
-    let segments: Vec<PathSeg> = cubics(&knots, fit.within)
+    let segments: Vec<PathSeg> = fewest(&knots, fit.within)
         .into_iter()
         .filter(|c| c.p0.distance(c.p3) > tolerance::SAME_POINT)
         .map(PathSeg::Cubic)
         .collect();
     let chain = Chain::new(segments)?;
     let off = farthest(&chain, &knots);
-    Ok(Fitted { chain, off, scatter })
+    Ok(Fitted { chain, off, scatter, together })
 }
 
 /// A place of the smoothed line and the direction there.
@@ -66,39 +71,31 @@ struct Knot {
     direction: Vec2,
 }
 
-fn smoothed(places: &[Point], window: f64) -> Vec<Knot> {
-    let gone = distances(places);
-    let length = gone[gone.len() - 1];
-    // Two knots a window keep all that the window lets through.
-    let count = ((2.0 * length / window).ceil() as usize).clamp(2, 4000);
-    let mut knots: Vec<Knot> = Vec::with_capacity(count + 1);
-    for k in 0..=count {
-        let s = length * k as f64 / count as f64;
-        let low = gone.partition_point(|g| *g < s - window);
-        let high = gone.partition_point(|g| *g <= s + window);
-        let near = (low..high).map(|i| {
-            let d = gone[i] - s;
-            let part = 1.0 - (d / window).abs().powi(3);
-            (d, places[i], part.powi(3).max(1e-6))
-        });
-        let local = Local::fit(near);
-        let between = || {
-            let i = gone.partition_point(|g| *g < s).clamp(1, places.len() - 1);
-            let part = gone[i] - gone[i - 1];
-            let t = if part > 0.0 { (s - gone[i - 1]) / part } else { 0.0 };
-            (places[i - 1].lerp(places[i], t), places[i] - places[i - 1])
-        };
-        let (at, direction) = match local {
-            Some(l) if l.slope(0.0).hypot() > 0.0 => (l.at(0.0), l.slope(0.0)),
-            _ => between(),
-        };
-        let ahead =
-            if direction.hypot() > 0.0 { direction.normalize() } else { Vec2::new(1.0, 0.0) };
-        knots.push(Knot { at, direction: ahead });
+/// Even places of a smooth line. Two in the window keep all that it lets through.
+fn knots_of(spline: &Spline, length: f64, window: f64) -> Vec<Knot> {
+    let count = ((2.0 * length / window).ceil() as usize).clamp(8, 4000);
+    let knot = |k: usize| {
+        let (at, slope) = spline.at(k as f64 / count as f64);
+        let direction = if slope.hypot() > 0.0 { slope.normalize() } else { Vec2::new(1.0, 0.0) };
+        Knot { at, direction }
+    };
+    (0..=count).map(knot).collect()
+}
+
+/// As few cubics as keep within the tolerance, and then as near as so many can be.
+fn fewest(knots: &[Knot], within: f64) -> Vec<CubicBez> {
+    let mut best = cubics(knots, within);
+    let (mut low, mut high) = (0.0, within);
+    for _ in 0..6 {
+        let middle = f64::midpoint(low, high);
+        let tighter = cubics(knots, middle);
+        if tighter.len() <= best.len() {
+            (best, high) = (tighter, middle);
+        } else {
+            low = middle;
+        }
     }
-    knots[0].at = places[0];
-    knots[count].at = places[places.len() - 1];
-    knots
+    best
 }
 
 /// As few cubics as reach from knot to knot within the tolerance, each as long
@@ -149,7 +146,7 @@ fn one_cubic(knots: &[Knot]) -> Option<(CubicBez, f64)> {
     }
     let mut at: Vec<f64> = gone[1..gone.len() - 1].iter().map(|g| g / length).collect();
     let mut best: Option<(CubicBez, f64)> = None;
-    for _ in 0..4 {
+    for _ in 0..8 {
         let (a, b) = handles(between, &at, first, last).unwrap_or((length / 3.0, length / 3.0));
         // Handles turned back or far out make loops and bumps.
         let usable = |h: f64| (0.02 * length..=1.5 * length).contains(&h);
@@ -201,24 +198,6 @@ fn nearer(curve: &CubicBez, p: Point, t: f64) -> f64 {
 
 fn farthest(chain: &Chain, knots: &[Knot]) -> f64 {
     knots.iter().map(|k| chain.nearest(k.at).distance).fold(0.0, f64::max)
-}
-
-/// The spread of the places across the line of the knots.
-fn scatter(places: &[Point], knots: &[Knot]) -> f64 {
-    let gone = distances(places);
-    let length = gone[gone.len() - 1].max(f64::MIN_POSITIVE);
-    let intervals = knots.len() - 1;
-    let squares: f64 = places
-        .iter()
-        .zip(&gone)
-        .map(|(p, s)| {
-            let k = ((s / length * intervals as f64) as usize).min(intervals - 1);
-            let (a, b) = (knots[k], knots[k + 1]);
-            let near = if a.at.distance_squared(*p) < b.at.distance_squared(*p) { a } else { b };
-            (*p - near.at).cross(near.direction).powi(2)
-        })
-        .sum();
-    (squares / places.len() as f64).sqrt()
 }
 
 #[cfg(test)]
