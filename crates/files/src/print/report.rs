@@ -142,7 +142,13 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
     let size = report.paper.size().unwrap_or(Size { width: 210.0, height: 297.0 });
     let mut setter = Setter::new(size);
     setter.title(&report.title, &report.client);
-    for block in &report.blocks {
+    for (index, block) in report.blocks.iter().enumerate() {
+        // A heading stands on the page of its pictures.
+        if let (Block::Heading(_), Some(height)) =
+            (block, report.blocks.get(index + 1).and_then(pictured))
+        {
+            setter.room(height + WITH_HEADING);
+        }
         setter.block(block);
     }
     let count = setter.pages.len();
@@ -166,6 +172,17 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
         .collect();
     let about = About { title: report.title.clone(), subject: report.client.clone() };
     pdf_of(&pages, &about)
+}
+
+/// A heading and a caption take so much beside a row of pictures, mm.
+const WITH_HEADING: f64 = 28.0;
+
+/// The height of a row of pictures or photos, mm.
+fn pictured(block: &Block) -> Option<f64> {
+    match block {
+        Block::Pictures { height, .. } | Block::Photos { height, .. } => Some(*height),
+        _ => None,
+    }
 }
 
 /// All pictures, those in columns too.
