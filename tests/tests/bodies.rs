@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use hangtrue_tests::bodies::named_bodies as bodies;
 
-/// What issue and brief ask of a seam, mm. The draft is held to far less.
+/// What a sewn seam may be off, mm. The draft is held to far less.
 const ASKED: f64 = 0.5;
 
 /// What the solver is held to, mm.

@@ -47,7 +47,7 @@ impl Worst {
     }
 }
 
-/// 1e-6 mm, or 1e-6 of the value: what issue and brief ask for.
+/// 1e-6 mm, or 1e-6 of the value.
 const EXACT: f64 = 1e-6;
 
 #[test]
@@ -154,7 +154,7 @@ fn offsets_agree_with_their_definition() {
         kept: Vec<(f64, f64)>,
         off: Vec<f64>,
     }
-    /// What the brief allows for an offset, mm.
+    /// What an offset may be off, mm.
     const OFFSET: f64 = 0.01;
     let mut seams = sample((seam_like(), 5.0f64..25.0, any::<bool>()), 200);
     seams.extend(sample((almost_straight(), 5.0f64..25.0, any::<bool>()), 100));

@@ -22,7 +22,7 @@ static BLOCKS: LazyLock<Vec<Pattern>> = LazyLock::new(|| {
     bodies().iter().filter_map(|b| marked_block(b, &plan)).collect()
 });
 
-/// What the issue asks of a kept crotch seam, mm.
+/// What a kept crotch seam may be off, mm.
 const CROTCH_KEPT: f64 = 0.1;
 
 /// What the solver is held to, mm.

@@ -107,6 +107,19 @@ impl Document {
         document
     }
 
+    /// The document without what was noted at its rounds.
+    #[must_use]
+    pub fn without_notes(&self) -> Self {
+        let mut document = self.clone();
+        document.journal.notes.clear();
+        for entry in &mut document.changes {
+            if let Change::CloseRound(round) = &mut entry.change {
+                round.note.clear();
+            }
+        }
+        document
+    }
+
     /// Adds a change at the end under a name made unique.
     pub fn push(&mut self, name: &str, change: Change) {
         let name = self.free_name(name);
@@ -185,5 +198,8 @@ mod tests {
         assert_eq!((of(&document, "second 2"), of(&document, "second")), (1, 0));
         assert!(document.remove(0).is_some() && document.remove(7).is_none());
         assert_eq!(of(&document, OPEN_ROUND), 1);
+        document.close_round("third", CloseRound { note: "private".into(), ..round() });
+        let text = ron::to_string(&document.without_notes()).unwrap();
+        assert!(!text.contains("private") && !text.contains("droops"), "{text}");
     }
 }

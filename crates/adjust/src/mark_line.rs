@@ -107,13 +107,13 @@ pub fn usual_lines(
                 depth: depths.full_hip,
             },
             Purpose::Cloth(
-                "equally deep on side and centre, so it should hang level all round; where it droops there is too much length above it".into(),
+                "equally deep on side and centre, so it should hang level all round; where it droops there may be too much length above it".into(),
             ),
         );
         add(
             names::THIGH,
             thigh,
-            Purpose::Cloth("shows surplus length under the seat when it droops mid-back".into()),
+            Purpose::Cloth("may show surplus length under the seat when it droops mid-back".into()),
         );
         for (notch, line) in LEVEL_NOTCHES {
             let on_side = piece.notches.iter().find(|n| n.name == notch && n.seam == names::SIDE);

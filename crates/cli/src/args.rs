@@ -7,8 +7,9 @@ use std::path::PathBuf;
 /// toile, turns what you pinned into a trued change of the flat pattern, and
 /// prints it at true scale.
 ///
-/// A round: begin, draft, mark, print, sew the toile, read it, pin, weigh the
-/// methods, accept one, walk the seams, close the round, print again.
+/// A round: begin, draft, mark, read the lines as sewn, print, sew the toile, try it
+/// on, look, reading, pin, weigh the methods, accept one, walk the seams, close the
+/// round, print again.
 ///
 /// Lengths are written as 3/8, 5 1/2 in, 9.5 mm or 12 cm; a number without a unit
 /// is in the project's own unit.

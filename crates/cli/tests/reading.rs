@@ -38,7 +38,7 @@ fn three_eighths_under_the_seat_are_read_shown_and_taken() {
         "1. surplus length under the seat",
         "may be left over",
         "About +3/8 in",
-        "+3/8 in − bow of the hip line",
+        "+3/8 in − bow of the full hip line",
         "Not to be told from the lines",
         "common practice, no published source",
         "What no photo tells",

@@ -42,7 +42,7 @@ impl Asked {
             Self::SaveJournal => "Write the fitting journal as PDF",
             Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
-            Self::TakePhoto => "Take a photo of the toile in (JPEG or PNG)",
+            Self::TakePhoto => "Add a photo of the toile (JPEG or PNG)",
             Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
             Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
             Self::SaveJob => "Save the work on the photo",

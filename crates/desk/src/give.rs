@@ -75,12 +75,12 @@ fn journal_choices(desk: &mut Desk, ui: &mut Ui) {
     let can = ticked > 0 && desk.files.path().is_some();
     desk.give.with_photos &= can;
     ui.add_enabled(can, egui::Checkbox::new(&mut desk.give.with_photos, words))
-        .on_disabled_hover_text("Photos are taken in and ticked at the stage Toile.");
+        .on_disabled_hover_text("Photos are added and ticked at the stage Toile.");
 }
 
 fn project_choices(desk: &mut Desk, ui: &mut Ui) {
     ui.heading("Hand the project on");
-    ui.label("The project in a file of its own, without the photos. The body's measures stay in it, because the pattern is drafted from them.");
+    ui.label("The project in a file of its own, without the photos. The body's measures, the pins and how the lines hung stay in it.");
     ui.checkbox(&mut desk.give.without_name, "Without the name of the person");
     ui.checkbox(&mut desk.give.without_notes, "Without the notes of the fitting");
 }
@@ -116,7 +116,7 @@ pub(crate) fn hand_on(desk: &mut Desk, path: &Path) {
         document.client.clear();
     }
     if desk.give.without_notes {
-        document.journal.notes.clear();
+        document = document.without_notes();
     }
     match project::save(path, &document) {
         Ok(()) => desk.tell(format!("written to “{}” without photos.", path.display())),

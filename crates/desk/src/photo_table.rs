@@ -399,11 +399,11 @@ fn move_to(desk: &mut Desk, photo: &RoundPhoto, spot: &Spot, to: Point) {
     });
 }
 
-/// Arrows move a place by a pixel of the photo, ten with Shift; Delete takes it
+/// Arrows move a place by a pixel of the photo, a tenth with Shift; Delete takes it
 /// away.
 fn nudge(desk: &mut Desk, ui: &Ui, photo: &RoundPhoto, spot: &Spot, at: Point) {
     let pressed = |key| f64::from(u8::from(ui.input(|i| i.key_pressed(key))));
-    let step = if ui.input(|i| i.modifiers.shift) { 10.0 } else { 1.0 };
+    let step = if ui.input(|i| i.modifiers.shift) { 0.1 } else { 1.0 };
     let by = Vec2::new(
         pressed(Key::ArrowRight) - pressed(Key::ArrowLeft),
         pressed(Key::ArrowDown) - pressed(Key::ArrowUp),

@@ -94,7 +94,7 @@ impl Photos {
                 }
                 Ok(Err(why)) => *state = State::Done(Look::Failed(why)),
                 Err(TryRecvError::Disconnected) => {
-                    let why = "the photo could not be read; take it in anew".to_owned();
+                    let why = "the photo could not be read; add it anew".to_owned();
                     *state = State::Done(Look::Failed(why));
                 }
                 Err(TryRecvError::Empty) => {

@@ -26,7 +26,7 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
     if let Some(why) = &desk.recovery.fault {
         ui.colored_label(
             palette.ochre,
-            format!("Unsaved work cannot be kept for a rainy day: {why}"),
+            format!("No safety copy of unsaved work can be made: {why}. Save it now."),
         );
     }
     ui.add_space(6.0);
@@ -46,7 +46,7 @@ fn next_row(desk: &mut Desk, ui: &mut Ui, stage: Stage, sentence: String) {
                 };
                 ui.colored_label(colour, crate::theme::bold(word));
                 ui.label(&notice.text);
-                if ui.button("Thank you").clicked() {
+                if ui.button("Close").clicked() {
                     desk.notice = None;
                 }
             }
@@ -192,8 +192,10 @@ fn draw_stage(
     );
     let word = FontId::new(body * 0.78, egui::FontFamily::Proportional);
     let low = label.bottom() - body * 0.58;
+    // Without a stitch before it the word stands in the middle.
+    let aside = if *standing == Standing::AsNeeded { 0.0 } else { body * 0.9 };
     let drawn = painter.text(
-        pos2(middle.x + body * 0.9, low),
+        pos2(middle.x + aside, low),
         egui::Align2::CENTER_CENTER,
         standing.word(),
         word,

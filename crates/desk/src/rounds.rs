@@ -407,7 +407,7 @@ fn closing_form(desk: &mut Desk, ui: &mut Ui) {
     }
     let (mut done, mut left) = (false, false);
     ui.horizontal_wrapped(|ui| {
-        let words = if at.is_some() { "Keep it so" } else { "Close it" };
+        let words = if at.is_some() { "Keep it like this" } else { "Close it" };
         let named = !name.trim().is_empty();
         done = ui
             .add_enabled(named, egui::Button::new(words))

@@ -71,7 +71,7 @@ fn what_cannot_be_made_is_said_and_not_accepted() {
     write_only(&mut h, "Look for a correction", "knock knee");
     press(&mut h, "Knock knee");
     write(&mut h, "Amount of the correction", "30 in");
-    assert!(h.query_all_by_label("Not possible so").next().is_some());
+    assert!(h.query_all_by_label("Not possible like this").next().is_some());
     ctrl(&mut h, Key::Enter);
     assert_eq!(*h.state().document(), before);
     keys(&mut h, Modifiers::NONE, Key::Escape);
@@ -98,7 +98,7 @@ fn one_leg_is_corrected_after_parting_and_given_up_when_joined() {
     assert!(side("back left") - side("back right") > 5.0, "only the left side is higher");
     write_only(&mut h, "Look for a correction", "");
     press(&mut h, "Put left and right together…");
-    assert!(h.query_all_by_label("Not possible so").next().is_some(), "the legs differ");
+    assert!(h.query_all_by_label("Not possible like this").next().is_some(), "the legs differ");
     press_containing(&mut h, "The right one");
     ctrl(&mut h, Key::Enter);
     let joined = h.state().replay().current().unwrap().clone();
@@ -126,7 +126,7 @@ fn pins_are_written_down_as_they_were_measured() {
     h.run_ok();
     press(&mut h, "from both seams");
     write(&mut h, "Station 1 from the side", "20 in");
-    assert!(h.query_all_by_label("Not possible so").next().is_some());
+    assert!(h.query_all_by_label("Not possible like this").next().is_some());
     let pattern = h.state().replay().after(8).unwrap().clone();
     let length = pinch(&h).lay(&pattern).unwrap().path.length();
     write(&mut h, "Station 1 from the side", &format!("{} mm", 0.4 * length + 1.0));

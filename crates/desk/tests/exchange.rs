@@ -139,7 +139,7 @@ fn a_drawing_starts_a_new_project_and_a_broken_one_says_why() {
     let broken = folder.join("broken.svg");
     std::fs::write(&broken, "<svg><path").unwrap();
     bring(&mut h, &broken);
-    wait_for(&mut h, "Not possible so");
+    wait_for(&mut h, "Not possible like this");
     press(&mut h, "Leave it");
 
     let unitless = folder.join("unitless.svg");

@@ -56,7 +56,7 @@ fn a_file_that_cannot_be_read_or_written_is_said_in_words() {
     assert!(h.query_by_label("Not done:").is_some());
     assert!(h.query_by_label_contains("broken.ron").is_some());
     assert_eq!(h.state().document(), &before);
-    press(&mut h, "Thank you");
+    press(&mut h, "Close");
     file_at(&mut h, "Save by typing a place…", &folder.join("nowhere/a.ron"));
     assert!(h.query_by_label("Not done:").is_some());
     std::fs::remove_dir_all(&folder).unwrap();
@@ -168,7 +168,7 @@ fn a_closed_round_is_written_anew() {
     press(&mut h, "Write it anew");
     write(&mut h, "Date of the round", "2026-11-24");
     write(&mut h, "Note of the round", "droops under the seat");
-    press(&mut h, "Keep it so");
+    press(&mut h, "Keep it like this");
     let document = h.state().document().clone();
     assert_eq!(document.rounds().count(), 1);
     let words = format!("{:?}", document.changes.last().unwrap().change);

@@ -9,7 +9,9 @@ mod photographed;
 #[path = "../../files/tests/worn/mod.rs"]
 mod worn;
 
-use common::{Driven, STAGE_KEYS, ctrl, desk_sized, keys, press, press_containing, wait_for};
+use common::{
+    Driven, STAGE_KEYS, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write,
+};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -71,8 +73,18 @@ fn all_stages(size: [f32; 2]) {
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
     ctrl(&mut h, Key::Num5);
-    press(&mut h, "Write this line down");
+    press(&mut h, "Measure this line");
     check(&h, "how a line hangs");
+    choose(&mut h, "Line measured", "full hip");
+    press(&mut h, "Measure this line");
+    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
+        write(&mut h, &format!("thigh line, back, both legs, {place}"), amount);
+    }
+    for place in ["centre", "middle", "side"] {
+        write(&mut h, &format!("full hip line, back, both legs, {place}"), "0");
+    }
+    assert!(h.query_by_label("Try proposal 1 on the paper").is_some());
+    check(&h, "what that may mean");
     ctrl(&mut h, Key::Num6);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
@@ -110,7 +122,7 @@ fn nothing_is_lost_at_200_percent_on_a_large_screen() {
 /// The window of a photo about to be taken in lies within the screen, all of it.
 fn check_window(h: &Driven) {
     let screen = h.ctx.content_rect();
-    for name in ["The photo as it would be kept", "Keep it so", "Leave it"] {
+    for name in ["The photo as it would be kept", "Keep it like this", "Leave it"] {
         let rect = h.get_by_label(name).rect();
         assert!(screen.contains_rect(rect), "{name} at {rect}");
     }
@@ -124,7 +136,7 @@ fn nothing_of_the_toile_is_lost_at_200_percent() {
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
     }
-    press(&mut h, "Take one in by typing its place…");
+    press(&mut h, "Add one by typing its place…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     check_window(&h);

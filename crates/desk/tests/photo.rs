@@ -130,9 +130,9 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     assert!(h.query_by_label("A sheet of paper").is_some());
     click_sheet(&mut h, &taken);
     assert!(h.query_by_label("All four corners are marked.").is_some());
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
-    assert!(h.query_by_label("Solved").is_some());
+    assert!(h.query_by_label("Size worked out").is_some());
     assert!(says(&h, "4 marks are used"));
     assert!(says(&h, "Expect a place among the marks to be right within"));
 
@@ -158,7 +158,7 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     click_at(&mut h, taken.seen((270.0, 120.0).into()));
     click_at(&mut h, taken.seen((270.0, 900.0).into()));
     settle(&mut h);
-    press(&mut h, "Go on: take it in");
+    press(&mut h, "Go on: bring it in");
     h.run_ok();
     assert_eq!(value(&h, "Name of seam 1"), "waist");
     write_only(&mut h, "Name of the piece", "my back");
@@ -221,7 +221,7 @@ fn a_mat_is_marked_by_keys_alone_and_starts_a_new_project() {
     let (sx, sy) = shown.split_once(", ").unwrap();
     assert!((sx.parse::<f64>().unwrap() - (x + 1.0)).abs() < 0.11, "{shown} for {x}");
     assert!((sy.parse::<f64>().unwrap() - (y - 0.1)).abs() < 0.11, "{shown} for {y}");
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "found by themselves"), "the other crossings are found");
     ctrl(&mut h, Key::Num3);
@@ -260,7 +260,7 @@ fn what_cannot_be_used_is_said_where_it_happened() {
 
     open(&mut h, &folder.join("card.png"));
     press(&mut h, "Go on: click the marks");
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     assert!(says(&h, "4 more corners of the sheet"));
     ctrl(&mut h, Key::Num1);
     press(&mut h, "Marks at places I measured");
@@ -273,7 +273,7 @@ fn what_cannot_be_used_is_said_where_it_happened() {
         write_only(&mut h, &format!("Mark {mark} lies right by"), &format!("{} mm", 100 * i));
         write_only(&mut h, &format!("Mark {mark} lies up by"), "0 mm");
     }
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "nothing that looks like a mark"), "no mark lies there");
     assert!(says(&h, "look at this one"), "and it is shown which");
@@ -282,7 +282,7 @@ fn what_cannot_be_used_is_said_where_it_happened() {
         press(&mut h, &format!("Look of mark {i}: two lines that cross"));
         press(&mut h, "exactly where I clicked");
     }
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "in one line"));
     ctrl(&mut h, Key::Num5);
@@ -342,7 +342,7 @@ fn marks_with_taped_distances_are_enough() {
     for place in places {
         click_at(&mut h, taken.seen(place.into()));
     }
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "0 measured distances do not fix where 4 marks lie"));
     let names = ["A", "B", "C", "D"];
@@ -354,12 +354,12 @@ fn marks_with_taped_distances_are_enough() {
             write_only(&mut h, &field, &format!("{mm:.1} mm"));
         }
     }
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
-    assert!(h.query_by_label("Solved").is_some());
+    assert!(h.query_by_label("Size worked out").is_some());
     // One distance read wrongly off the tape is found out.
     write_only(&mut h, "B to D", "1250 mm");
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "measure it again"), "the distance that does not fit is named");
     std::fs::remove_dir_all(&folder).unwrap();
@@ -400,7 +400,7 @@ fn two_photos_are_joined_over_shared_marks_and_the_work_is_saved() {
     std::fs::write(folder.join("lower.ron"), job_text(&halves_job(&halves)).unwrap()).unwrap();
     let mut h = desk_with(sample::document(), None);
     open(&mut h, &folder.join("lower.ron"));
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "6 marks are used"), "a saved job goes on where it was left");
 
@@ -415,14 +415,14 @@ fn two_photos_are_joined_over_shared_marks_and_the_work_is_saved() {
         let seen = halves[1].seen(leg::TARGETS[i].into());
         click_at(&mut h, seen);
     }
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     assert!(says(&h, "shares 3 marks") && says(&h, "needs 4"), "too few are refused in words");
     let seen = halves[1].seen(leg::TARGETS[5].into());
     click_at(&mut h, seen);
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
-    assert!(h.query_by_label("Solved").is_some());
+    assert!(h.query_by_label("Size worked out").is_some());
     press(&mut h, "Go on: the outline");
     click_at(&mut h, halves[1].seen((270.0, 800.0).into()));
     press(&mut h, "Find the card's edge");
@@ -514,9 +514,9 @@ fn work_that_was_not_finished_is_offered_to_the_next_desk() {
     press(&mut h, "Go on with the photo that was not finished");
     wait_for(&mut h, "Mark 4");
     read(&mut h);
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
-    assert!(h.query_by_label("Solved").is_some(), "the photo is found where it lies");
+    assert!(h.query_by_label("Size worked out").is_some(), "the photo is found where it lies");
     press(&mut h, "Leave the photo");
     press(&mut h, "Give it up");
     assert_eq!(std::fs::read_dir(&kept).unwrap().count(), 0, "what is given up is not kept");
@@ -628,7 +628,7 @@ fn pictures() {
     let mut h = common::desk_sized(sample::document(), None, [1440.0, 900.0], fine);
     open(&mut h, &folder.join("mat.ron"));
     ctrl(&mut h, Key::Num2);
-    press(&mut h, "Solve");
+    press(&mut h, "Work out the size");
     settle(&mut h);
     let mark = at(&h, taken.seen((500.0, 1050.0).into()));
     h.hover_at(mark);

@@ -85,7 +85,7 @@ fn toile_photos() {
     // Without noise the kept pictures stay small.
     let Photographed { mut h, camera, .. } =
         photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
-    press(&mut h, "Take one in by typing its place…");
+    press(&mut h, "Add one by typing its place…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();
@@ -116,10 +116,15 @@ fn toile_photos() {
 fn toile() {
     let mut h = desk();
     ctrl(&mut h, Key::Num5);
-    press(&mut h, "Write this line down");
-    write(&mut h, "thigh line, back, both legs, middle", "3/8");
-    choose(&mut h, "Line measured", "hip");
-    press(&mut h, "Write this line down");
+    press(&mut h, "Measure this line");
+    choose(&mut h, "Line measured", "full hip");
+    press(&mut h, "Measure this line");
+    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
+        write(&mut h, &format!("thigh line, back, both legs, {place}"), amount);
+    }
+    for place in ["centre", "middle", "side"] {
+        write(&mut h, &format!("full hip line, back, both legs, {place}"), "0");
+    }
     look(&mut h, "5-toile");
     h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
     h.run_ok();

@@ -21,10 +21,16 @@ fn at_the_toile() -> Driven {
 fn a_droop_is_written_down_read_and_answered() {
     let mut h = at_the_toile();
     let before = h.state().document().clone();
-    press(&mut h, "Write this line down");
-    choose(&mut h, "Line measured", "hip");
-    press(&mut h, "Write this line down");
-    write(&mut h, "thigh line, back, both legs, middle", "3/8");
+    press(&mut h, "Measure this line");
+    choose(&mut h, "Line measured", "full hip");
+    press(&mut h, "Measure this line");
+    assert_eq!(*h.state().document(), before, "nothing was measured yet");
+    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
+        write(&mut h, &format!("thigh line, back, both legs, {place}"), amount);
+    }
+    for place in ["centre", "middle", "side"] {
+        write(&mut h, &format!("full hip line, back, both legs, {place}"), "0");
+    }
     let journal = h.state().document().journal.clone();
     assert_eq!(journal.droops_of(OPEN_ROUND).count(), 12, "three places, two lines, two legs");
     assert!(h.query_all_by_label_contains("Surplus length under the seat").next().is_some());
@@ -37,20 +43,21 @@ fn a_droop_is_written_down_read_and_answered() {
     };
     let most = made.pinch.stations.iter().map(|s| s.amount).fold(0.0, f64::max);
     assert!((most - 9.525).abs() < 1e-9, "{most}");
-    for _ in 0..4 {
+    for _ in 0..3 {
         ctrl(&mut h, Key::Z);
     }
-    assert_eq!(*h.state().document(), before, "each was one step");
+    assert_eq!(*h.state().document(), before, "each line was one step");
 }
 
 #[test]
 fn left_and_right_are_written_apart_and_parted_for_uneven_hips() {
     let mut h = at_the_toile();
-    for line in ["hip", "thigh"] {
+    for line in ["full hip", "thigh"] {
         choose(&mut h, "Line measured", line);
-        press(&mut h, "Write this line down");
+        press(&mut h, "Measure this line");
+        let inner = if line == "full hip" { "centre" } else { "inseam" };
+        write(&mut h, &format!("{line} line, back, both legs, {inner}"), "0");
         press(&mut h, &format!("Left and right differ: {line} line, back, both legs"));
-        let inner = if line == "hip" { "centre" } else { "inseam" };
         for (leg, mm) in [("left", "5 mm"), ("right", "-5 mm")] {
             for place in [inner, "middle", "side"] {
                 write(&mut h, &format!("{line} line, back, {leg} leg, {place}"), mm);

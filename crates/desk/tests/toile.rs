@@ -22,7 +22,7 @@ use worn::figure::Posed;
 /// Left over under the seat of the planted toile, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;
 
-/// The number, mm.
+/// How far a droop may be off, mm.
 const NEAR: f64 = 2.0;
 
 fn posed(desk: &hangtrue_desk::Desk) -> Posed {
@@ -99,7 +99,8 @@ fn places_are_set_moved_and_taken_away_by_keys_alone() {
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowRight);
     keys(&mut h, Modifiers::SHIFT, Key::ArrowUp);
-    assert_eq!(place(&h) - first, hangtrue_geometry::Vec2::new(1.0, -10.0));
+    let off = place(&h) - first - hangtrue_geometry::Vec2::new(1.0, -0.1);
+    assert!(off.hypot() < 1e-6, "{off:?}");
     keys(&mut h, Modifiers::NONE, Key::Delete);
     assert_eq!(marks(&h), None, "nothing is left of it");
     ctrl(&mut h, Key::Z);
@@ -109,11 +110,11 @@ fn places_are_set_moved_and_taken_away_by_keys_alone() {
     assert!(h.query_by_label_contains("Next: the level is not set").is_some());
     press(&mut h, "Believe the camera's own level");
     wait_for_words(&mut h, "The camera's own level is believed");
-    write(&mut h, "From the lens to the body", "three paces");
+    write(&mut h, "Lens to the body's middle", "three paces");
     assert!(h.query_by_label_contains("Not yet").is_some(), "it is said");
-    write(&mut h, "From the lens to the body", "3000 mm");
+    write(&mut h, "Lens to the body's middle", "3000 mm");
     assert_eq!(marks(&h).unwrap().distance, Some(3000.0));
-    press(&mut h, "Believe that it looked straight ahead (unsure)");
+    press(&mut h, "Not measured: it looked about straight ahead (less sure)");
     assert!(marks(&h).unwrap().straight_ahead);
     assert!(h.query_by_label_contains("Next: no line is traced").is_some());
     std::fs::remove_dir_all(folder).unwrap();
@@ -124,7 +125,7 @@ fn a_project_without_a_file_says_so_and_a_photo_thrown_away_is_gone() {
     let mut h = common::desk_with(hangtrue_desk::sample::opening(), None);
     ctrl(&mut h, Key::Num5);
     assert!(h.query_by_label("Save the project…").is_some());
-    assert!(h.query_by_label("Take a photo in…").is_none());
+    assert!(h.query_by_label("Add a photo…").is_none());
 
     let folder = folder("toile-away");
     let Photographed { mut h, camera, project } = photographed(&folder, posed);
@@ -139,7 +140,7 @@ fn a_project_without_a_file_says_so_and_a_photo_thrown_away_is_gone() {
     // Undo brings the record back, not the photo, and that is said.
     ctrl(&mut h, Key::Z);
     press(&mut h, &format!("Open {file}"));
-    wait_for_words(&mut h, "Not possible so");
+    wait_for_words(&mut h, "Not possible like this");
     std::fs::remove_dir_all(folder).unwrap();
 }
 

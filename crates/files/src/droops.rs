@@ -154,7 +154,7 @@ fn table_rows(text: &str) -> Result<Vec<(String, Row)>, DroopsError> {
 
 impl Row {
     fn read(&self, unit: Unit) -> Result<Vec<Droop>, String> {
-        let line = one_of("line", &self.line, HangLine::ALL.map(|l| (l.name(), l)))?;
+        let line = one_of("line", &self.line, HangLine::ALL.map(|l| (l.key(), l)))?;
         let view = one_of("view", &self.view, View::ALL.map(|v| (v.piece(), v)))?;
         let legs = match self.leg.trim() {
             "" | "both" => Leg::ALL.to_vec(),

@@ -20,7 +20,7 @@ use hangtrue_pattern::{Pattern, Piece, names};
 use serde_json::{Value, json};
 use std::process::Command;
 
-/// What the issue asks, mm.
+/// What a length may be off, mm.
 const TRUE: f64 = 0.01;
 
 fn plain() -> BringOptions {

@@ -14,7 +14,7 @@ use hangtrue_geometry::{Affine, Point};
 use serde_json::{Value, json};
 use std::process::Command;
 
-/// What the issue asks: a tenth of a mm and a pixel.
+/// A tenth of a mm and a pixel.
 const TOLERANCE: f64 = 0.1;
 
 fn measured(name: &str, jobs: &Value) -> Value {

@@ -15,7 +15,7 @@ use hangtrue_geometry::{Point, Vec2};
 use rayon::prelude::*;
 use worn::{Body, Chance, Drawn, photograph};
 
-/// Enough to tell 90 % from less: the number.
+/// Enough to tell 90 % from less.
 const CASES: u64 = 500;
 
 const SIZE: (usize, usize) = (1200, 1600);

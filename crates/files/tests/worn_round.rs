@@ -23,7 +23,7 @@ use worn::figure::Posed;
 /// Left over under the seat, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;
 
-/// Droops of a camera square on are within this, mm: the number.
+/// Droops of a camera square on are within this, mm.
 const NEAR: f64 = 2.0;
 
 fn project() -> (Document, Pattern) {

@@ -16,7 +16,7 @@ pub struct FullSeat {
 impl Recipe for FullSeat {
     const ABOUT: About = About {
         name: "full seat",
-        what: "gives a rounded seat length over the centre back and a longer back crotch",
+        what: "adds length over the centre back and in the back crotch for a rounded seat",
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,

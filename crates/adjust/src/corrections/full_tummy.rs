@@ -17,7 +17,7 @@ pub struct FullTummy {
 impl Recipe for FullTummy {
     const ABOUT: About = About {
         name: "full tummy",
-        what: "gives a full tummy length at the centre front and width at the front side seam",
+        what: "adds length at the centre front and width at the front side seam for a full tummy",
         amount: "length put in at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
         inverse: true,

@@ -23,11 +23,19 @@ impl HangLine {
     /// All of them, from the top.
     pub const ALL: [Self; 5] = [Self::Waist, Self::Hip, Self::Thigh, Self::Knee, Self::Hem];
 
-    /// Its name.
+    /// Its name in a file.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Hip => "hip",
+            other => other.name(),
+        }
+    }
+
+    /// Its name, as it is marked on the pattern.
     pub fn name(self) -> &'static str {
         match self {
             Self::Waist => "waist",
-            Self::Hip => "hip",
+            Self::Hip => "full hip",
             Self::Thigh => "thigh",
             Self::Knee => "knee",
             Self::Hem => "hem",

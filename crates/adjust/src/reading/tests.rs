@@ -535,7 +535,10 @@ fn what_was_not_read_is_not_judged_and_said() {
     let reading = read(&droops);
     assert!(reading.meanings.is_empty(), "the hip line was not read");
     let said = reading.not_judged.join("\n");
-    assert!(said.contains("back hip") && said.contains("surplus length under the seat"), "{said}");
+    assert!(
+        said.contains("back full hip") && said.contains("surplus length under the seat"),
+        "{said}"
+    );
 }
 
 #[test]

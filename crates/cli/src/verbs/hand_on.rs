@@ -18,11 +18,11 @@ pub fn run(args: &HandOnArgs) -> Result<(), Failure> {
         document.client.clear();
     }
     if args.without_notes {
-        document.journal.notes.clear();
+        document = document.without_notes();
     }
     project::save(&args.out, &document)?;
     output::line(&format!(
-        "Wrote {} without the {photos} photos; the body\u{2019}s measures{}{} are in it.",
+        "Wrote {} without the {photos} photos; the body\u{2019}s measures, the pins, how the lines hung{}{} are in it.",
         args.out.display(),
         if args.without_name { "" } else { ", the name" },
         if args.without_notes { "" } else { ", the notes" },

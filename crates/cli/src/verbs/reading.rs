@@ -102,7 +102,7 @@ fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
 
 fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
     output::line(&format!(
-        "\n{number}. {} (the lines bear it out {:.0} of 100)",
+        "\n{number}. {} (fits what was measured: {:.0} of 100 (a rank, not a chance))",
         meaning.rule,
         100.0 * meaning.fit
     ))?;

@@ -137,7 +137,7 @@ fn made(desk: &mut Desk, ui: &mut Ui) {
 fn work(desk: &mut Desk, ui: &mut Ui, old: Correction, old_leg: Option<Leg>) {
     let about = old.about();
     let (mut new, mut leg) = (old.clone(), old_leg);
-    let what = format!("{} {}.", crate::words::capital(about.name), about.what);
+    let what = format!("{}: it {}.", crate::words::capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
     name_row(desk, ui);
     let mut amount = old.amount();

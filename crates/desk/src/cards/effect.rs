@@ -19,7 +19,7 @@ pub(super) fn show(desk: &Desk, ui: &mut Ui, effect: &Effect) {
             if kept.kept() {
                 super::mark(ui, true, palette.sage);
                 ui.colored_label(palette.sage, bold("kept"));
-                ui.label(format!("{} ({:.2} mm off)", kept.measure, kept.change().abs()));
+                ui.label(&kept.measure);
             } else {
                 super::mark(ui, false, palette.ochre);
                 ui.colored_label(palette.ochre, bold("broken"));

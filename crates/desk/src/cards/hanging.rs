@@ -3,7 +3,7 @@
 
 use super::{aside, part};
 use crate::desk::Desk;
-use crate::length_field::{bare_length_field, name_field, name_id};
+use crate::length_field::{bare_length_field, name_field, name_id, optional_length_field};
 use crate::theme::bold;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, View};
@@ -16,6 +16,8 @@ pub(crate) struct HangingCard {
     form: Form,
     /// Lines whose legs are shown one by one, though they say the same.
     split: Vec<(HangLine, View)>,
+    /// Strips that are shown before anything of them was measured.
+    begun: Vec<Strip>,
 }
 
 /// The line that is to be added.
@@ -38,9 +40,14 @@ struct Strip {
     line: HangLine,
     view: View,
     legs: Vec<Leg>,
-    stations: Vec<(f64, f64)>,
+    /// Where along the line, 0 to 1, and how far it hangs, mm; none where nothing
+    /// was measured yet.
+    stations: Vec<(f64, Option<f64>)>,
     error: f64,
 }
+
+/// The places a line is measured at in any case.
+const USUAL_PLACES: [f64; 3] = [0.0, 0.5, 1.0];
 
 impl Strip {
     fn words(&self) -> String {
@@ -57,38 +64,62 @@ impl Strip {
 
     fn droops(&self) -> impl Iterator<Item = Droop> {
         self.legs.iter().flat_map(|leg| {
-            let of_leg = |&(at, mm): &(f64, f64)| Droop {
-                line: self.line,
-                view: self.view,
-                leg: *leg,
-                at,
-                mm,
-                error: self.error,
+            let of_leg = |&(at, mm): &(f64, Option<f64>)| {
+                Some(Droop {
+                    line: self.line,
+                    view: self.view,
+                    leg: *leg,
+                    at,
+                    mm: mm?,
+                    error: self.error,
+                })
             };
-            self.stations.iter().map(of_leg)
+            self.stations.iter().filter_map(of_leg)
         })
     }
 }
 
-/// The strips of the open round, in the order they were written down.
+/// The strips of the open round: those that were begun and those written down, in
+/// their order.
 fn strips(desk: &Desk) -> Vec<Strip> {
     let mut strips: Vec<Strip> = Vec::new();
     for droop in desk.document().journal.droops_of(OPEN_ROUND) {
-        let of_leg = |s: &&mut Strip| s.holds(droop);
-        match strips.iter_mut().find(of_leg) {
-            Some(strip) => strip.stations.push((droop.at, droop.mm)),
+        let station = (droop.at, Some(droop.mm));
+        match strips.iter_mut().find(|s| s.holds(droop)) {
+            Some(strip) => strip.stations.push(station),
             None => strips.push(Strip {
                 line: droop.line,
                 view: droop.view,
                 legs: vec![droop.leg],
-                stations: vec![(droop.at, droop.mm)],
+                stations: vec![station],
                 error: droop.error,
             }),
         }
     }
-    strips.iter_mut().for_each(|s| s.stations.sort_by(|a, b| a.0.total_cmp(&b.0)));
-    alike_together(strips, &desk.cards.hanging.split)
+    for strip in &mut strips {
+        for place in USUAL_PLACES {
+            if strip.stations.iter().all(|s| (s.0 - place).abs() > SAME_PLACE) {
+                strip.stations.push((place, None));
+            }
+        }
+        strip.stations.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    let mut strips = alike_together(strips, &desk.cards.hanging.split);
+    for begun in &desk.cards.hanging.begun {
+        let free = |leg: &&Leg| {
+            let same = |s: &Strip| (s.line, s.view) == (begun.line, begun.view);
+            !strips.iter().any(|s| same(s) && s.legs.contains(leg))
+        };
+        let legs: Vec<Leg> = begun.legs.iter().filter(free).copied().collect();
+        if !legs.is_empty() {
+            strips.push(Strip { legs, ..begun.clone() });
+        }
+    }
+    strips
 }
+
+/// Two stations nearer than this, as a share of the line, are one.
+const SAME_PLACE: f64 = 0.02;
 
 /// Left and right that say the same become one strip.
 fn alike_together(strips: Vec<Strip>, split: &[(HangLine, View)]) -> Vec<Strip> {
@@ -113,7 +144,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
     aside(
         desk,
         ui,
-        "Measure against level: a spirit level held to the line, or a tape up from the floor. Plus hangs low, minus lies high. An empty place was not measured.",
+        "Measure against level: a spirit level held to the line, or a tape up from the floor. Ask before you kneel or reach in, and look out for pins. Plus hangs low, minus lies high, 0 is level; a place with ? was not measured. Left and right are the wearer's own.",
     );
     let before = strips(desk);
     for strip in &before {
@@ -144,7 +175,8 @@ fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
             ui.vertical(|ui| {
                 let place = place_words(strip.line, *at);
                 ui.small(&place);
-                bare_length_field(ui, &palette, &format!("{words}, {place}"), mm, unit);
+                let label = format!("{words}, {place}");
+                optional_length_field(ui, &palette, &label, mm, unit, "?");
             });
         }
         ui.vertical(|ui| {
@@ -161,7 +193,7 @@ fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
             let button = ui.button("Add a place");
             name_field(ui, &button, &format!("Add a place to the {words}"));
             if button.clicked() {
-                new.stations.push((free, between(&strip.stations, free)));
+                new.stations.push((free, Some(between(&strip.stations, free))));
             }
         }
         if strip.legs.len() == 2 {
@@ -171,7 +203,7 @@ fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
                 edited = Some(Edited::Split);
             }
         }
-        let button = ui.button("Away");
+        let button = ui.button("Take it away");
         name_field(ui, &button, &format!("Take the {words} away"));
         if button.clicked() {
             edited = Some(Edited::Gone);
@@ -184,10 +216,11 @@ fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
 }
 
 /// What a place that is added has to begin with: what lies straight between its
-/// neighbours.
-fn between(stations: &[(f64, f64)], at: f64) -> f64 {
-    let below = stations.iter().rfind(|s| s.0 <= at);
-    let above = stations.iter().find(|s| s.0 >= at);
+/// measured neighbours.
+fn between(stations: &[(f64, Option<f64>)], at: f64) -> f64 {
+    let measured: Vec<(f64, f64)> = stations.iter().filter_map(|s| Some((s.0, s.1?))).collect();
+    let below = measured.iter().rfind(|s| s.0 <= at);
+    let above = measured.iter().find(|s| s.0 >= at);
     match (below, above) {
         (Some(a), Some(b)) if b.0 > a.0 => a.1 + (b.1 - a.1) * (at - a.0) / (b.0 - a.0),
         (Some(a), _) => a.1,
@@ -216,6 +249,10 @@ fn replace(desk: &mut Desk, old: &Strip, edited: Edited) {
         Edited::To(strip) => (format!("how the {} hangs", strip.words()), vec![strip]),
         Edited::Gone => (format!("the {} taken away", old.words()), vec![]),
     };
+    // A strip with nothing measured is kept on the card alone.
+    let begun = &mut desk.cards.hanging.begun;
+    begun.retain(|b| (b.line, b.view) != (old.line, old.view) || !old.legs.contains(&b.legs[0]));
+    begun.extend(strips.iter().filter(|s| s.droops().next().is_none()).cloned());
     desk.edit_on(&words, |d| {
         let droops = &mut d.journal.droops;
         let mine = |r: &RoundDroop| r.round == OPEN_ROUND && old.holds(&r.droop);
@@ -258,14 +295,14 @@ fn another(desk: &mut Desk, ui: &mut Ui, strips: &[Strip]) {
         });
         name_id(ui, leg.response.id, &format!("Measured on {}", leg_words(form.leg)));
         let legs = form.leg.map_or(Leg::ALL.to_vec(), |l| vec![l]);
-        let stations = vec![(0.0, 0.0), (0.5, 0.0), (1.0, 0.0)];
+        let stations = USUAL_PLACES.map(|place| (place, None)).to_vec();
         let new = Strip { line: form.line, view: form.view, legs, stations, error: BY_RULER };
-        let there = new.droops().any(|d| strips.iter().any(|s| s.holds(&d)));
-        let button = ui.add_enabled(!there, egui::Button::new("Write this line down"));
-        if button.on_disabled_hover_text("This line is written down already").clicked() {
-            desk.edit(&format!("how the {} hangs", new.words()), |d| {
-                d.journal.droops.extend(new.droops().map(of_this_round));
-            });
+        let same = |s: &&Strip| (s.line, s.view) == (new.line, new.view);
+        let there =
+            strips.iter().filter(same).any(|s| new.legs.iter().any(|leg| s.legs.contains(leg)));
+        let button = ui.add_enabled(!there, egui::Button::new("Measure this line"));
+        if button.on_disabled_hover_text("This line is there already").clicked() {
+            desk.cards.hanging.begun.push(new);
         }
     });
     desk.cards.hanging.form = form;

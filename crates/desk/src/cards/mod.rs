@@ -130,7 +130,7 @@ pub(crate) fn fault(desk: &Desk, ui: &mut Ui, why: &str) {
         .inner_margin(8.0)
         .corner_radius(5.0)
         .show(ui, |ui| {
-            ui.colored_label(palette.ochre, crate::theme::bold("Not possible so"));
+            ui.colored_label(palette.ochre, crate::theme::bold("Not possible like this"));
             ui.add(egui::Label::new(words_in(why, desk.unit())).wrap());
         });
 }

@@ -47,7 +47,7 @@ fn kept(desk: &mut Desk, ui: &mut Ui) {
             NoteKind::Decided => "Decided",
         };
         ui.add(egui::Label::new(format!("{kind}: {}", note.text)).wrap());
-        let button = ui.small_button("Away");
+        let button = ui.small_button("Take away");
         name_field(ui, &button, &format!("Take the note away: {}", note.text));
         if button.clicked() {
             desk.edit("a note taken away", |d| {

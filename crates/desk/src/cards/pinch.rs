@@ -58,13 +58,16 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         Change::Pinch(p) => Some(p.clone()),
         _ => None,
     });
+    safety(desk, ui);
+    ui.add_space(4.0);
     match current {
         None => begin(desk, ui),
         Some(change) => work(desk, ui, change),
     }
-    ui.add_space(8.0);
-    safety(desk, ui);
 }
+
+/// The usual caution (common practice, no published source).
+pub(super) const PINS: &str = "Safety pins when the wearer sits or bends, points away from the body, every pin out before the toile comes off. Say so before you reach across the wearer.";
 
 fn safety(desk: &Desk, ui: &mut Ui) {
     Frame::new()
@@ -73,9 +76,7 @@ fn safety(desk: &Desk, ui: &mut Ui) {
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.label(bold("Pins on a person"));
-            ui.label(
-                "Safety pins when the wearer has to sit; never leave straight pins on a body.",
-            );
+            ui.add(egui::Label::new(egui::RichText::new(PINS).small()).wrap());
         });
 }
 
@@ -90,8 +91,10 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
     // On a parted pattern it is said afterwards on which leg.
     let apart = pattern.is_apart();
     let one = if apart { Arc::new(pattern.one_leg(Leg::Right)) } else { pattern.clone() };
+    // A line that stays on the paper is not there to be pinned along.
+    let on_cloth = one.lines.iter().filter(|l| l.purpose.to_cloth());
     let lines: Vec<(String, String)> =
-        one.lines.iter().map(|l| (l.name.clone(), l.piece.clone())).collect();
+        on_cloth.map(|l| (l.name.clone(), l.piece.clone())).collect();
     for (line, piece) in lines {
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
@@ -406,13 +409,17 @@ fn numbers(desk: &Desk, ui: &mut Ui, outcome: &Tries) {
     let palette = desk.palette;
     match outcome {
         Ok((_, outcome)) => {
-            let kept = outcome.kept.iter().filter(|k| k.kept()).count();
-            ui.small(format!("keeps {kept} of {}", outcome.kept.len()));
+            let (all, broken) =
+                (outcome.kept.len(), outcome.kept.iter().filter(|k| !k.kept()).count());
+            ui.small(match broken {
+                0 => format!("all {all} measures kept"),
+                n => format!("{n} of {all} measures not kept"),
+            });
             let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
             if let Some(most) = most {
                 ui.small(format!(
-                    "most: {} {}",
+                    "changes most: {}, {}",
                     most.measure,
                     super::effect::signed(most.change(), desk)
                 ));

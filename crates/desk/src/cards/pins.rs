@@ -55,7 +55,7 @@ fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, ba
             ui.spacing_mut().text_edit_width *= 0.72;
             amount_field(desk, ui, form.fold_depth, &mut station.amount, index);
             place_row(desk, ui, form, station, index, laid.as_ref().ok());
-            let away = egui::Button::new("Away");
+            let away = egui::Button::new("Take away");
             let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
             crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
             if away.clicked() {

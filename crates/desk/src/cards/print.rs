@@ -90,7 +90,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
                 n => format!("{n} blank ones skipped"),
             };
             ui.add(egui::Label::new(format!(
-                "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting.",
+                "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting. Close shears and rotary cutter between cuts.",
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
             for note in &printed.notes {
@@ -248,12 +248,13 @@ fn write(desk: &mut Desk, path: &Path, bytes: &[u8]) {
 }
 
 /// What to do with the lines that go to the cloth.
-const MARKING: [&str; 5] = [
+const MARKING: [&str; 6] = [
     "Mark before the paper is lifted, both layers at once, so that left and right leg carry the same marks.",
     "Wax transfer paper: one sheet under the lower layer with its wax up, one over the upper layer with its wax down; then run the tracing wheel along the line.",
     "Mark the grain in short lengths.",
     "Lines named as paper only stay on the paper.",
-    "Safety pins when the wearer has to sit; never leave straight pins on a body.",
+    "Roll the tracing wheel away from the hand that holds the paper.",
+    super::pinch::PINS,
 ];
 
 fn marking(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {

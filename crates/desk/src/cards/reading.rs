@@ -197,7 +197,7 @@ fn one(desk: &mut Desk, ui: &mut Ui, number: usize, meaning: &Meaning) {
 /// How well the lines bear it out: a stitched row as long as the share, and the
 /// number.
 fn borne_out(ui: &mut Ui, desk: &Desk, fit: f64) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         let (rect, _) = ui.allocate_exact_size(egui::vec2(90.0, 10.0), egui::Sense::hover());
         let y = rect.center().y;
         let ends = [egui::pos2(rect.left(), y), egui::pos2(rect.right(), y)];
@@ -206,7 +206,10 @@ fn borne_out(ui: &mut Ui, desk: &Desk, fit: f64) {
         let to = egui::pos2(rect.left() + rect.width() * fit as f32, y);
         let strong = Stroke::new(4.0, desk.palette.indigo);
         ui.painter().extend(egui::Shape::dashed_line(&[ends[0], to], strong, 6.0, 2.5));
-        ui.small(format!("the lines bear it out {:.0} of 100", 100.0 * fit));
+        ui.small(format!(
+            "fits what was measured: {:.0} of 100 (a rank, not a chance)",
+            100.0 * fit
+        ));
     });
 }
 

@@ -52,7 +52,7 @@ pub fn photographed_sized(
 
 /// Takes the photo in with a tenth of it cut off above.
 pub fn take_in(h: &mut Driven, camera: &Path) {
-    press(h, "Take one in by typing its place…");
+    press(h, "Add one by typing its place…");
     type_place(h, camera);
     wait_for(h, "The photo as it would be kept");
     let slider = h.get_by_label("Cut off above, percent");
@@ -63,7 +63,7 @@ pub fn take_in(h: &mut Driven, camera: &Path) {
         h.run_ok();
     }
     assert!(h.query_by_label("Cut off above: 10 %").is_some());
-    press(h, "Keep it so");
+    press(h, "Keep it like this");
     wait_for(h, "1  Level");
     h.run_ok();
 }
@@ -115,7 +115,7 @@ pub fn mark_all(h: &mut Driven, posed: &Posed) {
     for place in posed.plumb() {
         click_photo(h, place);
     }
-    write(h, "From the lens to the body", &format!("{DISTANCE} mm"));
+    write(h, "Lens to the body's middle", &format!("{DISTANCE} mm"));
     write(h, "Lens above the floor", &format!("{LENS} mm"));
     press(h, "Mark the heels");
     click_photo(h, posed.heels());

@@ -26,7 +26,7 @@ pub struct WornJob {
     pub level: Level,
     /// What tells how high the lens looks.
     pub horizon: Horizon,
-    /// From the lens to the middle of the body.
+    /// Lens to the body's middle.
     pub distance: f64,
     /// What tells the scale.
     pub known: KnownMark,

@@ -12,7 +12,7 @@ use hangtrue_pattern::{Pattern, names};
 
 /// Width and height, pixels.
 pub const SIZE: (usize, usize) = (1200, 1600);
-/// From the lens to the middle of the body, and the lens above the floor, mm.
+/// Lens to the body's middle, and the lens above the floor, mm.
 pub const DISTANCE: f64 = 3000.0;
 pub const LENS: f64 = 950.0;
 /// The thigh line above the floor, mm.

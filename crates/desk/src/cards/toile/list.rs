@@ -14,7 +14,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
     aside(
         desk,
         ui,
-        "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about 3 m away, square to the back, the whole leg in the picture.",
+        "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about 3 m away, square to the back, the whole leg in the picture (common practice, no published source).",
     );
     take_in(desk, ui);
     let photos = desk.document().journal.photos.clone();
@@ -52,10 +52,10 @@ fn take_in(desk: &mut Desk, ui: &mut Ui) {
         return;
     }
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Take a photo in…").clicked() {
+        if ui.button("Add a photo…").clicked() {
             files::ask(desk, Asked::TakePhoto);
         }
-        if ui.button("Take one in by typing its place…").clicked() {
+        if ui.button("Add one by typing its place…").clicked() {
             desk.files.typed = Some((Asked::TakePhoto, String::new(), None));
         }
     });

@@ -39,7 +39,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto) {
         return fault(
             desk,
             ui,
-            "the toile of this photo has no pattern; look at Body on the ribbon",
+            "the toile of this photo has no pattern; turn to Body on the ribbon",
         );
     };
     let read = told(desk, photo, &ready);
@@ -94,7 +94,7 @@ fn in_the_middle(desk: &mut Desk, ui: &mut Ui) {
     aside(
         desk,
         ui,
-        "Click on the photo, or put a place in the middle and move it there: Tab comes to it, arrows move it by a pixel (by ten with Shift), Delete takes it away.",
+        "Click on the photo, or put a place in the middle and move it there: Tab comes to it, arrows move it by a pixel (by a tenth with Shift), Delete takes it away.",
     );
 }
 
@@ -183,7 +183,7 @@ fn camera(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<Mark
         });
         (new != value).then_some(new)
     };
-    let distance = field(ui, "From the lens to the body", marks.distance);
+    let distance = field(ui, "Lens to the body's middle", marks.distance);
     let height = if marks.straight_ahead {
         None
     } else {
@@ -210,7 +210,8 @@ fn camera(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<Mark
         }
     }
     let mut ahead = marks.straight_ahead;
-    if ui.checkbox(&mut ahead, "Believe that it looked straight ahead (unsure)").changed() {
+    if ui.checkbox(&mut ahead, "Not measured: it looked about straight ahead (less sure)").changed()
+    {
         edit_marks(desk, file, "where the camera looked", false, |m| m.straight_ahead = ahead);
     }
 }
@@ -258,6 +259,11 @@ fn lines(
             all.push(line.name.clone());
         }
     }
+    aside(
+        desk,
+        ui,
+        "Left and right are the wearer's own; from the front their left is at the photo's right.",
+    );
     if all.is_empty() {
         fault(
             desk,

@@ -237,7 +237,7 @@ fn show(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
     ui.horizontal_wrapped(|ui| {
         let ready =
             matches!(take.seen, Some(Ok(_))) && take.keeping.is_none() && take.why_not.is_none();
-        if ui.add_enabled(ready, Button::new("Keep it so")).clicked() {
+        if ui.add_enabled(ready, Button::new("Keep it like this")).clicked() {
             pressed = Some(Pressed::Keep);
         }
         if ui.button("Leave it").clicked() {

@@ -19,7 +19,7 @@ pub(super) fn show(desk: &Desk, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPhot
     aside(
         desk,
         ui,
-        "Against the level through the last place of each line: a droop hangs below it, a rise above. ± holds nineteen times of twenty.",
+        "Measured from level at the last end of each line: a droop hangs below it, a rise lies above. The true amount lies within the ± nineteen times out of twenty.",
     );
     for hang in &read.hangs {
         line(desk, ui, hang);
@@ -58,7 +58,7 @@ pub(super) fn summary(desk: &Desk, ui: &mut Ui, read: &ReadPhoto) {
         ui.add(egui::Label::new(crate::theme::bold(words)).wrap());
     }
     if all_level {
-        ui.colored_label(desk.palette.sage, "No line is surely off level.");
+        ui.colored_label(desk.palette.sage, "No line is off level by more than its ±.");
     }
 }
 

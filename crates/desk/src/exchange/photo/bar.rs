@@ -74,7 +74,7 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
     }
     notice(desk, ui);
     if let Some(why) = &photo.not_kept {
-        let words = format!("This work cannot be kept for a rainy day: {why}");
+        let words = format!("No safety copy of this work can be made: {why}. Save it now.");
         ui.colored_label(desk.palette.ochre, words);
     }
     if leave && photo.said != photo.saved {
@@ -94,7 +94,7 @@ fn notice(desk: &mut Desk, ui: &mut Ui) {
         };
         ui.colored_label(colour, bold(word));
         ui.label(&notice.text);
-        if ui.button("Thank you").clicked() {
+        if ui.button("Close").clicked() {
             desk.notice = None;
         }
     });

@@ -52,7 +52,7 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     }
     ui.add_space(6.0);
     let ready = photo.work.is_none();
-    if ui.add_enabled(ready, egui::Button::new("Solve")).clicked() {
+    if ui.add_enabled(ready, egui::Button::new("Work out the size")).clicked() {
         photo.solve(ui.ctx());
     }
     told(desk, photo, ui);
@@ -71,7 +71,7 @@ fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     if let Some((job, solved)) = &photo.solved {
         match solved {
             _ if !photo.same_marks(job) => {
-                aside(desk, ui, "The marks have changed since they were solved: solve them again.");
+                aside(desk, ui, "The marks have changed: work out the size again.");
             }
             Err(why) => {
                 refused(desk, ui, why);
@@ -83,7 +83,7 @@ fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             }
             Ok(all) => {
                 if let Some(solved) = all.get(photo.at) {
-                    part(ui, "Solved");
+                    part(ui, "Size worked out");
                     summary(desk, ui, solved, photo.within.get(photo.at));
                     straight_toggle(photo, ui);
                 }

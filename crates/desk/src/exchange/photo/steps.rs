@@ -27,7 +27,7 @@ impl Step {
             Self::Marks => "2 Marks",
             Self::Outline => "3 Outline",
             Self::Grain => "4 Grain",
-            Self::Take => "5 Take in",
+            Self::Take => "5 Bring in",
         }
     }
 
@@ -37,7 +37,7 @@ impl Step {
             Self::Known => Some((Self::Marks, "Go on: click the marks")),
             Self::Marks => Some((Self::Outline, "Go on: the outline")),
             Self::Outline => Some((Self::Grain, "Go on: the grain")),
-            Self::Grain => Some((Self::Take, "Go on: take it in")),
+            Self::Grain => Some((Self::Take, "Go on: bring it in")),
             Self::Take => None,
         }
     }

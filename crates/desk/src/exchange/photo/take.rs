@@ -54,7 +54,7 @@ pub(super) fn say_expected(desk: &Desk, ui: &mut Ui, said: &Said, traced: &Trace
 }
 
 pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
-    sentence(ui, "Look at the piece, give it and its seams their names, and take it in.");
+    sentence(ui, "Look at the piece, give it and its seams their names, and bring it in.");
     match &photo.found {
         None => {
             aside(
