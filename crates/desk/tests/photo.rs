@@ -8,6 +8,7 @@ mod common;
 #[path = "../../files/tests/photo_scene/mod.rs"]
 mod photo_scene;
 
+use common::looked_at::{fineness, look};
 use common::{
     Driven, ctrl, desk_with, drag, folder, keys, press, type_place, wait_for, write_only,
 };
@@ -582,22 +583,6 @@ fn check(h: &Driven, step: &str) {
     }
 }
 
-/// Pixels for one point of the small pictures in the tree.
-const SMALL: f32 = 0.5;
-
-/// Compares the picture, or writes it large into the folder asked for: as the
-/// pictures of the stages are.
-fn look(h: &mut Driven, name: &str) {
-    if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
-        let file = Path::new(&folder).join(format!("{name}.png"));
-        std::fs::create_dir_all(&folder).unwrap();
-        h.render().unwrap().save(file).unwrap();
-        return;
-    }
-    let options = egui_kittest::SnapshotOptions::new().threshold(0.6).max_failed_pixels(20_usize);
-    h.try_snapshot_options(name, &options).unwrap();
-}
-
 #[test]
 fn pictures() {
     let folder = folder("photo-pictures");
@@ -624,7 +609,7 @@ fn pictures() {
         seams: vec![],
     };
     std::fs::write(folder.join("mat.ron"), job_text(&job).unwrap()).unwrap();
-    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    let fine = fineness();
     let mut h = common::desk_sized(sample::document(), None, [1440.0, 900.0], fine);
     open(&mut h, &folder.join("mat.ron"));
     ctrl(&mut h, Key::Num2);

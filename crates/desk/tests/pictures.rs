@@ -11,34 +11,17 @@ mod photographed;
 #[path = "../../files/tests/worn/mod.rs"]
 mod worn;
 
+use common::looked_at::{fineness, look};
 use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
 use egui::{Key, Modifiers};
-use egui_kittest::SnapshotOptions;
 use egui_kittest::kittest::Queryable;
 use hangtrue_desk::{Desk, sample};
 use photographed::{Photographed, mark_all, photographed_sized, take_in};
 use worn::figure::Posed;
 
-/// Pixels for one point of the small pictures in the tree.
-const SMALL: f32 = 0.5;
-
 fn desk() -> Driven {
-    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    let fine = fineness();
     desk_sized(sample::opening(), None, [1440.0, 900.0], fine)
-}
-
-/// Compares the picture, or writes it large into the folder asked for.
-fn look(h: &mut Driven, name: &str) {
-    if let Some(folder) = std::env::var_os("HANGTRUE_PICTURES") {
-        let file = std::path::Path::new(&folder).join(format!("{name}.png"));
-        std::fs::create_dir_all(&folder).unwrap();
-        h.render().unwrap().save(file).unwrap();
-        return;
-    }
-    // Sums of floats may be put in another order by another compiler: a shade of
-    // difference on an edge is no other picture.
-    let options = SnapshotOptions::new().threshold(0.6).max_failed_pixels(20_usize);
-    h.try_snapshot_options(name, &options).unwrap();
 }
 
 #[test]
@@ -81,7 +64,7 @@ fn posed(desk: &Desk) -> Posed {
 #[test]
 fn toile_photos() {
     let folder = common::folder("pictures-toile");
-    let fine = if std::env::var_os("HANGTRUE_PICTURES").is_some() { 1.0 } else { SMALL };
+    let fine = fineness();
     // Without noise the kept pictures stay small.
     let Photographed { mut h, camera, .. } =
         photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
