@@ -202,7 +202,15 @@ fn what_cannot_be_read_is_refused_in_words() {
         },
         lines: vec![line("thigh", &across(400.0)), line("knee", &across(700.0))],
     };
-    assert!(hangs(&good).is_ok(), "{:?}", hangs(&good));
+    let doubts = |photo: &WornPhoto| hangs(photo).expect("it is read")[0].doubts().join(" ");
+    assert_eq!(doubts(&good), "");
+    // An end that was missed makes the body narrow; a girth that is too small, wide.
+    let mut missed = good.clone();
+    missed.lines[0].points[0].x += 60.0;
+    assert!(doubts(&missed).contains("narrower"), "{}", doubts(&missed));
+    let mut slim = good.clone();
+    slim.lines[0].girth *= 0.7;
+    assert!(doubts(&slim).contains("wider"), "{}", doubts(&slim));
     let refused = |change: &dyn Fn(&mut WornPhoto), says: &str| {
         let mut photo = good.clone();
         change(&mut photo);

@@ -60,6 +60,36 @@ pub struct Hang {
     /// How much longer the line is than it looks, times, at its most turned-away
     /// place that is read: what foreshortening hides.
     pub foreshortened: f64,
+    /// How deep the body is taken to be, as a share of how wide it is seen: what its
+    /// girth leaves.
+    pub depth: f64,
+}
+
+/// A leg or a seat is about so deep as a share of its width (memory, with room).
+const LIKELY_DEPTH: std::ops::RangeInclusive<f64> = 0.55..=1.5;
+
+/// A coarser photo cannot show a droop of a few mm, mm a pixel.
+const COARSE: f64 = 1.0;
+
+impl Hang {
+    /// What is doubtful about how the line was marked or photographed, in words.
+    pub fn doubts(&self) -> Vec<String> {
+        let mut doubts = Vec::new();
+        if !LIKELY_DEPTH.contains(&self.depth) {
+            let way = if self.depth > 1.0 { "narrower" } else { "wider" };
+            doubts.push(format!(
+                "The {} line is seen {way} than its girth lets expect: look whether its ends lie at the edge of the body, and measure the distance to the lens again.",
+                self.line
+            ));
+        }
+        if self.mm_per_pixel.value > COARSE {
+            doubts.push(format!(
+                "A pixel is {:.1} mm at the {} line: take the photo from nearer or with more pixels, under 1 mm, to see droops of a few mm.",
+                self.mm_per_pixel.value, self.line
+            ));
+        }
+        doubts
+    }
 }
 
 /// How many places of a line are told.
@@ -505,6 +535,7 @@ fn hang(
         mm_per_pixel: within(&told, &others, 0.0, |t| t.mm_per_pixel),
         roundness,
         foreshortened: laid.foreshortened,
+        depth: on_body.map_or(1.0, |s| s.half_depth / s.half_width),
     })
 }
 

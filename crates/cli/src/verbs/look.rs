@@ -81,5 +81,6 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
         hang.mm_per_pixel.value,
         opened.show(hang.roundness),
         hang.foreshortened
-    ))
+    ))?;
+    hang.doubts().iter().try_for_each(|doubt| output::line(&format!("  Doubtful: {doubt}")))
 }

@@ -146,6 +146,7 @@ mod tests {
             mm_per_pixel: within(0.5),
             roundness: 0.0,
             foreshortened: 1.0,
+            depth: 1.0,
         }
     }
 

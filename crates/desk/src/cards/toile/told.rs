@@ -91,6 +91,10 @@ fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
             show_length(hang.roundness, unit),
         ),
     );
+    for doubt in hang.doubts() {
+        let words = egui::RichText::new(format!("Doubtful: {doubt}")).color(desk.palette.ochre);
+        ui.add(egui::Label::new(words).wrap());
+    }
     if name_in_reading(&hang.line).is_none() {
         aside(desk, ui, "The reading has no rules for this line; it is shown for your own eyes.");
     }
