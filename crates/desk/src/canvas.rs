@@ -5,10 +5,10 @@ use crate::desk::{Desk, Shown};
 use crate::paint::{Pens, draw_ghost, draw_pieces};
 use crate::stage::Stage;
 use crate::{
-    draw_path, hold, lens, objects, pencil, photo_pair, photo_table, point_at, print_table, table,
-    tape,
+    draw_path, hold, lens, look_round, objects, pencil, photo_pair, photo_table, point_at,
+    print_table, table, tape,
 };
-use egui::{Key, Rect, Role, Sense, Ui, WidgetInfo, vec2};
+use egui::{Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
 /// Shows the table.
@@ -156,69 +156,25 @@ pub(crate) fn fit(desk: &mut Desk, shown: &Shown, canvas: Rect) {
     desk.all_in_view = true;
 }
 
-/// Points the arrow keys move the table by.
-const STEP: f32 = 40.0;
-
 fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect) {
     if response.dragged() && !desk.cards.pinch.drawing {
         desk.view.pan(response.drag_delta());
     }
-    if response.hovered() || response.contains_pointer() {
-        let (scroll, zoom, at) =
-            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
-        let at = at.unwrap_or_else(|| canvas.center());
-        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            desk.view.zoom_at(canvas, at, factor);
-        }
-        if scroll.x != 0.0 {
-            desk.view.pan(vec2(scroll.x, 0.0));
-        }
+    let asked = look_round::asked(ui, response, canvas);
+    desk.view.pan(asked.pan);
+    for (at, factor) in asked.zooms {
+        desk.view.zoom_at(canvas, at, factor);
     }
-    let nothing_focused = ui.memory(|m| m.focused().is_none());
-    if response.has_focus() || nothing_focused {
-        let key = |key| ui.input(|i| i.modifiers.is_none() && i.key_pressed(key));
-        let steps = [
-            (Key::ArrowLeft, vec2(STEP, 0.0)),
-            (Key::ArrowRight, vec2(-STEP, 0.0)),
-            (Key::ArrowUp, vec2(0.0, STEP)),
-            (Key::ArrowDown, vec2(0.0, -STEP)),
-        ];
-        for (pressed, by) in steps {
-            if key(pressed) {
-                desk.view.pan(by);
-            }
-        }
-        if response.has_focus() {
-            let filter = egui::EventFilter {
-                horizontal_arrows: true,
-                vertical_arrows: true,
-                ..egui::EventFilter::default()
-            };
-            ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
-        }
+    if asked.fit {
+        desk.fit_wanted = true;
+        ui.ctx().request_repaint();
     }
-    if !ui.ctx().text_edit_focused() {
-        let typed = |c: &str| {
-            ui.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
-        };
-        if typed("+") || typed("=") {
-            desk.view.zoom_at(canvas, canvas.center(), 1.25);
-        }
-        if typed("-") {
-            desk.view.zoom_at(canvas, canvas.center(), 0.8);
-        }
-        if typed("f") {
-            desk.fit_wanted = true;
-            ui.ctx().request_repaint();
-        }
-        if typed("t") {
-            true_size(desk);
-        }
-        if typed("m") {
-            desk.set_mates(!desk.settings.mates);
-            ui.ctx().request_repaint();
-        }
+    if look_round::typed(ui, "t") {
+        true_size(desk);
+    }
+    if look_round::typed(ui, "m") {
+        desk.set_mates(!desk.settings.mates);
+        ui.ctx().request_repaint();
     }
 }
 

@@ -20,6 +20,7 @@ mod keys;
 mod lay;
 mod length_field;
 mod lens;
+mod look_round;
 mod objects;
 mod open;
 mod paint;

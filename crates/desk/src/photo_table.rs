@@ -3,14 +3,14 @@
 
 use crate::cards::toile::{self, Tool, edit_marks};
 use crate::desk::Desk;
+use crate::look_round;
 use crate::objects::{ring, tag};
 use crate::photo_overlay::{Laid, paint};
 use crate::photos::{Look, Ready};
 use crate::stage::Stage;
 use crate::view::{View, pos};
 use egui::{
-    Align2, EventFilter, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo,
-    pos2, vec2,
+    Align2, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::{KnownMark, LegSeen, LevelBy, PhotoMarks};
@@ -131,9 +131,6 @@ fn hint(desk: &Desk, ui: &Ui, painter: &egui::Painter, canvas: Rect) {
     painter.galley(at.min, galley, desk.palette.text);
 }
 
-/// Points the arrow keys move the photo by.
-const STEP: f32 = 40.0;
-
 /// Wheel, keys and pulling, as on the table.
 fn look_round(desk: &mut Desk, ui: &Ui, response: &Response, canvas: Rect, (w, h): (f64, f64)) {
     let card = &mut desk.cards.toile;
@@ -144,57 +141,21 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &Response, canvas: Rect, (w, h
     if response.dragged() {
         card.view.pan(response.drag_delta());
     }
-    if response.hovered() || response.contains_pointer() {
-        let (scroll, zoom, at) =
-            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
-        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            card.view.zoom_at(canvas, at.unwrap_or_else(|| canvas.center()), factor);
-        }
-        if scroll.x != 0.0 {
-            card.view.pan(vec2(scroll.x, 0.0));
-        }
+    let asked = look_round::asked(ui, response, canvas);
+    card.view.pan(asked.pan);
+    for (at, factor) in asked.zooms {
+        card.view.zoom_at(canvas, at, factor);
     }
-    if response.has_focus() || ui.memory(|m| m.focused().is_none()) {
-        for (key, by) in [
-            (Key::ArrowLeft, vec2(STEP, 0.0)),
-            (Key::ArrowRight, vec2(-STEP, 0.0)),
-            (Key::ArrowUp, vec2(0.0, STEP)),
-            (Key::ArrowDown, vec2(0.0, -STEP)),
-        ] {
-            if ui.input(|i| i.modifiers.is_none() && i.key_pressed(key)) {
-                card.view.pan(by);
-            }
-        }
-    }
-    if response.has_focus() {
-        keep_arrows(ui, response);
+    if asked.fit {
+        card.fit_wanted = true;
+        ui.ctx().request_repaint();
     }
     if ui.ctx().text_edit_focused() {
         return;
     }
-    let typed = |c: &str| {
-        ui.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
-    };
-    if typed("+") || typed("=") {
-        card.view.zoom_at(canvas, canvas.center(), 1.25);
-    }
-    if typed("-") {
-        card.view.zoom_at(canvas, canvas.center(), 0.8);
-    }
-    if typed("f") {
-        card.fit_wanted = true;
-        ui.ctx().request_repaint();
-    }
     if ui.input(|i| i.key_pressed(Key::Escape)) {
         card.tool = Tool::Look;
     }
-}
-
-fn keep_arrows(ui: &Ui, response: &Response) {
-    let filter =
-        EventFilter { vertical_arrows: true, horizontal_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
 }
 
 /// Lines that are clicked already while the photo cannot be read yet.
@@ -301,7 +262,7 @@ fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, t
         }
         if response.has_focus() {
             ring(ui, desk, here);
-            keep_arrows(ui, &response);
+            look_round::keep_arrows(ui, &response);
             nudge(desk, ui, photo, &spot, at);
         }
         if busy {

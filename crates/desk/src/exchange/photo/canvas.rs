@@ -7,14 +7,11 @@ use super::work::image_of;
 use super::{Layer, Photo, Tool, marks, outline};
 use crate::desk::Desk;
 use egui::{
-    Align2, Color32, Context, Key, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
+    Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
     TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
 };
 use hangtrue_files::photo::{OutlineSeen, Picture, Place, SeenSeam, line_through};
 use hangtrue_pattern::units::{INCH, Unit, show_length};
-
-/// Points the arrow keys move the photo by.
-const STEP: f32 = 40.0;
 
 /// How a picture is shown: smaller than it is, its pixels are blended.
 pub(super) const SHOWN: TextureOptions =
@@ -152,52 +149,13 @@ fn look_round(photo: &mut Photo, ui: &Ui, response: &egui::Response, canvas: Rec
     if response.dragged() {
         look.pan(response.drag_delta());
     }
-    if response.contains_pointer() {
-        let (scroll, zoom, at) =
-            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
-        let at = at.unwrap_or_else(|| canvas.center());
-        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            look.zoom_at(canvas, at, factor);
-        }
-        if scroll.x != 0.0 {
-            look.pan(vec2(scroll.x, 0.0));
-        }
+    let asked = crate::look_round::asked(ui, response, canvas);
+    look.pan(asked.pan);
+    for (at, factor) in asked.zooms {
+        look.zoom_at(canvas, at, factor);
     }
-    let nothing_focused = ui.memory(|m| m.focused().is_none());
-    if response.has_focus() || nothing_focused {
-        for (key, by) in [
-            (Key::ArrowLeft, vec2(STEP, 0.0)),
-            (Key::ArrowRight, vec2(-STEP, 0.0)),
-            (Key::ArrowUp, vec2(0.0, STEP)),
-            (Key::ArrowDown, vec2(0.0, -STEP)),
-        ] {
-            if ui.input(|i| i.modifiers.is_none() && i.key_pressed(key)) {
-                look.pan(by);
-            }
-        }
-        if response.has_focus() {
-            let filter = egui::EventFilter {
-                horizontal_arrows: true,
-                vertical_arrows: true,
-                ..egui::EventFilter::default()
-            };
-            ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
-        }
-    }
-    if !ui.ctx().text_edit_focused() {
-        let typed = |c: &str| {
-            ui.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
-        };
-        if typed("+") || typed("=") {
-            look.zoom_at(canvas, canvas.center(), 1.25);
-        }
-        if typed("-") {
-            look.zoom_at(canvas, canvas.center(), 0.8);
-        }
-        if typed("f") {
-            look.fit(canvas, size);
-        }
+    if asked.fit {
+        look.fit(canvas, size);
     }
 }
 

@@ -1,0 +1,71 @@
+//! Looking round with wheel, pointer and keys: what is asked for, the same on the
+//! table and on photos.
+
+use egui::{EventFilter, Key, Pos2, Rect, Response, Ui, Vec2, vec2};
+
+/// Points the arrow keys move what is looked at by.
+const STEP: f32 = 40.0;
+
+/// How much nearer each plus brings it.
+const NEARER: f64 = 1.25;
+
+/// What was asked for since the last picture.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Asked {
+    /// To be moved by so many points of the screen.
+    pub pan: Vec2,
+    /// To be zoomed by a factor, so that a place of the screen stays.
+    pub zooms: Vec<(Pos2, f64)>,
+    /// All of it to be shown.
+    pub fit: bool,
+}
+
+/// Reads what is asked for; the pointer's own pulling is left to the caller.
+pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Asked {
+    let mut asked = Asked { pan: Vec2::ZERO, zooms: Vec::new(), fit: false };
+    if response.hovered() || response.contains_pointer() {
+        let (scroll, zoom, at) =
+            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
+        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
+        if (factor - 1.0).abs() > 1e-6 {
+            asked.zooms.push((at.unwrap_or_else(|| canvas.center()), factor));
+        }
+        asked.pan.x += scroll.x;
+    }
+    if response.has_focus() || ui.memory(|m| m.focused().is_none()) {
+        for (key, by) in [
+            (Key::ArrowLeft, vec2(STEP, 0.0)),
+            (Key::ArrowRight, vec2(-STEP, 0.0)),
+            (Key::ArrowUp, vec2(0.0, STEP)),
+            (Key::ArrowDown, vec2(0.0, -STEP)),
+        ] {
+            if ui.input(|i| i.modifiers.is_none() && i.key_pressed(key)) {
+                asked.pan += by;
+            }
+        }
+    }
+    if response.has_focus() {
+        keep_arrows(ui, response);
+    }
+    if typed(ui, "+") || typed(ui, "=") {
+        asked.zooms.push((canvas.center(), NEARER));
+    }
+    if typed(ui, "-") {
+        asked.zooms.push((canvas.center(), 1.0 / NEARER));
+    }
+    asked.fit = typed(ui, "f");
+    asked
+}
+
+/// Whether a letter was typed that goes into no field.
+pub(crate) fn typed(ui: &Ui, letter: &str) -> bool {
+    let is = |e: &egui::Event| matches!(e, egui::Event::Text(t) if t == letter);
+    !ui.ctx().text_edit_focused() && ui.input(|i| i.events.iter().any(is))
+}
+
+/// Arrow keys belong to what has the focus and do not leave it.
+pub(crate) fn keep_arrows(ui: &Ui, response: &Response) {
+    let filter =
+        EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+}
