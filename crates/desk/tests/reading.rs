@@ -56,7 +56,6 @@ fn left_and_right_are_written_apart_and_parted_for_uneven_hips() {
         choose(&mut h, "Line measured", line);
         press(&mut h, "Measure this line");
         let inner = if line == "full hip" { "centre" } else { "inseam" };
-        write(&mut h, &format!("{line} line, back, both legs, {inner}"), "0");
         press(&mut h, &format!("Left and right differ: {line} line, back, both legs"));
         for (leg, mm) in [("left", "5 mm"), ("right", "-5 mm")] {
             for place in [inner, "middle", "side"] {

@@ -117,7 +117,7 @@ pub struct Droop {
 }
 
 /// Two stations nearer than this, as a share of the line, are the same place.
-pub(crate) const SAME_PLACE: f64 = 0.02;
+pub const SAME_PLACE: f64 = 0.02;
 
 /// What a droop may not be.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]

@@ -7,7 +7,7 @@ mod lay;
 mod rule;
 mod value;
 
-pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, View};
+pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
 pub use rule::{Answer, Condition, Hanging, Rule, RuleError, RuleTable, UsualMethod};
 pub use value::Value;
 

@@ -6,7 +6,7 @@ use crate::desk::Desk;
 use crate::length_field::{bare_length_field, name_field, name_id, optional_length_field};
 use crate::theme::bold;
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, View};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
 
@@ -16,7 +16,7 @@ pub(crate) struct HangingCard {
     form: Form,
     /// Lines whose legs are shown one by one, though they say the same.
     split: Vec<(HangLine, View)>,
-    /// Strips that are shown before anything of them was measured.
+    /// The strips asked for, shown also while nothing of them is measured.
     begun: Vec<Strip>,
 }
 
@@ -56,6 +56,12 @@ impl Strip {
             _ => "both legs".to_owned(),
         };
         format!("{} line, {}, {leg}", self.line.name(), self.view.piece())
+    }
+
+    /// The same places with nothing measured.
+    fn unmeasured(&self) -> Self {
+        let stations = self.stations.iter().map(|s| (s.0, None)).collect();
+        Self { stations, ..self.clone() }
     }
 
     fn holds(&self, droop: &Droop) -> bool {
@@ -111,15 +117,14 @@ fn strips(desk: &Desk) -> Vec<Strip> {
             !strips.iter().any(|s| same(s) && s.legs.contains(leg))
         };
         let legs: Vec<Leg> = begun.legs.iter().filter(free).copied().collect();
-        if !legs.is_empty() {
+        if desk.cards.hanging.split.contains(&(begun.line, begun.view)) {
+            strips.extend(legs.into_iter().map(|leg| Strip { legs: vec![leg], ..begun.clone() }));
+        } else if !legs.is_empty() {
             strips.push(Strip { legs, ..begun.clone() });
         }
     }
     strips
 }
-
-/// Two stations nearer than this, as a share of the line, are one.
-const SAME_PLACE: f64 = 0.02;
 
 /// Left and right that say the same become one strip.
 fn alike_together(strips: Vec<Strip>, split: &[(HangLine, View)]) -> Vec<Strip> {
@@ -249,10 +254,13 @@ fn replace(desk: &mut Desk, old: &Strip, edited: Edited) {
         Edited::To(strip) => (format!("how the {} hangs", strip.words()), vec![strip]),
         Edited::Gone => (format!("the {} taken away", old.words()), vec![]),
     };
-    // A strip with nothing measured is kept on the card alone.
+    // The strip stays on the card when its measures are taken back.
     let begun = &mut desk.cards.hanging.begun;
-    begun.retain(|b| (b.line, b.view) != (old.line, old.view) || !old.legs.contains(&b.legs[0]));
-    begun.extend(strips.iter().filter(|s| s.droops().next().is_none()).cloned());
+    for same in begun.iter_mut().filter(|b| (b.line, b.view) == (old.line, old.view)) {
+        same.legs.retain(|leg| !old.legs.contains(leg));
+    }
+    begun.retain(|b| !b.legs.is_empty());
+    begun.extend(strips.iter().map(Strip::unmeasured));
     desk.edit_on(&words, |d| {
         let droops = &mut d.journal.droops;
         let mine = |r: &RoundDroop| r.round == OPEN_ROUND && old.holds(&r.droop);
