@@ -117,10 +117,7 @@ impl Change {
     /// Whether it answers what was read from a worn toile: a pinch or a correction,
     /// on both legs or one.
     pub fn answers_a_toile(&self) -> bool {
-        match self {
-            Self::OneLeg(one) => one.change.answers_a_toile(),
-            other => matches!(other, Self::Pinch(_) | Self::Correct(_)),
-        }
+        matches!(self.plain(), Self::Pinch(_) | Self::Correct(_))
     }
 
     /// Applies the change to a pattern; the lines are placed anew and remembered.

@@ -161,10 +161,7 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect)
         desk.view.pan(response.drag_delta());
     }
     let asked = look_round::asked(ui, response, canvas);
-    desk.view.pan(asked.pan);
-    for (at, factor) in asked.zooms {
-        desk.view.zoom_at(canvas, at, factor);
-    }
+    desk.view.take(canvas, &asked);
     if asked.fit {
         desk.fit_wanted = true;
         ui.ctx().request_repaint();

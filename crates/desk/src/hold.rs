@@ -4,15 +4,15 @@
 use crate::cards::correct::lay;
 use crate::desk::{Desk, Shown};
 use crate::length_field::step_of;
-use crate::lens::pulled_by;
+use crate::lens::{pulled_on_paper, to_steps};
 use crate::objects::tag;
 use crate::paint::Pens;
 use crate::view::pos;
-use egui::{EventFilter, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, Handle};
-use hangtrue_geometry::{Affine, Vec2};
+use hangtrue_geometry::Affine;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::show_length;
 use std::sync::Arc;
 
 /// How far the knob stands off the place it moves, points of the screen.
@@ -118,26 +118,16 @@ fn pulled(
     place: Affine,
     amount: f64,
 ) -> f64 {
-    let d = pulled_by(ui, response);
-    let scale = place.as_coeffs()[0];
-    let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    // The screen's y runs down.
-    let moved = Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / scale);
+    let moved = pulled_on_paper(ui, response, place);
     let by = moved.dot(handle.per_mm) / handle.per_mm.hypot2();
     let free = desk.cards.correct.pulled.unwrap_or(amount) + by;
     desk.cards.correct.pulled = Some(free);
-    let step = match desk.unit() {
-        Unit::Mm | Unit::Cm => 0.5,
-        unit => step_of(unit),
-    };
-    (free / step).round() * step
+    to_steps(free, desk.unit())
 }
 
 /// Steps asked for by keys or by a screen reader.
 fn stepped(ui: &Ui, response: &egui::Response) -> i32 {
-    let filter =
-        EventFilter { vertical_arrows: true, horizontal_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    crate::look_round::keep_arrows(ui, response);
     let pressed = |key| i32::from(ui.input(|i| i.key_pressed(key)));
     let asked = |action| ui.input(|i| i.num_accesskit_action_requests(response.id, action)) as i32;
     pressed(Key::ArrowUp) + pressed(Key::ArrowRight)

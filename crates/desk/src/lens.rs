@@ -7,7 +7,7 @@ use crate::length_field::step_of;
 use crate::objects::tag;
 use crate::paint::Pens;
 use crate::view::pos;
-use egui::{Color32, EventFilter, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Color32, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, LaidPinch, Pinch, PinchChange, StationPlace};
 use hangtrue_geometry::{Affine, Point, Vec2};
 use hangtrue_pattern::Pattern;
@@ -199,12 +199,27 @@ fn pull(
     along: Vec2,
     square: Vec2,
 ) -> (f64, f64) {
+    let moved = pulled_on_paper(ui, response, place);
+    (moved.dot(along), moved.dot(square))
+}
+
+/// How far the pointer pulled since the last picture, on the paper, mm; Shift makes
+/// it finer.
+pub(crate) fn pulled_on_paper(ui: &Ui, response: &egui::Response, place: Affine) -> Vec2 {
     let d = pulled_by(ui, response);
-    let scale = place.as_coeffs()[0];
-    // The screen's y runs down.
-    let moved = Vec2::new(f64::from(d.x) / scale, -f64::from(d.y) / scale);
     let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    (moved.dot(along) * fine, moved.dot(square) * fine)
+    // The screen's y runs down.
+    Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / place.as_coeffs()[0])
+}
+
+/// An amount that was pulled to, to whole steps of the tape; half a mm where that
+/// is metric.
+pub(crate) fn to_steps(amount: f64, unit: Unit) -> f64 {
+    let step = match unit {
+        Unit::Mm | Unit::Cm => 0.5,
+        unit => step_of(unit),
+    };
+    (amount / step).round() * step
 }
 
 /// How far the pointer pulled since the last picture; the first time since it was
@@ -238,11 +253,7 @@ fn dragged_to(
     // Half of the amount lies on each side of the path.
     let free = ((free.0 + moved.0 / length).clamp(0.02, 0.98), free.1 + 2.0 * moved.1);
     desk.cards.pinch.pulled = Some((index, free.0, free.1));
-    let step = match desk.unit() {
-        Unit::Mm | Unit::Cm => 0.5,
-        unit => step_of(unit),
-    };
-    let amount = (free.1 / step).round() * step;
+    let amount = to_steps(free.1, desk.unit());
     let drawn = PLACES.iter().find(|p| (p.0 - free.0).abs() * length < DRAWN);
     match drawn {
         Some((place, why)) => (*place, amount, why),
@@ -273,9 +284,7 @@ fn nudge(
     share: f64,
     unit: Unit,
 ) {
-    let filter =
-        EventFilter { vertical_arrows: true, horizontal_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    crate::look_round::keep_arrows(ui, response);
     let pressed = |key| i32::from(ui.input(|i| i.key_pressed(key)));
     let asked = |action| ui.input(|i| i.num_accesskit_action_requests(response.id, action)) as i32;
     let up = pressed(Key::ArrowUp) - pressed(Key::ArrowDown)

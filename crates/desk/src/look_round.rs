@@ -23,14 +23,11 @@ pub(crate) struct Asked {
 /// Reads what is asked for; the pointer's own pulling is left to the caller.
 pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Asked {
     let mut asked = Asked { pan: Vec2::ZERO, zooms: Vec::new(), fit: false };
-    if response.hovered() || response.contains_pointer() {
-        let (scroll, zoom, at) =
-            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
-        let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
-        if (factor - 1.0).abs() > 1e-6 {
-            asked.zooms.push((at.unwrap_or_else(|| canvas.center()), factor));
+    if let Some(wheel) = wheel(ui, response, canvas) {
+        if (wheel.factor - 1.0).abs() > 1e-6 {
+            asked.zooms.push((wheel.at, wheel.factor));
         }
-        asked.pan.x += scroll.x;
+        asked.pan.x += wheel.across;
     }
     if response.has_focus() || ui.memory(|m| m.focused().is_none()) {
         for (key, by) in [
@@ -47,14 +44,38 @@ pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Asked {
     if response.has_focus() {
         keep_arrows(ui, response);
     }
-    if typed(ui, "+") || typed(ui, "=") {
-        asked.zooms.push((canvas.center(), NEARER));
-    }
-    if typed(ui, "-") {
-        asked.zooms.push((canvas.center(), 1.0 / NEARER));
-    }
+    asked.zooms.extend(typed_zoom(ui).map(|factor| (canvas.center(), factor)));
     asked.fit = typed(ui, "f");
     asked
+}
+
+/// What wheel and fingers ask for over a place.
+pub(crate) struct Wheel {
+    /// Where the pointer is.
+    pub at: Pos2,
+    /// How much nearer.
+    pub factor: f64,
+    /// How far sideways, points of the screen.
+    pub across: f32,
+}
+
+/// Reads the wheel while the pointer is over it.
+pub(crate) fn wheel(ui: &Ui, response: &Response, canvas: Rect) -> Option<Wheel> {
+    if !(response.hovered() || response.contains_pointer()) {
+        return None;
+    }
+    let (scroll, zoom, at) =
+        ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
+    let factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
+    Some(Wheel { at: at.unwrap_or_else(|| canvas.center()), factor, across: scroll.x })
+}
+
+/// How much nearer plus and minus ask for.
+pub(crate) fn typed_zoom(ui: &Ui) -> Option<f64> {
+    if typed(ui, "-") {
+        return Some(1.0 / NEARER);
+    }
+    (typed(ui, "+") || typed(ui, "=")).then_some(NEARER)
 }
 
 /// Whether a letter was typed that goes into no field.

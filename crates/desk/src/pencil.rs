@@ -7,7 +7,7 @@ use crate::draft::Draft;
 use crate::length_field::step_of;
 use crate::objects::tag;
 use crate::view::pos;
-use egui::{EventFilter, Key, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Key, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::draw::{Handle, MoveCorner, MoveHandle, MovePoint, SetGrain};
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::{Affine, PathSeg, Point, Vec2};
@@ -226,9 +226,7 @@ fn pulled_to(
     pattern: &Pattern,
 ) -> (Point, &'static str) {
     let scale = place.as_coeffs()[0];
-    let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    let d = crate::lens::pulled_by(ui, response);
-    let by = Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / scale);
+    let by = crate::lens::pulled_on_paper(ui, response, place);
     let free = desk.cards.pencil.pulled.clone().filter(|p| p.0 == *spot).map_or(at, |p| p.1) + by;
     desk.cards.pencil.pulled = Some((spot.clone(), free));
     let Ok(piece) = pattern.piece(&desk.cards.pencil.piece) else { return (free, "") };
@@ -314,9 +312,7 @@ pub(crate) fn nudge(
     spot: &Spot,
     at: Point,
 ) {
-    let filter =
-        EventFilter { vertical_arrows: true, horizontal_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    crate::look_round::keep_arrows(ui, response);
     let pressed = |key| f64::from(u8::from(ui.input(|i| i.key_pressed(key))));
     let by = Vec2::new(
         pressed(Key::ArrowRight) - pressed(Key::ArrowLeft),

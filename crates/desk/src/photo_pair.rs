@@ -3,6 +3,7 @@
 
 use crate::cards::toile;
 use crate::desk::Desk;
+use crate::look_round;
 use crate::photo_overlay::{Laid, paint};
 use crate::photo_table::{lay, tell};
 use crate::photos::{Look, Ready};
@@ -125,27 +126,12 @@ fn placed(desk: &Desk, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3];
 fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect) {
     let card = &mut desk.cards.toile;
     let fresh = std::mem::take(&mut card.fit_wanted);
-    let typed = |c: &str| {
-        !ui.ctx().text_edit_focused()
-            && ui.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
-    };
-    if fresh || typed("f") {
+    if fresh || look_round::typed(ui, "f") {
         card.view = crate::view::View { centre: Point::ORIGIN, scale: 1.0 };
     }
-    let mut factor = 1.0;
-    let mut at = canvas.center();
-    if response.hovered() || response.contains_pointer() {
-        let (scroll, zoom, pointer) =
-            ui.input(|i| (i.smooth_scroll_delta(), i.zoom_delta(), i.pointer.hover_pos()));
-        factor = f64::from(zoom) * f64::from(scroll.y * 0.0045).exp();
-        at = pointer.unwrap_or(at);
-    }
-    if typed("+") || typed("=") {
-        factor = 1.25;
-    }
-    if typed("-") {
-        factor = 0.8;
-    }
+    let wheel = look_round::wheel(ui, response, canvas);
+    let at = wheel.as_ref().map_or_else(|| canvas.center(), |w| w.at);
+    let factor = look_round::typed_zoom(ui).or(wheel.map(|w| w.factor)).unwrap_or(1.0);
     // About the middle of the half that is pointed at.
     let half = canvas.width() / 2.0;
     let x = canvas.left() + if at.x < canvas.center().x { half / 2.0 } else { half * 1.5 };

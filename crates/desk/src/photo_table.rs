@@ -142,10 +142,7 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &Response, canvas: Rect, (w, h
         card.view.pan(response.drag_delta());
     }
     let asked = look_round::asked(ui, response, canvas);
-    card.view.pan(asked.pan);
-    for (at, factor) in asked.zooms {
-        card.view.zoom_at(canvas, at, factor);
-    }
+    card.view.take(canvas, &asked);
     if asked.fit {
         card.fit_wanted = true;
         ui.ctx().request_repaint();

@@ -219,7 +219,7 @@ fn judge_toile(document: &Document) -> Judged {
     let written = journal.photos_of(OPEN_ROUND).next().is_some()
         || journal.droops_of(OPEN_ROUND).next().is_some();
     let answered = document.changes.iter().skip(round_begin(document));
-    let answered = answered.map(|e| &e.change).any(|c| is_pinch(c) || is_correction(c));
+    let answered = answered.map(|e| &e.change).any(Change::answers_a_toile);
     if written || answered || !document.pinned.is_empty() { Judged::Done } else { Judged::Open }
 }
 

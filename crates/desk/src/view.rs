@@ -1,5 +1,6 @@
 //! What part of the table is looked at, and how large.
 
+use crate::look_round::Asked;
 use egui::{Pos2, Rect, Vec2};
 use hangtrue_geometry::Rect as PaperRect;
 use hangtrue_geometry::{Affine, Point};
@@ -54,6 +55,14 @@ impl View {
         self.scale = (self.scale * factor).clamp(SCALES.0, SCALES.1);
         let after = self.on_table(canvas, at);
         self.centre += before - after;
+    }
+
+    /// Moves and zooms as it was asked.
+    pub fn take(&mut self, canvas: Rect, asked: &Asked) {
+        self.pan(asked.pan);
+        for (at, factor) in &asked.zooms {
+            self.zoom_at(canvas, *at, *factor);
+        }
     }
 
     /// Shows all of `what` with a margin, and below so many points at the top,

@@ -10,7 +10,8 @@ mod photographed;
 mod worn;
 
 use common::{
-    Driven, STAGE_KEYS, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write,
+    Driven, STAGE_KEYS, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing,
+    wait_for,
 };
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
@@ -75,14 +76,7 @@ fn all_stages(size: [f32; 2]) {
     ctrl(&mut h, Key::Num5);
     press(&mut h, "Measure this line");
     check(&h, "how a line hangs");
-    choose(&mut h, "Line measured", "full hip");
-    press(&mut h, "Measure this line");
-    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
-        write(&mut h, &format!("thigh line, back, both legs, {place}"), amount);
-    }
-    for place in ["centre", "middle", "side"] {
-        write(&mut h, &format!("full hip line, back, both legs, {place}"), "0");
-    }
+    measure_thigh_droop(&mut h);
     assert!(h.query_by_label("Try proposal 1 on the paper").is_some());
     check(&h, "what that may mean");
     ctrl(&mut h, Key::Num6);

@@ -12,7 +12,9 @@ mod photographed;
 mod worn;
 
 use common::looked_at::{fineness, look};
-use common::{Driven, choose, ctrl, desk_sized, keys, press, press_containing, wait_for, write};
+use common::{
+    Driven, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing, wait_for,
+};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_desk::{Desk, sample};
@@ -100,14 +102,7 @@ fn toile() {
     let mut h = desk();
     ctrl(&mut h, Key::Num5);
     press(&mut h, "Measure this line");
-    choose(&mut h, "Line measured", "full hip");
-    press(&mut h, "Measure this line");
-    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
-        write(&mut h, &format!("thigh line, back, both legs, {place}"), amount);
-    }
-    for place in ["centre", "middle", "side"] {
-        write(&mut h, &format!("full hip line, back, both legs, {place}"), "0");
-    }
+    measure_thigh_droop(&mut h);
     look(&mut h, "5-toile");
     h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
     h.run_ok();

@@ -8,9 +8,7 @@
 mod worn;
 
 use hangtrue_adjust::reading::{Meaning, read_toile};
-use hangtrue_adjust::{
-    Change, CloseRound, Document, Method, OPEN_ROUND, PhotoView, Replay, RoundPhoto,
-};
+use hangtrue_adjust::{Change, CloseRound, Document, Method, OPEN_ROUND, Replay};
 use hangtrue_files::album;
 use hangtrue_files::demo;
 use hangtrue_files::droops::usual_rules;
@@ -34,15 +32,7 @@ fn photographed(document: &mut Document, project: &Path, surplus: f64) {
     let camera = project.with_file_name("camera.png");
     std::fs::write(&camera, as_png(&posed.photograph(0.01)).unwrap()).unwrap();
     let kept = album::take_in(project, &camera, "now back", &[]).unwrap();
-    document.journal.photos.push(RoundPhoto {
-        file: kept.file,
-        round: OPEN_ROUND.into(),
-        view: PhotoView::Back,
-        caption: String::new(),
-        in_journal: false,
-        cut_above: 0,
-        marks: Some(posed.marks()),
-    });
+    document.journal.photos.push(posed.round_photo(kept.file));
 }
 
 fn toile(document: &Document) -> Pattern {

@@ -46,17 +46,9 @@ fn taken_in(name: &str, surplus: f64) -> (PathBuf, Document, Pattern) {
     let project = folder.join("maren.ron");
     let kept = album::take_in(&project, &camera, "now back", &[Hide::Above(0.15)]).unwrap();
     assert_eq!(kept.cut_above, 240);
-    let mut marks = posed.marks();
-    marks.move_up(kept.cut_above as f64);
-    document.journal.photos.push(RoundPhoto {
-        file: kept.file,
-        round: OPEN_ROUND.into(),
-        view: PhotoView::Back,
-        caption: String::new(),
-        in_journal: false,
-        cut_above: kept.cut_above,
-        marks: Some(marks),
-    });
+    let mut photo = posed.round_photo(kept.file);
+    photo.cut_off_above(kept.cut_above);
+    document.journal.photos.push(photo);
     (project, document, pattern)
 }
 
@@ -104,15 +96,7 @@ fn what_is_missing_is_named_and_half_done_marks_are_no_fault_of_the_rest() {
         (pattern, posed)
     };
     let picture = posed.photograph(0.0);
-    let mut photo = RoundPhoto {
-        file: "a.jpg".into(),
-        round: OPEN_ROUND.into(),
-        view: PhotoView::Side,
-        caption: String::new(),
-        in_journal: false,
-        cut_above: 0,
-        marks: Some(posed.marks()),
-    };
+    let mut photo = RoundPhoto { view: PhotoView::Side, ..posed.round_photo("a.jpg".into()) };
     let missing = |photo: &RoundPhoto| match read_photo(photo, &picture, &pattern_of) {
         Err(MarksError::Missing(what)) => Some(what),
         _ => None,

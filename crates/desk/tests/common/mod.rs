@@ -80,6 +80,19 @@ pub fn choose(h: &mut Driven, list: &str, what: &str) {
     keys(h, Modifiers::NONE, Key::Escape);
 }
 
+/// Measures the thigh line 3/8 in low in the middle and the full hip line level, on
+/// both legs at the back; the thigh line is asked for already.
+pub fn measure_thigh_droop(h: &mut Driven) {
+    choose(h, "Line measured", "full hip");
+    press(h, "Measure this line");
+    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
+        write(h, &format!("thigh line, back, both legs, {place}"), amount);
+    }
+    for place in ["centre", "middle", "side"] {
+        write(h, &format!("full hip line, back, both legs, {place}"), "0");
+    }
+}
+
 /// Presses keys.
 pub fn keys(h: &mut Driven, modifiers: Modifiers, key: Key) {
     h.key_press_modifiers(modifiers, key);

@@ -6,6 +6,7 @@ use super::{Body, Chance, Drawn, Ruler};
 use hangtrue_adjust::worn::{
     LegSeen, LevelBy, LineMark, PhotoMarks, Section, Stand, View, girth_at, length_along_grain,
 };
+use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
 use hangtrue_files::photo::{Picture, encoded};
 use hangtrue_geometry::{Point, Vec2};
 use hangtrue_pattern::{Pattern, names};
@@ -113,29 +114,11 @@ impl Posed {
 
     /// The light from the cloth of a part, none where it is not seen.
     fn cloth(&self, part: &Part, rulers: &[(Ruler, Drawn)], p: Point) -> Option<[f64; 3]> {
-        let sight = self.stand.sight(p);
-        let mut height = sight.y * (part.body.away - part.body.half_depth);
-        let mut angle = 0.0;
-        let mut section = part.body.section(height);
-        for _ in 0..3 {
-            section = part.body.section(height);
-            let (left, right) = Body::edges(&section);
-            let edge = |phi: f64| {
-                (section.across + section.half_width * phi.sin())
-                    / (section.away - section.half_depth * phi.cos())
-            };
-            if sight.x < edge(left) || sight.x > edge(right) {
-                return None;
-            }
-            let z = section.near_side(sight.x);
-            height = sight.y * z;
-            let x = (sight.x * z - section.across) / section.half_width;
-            angle = x.atan2((section.away - z) / section.half_depth);
-        }
+        let (height, angle) = part.body.met(self.stand.sight(p))?;
         if !(part.from..=part.to).contains(&height) {
             return None;
         }
-        let pixel = section.away / self.stand.focal;
+        let pixel = part.body.away / self.stand.focal;
         let off = |(ruler, drawn): &(Ruler, Drawn)| (height - drawn.at(ruler.share(angle))).abs();
         let off = rulers.iter().map(off).fold(f64::INFINITY, f64::min);
         let cover = ((PEN - off) / pixel + 0.5).clamp(0.0, 1.0);
@@ -157,6 +140,19 @@ impl Posed {
             return [0.5, 0.5, 0.48];
         }
         [0.13, 0.17, 0.2]
+    }
+
+    /// The photo of the open round that was kept under this name, marked.
+    pub fn round_photo(&self, file: String) -> RoundPhoto {
+        RoundPhoto {
+            file,
+            round: OPEN_ROUND.into(),
+            view: PhotoView::Back,
+            caption: String::new(),
+            in_journal: false,
+            cut_above: 0,
+            marks: Some(self.marks()),
+        }
     }
 
     /// Where a line is seen, at shares from its left edge to its right.

@@ -90,6 +90,29 @@ impl Body {
         (turn - open, turn + open)
     }
 
+    /// Where a sight meets the near side: the height, and the angle round the section
+    /// there; none beyond the edges of sight.
+    pub fn met(&self, sight: Vec2) -> Option<(f64, f64)> {
+        let mut height = sight.y * (self.away - self.half_depth);
+        let mut angle = 0.0;
+        for _ in 0..3 {
+            let section = self.section(height);
+            let (left, right) = Self::edges(&section);
+            let edge = |phi: f64| {
+                (section.across + section.half_width * phi.sin())
+                    / (section.away - section.half_depth * phi.cos())
+            };
+            if sight.x < edge(left) || sight.x > edge(right) {
+                return None;
+            }
+            let z = section.near_side(sight.x);
+            height = sight.y * z;
+            let x = (sight.x * z - section.across) / section.half_width;
+            angle = x.atan2((section.away - z) / section.half_depth);
+        }
+        Some((height, angle))
+    }
+
     /// The place of a drawn line at a share, in the world.
     pub fn place(&self, drawn: &Drawn, share: f64) -> [f64; 3] {
         let height = drawn.at(share);
@@ -194,29 +217,11 @@ fn light(
     p: Point,
     (pen, ink, wall): (f64, f64, f64),
 ) -> f64 {
-    let sight: Vec2 = stand.sight(p);
-    let mut height = sight.y * (body.away - body.half_depth);
-    let mut angle = 0.0;
-    let mut section = body.section(height);
-    for _ in 0..3 {
-        section = body.section(height);
-        let (left, right) = Body::edges(&section);
-        // Beyond the edges of sight lies the wall.
-        let edge = |phi: f64| {
-            (section.across + section.half_width * phi.sin())
-                / (section.away - section.half_depth * phi.cos())
-        };
-        if sight.x < edge(left) || sight.x > edge(right) {
-            return wall;
-        }
-        let z = section.near_side(sight.x);
-        height = sight.y * z;
-        let x = (sight.x * z - section.across) / section.half_width;
-        angle = x.atan2((section.away - z) / section.half_depth);
-    }
+    // Beyond the edges of sight lies the wall.
+    let Some((height, angle)) = body.met(stand.sight(p)) else { return wall };
     let cloth = 0.35 + 0.4 * angle.cos();
     let off = (height - drawn.at(ruler.share(angle))).abs();
-    let pixel = section.away / stand.focal;
+    let pixel = body.away / stand.focal;
     let cover = ((pen - off) / pixel + 0.5).clamp(0.0, 1.0);
     cloth * (1.0 - ink * cover)
 }

@@ -4,8 +4,8 @@
 use super::look::Through;
 use crate::desk::Desk;
 use egui::{
-    Align2, Color32, EventFilter, FontId, Id, Key, Painter, Pos2, Rect, Sense, Stroke, StrokeKind,
-    Ui, WidgetInfo, vec2,
+    Align2, Color32, FontId, Id, Key, Painter, Pos2, Rect, Sense, Stroke, StrokeKind, Ui,
+    WidgetInfo, vec2,
 };
 use hangtrue_files::photo::Place;
 
@@ -91,9 +91,7 @@ pub(super) fn show(desk: &Desk, ui: &Ui, through: &Through, id: Id, handle: &Han
 
 /// Arrows move it by a pixel, with Shift by a tenth; Delete takes it away.
 fn keys(ui: &Ui, response: &egui::Response, through: &Through, handle: &Handle) -> Option<Done> {
-    let filter =
-        EventFilter { vertical_arrows: true, horizontal_arrows: true, ..EventFilter::default() };
-    ui.memory_mut(|m| m.set_focus_lock_filter(response.id, filter));
+    crate::look_round::keep_arrows(ui, response);
     let pressed = |key| ui.input(|i| i.num_presses(key)) as f64;
     if pressed(Key::Delete) + pressed(Key::Backspace) > 0.0 {
         return Some(Done::Removed);

@@ -3,7 +3,7 @@
 //! is told how far it is, and may give it up.
 
 use super::said::Said;
-use egui::{Color32, ColorImage, Context};
+use egui::{ColorImage, Context};
 use hangtrue_files::photo::{
     AtFault, PhotoError, Picture, SeenSeam, SolvedPhoto, Straight, TraceJob, Traced, solve_photos,
     straight, trace,
@@ -221,7 +221,5 @@ fn longest_side(ctx: &Context) -> usize {
 
 /// A picture for the screen.
 pub(super) fn image_of(picture: &Picture) -> ColorImage {
-    let size = [picture.width(), picture.height()];
-    let pixels = picture.pixels().as_chunks::<3>().0;
-    ColorImage::new(size, pixels.iter().map(|[r, g, b]| Color32::from_rgb(*r, *g, *b)).collect())
+    ColorImage::from_rgb([picture.width(), picture.height()], picture.pixels())
 }
