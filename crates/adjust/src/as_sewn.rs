@@ -216,8 +216,7 @@ mod tests {
             all.iter().find(|r| r.line == FULL_HIP && r.join == "side seam").unwrap().step
         };
         assert!(step(&pattern).abs() < 1e-9);
-        let front =
-            pattern.lines.iter_mut().find(|l| l.piece == FRONT && l.name == FULL_HIP).unwrap();
+        let front = pattern.lines.named_mut(FRONT, FULL_HIP).unwrap();
         if let Rule::EqualDepth { depth, .. } = &mut front.rule {
             *depth += 6.0;
         }

@@ -1,7 +1,7 @@
 //! Pieces from elsewhere laid into the pattern: one change, however many pieces.
 
 use crate::{ChangeError, Outcome, compare_measures};
-use hangtrue_pattern::{Join, JoinSide, Pattern, PatternError, Piece};
+use hangtrue_pattern::{Join, JoinSide, Pattern, PatternError, Piece, Shared};
 use serde::{Deserialize, Serialize};
 
 /// Brings pieces into the pattern, from a file or traced from a picture.
@@ -15,7 +15,7 @@ pub struct BringIn {
     /// Where the pieces come from, in words: the name of the file.
     pub from: String,
     /// The pieces.
-    pub pieces: Vec<Piece>,
+    pub pieces: Vec<Shared<Piece>>,
     /// Joins between them.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub joins: Vec<Join>,
@@ -41,7 +41,12 @@ impl BringIn {
                 brought.pieces[index].name = new;
             }
         }
-        Self { from: from.to_owned(), pieces: brought.pieces, joins: brought.joins, replace }
+        Self {
+            from: from.to_owned(),
+            pieces: brought.pieces,
+            joins: brought.joins.into_inner(),
+            replace,
+        }
     }
 
     /// Applies the change.
@@ -70,7 +75,12 @@ impl BringIn {
         Ok(Outcome { changed, notes, ..Outcome::plain(after) })
     }
 
-    fn lay_in(&self, after: &mut Pattern, index: usize, piece: &Piece) -> Result<(), ChangeError> {
+    fn lay_in(
+        &self,
+        after: &mut Pattern,
+        index: usize,
+        piece: &Shared<Piece>,
+    ) -> Result<(), ChangeError> {
         let taken = || ChangeError::NameTaken { name: piece.name.clone() };
         let twice = self.pieces[..index].iter().any(|p| p.name == piece.name);
         if twice || piece.name.trim().is_empty() {
@@ -81,7 +91,8 @@ impl BringIn {
             Some(there) if self.replace => {
                 // A piece for one leg stays one for that leg.
                 let parted = piece.parted.clone().or_else(|| there.parted.clone());
-                *there = Piece { parted, ..piece.clone() };
+                *there = piece.clone();
+                there.parted = parted;
             }
             Some(_) => return Err(taken()),
         }
@@ -118,7 +129,7 @@ fn has(pattern: &Pattern, side: &JoinSide) -> bool {
 /// Joins whose seams went with a replaced piece are taken away, and said so.
 fn drop_hanging_joins(after: &mut Pattern, notes: &mut Vec<String>) {
     let joins = std::mem::take(&mut after.joins);
-    for join in joins {
+    for join in joins.into_inner() {
         if join.sides().all(|side| has(after, side)) {
             after.joins.push(join);
         } else {
@@ -155,7 +166,7 @@ fn add_join(after: &mut Pattern, join: &Join, notes: &mut Vec<String>) {
 }
 
 /// The lines on the new pieces whose rules cannot be met there.
-fn stale_lines(after: &Pattern, pieces: &[Piece]) -> Vec<String> {
+fn stale_lines(after: &Pattern, pieces: &[Shared<Piece>]) -> Vec<String> {
     let on_new = |piece: &str| pieces.iter().any(|p| p.name == piece);
     let lines = after.lines.iter().filter(|l| on_new(&l.piece));
     let fault = |why: PatternError, name: &str, piece: &str| {
@@ -215,7 +226,7 @@ mod tests {
         let change = |replace| {
             Change::BringIn(BringIn {
                 from: "a.svg".into(),
-                pieces: vec![short.clone()],
+                pieces: vec![short.clone().into()],
                 joins: vec![],
                 replace,
             })
@@ -238,7 +249,7 @@ mod tests {
         other.notches.clear();
         let change = Change::BringIn(BringIn {
             from: "a.svg".into(),
-            pieces: vec![other],
+            pieces: vec![other.into()],
             joins: vec![],
             replace: true,
         });

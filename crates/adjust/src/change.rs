@@ -132,7 +132,7 @@ impl Change {
         } else {
             on_named_legs(pattern, |pattern| self.apply_here(pattern))
         }?;
-        outcome.pattern.remember_lines();
+        outcome.pattern.remember_moved_lines(pattern);
         Ok(outcome)
     }
 

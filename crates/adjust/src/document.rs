@@ -7,6 +7,7 @@ use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::Unit;
 use serde::{Deserialize, Serialize};
+use std::collections::HashSet;
 
 /// Where a pattern starts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -155,7 +156,8 @@ impl Document {
 
     /// The name, or the name with the first free number behind it.
     pub fn free_name(&self, name: &str) -> String {
-        let taken = |n: &str| self.changes.iter().any(|e| e.name == n);
+        let names: HashSet<&str> = self.changes.iter().map(|e| e.name.as_str()).collect();
+        let taken = |n: &str| names.contains(n);
         if !taken(name) {
             return name.to_owned();
         }

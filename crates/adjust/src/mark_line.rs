@@ -31,9 +31,9 @@ impl MarkLine {
     /// is: a line is never marked where it cannot lie.
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let mut after = pattern.clone();
-        after.lines.retain(|l| !(l.piece == self.line.piece && l.name == self.line.name));
+        after.lines.remove(&self.line.piece, &self.line.name);
         after.lines.push(self.line.clone());
-        after.place_line(&self.line.piece, &self.line.name)?;
+        after.place_chain(&self.line.piece, &self.line.name)?;
         Ok(Outcome::plain(after))
     }
 }
@@ -46,7 +46,7 @@ impl EraseLine {
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         pattern.line(&self.piece, &self.line)?;
         let mut after = pattern.clone();
-        after.lines.retain(|l| !(l.piece == self.piece && l.name == self.line));
+        after.lines.remove(&self.piece, &self.line);
         Ok(Outcome::plain(after))
     }
 }

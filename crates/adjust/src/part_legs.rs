@@ -179,9 +179,7 @@ mod tests {
     #[test]
     fn a_line_lower_on_one_leg_steps_at_the_centre_back() {
         let mut apart = apart();
-        let line =
-            |l: &&mut hangtrue_pattern::ReferenceLine| l.piece == "back left" && l.name == FULL_HIP;
-        let lowered = apart.lines.iter_mut().find(line).unwrap();
+        let lowered = apart.lines.named_mut("back left", FULL_HIP).unwrap();
         if let hangtrue_pattern::Rule::EqualDepth { depth, .. } = &mut lowered.rule {
             *depth += 6.0;
         }

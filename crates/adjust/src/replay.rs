@@ -1,7 +1,7 @@
 //! Computing a document: every change applied in order, and only what follows an
 //! edit computed again.
 
-use crate::{ChangeError, Compared, Document, Outcome, Residue, Start};
+use crate::{Change, ChangeError, Compared, Document, Outcome, Residue, Start};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::{self, DraftError, DraftReport};
 use std::sync::Arc;
@@ -94,7 +94,12 @@ impl Replay {
         let mut pattern =
             self.states.last().map_or_else(|| start.pattern.clone(), |s| s.pattern.clone());
         for entry in &self.document.changes[self.states.len()..] {
-            let applied = if entry.on {
+            let applied = if !entry.on {
+                Applied::Off
+            } else if matches!(entry.change, Change::CloseRound(_)) {
+                // The pattern passes through as it is: not even its frame is copied.
+                Applied::Done(Effect::default())
+            } else {
                 match entry.change.apply(&pattern) {
                     Ok(Outcome { pattern: new, kept, changed, residue, notes }) => {
                         pattern = Arc::new(new);
@@ -102,8 +107,6 @@ impl Replay {
                     }
                     Err(why) => Applied::Failed(why),
                 }
-            } else {
-                Applied::Off
             };
             self.states.push(State { pattern: pattern.clone(), applied });
         }
@@ -219,7 +222,7 @@ fn start_pattern(start: &Start) -> Result<Started, StartError> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Change, Method, Pinch, PinchChange, sample};
+    use crate::{Method, Pinch, PinchChange, sample};
     use hangtrue_pattern::names::*;
     use proptest::prelude::*;
 
@@ -263,6 +266,36 @@ mod tests {
         assert_eq!(*replay.toile("two").unwrap(), after(2));
         assert_eq!(*replay.toile(crate::OPEN_ROUND).unwrap(), after(4));
         assert!(replay.toile("never").is_err());
+    }
+
+    #[test]
+    fn states_share_what_a_change_leaves_alone() {
+        let mut all = document(&[]);
+        let mut line = sample::pattern().lines[0].clone();
+        line.name = "another".into();
+        let other = line.name.clone();
+        all.push("line", Change::MarkLine(crate::MarkLine { line }));
+        let close = crate::CloseRound { date: "x".into(), note: String::new() };
+        all.push("one", Change::CloseRound(close));
+        let seat = document(&[3.0]).changes.remove(0).change;
+        all.push("seat", seat);
+        let replay = Replay::new(all);
+        assert_eq!(replay.failures().count(), 0);
+        let after = |n| replay.after(n).unwrap();
+        // A line copies no piece, no join, and no other line.
+        let (before, marked) = (after(0), after(1));
+        assert!(before.pieces.iter().zip(&marked.pieces).all(|(a, b)| a.is_same(b)));
+        assert!(before.joins.is_same(&marked.joins));
+        assert!(before.lines.shared().zip(marked.lines.shared()).all(|(a, b)| a.is_same(b)));
+        assert_eq!(marked.lines.len(), before.lines.len() + 1);
+        // A closed round copies nothing.
+        assert!(Arc::ptr_eq(marked, after(2)));
+        // A pinch on the back leaves the new line's seams or moves it; either way it
+        // lies as if all were placed anew.
+        let mut anew = (**after(3)).clone();
+        anew.remember_lines();
+        assert_eq!(anew, **after(3));
+        assert!(after(3).line(&marked.lines[0].piece, &other).is_ok());
     }
 
     #[test]

@@ -107,14 +107,15 @@ pub(crate) fn pattern() -> Pattern {
     let inseam = |p| JoinSide::new(p, INSEAM, End::Start);
     let join = |name: &str, first, second| Join { name: name.into(), first, second, ease: 0.0 };
     let mut pattern = Pattern {
-        pieces: vec![back, front],
+        pieces: vec![back.into(), front.into()],
         joins: vec![
             join("side seam", side(BACK), Some(side(FRONT))),
             join("inseam", inseam(BACK), Some(inseam(FRONT))),
             join("centre back", JoinSide::new(BACK, CROTCH, End::Start), None),
             join("centre front", JoinSide::new(FRONT, CROTCH, End::Start), None),
-        ],
-        lines: vec![],
+        ]
+        .into(),
+        lines: vec![].into(),
     };
     for p in [BACK, FRONT] {
         let mut add = |name: &str, rule| {

@@ -130,7 +130,7 @@ fn total(pattern: &Pattern, leg: Option<Leg>, seam: &str) -> Option<f64> {
 
 /// The pieces of that leg, or all.
 fn pieces_of(pattern: &Pattern, leg: Option<Leg>) -> impl Iterator<Item = &Piece> {
-    pattern.pieces.iter().filter(move |p| leg.is_none() || p.leg() == leg)
+    pattern.pieces.iter().map(|p| &**p).filter(move |p| leg.is_none() || p.leg() == leg)
 }
 
 fn width_at_line(pattern: &Pattern, leg: Option<Leg>, line: &str) -> Option<f64> {

@@ -66,8 +66,9 @@ struct Section<'a> {
 pub fn journal(replay: &Replay, photos: Option<&Path>) -> Result<Report, JournalError> {
     let document = replay.document();
     let mut blocks = cover(replay)?;
+    let mut read = LastRead::default();
     for section in sections(replay)? {
-        blocks.extend(round(replay, &section, photos)?);
+        blocks.extend(round(replay, &section, photos, &mut read)?);
     }
     Ok(Report {
         paper: Paper::A4,
@@ -177,10 +178,11 @@ fn body(document: &Document) -> Vec<Block> {
     ]
 }
 
-fn round(
+fn round<'a>(
     replay: &Replay,
-    section: &Section<'_>,
+    section: &Section<'a>,
     photos: Option<&Path>,
+    read: &mut LastRead<'a>,
 ) -> Result<Vec<Block>, JournalError> {
     let document = replay.document();
     let title = section.round.map_or_else(|| "Since then".to_owned(), sentence_case);
@@ -198,8 +200,10 @@ fn round(
     let name = section.round.unwrap_or(OPEN_ROUND);
     // Nothing is measured anew where nothing was changed.
     let told = section.round.is_some() || !section.changes.is_empty();
-    let measured = if told { measures(section, document.unit) } else { Vec::new() };
-    let lines = if told { lines(section, document.unit)? } else { Vec::new() };
+    // States share what did not change: the same pattern has the same measures.
+    let same = std::ptr::eq(section.before, section.after);
+    let measured = if told && !same { measures(section, document.unit) } else { Vec::new() };
+    let lines = if told { read.lines(section.after, document.unit)? } else { Vec::new() };
     blocks.extend(side_by_side(vec![[measured, notes(document, name)].concat(), lines]));
     if section.round.is_none() {
         let waiting = document.pinned.iter().map(|pinch| {
@@ -300,6 +304,9 @@ const PICTURED: f64 = 0.5;
 
 /// Every piece whose outline changed, old under new.
 fn pictures(section: &Section<'_>) -> Result<Vec<Picture>, PrintError> {
+    if std::ptr::eq(section.before, section.after) {
+        return Ok(Vec::new());
+    }
     let old = section.before.apart_like(section.after);
     let mut pictures = Vec::new();
     for piece in &section.after.pieces {
@@ -381,9 +388,28 @@ fn measures(section: &Section<'_>, unit: Unit) -> Vec<Block> {
     vec![Block::Heading("Changed measures".into()), table(&heads, rows)]
 }
 
+/// The lines of the pattern read last: rounds that changed nothing share it.
+#[derive(Default)]
+struct LastRead<'a> {
+    last: Option<(&'a Pattern, Vec<Block>)>,
+}
+
+impl<'a> LastRead<'a> {
+    fn lines(&mut self, pattern: &'a Pattern, unit: Unit) -> Result<Vec<Block>, ChangeError> {
+        if let Some((last, blocks)) = &self.last
+            && std::ptr::eq(*last, pattern)
+        {
+            return Ok(blocks.clone());
+        }
+        let blocks = lines(pattern, unit)?;
+        self.last = Some((pattern, blocks.clone()));
+        Ok(blocks)
+    }
+}
+
 /// How the lines on the cloth hang as sewn.
-fn lines(section: &Section<'_>, unit: Unit) -> Result<Vec<Block>, ChangeError> {
-    let rows: Vec<Vec<String>> = read_as_sewn(section.after)?
+fn lines(pattern: &Pattern, unit: Unit) -> Result<Vec<Block>, ChangeError> {
+    let rows: Vec<Vec<String>> = read_as_sewn(pattern)?
         .into_iter()
         .filter(|r| r.on_cloth)
         .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step, unit), turn(r.kink)])
@@ -417,6 +443,10 @@ fn notes(document: &Document, round: &str) -> Vec<Block> {
 /// photos with that drawn over them.
 fn worn(replay: &Replay, round: &str, project: Option<&Path>) -> Result<Vec<Block>, JournalError> {
     let document = replay.document();
+    let journal = &document.journal;
+    if journal.photos_of(round).next().is_none() && journal.droops_of(round).next().is_none() {
+        return Ok(Vec::new());
+    }
     let toile = replay.toile(round).ok();
     let mut blocks = droops(document, toile.map(|t| &**t), round, project);
     if let Some(project) = project {

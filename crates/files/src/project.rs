@@ -86,6 +86,9 @@ pub enum ProjectError {
         /// What the writer said.
         why: String,
     },
+    /// The document holds too much.
+    #[error(transparent)]
+    Limit(#[from] hangtrue_adjust::LimitError),
     /// Saving failed; the old file still stands.
     #[error(transparent)]
     Save(#[from] SaveError),
@@ -110,6 +113,7 @@ struct VersionOnly {
 /// # Errors
 /// [`ProjectError::Unwritable`].
 pub fn to_text(document: &Document) -> Result<String, ProjectError> {
+    document.check_limits()?;
     let file = ProjectFile { version: VERSION, project: document.clone() };
     let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
     let body = ron::ser::to_string_pretty(&file, pretty)
@@ -139,6 +143,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
     let file: ProjectFile = ron::from_str(text).map_err(|e| broken(&e))?;
+    file.project.check_limits()?;
     Ok(file.project)
 }
 

@@ -8,7 +8,7 @@
 //! sewn to each other, walked and printed like any two pieces, and none is turned
 //! over. Mirroring only changes signs, so parting loses no digit.
 
-use crate::{Join, JoinSide, Pattern, PatternError, Piece, Place, ReferenceLine, Rule};
+use crate::{Join, JoinSide, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Shared};
 use hangtrue_geometry::{Affine, Point};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -171,7 +171,7 @@ impl Pattern {
                     return Err(PatternError::NameInUse { name });
                 }
                 let parted = Some(Parted { leg, from: piece.name.clone() });
-                apart.pieces.push(Piece { name, parted, ..piece.laid_for(leg) });
+                apart.pieces.push(Piece { name, parted, ..piece.laid_for(leg) }.into());
             }
         }
         let for_leg =
@@ -210,7 +210,7 @@ impl Pattern {
         let mut one = Self::default();
         for piece in self.pieces.iter().filter(|p| p.leg() == Some(leg)) {
             let name = base(&piece.name).unwrap_or_default();
-            one.pieces.push(Piece { name, parted: None, ..piece.laid_for(leg) });
+            one.pieces.push(Piece { name, parted: None, ..piece.laid_for(leg) }.into());
         }
         for join in &self.joins {
             let side =
@@ -242,17 +242,20 @@ impl Pattern {
             self.piece_for(leg, base).map_or_else(|| leg.named(base), ToOwned::to_owned)
         };
         let side = |s: &JoinSide| JoinSide { piece: name_of(&s.piece), ..s.clone() };
-        let mut new_pieces = one.pieces.iter().map(|p| Piece {
-            name: name_of(&p.name),
-            parted: Some(Parted { leg, from: p.name.clone() }),
-            ..p.laid_for(leg)
+        let mut new_pieces = one.pieces.iter().map(|p| {
+            Shared::from(Piece {
+                name: name_of(&p.name),
+                parted: Some(Parted { leg, from: p.name.clone() }),
+                ..p.laid_for(leg)
+            })
         });
-        let mut new_lines = one.lines.iter().map(|l| l.laid_for(leg, &name_of(&l.piece)));
+        let mut new_lines =
+            one.lines.iter().map(|l| Shared::from(l.laid_for(leg, &name_of(&l.piece))));
         let ours = |piece: &str| self.piece(piece).is_ok_and(|p| p.leg() == Some(leg));
         let mut after = Self {
-            pieces: in_their_places(&self.pieces, |p| p.leg() == Some(leg), &mut new_pieces),
-            lines: in_their_places(&self.lines, |l| ours(&l.piece), &mut new_lines),
-            joins: Vec::with_capacity(self.joins.len()),
+            pieces: in_their_places(self.pieces.iter(), |p| p.leg() == Some(leg), &mut new_pieces),
+            lines: in_their_places(self.lines.shared(), |l| ours(&l.piece), &mut new_lines),
+            joins: Vec::with_capacity(self.joins.len()).into(),
         };
         let mut used = vec![false; one.joins.len()];
         for join in &self.joins {
@@ -321,13 +324,12 @@ impl Pattern {
 
 /// The list with the items that are replaced taken out and the new ones in their
 /// places in order; what is over stands at the end.
-fn in_their_places<T: Clone>(
-    old: &[T],
+fn in_their_places<'a, T: Clone + 'a, List: FromIterator<T> + Extend<T>>(
+    old: impl Iterator<Item = &'a T>,
     replaced: impl Fn(&T) -> bool,
     new: &mut impl Iterator<Item = T>,
-) -> Vec<T> {
-    let mut list: Vec<T> = old
-        .iter()
+) -> List {
+    let mut list: List = old
         .filter_map(|item| if replaced(item) { new.next() } else { Some(item.clone()) })
         .collect();
     list.extend(new);

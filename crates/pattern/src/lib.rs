@@ -12,12 +12,14 @@ mod error;
 mod join;
 mod legs;
 mod line;
+mod lines;
 pub mod measures;
 mod notch;
 mod pattern;
 mod piece;
 mod place_line;
 mod seam;
+mod shared;
 pub mod units;
 
 pub use block::{Draft, DraftError, DraftReport, Plan, draft};
@@ -25,12 +27,14 @@ pub use error::PatternError;
 pub use join::{Join, JoinSide};
 pub use legs::{Leg, Parted, mirrored_point};
 pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};
+pub use lines::Lines;
 pub use measures::{Measure, MeasureError, Measures};
 pub use notch::{Notch, NotchKind};
 pub use pattern::Pattern;
 pub use piece::{Grain, InnerLine, Piece};
 pub use place_line::{LineEnd, PlacedLine};
 pub use seam::{Dart, End, Fold, Seam, SeamPoint};
+pub use shared::Shared;
 
 /// Names the drafted block uses for its pieces, seams, corners and lines. A
 /// traced piece may use others; nothing in the model depends on these words,

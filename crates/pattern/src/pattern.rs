@@ -1,18 +1,19 @@
 //! A whole pattern: its pieces, how they are joined, and its reference lines.
 
-use crate::{Join, PatternError, Piece, ReferenceLine};
+use crate::{Join, Lines, PatternError, Piece, ReferenceLine, Shared};
 use serde::{Deserialize, Serialize};
+use std::collections::HashSet;
 
 /// A pattern at one moment: what a document computes after each change.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Pattern {
-    /// The pieces.
-    pub pieces: Vec<Piece>,
+    /// The pieces; one that a change leaves alone is not copied.
+    pub pieces: Vec<Shared<Piece>>,
     /// Which seam sews to which.
-    pub joins: Vec<Join>,
+    pub joins: Shared<Vec<Join>>,
     /// Reference lines, by rule.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub lines: Vec<ReferenceLine>,
+    #[serde(default, skip_serializing_if = "Lines::is_empty")]
+    pub lines: Lines,
 }
 
 impl Pattern {
@@ -21,7 +22,8 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::NoPiece`] with the names there are.
     pub fn piece(&self, name: &str) -> Result<&Piece, PatternError> {
-        self.pieces.iter().find(|p| p.name == name).ok_or_else(|| self.no_piece(name))
+        let found = self.pieces.iter().find(|p| p.name == name);
+        found.map(|p| &**p).ok_or_else(|| self.no_piece(name))
     }
 
     /// The piece of that name, to change.
@@ -29,8 +31,10 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::NoPiece`] with the names there are.
     pub fn piece_mut(&mut self, name: &str) -> Result<&mut Piece, PatternError> {
-        let missing = self.no_piece(name);
-        self.pieces.iter_mut().find(|p| p.name == name).ok_or(missing)
+        match self.pieces.iter().position(|p| p.name == name) {
+            Some(index) => Ok(&mut self.pieces[index]),
+            None => Err(self.no_piece(name)),
+        }
     }
 
     fn no_piece(&self, name: &str) -> PatternError {
@@ -43,9 +47,9 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::NoLine`] with the names there are.
     pub fn line(&self, piece: &str, name: &str) -> Result<&ReferenceLine, PatternError> {
-        let on_piece = || self.lines.iter().filter(|l| l.piece == piece);
-        on_piece().find(|l| l.name == name).ok_or_else(|| {
-            let known: Vec<&str> = on_piece().map(|l| l.name.as_str()).collect();
+        self.lines.named(piece, name).ok_or_else(|| {
+            let on_piece = self.lines.iter().filter(|l| l.piece == piece);
+            let known: Vec<&str> = on_piece.map(|l| l.name.as_str()).collect();
             PatternError::NoLine {
                 piece: piece.to_owned(),
                 name: name.to_owned(),
@@ -71,8 +75,9 @@ impl Pattern {
         for side in self.joins.iter().flat_map(Join::sides) {
             self.piece(&side.piece)?.seam(&side.seam)?;
         }
-        for line in &self.lines {
-            if self.piece(&line.piece).is_err() {
+        let there: HashSet<&str> = self.pieces.iter().map(|p| p.name.as_str()).collect();
+        for line in self.lines.iter() {
+            if !there.contains(line.piece.as_str()) {
                 let known: Vec<&str> = self.pieces.iter().map(|p| p.name.as_str()).collect();
                 return Err(PatternError::LineOnNoPiece {
                     line: line.name.clone(),
@@ -100,8 +105,11 @@ mod tests {
             purpose: Purpose::Cloth(String::new()),
             last: None,
         };
-        let mut pattern =
-            Pattern { pieces: vec![plain_back()], joins: vec![], lines: vec![line(names::BACK)] };
+        let mut pattern = Pattern {
+            pieces: vec![plain_back().into()],
+            lines: vec![line(names::BACK)].into(),
+            ..Pattern::default()
+        };
         pattern.check().unwrap();
         pattern.lines.push(line("yoke"));
         let fault = pattern.check().unwrap_err();

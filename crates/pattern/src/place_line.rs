@@ -1,7 +1,9 @@
 //! Placing reference lines by their rules.
 
+use crate::Shared;
 use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
+use std::collections::{HashMap, HashSet};
 
 /// Where a placed line meets a seam.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,7 +42,7 @@ impl Pattern {
     pub fn place_lines(&self) -> (Vec<PlacedLine>, Vec<PatternError>) {
         let mut placed = Vec::with_capacity(self.lines.len());
         let mut unplaced = Vec::new();
-        for line in &self.lines {
+        for line in self.lines.iter() {
             match self.place_line(&line.piece, &line.name) {
                 Ok(ok) => placed.push(ok),
                 Err(why) => match (&line.last, self.piece(&line.piece)) {
@@ -78,11 +80,53 @@ impl Pattern {
 
     /// Remembers where every line lies now, for the day its rule cannot be met.
     pub fn remember_lines(&mut self) {
-        let placed: Vec<Option<Chain>> =
-            self.lines.iter().map(|l| self.place_chain(&l.piece, &l.name).ok()).collect();
-        for (line, found) in self.lines.iter_mut().zip(placed) {
-            line.last = found.or(line.last.take());
+        self.remember(|_| true);
+    }
+
+    /// Remembers where the lines lie now, when they were remembered in `before` and
+    /// the pattern is a change of it: only lines that are new, that hang from a seam
+    /// which moved, or between such lines are looked at. Returns how many.
+    pub fn remember_moved_lines(&mut self, before: &Self) -> usize {
+        let moved: HashMap<String, Moved> = self
+            .pieces
+            .iter()
+            .enumerate()
+            .filter_map(|(index, piece)| {
+                let in_place = before.pieces.get(index).filter(|p| p.name == piece.name);
+                let was = in_place.or_else(|| before.pieces.iter().find(|p| p.name == piece.name));
+                Moved::of(piece, was).map(|moved| (piece.name.clone(), moved))
+            })
+            .collect();
+        if moved.is_empty() {
+            return self.remember_those(false, |_| false);
         }
+        self.remember_those(true, |l| moved.get(&l.piece).is_some_and(|m| m.touches(&l.rule)))
+    }
+
+    fn remember(&mut self, moved: impl Fn(&ReferenceLine) -> bool) {
+        self.remember_those(true, moved);
+    }
+
+    fn remember_those(&mut self, any_moved: bool, moved: impl Fn(&ReferenceLine) -> bool) -> usize {
+        let to_place = self.lines.to_place(any_moved, moved);
+        let pieces: HashMap<&str, &Piece> =
+            self.pieces.iter().rev().map(|p| (p.name.as_str(), &**p)).collect();
+        let placed: Vec<Option<Chain>> = to_place
+            .iter()
+            .map(|number| {
+                let line = self.lines.numbered(*number)?;
+                let piece = pieces.get(line.piece.as_str())?;
+                let line = self.lines.named(&line.piece, &line.name)?;
+                self.chain_of(line, piece, 0).ok()
+            })
+            .collect();
+        for (number, found) in to_place.iter().zip(placed) {
+            if let Some(chain) = found {
+                self.lines.set_last(*number, chain);
+            }
+        }
+        self.lines.all_placed();
+        to_place.len()
     }
 
     fn chain_of(
@@ -129,6 +173,52 @@ impl Pattern {
                 let b = self.chain_of(b, piece, depth + 1)?;
                 between(piece, &a, &b, *fraction).map_err(cannot)
             }
+        }
+    }
+}
+
+/// What moved on a piece.
+enum Moved {
+    /// Its grain, the order of its seams, or the whole piece is new.
+    All,
+    /// Seams of these names.
+    Seams(HashSet<String>),
+}
+
+impl Moved {
+    /// What moved since the piece was as in `was`; none when nothing did.
+    fn of(piece: &Shared<Piece>, was: Option<&Shared<Piece>>) -> Option<Self> {
+        let Some(was) = was else { return Some(Self::All) };
+        if piece.is_same(was) {
+            return None;
+        }
+        let same_order = piece.seams.len() == was.seams.len()
+            && piece.seams.iter().zip(&was.seams).all(|(a, b)| a.name == b.name);
+        if !same_order || piece.grain != was.grain || piece.parted != was.parted {
+            return Some(Self::All);
+        }
+        let pairs = piece.seams.iter().zip(&was.seams);
+        let moved: HashSet<String> =
+            pairs.filter(|(a, b)| a != b).map(|(a, _)| a.name.clone()).collect();
+        (!moved.is_empty()).then_some(Self::Seams(moved))
+    }
+
+    /// Whether a line of that rule may lie elsewhere now. A level line and one inside
+    /// an edge end at whatever seam they meet, so any seam that moved may have come
+    /// in their way. A line between two others goes by them.
+    fn touches(&self, rule: &Rule) -> bool {
+        let Self::Seams(moved) = self else { return true };
+        match rule {
+            Rule::EqualDepth { first, second, .. } => {
+                moved.contains(&first.0) || moved.contains(&second.0)
+            }
+            Rule::Through { first, second } => {
+                moved.contains(&first.seam) || moved.contains(&second.seam)
+            }
+            Rule::SquareToGrain { .. }
+            | Rule::Below { .. }
+            | Rule::ParallelTo { .. }
+            | Rule::Between { .. } => true,
         }
     }
 }
@@ -259,15 +349,16 @@ mod tests {
 
     fn pattern_with(rule: Rule) -> Pattern {
         Pattern {
-            pieces: vec![plain_back()],
-            joins: vec![],
+            pieces: vec![plain_back().into()],
+            joins: vec![].into(),
             lines: vec![ReferenceLine {
                 name: FULL_HIP.into(),
                 piece: BACK.into(),
                 rule,
                 purpose: Purpose::Cloth("it is read on the body".into()),
                 last: None,
-            }],
+            }]
+            .into(),
         }
     }
 
@@ -319,6 +410,77 @@ mod tests {
         assert!(unplaced.is_empty());
         assert!(placed[0].stale.is_some());
         assert!((placed[0].chain.start().y + 50.0).abs() < 1e-9);
+    }
+
+    /// A pattern whose lines hang from corner, side and hem, and between two.
+    fn many_lines() -> Pattern {
+        let below = |drop| Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop };
+        let mut pattern = pattern_with(below(50.0));
+        let first = pattern.lines[0].clone();
+        let mut add = |name: &str, rule| {
+            pattern.lines.push(ReferenceLine { name: name.into(), rule, ..first.clone() });
+        };
+        add(KNEE, below(450.0));
+        add(THIGH, Rule::Between { first: FULL_HIP.into(), second: KNEE.into(), fraction: 0.3 });
+        add(
+            "even",
+            Rule::EqualDepth {
+                first: (SIDE.into(), End::End),
+                second: (CROTCH.into(), End::Start),
+                depth: 100.0,
+            },
+        );
+        pattern
+    }
+
+    #[test]
+    fn only_lines_that_may_have_moved_are_placed() {
+        let mut before = many_lines();
+        assert_eq!(before.remember_moved_lines(&Pattern::default()), 4);
+        let mut after = before.clone();
+        assert_eq!(after.remember_moved_lines(&before), 0);
+        // A new line alone is placed, and nothing else.
+        let new = ReferenceLine { name: "new".into(), ..before.lines[0].clone() };
+        after.lines.push(new);
+        assert_eq!(after.remember_moved_lines(&before), 1);
+        // Notches move no line.
+        after.piece_mut(BACK).unwrap().notches.clear();
+        assert_eq!(after.remember_moved_lines(&before), 0);
+        // A seam: level lines and what lies between them, not the line hung from others.
+        let marked = after.clone();
+        let seam = after.piece_mut(BACK).unwrap().seam_mut(INSEAM).unwrap();
+        seam.parts = seam.parts.iter().map(|c| c.reversed().reversed()).collect();
+        seam.name = "inner leg".into();
+        seam.name = INSEAM.into();
+        let unmoved = after.remember_moved_lines(&marked);
+        assert_eq!(unmoved, 0, "seams that are equal did not move");
+        // A line replaced: it and the one between.
+        let mut lower = after.lines[0].clone();
+        lower.rule = Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 60.0 };
+        after.lines.remove(BACK, FULL_HIP);
+        after.lines.push(lower);
+        assert_eq!(after.remember_moved_lines(&marked), 2);
+        let mut anew = after.clone();
+        anew.remember_lines();
+        assert_eq!(anew, after);
+        let at = |p: &Pattern| p.line(BACK, THIGH).unwrap().last.clone().unwrap().start().y;
+        assert!((at(&after) - at(&marked)).abs() > 1.0);
+    }
+
+    #[test]
+    fn a_line_is_found_by_its_name_whatever_was_done_to_the_list() {
+        let mut pattern = many_lines();
+        let copy = pattern.clone();
+        pattern.lines[1].name = "lowest".into();
+        assert!(pattern.line(BACK, KNEE).is_err() && pattern.line(BACK, "lowest").is_ok());
+        pattern.lines.push(copy.lines[1].clone());
+        assert!(pattern.line(BACK, KNEE).is_ok() && pattern.line(BACK, "lowest").is_ok());
+        assert!(pattern.lines.remove(BACK, "lowest") && !pattern.lines.remove(BACK, "lowest"));
+        assert_eq!((pattern.lines.len(), copy.lines.len()), (4, 4));
+        assert_eq!(pattern.lines.pop().unwrap().name, KNEE);
+        assert!(pattern.line(BACK, KNEE).is_err() && copy.line(BACK, KNEE).is_ok());
+        let text = ron::to_string(&copy).unwrap();
+        assert_eq!(ron::from_str::<Pattern>(&text).unwrap(), copy);
     }
 
     #[test]

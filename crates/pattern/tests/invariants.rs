@@ -162,13 +162,14 @@ fn pattern_of(piece: Piece) -> Pattern {
         last: None,
     };
     Pattern {
-        pieces: vec![piece],
+        pieces: vec![piece.into()],
         joins: vec![Join {
             name: "centre back".into(),
             first: JoinSide::new(names::BACK, names::CROTCH, End::Start),
             second: None,
             ease: 0.0,
-        }],
+        }]
+        .into(),
         lines: rules.into_iter().map(line).collect(),
     }
 }
@@ -252,7 +253,7 @@ proptest! {
     #[test]
     fn lines_go_with_their_piece(piece in backs(), m in rigid()) {
         let here = pattern_of(piece);
-        let there = Pattern { pieces: vec![moved_piece(&here.pieces[0], m)], ..here.clone() };
+        let there = Pattern { pieces: vec![moved_piece(&here.pieces[0], m).into()], ..here.clone() };
         let ((before, missing), (after, lost)) = (here.place_lines(), there.place_lines());
         prop_assert!(missing.is_empty() && lost.is_empty(), "{missing:?} {lost:?}");
         prop_assert_eq!(before.len(), here.lines.len());
@@ -364,7 +365,7 @@ proptest! {
         let apart = pattern_of(piece).apart().unwrap();
         let leg = if left { Leg::Left } else { Leg::Right };
         let mut one = apart.one_leg(leg);
-        one.pieces[0] = moved_piece(&one.pieces[0], Affine::translate(by.to_vec2()));
+        one.pieces[0] = moved_piece(&one.pieces[0], Affine::translate(by.to_vec2())).into();
         one.lines.pop();
         let after = apart.with_leg(leg, &one);
         prop_assert_eq!(after.one_leg(leg), one);

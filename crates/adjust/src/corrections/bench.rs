@@ -370,7 +370,7 @@ impl<'a> Bench<'a> {
     /// Where two seams that are sewn together have grown apart, the second is let
     /// out or taken in at its far end, which is the hem.
     fn match_joins(&mut self) -> Result<(), ChangeError> {
-        for join in self.before.joins.clone() {
+        for join in &self.before.joins {
             let Some(second) = &join.second else { continue };
             let length = |p: &Pattern, piece: &str, seam: &str| -> Result<f64, ChangeError> {
                 Ok(p.piece(piece)?.seam(seam)?.sewn_length())
@@ -439,9 +439,13 @@ impl<'a> Bench<'a> {
 
     /// Lines square to the grain through a place of a seam stay at their level.
     fn hang_lines(&mut self) -> Result<(), ChangeError> {
-        for index in 0..self.now.lines.len() {
-            let line = &self.start.lines[index];
-            let Rule::SquareToGrain { through: Place::Seam(place) } = &line.rule else { continue };
+        // Where each line of `start` hangs now; none for one that stays.
+        let mut hung: Vec<Option<f64>> = Vec::with_capacity(self.start.lines.len());
+        for line in &self.start.lines {
+            let Rule::SquareToGrain { through: Place::Seam(place) } = &line.rule else {
+                hung.push(None);
+                continue;
+            };
             let mate = self.lead(&line.piece, &place.seam).and_then(|(lead, seam)| {
                 let same = self.start.line(&lead, &line.name).ok()?;
                 let Rule::SquareToGrain { through: Place::Seam(led) } = &same.rule else {
@@ -456,12 +460,19 @@ impl<'a> Bench<'a> {
                 }
                 None => self.hung(&line.piece, &place.seam, place.from, place.distance)?,
             };
-            if let Rule::SquareToGrain { through: Place::Seam(place) } =
-                &mut self.now.lines[index].rule
-            {
-                place.distance = distance;
-            }
+            hung.push((distance != place.distance).then_some(distance));
         }
+        let (mut asked, mut moved) = (hung.iter(), hung.iter().flatten());
+        self.now.lines.change_where(
+            |_| asked.next().is_some_and(Option::is_some),
+            |line| {
+                if let Rule::SquareToGrain { through: Place::Seam(place) } = &mut line.rule
+                    && let Some(distance) = moved.next()
+                {
+                    place.distance = *distance;
+                }
+            },
+        );
         Ok(())
     }
 }

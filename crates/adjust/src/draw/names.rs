@@ -1,7 +1,7 @@
 //! Naming pieces, seams and corners. What refers to a name follows it.
 
 use crate::ChangeError;
-use hangtrue_pattern::{Pattern, Place, Rule, SeamPlace};
+use hangtrue_pattern::{Pattern, Place, ReferenceLine, Rule, SeamPlace};
 use serde::{Deserialize, Serialize};
 
 /// Gives a corner another name.
@@ -50,7 +50,7 @@ impl RenameCorner {
         for seam in piece.seams.iter_mut().filter(|s| s.starts_at == self.corner) {
             seam.starts_at.clone_from(&self.name);
         }
-        for line in pattern.lines.iter_mut().filter(|l| l.piece == self.piece) {
+        let renamed = |line: &mut ReferenceLine| {
             if let Rule::SquareToGrain { through: place } | Rule::Below { place, .. } =
                 &mut line.rule
                 && let Place::Corner(corner) = place
@@ -58,7 +58,8 @@ impl RenameCorner {
             {
                 corner.clone_from(&self.name);
             }
-        }
+        };
+        pattern.lines.change_where(|l| l.piece == self.piece, renamed);
         Ok(())
     }
 }
@@ -81,9 +82,10 @@ impl RenameSeam {
                 }
             }
         }
-        for line in pattern.lines.iter_mut().filter(|l| l.piece == self.piece) {
-            seams_of(&mut line.rule).into_iter().for_each(renamed);
-        }
+        pattern.lines.change_where(
+            |l| l.piece == self.piece,
+            |l| seams_of(&mut l.rule).into_iter().for_each(renamed),
+        );
         Ok(())
     }
 }
@@ -115,7 +117,7 @@ impl RenamePiece {
                 piece.clone_from(&self.name);
             }
         };
-        pattern.lines.iter_mut().for_each(|l| renamed(&mut l.piece));
+        pattern.lines.change_where(|l| l.piece == self.piece, |l| renamed(&mut l.piece));
         for join in &mut pattern.joins {
             for side in std::iter::once(&mut join.first).chain(join.second.as_mut()) {
                 renamed(&mut side.piece);

@@ -328,7 +328,7 @@ mod tests {
 
     fn marked() -> Pattern {
         let mut pattern = sample::pattern();
-        pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap();
+        pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap().into();
         let thigh = pattern.lines.iter().find(|l| l.name == names::THIGH && l.piece == names::BACK);
         let mut knee = thigh.unwrap().clone();
         knee.name = names::KNEE.into();

@@ -42,7 +42,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
             let piece = piece_of(found, &mut taken, outline, &label)?;
             let piece = with_free_name(piece, &pattern);
             kept.push(in_words(&piece));
-            pattern.pieces.push(piece);
+            pattern.pieces.push(piece.into());
         }
         for run in free {
             found.lose(format!("a line that lies in no piece{}", called(&run.name)));
@@ -52,7 +52,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
         return Err(ExchangeError::NoOutline);
     }
     lose_words(found, &read);
-    pattern.joins = joins_of(&pattern);
+    pattern.joins = joins_of(&pattern).into();
     for join in &pattern.joins {
         kept.push(format!("the join “{}”, proposed by the names of the seams", join.name));
     }

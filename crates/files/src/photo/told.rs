@@ -112,7 +112,8 @@ impl Traced {
                 piece.clone_into(&mut own.name);
             }
             let kept = own.seams.iter().map(|s| &s.name).eq(&before);
-            self.pattern.joins = if kept { joins_of(&self.pattern) } else { Vec::new() };
+            let joins = if kept { joins_of(&self.pattern) } else { Vec::new() };
+            self.pattern.joins = joins.into();
         }
         self.pattern.check()?;
         Ok(self)

@@ -70,7 +70,7 @@ pub fn piece_scenes(pattern: &Pattern, options: &DrawOptions) -> Result<Vec<Scen
         let lines: Vec<&PlacedLine> = placed.iter().filter(|l| l.piece == piece.name).collect();
         piece_scene(pattern, piece, &lines, options)
     };
-    pattern.pieces.iter().map(scene).collect()
+    pattern.pieces.iter().map(|p| scene(p)).collect()
 }
 
 fn piece_scene(
@@ -355,8 +355,8 @@ fn draw_grain(scene: &mut Scene, piece: &Piece) {
 /// [`PrintError`] when an outline cannot be drawn.
 pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene, PrintError> {
     let mut scenes = Vec::with_capacity(new.pieces.len());
-    let shown = |p: &&Piece| only.is_empty() || only.contains(&p.name.as_str());
-    for piece in new.pieces.iter().filter(shown) {
+    let shown = |p: &Piece| only.is_empty() || only.contains(&p.name.as_str());
+    for piece in new.pieces.iter().filter(|p| shown(p)) {
         let mut scene = Scene::default();
         for before in earlier(old, new, &piece.name) {
             draw_under(&mut scene, &before, pens::UNDER);

@@ -2,7 +2,7 @@
 //! corners.
 
 use super::draw::{inward_of, readable, side_anchor};
-use super::letters::width_of;
+use super::letters::{cut_short, width_of};
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
 use hangtrue_pattern::units::show_length;
@@ -14,6 +14,8 @@ const NAME: f64 = 13.0;
 const LINE: f64 = 5.0;
 /// How many to cut of a piece for one leg; turned over it would be the other leg's.
 const CUT_ONE: &str = "cut 1, this side up";
+/// A label is made smaller for want of room down to this part of its size.
+const SMALLEST: f64 = 0.35;
 /// Free space left and right of the label, mm.
 const AIR: f64 = 8.0;
 
@@ -35,12 +37,15 @@ pub(crate) fn draw_label(
     texts.extend(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)));
     let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
     let room = left.max(right) - 2.0 * AIR;
-    let scale = (room / widest).clamp(0.35, 1.0);
+    let scale = (room / widest).clamp(SMALLEST, 1.0);
     let to_right = right >= left;
     let (start, anchor) = if to_right { (AIR, Anchor::Start) } else { (-AIR, Anchor::End) };
     let height: f64 = texts.iter().map(|(_, size, _)| 1.35 * size * scale).sum();
     let mut down = -height / 2.0;
     for (text, size, weight) in texts {
+        // Smaller than this it could not be read, so what is still too long is cut.
+        let text =
+            if scale > SMALLEST { text } else { cut_short(&text, weight, size * scale, room) };
         down += 1.0 * size * scale;
         scene.words(
             Layer::Label,

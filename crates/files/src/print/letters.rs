@@ -52,16 +52,25 @@ pub(crate) fn set(text: &str, weight: Weight) -> Vec<Glyph> {
     buffer.set_direction(rustybuzz::Direction::LeftToRight);
     let shaped = rustybuzz::shape(face, &[], buffer);
     let em = face.units_per_em() as f32;
-    let starts: Vec<usize> = shaped.glyph_infos().iter().map(|i| i.cluster as usize).collect();
-    let end = |start: usize| starts.iter().copied().find(|s| *s > start).unwrap_or(text.len());
-    let glyph = |(info, place): (&rustybuzz::GlyphInfo, &rustybuzz::GlyphPosition)| Glyph {
-        id: info.glyph_id,
-        advance: place.x_advance as f32 / em,
-        right: place.x_offset as f32 / em,
-        up: place.y_offset as f32 / em,
-        range: info.cluster as usize..end(info.cluster as usize),
-    };
-    shaped.glyph_infos().iter().zip(shaped.glyph_positions()).map(glyph).collect()
+    // Clusters only grow from left to right, so the end of each is the start of the
+    // next one that differs: found once, from the right.
+    let (mut next, mut end) = (text.len(), text.len());
+    let mut glyphs: Vec<Glyph> = Vec::with_capacity(shaped.len());
+    for (info, place) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()).rev() {
+        let start = info.cluster as usize;
+        if start != next {
+            (end, next) = (next, start);
+        }
+        glyphs.push(Glyph {
+            id: info.glyph_id,
+            advance: place.x_advance as f32 / em,
+            right: place.x_offset as f32 / em,
+            up: place.y_offset as f32 / em,
+            range: start..end,
+        });
+    }
+    glyphs.reverse();
+    glyphs
 }
 
 /// The outlines of the letters of a line of text, in parts of the letter size (the
@@ -165,15 +174,30 @@ pub(crate) fn broken_into_lines(text: &str, weight: Weight, size: f64, width: f6
     lines
 }
 
+/// A text cut short is looked at from so many letter sizes beyond its room: more than
+/// the letters at the cut can move closer to each other.
+const KERNED: f64 = 2.0;
+
 /// The text cut short with “…” so that it is no wider than `width` mm.
 pub(crate) fn cut_short(text: &str, weight: Weight, size: f64, width: f64) -> String {
     let text = one_line(text);
-    if width_of(&text, weight, size) <= width {
+    // Laid out once; only cuts near the room's end are laid out again, because two
+    // letters may stand closer or wider than each by itself.
+    let mut end = 0.0;
+    let mut room_ends_at = None;
+    for glyph in set(&text, weight) {
+        end += f64::from(glyph.advance) * size;
+        if end > width + KERNED * size && room_ends_at.is_none() {
+            room_ends_at = Some(glyph.range.end);
+        }
+    }
+    if end <= width {
         return text;
     }
-    let mut kept: Vec<char> = text.chars().collect();
-    while kept.pop().is_some() {
-        let short: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
+    let mut kept = &text[..room_ends_at.unwrap_or(text.len())];
+    while let Some((last, _)) = kept.char_indices().next_back() {
+        kept = &kept[..last];
+        let short = kept.trim_end().to_owned() + "…";
         if width_of(&short, weight, size) <= width {
             return short;
         }
@@ -202,7 +226,51 @@ mod tests {
         assert!(missing.is_empty(), "{missing:?}");
     }
 
+    #[test]
+    fn every_letter_form_shows_its_own_bytes() {
+        let text = "Zoë Łuk ffi e\u{301}é – x";
+        let glyphs = set(text, Weight::Regular);
+        let mut at = 0;
+        for glyph in &glyphs {
+            assert!(glyph.range.start == at || glyph.range.end == at, "{:?}", glyph.range);
+            at = glyph.range.end;
+            assert!(text.get(glyph.range.clone()).is_some_and(|t| !t.is_empty()));
+        }
+        assert_eq!(at, text.len());
+    }
+
+    /// The old way: letter after letter taken away and all laid out again.
+    fn cut_letter_by_letter(text: &str, weight: Weight, size: f64, width: f64) -> String {
+        if width_of(text, weight, size) <= width {
+            return text.to_owned();
+        }
+        let mut kept: Vec<char> = text.chars().collect();
+        while kept.pop().is_some() {
+            let short: String = kept.iter().collect::<String>().trim_end().to_owned() + "…";
+            if width_of(&short, weight, size) <= width {
+                return short;
+            }
+        }
+        "…".into()
+    }
+
+    #[test]
+    fn a_very_long_title_is_cut_to_its_room() {
+        let title = "Trousers for a very long name ".repeat(50_000);
+        let cut = cut_short(&title, Weight::Bold, 9.5, 178.0);
+        assert!(cut.ends_with('…') && cut.len() < 100, "{cut}");
+        assert!(width_of(&cut, Weight::Bold, 9.5) <= 178.0);
+    }
+
     proptest! {
+        #[test]
+        fn cutting_once_is_cutting_letter_by_letter(
+            text in "[A-Za-zé.,ŁVWT ]{0,60}", width in 0.0f64..120.0,
+        ) {
+            let whole = cut_letter_by_letter(&text, Weight::Bold, 5.0, width);
+            prop_assert_eq!(cut_short(&text, Weight::Bold, 5.0, width), whole);
+        }
+
         #[test]
         fn broken_lines_fit_and_keep_every_letter(text in "[a-zé ]{0,120}", width in 15.0f64..90.0) {
             let lines = broken_into_lines(&text, Weight::Regular, 4.0, width);

@@ -27,7 +27,11 @@ pub(super) fn pattern(
         piece(names::BACK, mirror, levels, back, &shaped.0, &marks),
         piece(names::FRONT, Affine::IDENTITY, levels, front, &shaped.1, &marks),
     ];
-    let pattern = Pattern { pieces, joins: joins(), lines: Vec::new() };
+    let pattern = Pattern {
+        pieces: pieces.into_iter().map(Into::into).collect(),
+        joins: joins().into(),
+        ..Pattern::default()
+    };
     pattern.check()?;
     Ok(pattern)
 }

@@ -1,0 +1,219 @@
+//! How much a document may hold. The limits are generous, so that no project of a
+//! maker meets them; they keep a damaged or hostile file from filling the memory.
+//! All are our own choices, not facts of the trade.
+
+use crate::{Change, Document, Start};
+use hangtrue_pattern::Pattern;
+
+/// Letters of a title or of a client's name: some lines of text.
+pub const NAME_LETTERS: usize = 1_000;
+/// Letters of the name of a change, a round, a pinch, a piece or a line: far more
+/// than stand beside a seam.
+pub const LABEL_LETTERS: usize = 500;
+/// Letters of one note, reason or caption: some ten pages.
+pub const NOTE_LETTERS: usize = 20_000;
+/// Changes of a document: thirty years of one a day.
+pub const CHANGES: usize = 11_000;
+/// Pinches that wait for an answer: nobody can wear so many pins.
+pub const PINCHES: usize = 1_000;
+/// Stations of one pinch: one for each millimetre along a wide leg.
+pub const STATIONS: usize = 1_000;
+/// Notes of a journal.
+pub const NOTES: usize = 20_000;
+/// Photos of a journal: ten for each of a thousand rounds.
+pub const PHOTOS: usize = 10_000;
+/// Measured droops of a journal.
+pub const DROOPS: usize = 20_000;
+/// Pieces of a pattern, or brought in at once: a garment has some dozens.
+pub const PIECES: usize = 500;
+/// Seams sewn together in a pattern.
+pub const JOINS: usize = 2_000;
+/// Seams of one piece.
+pub const SEAMS: usize = 1_000;
+/// Reference lines a pattern starts with.
+pub const LINES: usize = 10_000;
+
+/// A document that holds too much.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LimitError {
+    /// There are too many of something.
+    #[error(
+        "there are {found} {what}, and {most} is the most a project holds; take some away, or begin another project"
+    )]
+    TooMany {
+        /// What, in words.
+        what: String,
+        /// How many there are.
+        found: usize,
+        /// How many there may be.
+        most: usize,
+    },
+    /// A text is too long.
+    #[error("{what} has {found} letters, and {most} is the most; shorten it")]
+    TooLong {
+        /// Which text, in words.
+        what: String,
+        /// How many letters it has.
+        found: usize,
+        /// How many it may have.
+        most: usize,
+    },
+}
+
+fn count(what: &str, found: usize, most: usize) -> Result<(), LimitError> {
+    if found <= most {
+        return Ok(());
+    }
+    Err(LimitError::TooMany { what: what.to_owned(), found, most })
+}
+
+fn text(what: impl Fn() -> String, text: &str, most: usize) -> Result<(), LimitError> {
+    // A letter has at least one byte: most texts need not be counted.
+    if text.len() <= most {
+        return Ok(());
+    }
+    let found = text.chars().count();
+    if found <= most {
+        return Ok(());
+    }
+    Err(LimitError::TooLong { what: what(), found, most })
+}
+
+impl Document {
+    /// Checks that the document holds no more than a project may.
+    ///
+    /// # Errors
+    /// [`LimitError`] with what is too many or too long, and the most it may be.
+    pub fn check_limits(&self) -> Result<(), LimitError> {
+        text(|| "the title".into(), &self.title, NAME_LETTERS)?;
+        text(|| "the client’s name".into(), &self.client, NAME_LETTERS)?;
+        if let Start::Pieces(pattern) = &self.start {
+            pattern_within(pattern)?;
+        }
+        count("pinches that wait for an answer", self.pinned.len(), PINCHES)?;
+        for pinch in &self.pinned {
+            text(|| "the name of a pinch".into(), &pinch.name, LABEL_LETTERS)?;
+            count("stations of one pinch", pinch.stations.len(), STATIONS)?;
+        }
+        count("changes", self.changes.len(), CHANGES)?;
+        for (place, entry) in self.changes.iter().enumerate() {
+            text(|| format!("the name of change {}", place + 1), &entry.name, LABEL_LETTERS)?;
+            change_within(entry.change.plain(), place + 1)?;
+        }
+        self.journal_within()
+    }
+
+    fn journal_within(&self) -> Result<(), LimitError> {
+        let journal = &self.journal;
+        count("notes", journal.notes.len(), NOTES)?;
+        count("photos", journal.photos.len(), PHOTOS)?;
+        count("droops", journal.droops.len(), DROOPS)?;
+        for (place, note) in journal.notes.iter().enumerate() {
+            text(|| format!("note {}", place + 1), &note.text, NOTE_LETTERS)?;
+            text(|| format!("the round of note {}", place + 1), &note.round, LABEL_LETTERS)?;
+        }
+        for (place, photo) in journal.photos.iter().enumerate() {
+            text(|| format!("the file name of photo {}", place + 1), &photo.file, LABEL_LETTERS)?;
+            text(|| format!("the caption of photo {}", place + 1), &photo.caption, NOTE_LETTERS)?;
+            text(|| format!("the round of photo {}", place + 1), &photo.round, LABEL_LETTERS)?;
+        }
+        Ok(())
+    }
+}
+
+fn change_within(change: &Change, place: usize) -> Result<(), LimitError> {
+    match change {
+        Change::CloseRound(close) => {
+            text(|| format!("the note of change {place}"), &close.note, NOTE_LETTERS)?;
+            text(|| format!("the date of change {place}"), &close.date, LABEL_LETTERS)
+        }
+        Change::MarkLine(mark) => {
+            text(|| format!("the line of change {place}"), &mark.line.name, LABEL_LETTERS)?;
+            text(
+                || format!("the reason for the line of change {place}"),
+                mark.line.purpose.reason(),
+                NOTE_LETTERS,
+            )
+        }
+        Change::Pinch(change) => {
+            text(|| format!("the pinch of change {place}"), &change.pinch.name, LABEL_LETTERS)?;
+            count("stations of one pinch", change.pinch.stations.len(), STATIONS)
+        }
+        Change::BringIn(bring) => {
+            count("pieces brought in at once", bring.pieces.len(), PIECES)?;
+            count("joins brought in at once", bring.joins.len(), JOINS)?;
+            bring.pieces.iter().try_for_each(|p| piece_within(p))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn pattern_within(pattern: &Pattern) -> Result<(), LimitError> {
+    count("pieces", pattern.pieces.len(), PIECES)?;
+    count("joins", pattern.joins.len(), JOINS)?;
+    count("lines", pattern.lines.len(), LINES)?;
+    for line in &pattern.lines {
+        text(|| "the name of a line".into(), &line.name, LABEL_LETTERS)?;
+        text(|| "the reason for a line".into(), line.purpose.reason(), NOTE_LETTERS)?;
+    }
+    pattern.pieces.iter().try_for_each(|p| piece_within(p))
+}
+
+fn piece_within(piece: &hangtrue_pattern::Piece) -> Result<(), LimitError> {
+    text(|| "the name of a piece".into(), &piece.name, LABEL_LETTERS)?;
+    count("seams of one piece", piece.seams.len(), SEAMS)?;
+    piece.seams.iter().try_for_each(|seam| {
+        text(|| "the name of a seam".into(), &seam.name, LABEL_LETTERS)?;
+        text(|| "the name of a corner".into(), &seam.starts_at, LABEL_LETTERS)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{CloseRound, NoteKind, OPEN_ROUND, RoundNote, sample};
+    use hangtrue_pattern::Plan;
+
+    fn document() -> Document {
+        let (unit, measures) = (Default::default(), Default::default());
+        Document::from_measures("title", "client", unit, measures, Plan::default())
+    }
+
+    fn refused(edit: impl Fn(&mut Document)) -> String {
+        let mut document = document();
+        document.check_limits().unwrap();
+        edit(&mut document);
+        document.check_limits().unwrap_err().to_string()
+    }
+
+    #[test]
+    fn what_is_too_much_is_named() {
+        let close = |note: &str| {
+            Change::CloseRound(CloseRound { date: "2026-01-01".into(), note: note.into() })
+        };
+        let long = "ü".repeat(NOTE_LETTERS + 1);
+        assert!(refused(|d| d.title = "x".repeat(1_001)).contains("the title has 1001 letters"));
+        assert!(refused(|d| d.client = "x".repeat(1_001)).contains("client"));
+        assert!(refused(|d| d.push("one", close(&long))).contains("the note of change 1"));
+        assert!(refused(|d| d.push(&"n".repeat(501), close(""))).contains("name of change 1"));
+        let many = refused(|d| {
+            let entry = crate::Entry { name: "r".into(), on: true, change: close("") };
+            d.changes = vec![entry; CHANGES + 1];
+        });
+        assert!(many.contains("11001 changes") && many.contains("11000 is the most"), "{many}");
+        let note = RoundNote { round: OPEN_ROUND.into(), kind: NoteKind::Seen, text: long.clone() };
+        assert!(refused(|d| d.journal.notes.push(note.clone())).contains("note 1"));
+        let pieces = refused(|d| {
+            let mut pattern = sample::pattern();
+            pattern.pieces = vec![pattern.pieces[0].clone(); PIECES + 1];
+            d.start = Start::Pieces(pattern);
+        });
+        assert!(pieces.contains("501 pieces"), "{pieces}");
+    }
+
+    #[test]
+    fn letters_are_counted_not_bytes() {
+        let document = Document { title: "ü".repeat(NAME_LETTERS), ..document() };
+        document.check_limits().unwrap();
+    }
+}
