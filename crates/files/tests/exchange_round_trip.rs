@@ -248,7 +248,7 @@ fn what_ezdxf_writes_is_read() {
 #[test]
 fn svg_by_resvg_looks_like_the_pdf_by_pdfium() {
     let dpi = 50.8;
-    let pattern = Pattern { pieces: vec![back(0.0)], ..Pattern::default() };
+    let pattern = Pattern { pieces: vec![back(0.0).into()], ..Pattern::default() };
     let options = SendOptions { allowance: Some(Allowance::all_round(12.0)), ..Default::default() };
     let (text, _) = svg_of(&pattern, &options).unwrap();
     let draw = DrawOptions { allowance: options.allowance.clone(), ..DrawOptions::default() };

@@ -218,7 +218,11 @@ pub fn sample(lowered: f64) -> Pattern {
         lines.push(level(piece, THIGH, 50.8, cloth()));
         lines.push(level(piece, KNEE, 364.0, cloth()));
     }
-    let mut pattern = Pattern { pieces: vec![back(lowered), front()], joins: vec![], lines };
+    let mut pattern = Pattern {
+        pieces: vec![back(lowered).into(), front().into()],
+        joins: vec![].into(),
+        lines: lines.into_iter().collect(),
+    };
     let mut calf = level(FRONT, "calf", 520.0, cloth());
     pattern.lines.push(calf.clone());
     pattern.remember_lines();
