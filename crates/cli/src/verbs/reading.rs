@@ -17,7 +17,7 @@ use std::sync::Arc;
 const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";
 
 pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_for(&args.project, args.keep || args.take.is_some())?;
     let in_file = |path: &Path, source: DroopsError| Failure::Droops {
         path: path.to_owned(),
         source: Box::new(source),
@@ -66,7 +66,7 @@ fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(),
     let kept = &mut opened.document.journal.droops;
     kept.retain(|d| d.round != OPEN_ROUND);
     kept.extend(droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d }));
-    opened.save(&args.project)
+    opened.save()
 }
 
 fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
@@ -153,7 +153,7 @@ fn take(
         }
     }
     opened.document.push(&meaning.rule, change.clone());
-    opened.save(&args.project)?;
+    opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({
             "took": meaning, "kept": outcome.kept, "changed": outcome.changed,
