@@ -2,8 +2,8 @@
 //! numbers.
 
 use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::picture::{self, Laid};
+use crate::desk::desk::Desk;
+use crate::kit::picture::{self, Laid};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
@@ -142,7 +142,7 @@ fn see(desk: &mut Desk, pattern: &Arc<hangtrue_pattern::Pattern>) {
     let seen = desk.seen.as_sewn.as_ref().is_some_and(|s| Arc::ptr_eq(s, pattern));
     if !seen {
         desk.seen.as_sewn = Some(pattern.clone());
-        desk.standings = crate::stage::standings(&desk.replay, &desk.seen);
+        desk.standings = crate::board::stage::standings(&desk.replay, &desk.seen);
     }
 }
 

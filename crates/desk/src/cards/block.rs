@@ -1,9 +1,9 @@
 //! Block: ease and widths, and what the block came to.
 
 use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, optional_length_field};
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::kit::length_field::{bare_length_field, optional_length_field};
+use crate::kit::theme::bold;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::{show_length, words_in};
@@ -100,7 +100,7 @@ fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
         let mut percent = *back_share * 100.0;
         let drag =
             ui.add(egui::DragValue::new(&mut percent).range(64.0..=77.0).suffix(" %").speed(0.2));
-        crate::length_field::name_field(ui, &drag, "Back's share of the crotch extensions");
+        crate::kit::length_field::name_field(ui, &drag, "Back's share of the crotch extensions");
         if drag.changed() {
             *back_share = percent / 100.0;
             changed = true;
@@ -165,7 +165,7 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
     for note in &report.notes {
         ui.colored_label(
             desk.palette.ochre,
-            crate::words::capital(&words_in(&note.to_string(), unit)),
+            crate::kit::words::capital(&words_in(&note.to_string(), unit)),
         );
     }
 }

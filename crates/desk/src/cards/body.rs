@@ -2,10 +2,10 @@
 //! for those that contradict each other.
 
 use super::{aside, fault};
-use crate::desk::Desk;
-use crate::length_field::{IN_HAND, optional_length_field};
-use crate::theme::bold;
-use crate::{figure, picture};
+use crate::desk::desk::Desk;
+use crate::kit::length_field::{IN_HAND, optional_length_field};
+use crate::kit::theme::bold;
+use crate::kit::{figure, picture};
 use egui::{Id, Ui};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::show_length;
@@ -76,7 +76,7 @@ fn names(desk: &mut Desk, ui: &mut Ui) {
         ui.horizontal(|ui| {
             ui.label(label);
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(f32::INFINITY));
-            crate::length_field::name_field(ui, &field, label);
+            crate::kit::length_field::name_field(ui, &field, label);
         });
         if text != was {
             desk.edit_on(&format!("the {}", label.to_lowercase()), |d| {
@@ -91,7 +91,7 @@ fn names(desk: &mut Desk, ui: &mut Ui) {
 }
 
 fn label(measure: Measure) -> String {
-    crate::words::capital(measure.name())
+    crate::kit::words::capital(measure.name())
 }
 
 /// One measure; true when it changed. What is wrong with it stands under it.

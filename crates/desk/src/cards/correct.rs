@@ -1,10 +1,10 @@
 //! Correct: the catalogue of corrections, and one of them being made.
 
 use super::{aside, effect, fault, legs, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::{bare_length_field, name_field, name_id, step_of};
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
+use crate::kit::theme::bold;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
 use hangtrue_adjust::{Applied, CATALOGUE, Change, Correction, PLACES};
@@ -21,7 +21,7 @@ pub(crate) struct CorrectCard {
     /// The handle being pulled: the amount where the pointer alone has it, mm.
     pub pulled: Option<f64>,
     /// The handle on the table, as it was found last.
-    pub found: Option<crate::hold::Found>,
+    pub found: Option<crate::table::hold::Found>,
 }
 
 /// Shows the card.
@@ -93,7 +93,7 @@ fn group(desk: &mut Desk, ui: &mut Ui, place: &'static str, names: &[&str]) {
 /// One correction and what it is for.
 fn offer(desk: &mut Desk, ui: &mut Ui, about: About) {
     ui.add_space(4.0);
-    if ui.button(crate::words::capital(about.name)).clicked() {
+    if ui.button(crate::kit::words::capital(about.name)).clicked() {
         begin(desk, about);
     }
     let what = format!("It {}.", about.what);
@@ -119,7 +119,7 @@ fn first_amount(about: About, unit: Unit) -> f64 {
 /// The corrections that were made, to be edited again.
 fn made(desk: &mut Desk, ui: &mut Ui) {
     let corrections: Vec<usize> = (0..desk.document().changes.len())
-        .filter(|i| crate::stage::is_correction(&desk.document().changes[*i].change))
+        .filter(|i| crate::board::stage::is_correction(&desk.document().changes[*i].change))
         .collect();
     if corrections.is_empty() {
         return;
@@ -129,7 +129,7 @@ fn made(desk: &mut Desk, ui: &mut Ui) {
         let entry = &desk.document().changes[index];
         let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(desk.unit()));
         if ui.add(egui::Button::new(words).wrap()).clicked() {
-            crate::rounds::edit_again(desk, index);
+            crate::edges::list::edit_again(desk, index);
         }
     }
 }
@@ -137,7 +137,7 @@ fn made(desk: &mut Desk, ui: &mut Ui) {
 fn work(desk: &mut Desk, ui: &mut Ui, old: Correction, old_leg: Option<Leg>) {
     let about = old.about();
     let (mut new, mut leg) = (old.clone(), old_leg);
-    let what = format!("{}: it {}.", crate::words::capital(about.name), about.what);
+    let what = format!("{}: it {}.", crate::kit::words::capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
     name_row(desk, ui);
     let mut amount = old.amount();
@@ -149,7 +149,7 @@ fn work(desk: &mut Desk, ui: &mut Ui, old: Correction, old_leg: Option<Leg>) {
         lay(desk, new, leg);
     }
     ui.add_space(4.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| crate::table::accept_or_leave(desk, ui));
     part(ui, "What it does to the paper");
     ui.add(egui::Label::new(about.effect).wrap());
     verdict(desk, ui);
@@ -184,7 +184,7 @@ fn amount_rows(desk: &Desk, ui: &mut Ui, about: About, amount: &mut f64) {
     let (palette, unit) = (desk.palette, desk.unit());
     let (low, high) = about.range;
     part(ui, "How much");
-    aside(desk, ui, format!("{}.", crate::words::capital(about.amount)));
+    aside(desk, ui, format!("{}.", crate::kit::words::capital(about.amount)));
     ui.horizontal_wrapped(|ui| {
         bare_length_field(ui, &palette, "Amount of the correction", amount, unit);
         let step = step_of(unit);

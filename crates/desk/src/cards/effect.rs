@@ -2,8 +2,8 @@
 //! what the paper cannot hold.
 
 use super::{aside, part};
-use crate::desk::Desk;
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::Effect;
 use hangtrue_pattern::units::{show_length, words_in};

@@ -2,9 +2,9 @@
 //! view and leg, with its stations from the inner end to the side.
 
 use super::{aside, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, name_field, name_id, optional_length_field};
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::kit::length_field::{bare_length_field, name_field, name_id, optional_length_field};
+use crate::kit::theme::bold;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
@@ -173,7 +173,7 @@ fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
     let mut new = strip.clone();
     let mut edited = None;
     ui.add_space(2.0);
-    ui.label(bold(crate::words::capital(&words)));
+    ui.label(bold(crate::kit::words::capital(&words)));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().text_edit_width *= 0.55;
         for (at, mm) in &mut new.stations {

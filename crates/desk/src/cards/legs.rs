@@ -3,9 +3,9 @@
 
 use super::correct::verdict;
 use super::{aside, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::length_field;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::length_field::length_field;
 use egui::Ui;
 use hangtrue_adjust::{Change, JoinLegs, PartLegs};
 use hangtrue_pattern::{Leg, Pattern};
@@ -35,7 +35,7 @@ pub(super) fn part_them(desk: &mut Desk) {
 fn lay(desk: &mut Desk, change: Change) {
     let name = change.words(desk.unit()).to_lowercase();
     desk.show_now();
-    desk.go_to(crate::stage::Stage::Correct);
+    desk.go_to(crate::board::stage::Stage::Correct);
     desk.set_draft(Some(Draft::new(&name, change)));
 }
 
@@ -132,7 +132,7 @@ pub(super) fn joining(desk: &mut Desk, ui: &mut Ui, old: JoinLegs) {
 
 fn ways_out(desk: &mut Desk, ui: &mut Ui) {
     ui.add_space(4.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| crate::table::accept_or_leave(desk, ui));
     ui.add_space(4.0);
     verdict(desk, ui);
     aside(

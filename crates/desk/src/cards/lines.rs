@@ -1,12 +1,12 @@
 //! Lines: what is marked, by which rule, and whether it goes to the cloth.
 
 use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::bare_length_field;
-use crate::objects::{edit_line, new_line};
-use crate::point_at::Hook;
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::length_field::bare_length_field;
+use crate::table::objects::{edit_line, new_line};
+use crate::table::point_at::Hook;
+use crate::kit::theme::bold;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
 use hangtrue_pattern::{
@@ -109,7 +109,7 @@ fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
     ui.horizontal(|ui| {
         ui.label("Called");
         let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
-        crate::length_field::name_field(ui, &field, "Name of the line");
+        crate::kit::length_field::name_field(ui, &field, "Name of the line");
     });
     ui.label(format!("on the {}", new.piece));
     let Ok(piece) = pattern.piece(&new.piece).cloned() else { return };
@@ -136,7 +136,7 @@ fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
         desk.set_draft(Some(Draft { change, name, ..draft }));
     }
     ui.add_space(6.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| crate::table::accept_or_leave(desk, ui));
     part(ui, "As sewn it will run");
     super::as_sewn::of_line(desk, ui, &piece.name, &line.name);
 }
@@ -178,7 +178,7 @@ fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
     });
     let field =
         ui.add(TextEdit::multiline(&mut reason).desired_rows(2).desired_width(f32::INFINITY));
-    crate::length_field::name_field(ui, &field, "Why the line is there");
+    crate::kit::length_field::name_field(ui, &field, "Why the line is there");
     *purpose = if cloth { Purpose::Cloth(reason) } else { Purpose::Paper(reason) };
 }
 
@@ -241,7 +241,7 @@ fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
                 }
             }
         });
-    crate::length_field::name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
+    crate::kit::length_field::name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
 }
 
 fn hangs_from(desk: &Desk, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
@@ -285,7 +285,7 @@ fn hangs_from(desk: &Desk, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern:
             let mut percent = *fraction * 100.0;
             let slider =
                 ui.add(egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" % of the way"));
-            crate::length_field::name_field(ui, &slider, "How far between the lines");
+            crate::kit::length_field::name_field(ui, &slider, "How far between the lines");
             *fraction = percent / 100.0;
         }
     }
@@ -356,6 +356,6 @@ pub(super) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[Strin
                     ui.selectable_value(chosen, name.clone(), name);
                 }
             });
-        crate::length_field::name_id(ui, shown.response.id, &format!("{label}: {chosen}"));
+        crate::kit::length_field::name_id(ui, shown.response.id, &format!("{label}: {chosen}"));
     });
 }

@@ -14,11 +14,11 @@ pub(crate) mod pinch;
 mod pins;
 pub(crate) mod print;
 mod reading;
-pub(crate) mod toile;
 mod walk;
 
-use crate::desk::Desk;
-use crate::stage::Stage;
+use crate::desk::desk::Desk;
+use crate::toile;
+use crate::board::stage::Stage;
 use egui::{ScrollArea, Ui};
 use hangtrue_adjust::{Applied, Change};
 use hangtrue_pattern::units::words_in;
@@ -33,7 +33,7 @@ pub(crate) struct Cards {
     pub hanging: hanging::HangingCard,
     pub lines: lines::LinesCard,
     pub notes: notes::NotesCard,
-    pub pencil: crate::pencil::Pencil,
+    pub pencil: crate::table::pencil::Pencil,
     pub pinch: pinch::PinchCard,
     pub print: print::PrintCard,
     pub reading: reading::ReadingCard,
@@ -130,7 +130,7 @@ pub(crate) fn fault(desk: &Desk, ui: &mut Ui, why: &str) {
         .inner_margin(8.0)
         .corner_radius(5.0)
         .show(ui, |ui| {
-            ui.colored_label(palette.ochre, crate::theme::bold("Not possible like this"));
+            ui.colored_label(palette.ochre, crate::kit::theme::bold("Not possible like this"));
             ui.add(egui::Label::new(words_in(why, desk.unit())).wrap());
         });
 }
@@ -144,7 +144,7 @@ pub(crate) fn aside(desk: &Desk, ui: &mut Ui, words: impl Into<String>) {
 /// A heading within a card.
 pub(crate) fn part(ui: &mut Ui, words: &str) {
     ui.add_space(6.0);
-    ui.label(crate::theme::bold(words));
+    ui.label(crate::kit::theme::bold(words));
 }
 
 /// A row of words and, at the right, what they come to.

@@ -1,8 +1,8 @@
 //! What was seen on the body and what was decided, for the journal.
 
 use super::part;
-use crate::desk::Desk;
-use crate::length_field::name_field;
+use crate::desk::desk::Desk;
+use crate::kit::length_field::name_field;
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::{NoteKind, OPEN_ROUND, RoundNote};
 

@@ -2,10 +2,10 @@
 //! that are not a pull: points, corners, darts, notches, names, joins.
 
 use super::{aside, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::length_field;
-use crate::pencil::{Pencil, Spot, keep_move, spots, try_move};
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::length_field::length_field;
+use crate::table::pencil::{Pencil, Spot, keep_move, spots, try_move};
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::draw::{
     AddDart, BendSegment, InsertPoint, RemoveDart, RemoveNotch, RemovePoint, RenameCorner,
@@ -119,7 +119,7 @@ fn exact_place(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern)
     let Some((_, at, _)) = spots(pencil, pattern).into_iter().find(|s| s.0 == *spot) else {
         return;
     };
-    ui.label(crate::words::capital(&spot.words(pencil)));
+    ui.label(crate::kit::words::capital(&spot.words(pencil)));
     let (palette, unit) = (desk.palette, desk.unit());
     let mut to = at;
     let across = length_field(ui, &palette, "Across", &mut to.x, unit);
@@ -187,7 +187,7 @@ fn name_field(ui: &mut Ui, label: &str, text: &mut String) {
     ui.horizontal(|ui| {
         ui.label(label);
         let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
-        crate::length_field::name_field(ui, &field, label);
+        crate::kit::length_field::name_field(ui, &field, label);
     });
 }
 

@@ -2,11 +2,11 @@
 //! by side, with what each keeps and what it cannot hold.
 
 use super::{aside, fault, part, pins};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::{bare_length_field, optional_length_field};
-use crate::picture;
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::length_field::{bare_length_field, optional_length_field};
+use crate::kit::picture;
+use crate::kit::theme::bold;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, Distribute, Effect, Mates, Method, Outcome, Pinch, PinchChange,
@@ -24,7 +24,7 @@ pub(crate) struct PinchCard {
     pub pulled: Option<(usize, f64, f64)>,
     /// A path is being drawn with the pointer, and where it began.
     pub drawing: bool,
-    pub drawn_from: Option<crate::draw_path::Caught>,
+    pub drawn_from: Option<crate::table::draw_path::Caught>,
     /// How the pins are being written down.
     pub pins: pins::PinsForm,
     tried: Option<Tried>,
@@ -118,14 +118,14 @@ fn begin(desk: &mut Desk, ui: &mut Ui) {
         }
     }
     let pinches: Vec<usize> = (0..desk.document().changes.len())
-        .filter(|i| crate::stage::is_pinch(&desk.document().changes[*i].change))
+        .filter(|i| crate::board::stage::is_pinch(&desk.document().changes[*i].change))
         .collect();
     if !pinches.is_empty() {
         part(ui, "Pinches made");
         for index in pinches {
             let name = desk.document().changes[index].name.clone();
             if ui.button(format!("Edit “{name}” again")).clicked() {
-                crate::rounds::edit_again(desk, index);
+                crate::edges::list::edit_again(desk, index);
             }
         }
     }
@@ -240,7 +240,7 @@ fn work(desk: &mut Desk, ui: &mut Ui, change: PinchChange) {
     }
     verdict(desk, ui, &new.method);
     ui.add_space(4.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| crate::table::accept_or_leave(desk, ui));
     let is_new = desk.draft.as_ref().is_some_and(|d| d.at.is_none());
     if is_new && ui.button("Only note what was pinned; answer it later").clicked() {
         keep_waiting(desk, &new.pinch);
@@ -251,7 +251,7 @@ fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) 
     ui.horizontal(|ui| {
         ui.label("Called");
         let field = ui.add(egui::TextEdit::singleline(&mut change.pinch.name).desired_width(170.0));
-        crate::length_field::name_field(ui, &field, "Name of the pinch");
+        crate::kit::length_field::name_field(ui, &field, "Name of the pinch");
     });
     let piece_name = change.pinch.piece.clone();
     match &mut change.pinch.path {
@@ -273,7 +273,7 @@ fn name_row(desk: &Desk, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) 
 fn across_end(desk: &Desk, ui: &mut Ui, piece: &Piece, words: &str, place: &mut SeamPlace) {
     super::lines::seam_end(ui, words, piece, &mut place.seam, &mut place.from);
     let label = format!("Along it, {words}");
-    crate::length_field::length_field(ui, &desk.palette, &label, &mut place.distance, desk.unit());
+    crate::kit::length_field::length_field(ui, &desk.palette, &label, &mut place.distance, desk.unit());
 }
 
 fn compute(change: &PinchChange, base: &Pattern) -> Tries {
@@ -376,7 +376,7 @@ fn methods(desk: &mut Desk, ui: &mut Ui, change: &mut PinchChange) {
             Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0).show(ui, |ui| {
                 ui.set_width(wide - 12.0);
                 ui.vertical(|ui| {
-                    let name = egui::RichText::new(crate::words::capital(method.name())).small();
+                    let name = egui::RichText::new(crate::kit::words::capital(method.name())).small();
                     let button = egui::Button::selectable(chosen, name);
                     if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
                         change.method = method.clone();
@@ -445,7 +445,7 @@ fn verdict(desk: &Desk, ui: &mut Ui, method: &Method) {
     let Some(tried) = &desk.cards.pinch.tried else { return };
     let at = tried.methods.iter().position(|m| m.name() == method.name());
     let Some(outcome) = at.and_then(|at| tried.outcomes.get(at)) else { return };
-    part(ui, &format!("{} on the table", crate::words::capital(method.name())));
+    part(ui, &format!("{} on the table", crate::kit::words::capital(method.name())));
     let outcome = match outcome {
         Ok((_, outcome)) => outcome,
         Err(why) => return fault(desk, ui, &why.to_string()),
@@ -500,7 +500,7 @@ fn slash_parameters(desk: &Desk, ui: &mut Ui, slash: &mut SlashAndLap) {
     for proposal in proposals {
         let words = format!(
             "{}: laps {}",
-            crate::words::capital(&words_in(&proposal.words, desk.unit())),
+            crate::kit::words::capital(&words_in(&proposal.words, desk.unit())),
             show_length(proposal.lap, desk.unit())
         );
         ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
@@ -517,7 +517,7 @@ fn slash_parameters(desk: &Desk, ui: &mut Ui, slash: &mut SlashAndLap) {
         if let Share::Part(part) = &mut slash.share {
             let mut percent = *part * 100.0;
             let drag = ui.add(egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %"));
-            crate::length_field::name_field(ui, &drag, "Part of the pinch taken");
+            crate::kit::length_field::name_field(ui, &drag, "Part of the pinch taken");
             if drag.changed() {
                 *part = percent / 100.0;
             }

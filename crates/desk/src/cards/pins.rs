@@ -3,9 +3,9 @@
 
 use super::{aside, fault};
 use crate::cards::pinch::USUAL;
-use crate::desk::Desk;
-use crate::length_field::bare_length_field;
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::kit::length_field::bare_length_field;
+use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{
     Counted, LaidPinch, MeasuredPin, MeasuredPlace, Pinch, Station, StationPlace,
@@ -57,7 +57,7 @@ fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, ba
             place_row(desk, ui, form, station, index, laid.as_ref().ok());
             let away = egui::Button::new("Take away");
             let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
-            crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
+            crate::kit::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
             if away.clicked() {
                 removed = Some(index);
             }
@@ -109,7 +109,7 @@ fn place_row(
             let drag =
                 egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
             let drag = ui.add(drag);
-            crate::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
+            crate::kit::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
             if drag.changed() {
                 *share = percent / 100.0;
             }
@@ -158,7 +158,7 @@ fn place_row(
         }
     });
     let label = format!("Station {} is counted: {counted}", index + 1);
-    crate::length_field::name_id(ui, shown.response.id, &label);
+    crate::kit::length_field::name_id(ui, shown.response.id, &label);
 }
 
 /// How much is taken, counted as the maker measured it.

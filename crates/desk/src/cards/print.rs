@@ -1,9 +1,9 @@
 //! Print: paper, sheets, and the sheet for marking the toile.
 
 use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::files::{self, Asked};
-use crate::length_field::bare_length_field;
+use crate::desk::desk::Desk;
+use crate::desk::files::{self, Asked};
+use crate::kit::length_field::bare_length_field;
 use egui::{ComboBox, Ui};
 use hangtrue_files::print::{
     self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, print_pattern,
@@ -114,7 +114,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
             }
             if desk.cards.print.work.is_some() && ui.button("Do not wait").clicked() {
                 desk.cards.print.work = None;
-                desk.go_to(crate::stage::Stage::Walk);
+                desk.go_to(crate::board::stage::Stage::Walk);
             }
         }
     }
@@ -136,14 +136,14 @@ fn choose(desk: &mut Desk, ui: &mut Ui) {
                     ui.selectable_value(&mut options.paper, paper, paper.name());
                 }
             });
-        crate::length_field::name_id(
+        crate::kit::length_field::name_id(
             ui,
             shown.response.id,
             &format!("Paper: {}", options.paper.name()),
         );
     });
     if matches!(options.paper, Paper::Roll { .. }) {
-        crate::length_field::length_field(
+        crate::kit::length_field::length_field(
             ui,
             &palette,
             "Width of the roll",
@@ -286,7 +286,7 @@ fn marking_pdf(desk: &Desk, pattern: &Pattern) -> Result<Vec<u8>, String> {
     for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
         blocks.push(Block::Paragraph(format!(
             "{} on the {}: {} It is there because it {}.",
-            crate::words::capital(&line.name),
+            crate::kit::words::capital(&line.name),
             line.piece,
             line.rule.sentence(desk.unit()),
             line.purpose.reason()
@@ -308,7 +308,7 @@ fn marking_pdf(desk: &Desk, pattern: &Pattern) -> Result<Vec<u8>, String> {
         title: format!("Marking {}", desk.document().title),
         client: desk.document().client.clone(),
         blocks,
-        foot: crate::words::today(),
+        foot: crate::kit::words::today(),
     };
     print::report_pdf(&report).map_err(|e| e.to_string())
 }

@@ -2,9 +2,9 @@
 //! and a change laid ready that the maker edits before it is accepted.
 
 use super::{aside, fault, hanging, legs, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::theme::bold;
 use egui::{Frame, Stroke, Ui};
 use hangtrue_adjust::reading::{Droop, Meaning, RuleTable, ToileReading, read_toile};
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
@@ -171,7 +171,7 @@ fn one(desk: &mut Desk, ui: &mut Ui, number: usize, meaning: &Meaning) {
     let frame = Frame::new().fill(palette.field).stroke(Stroke::new(1.0, palette.rule));
     frame.inner_margin(9.0).corner_radius(5.0).show(ui, |ui| {
         ui.set_width(ui.available_width());
-        ui.label(bold(format!("{number}. {}", crate::words::capital(&meaning.rule))));
+        ui.label(bold(format!("{number}. {}", crate::kit::words::capital(&meaning.rule))));
         borne_out(ui, desk, meaning.fit);
         ui.add(egui::Label::new(&meaning.words).wrap());
         for line in &meaning.arithmetic {
@@ -184,7 +184,7 @@ fn one(desk: &mut Desk, ui: &mut Ui, number: usize, meaning: &Meaning) {
             ui.add(egui::Label::new(format!("Laid ready: {words}.")).wrap());
             let button = ui.button("Try it on the paper");
             let label = format!("Try proposal {number} on the paper");
-            crate::length_field::name_field(ui, &button, &label);
+            crate::kit::length_field::name_field(ui, &button, &label);
             if button.clicked() {
                 take(desk, meaning.first.as_ref(), change, &meaning.rule);
             }

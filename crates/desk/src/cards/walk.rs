@@ -2,10 +2,10 @@
 //! each of them trued after it was seen.
 
 use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::picture::{self, Laid};
-use crate::theme::bold;
+use crate::desk::desk::Desk;
+use crate::board::draft::Draft;
+use crate::kit::picture::{self, Laid};
+use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{
     Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
@@ -34,7 +34,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         if let Some(why) = super::draft_fault(desk) {
             fault(desk, ui, &why);
         }
-        ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+        ui.horizontal(|ui| crate::table::accept_or_leave(desk, ui));
         ui.separator();
     }
     let walked = match walk_all(&pattern) {
@@ -82,11 +82,11 @@ fn slide(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, walked: &[Walked]
     let unit = desk.unit();
     ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(80.0);
     let slider = ui.add(egui::Slider::new(&mut distance, 0.0..=most).show_value(false));
-    crate::length_field::name_field(ui, &slider, "How far the seam is walked");
+    crate::kit::length_field::name_field(ui, &slider, "How far the seam is walked");
     ui.horizontal_wrapped(|ui| {
         let palette = desk.palette;
         ui.label("at");
-        crate::length_field::bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
+        crate::kit::length_field::bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
         ui.label(format!(
             "of {} on the {}, {} on the {}",
             show_length(lengths.first, unit),
@@ -117,7 +117,7 @@ fn draw(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, dista
         Laid { sheet: b, lines: Vec::new(), by: across },
     ];
     picture::as_sewn(&painter, view, &desk.palette, &laid, "");
-    let here = crate::view::pos(view * at);
+    let here = crate::kit::view::pos(view * at);
     painter.circle_filled(here, 5.0, desk.palette.on_paper().madder);
     notches(desk, &painter, pattern, join, view, across);
 }
@@ -136,7 +136,7 @@ fn notches(
         let Ok(piece) = pattern.piece(&side.piece) else { continue };
         let Ok(seam) = piece.seam(&side.seam) else { continue };
         for notch in piece.notches.iter().filter(|n| n.seam == side.seam) {
-            let at = crate::view::pos(view * by * seam.place(notch.from, notch.distance).point);
+            let at = crate::kit::view::pos(view * by * seam.place(notch.from, notch.distance).point);
             painter.circle_stroke(at, 5.0, egui::Stroke::new(2.0, inks.indigo));
             let font = egui::FontId::proportional(13.0);
             painter.text(at, egui::Align2::LEFT_BOTTOM, &notch.name, font, inks.ink);

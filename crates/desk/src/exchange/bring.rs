@@ -4,9 +4,9 @@
 
 use super::{modal, take_in};
 use crate::cards::{aside, fault, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, name_id};
-use crate::sheet::Sheets;
+use crate::desk::desk::Desk;
+use crate::kit::length_field::{bare_length_field, name_id};
+use crate::kit::sheet::Sheets;
 use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
@@ -108,7 +108,7 @@ enum Pressed {
 }
 
 /// Shows the file being looked at.
-pub(super) fn window(desk: &mut Desk, ctx: &Context) {
+pub(crate) fn window(desk: &mut Desk, ctx: &Context) {
     let Some(mut bring) = desk.exchange.bring.take() else { return };
     bring.hear(ctx);
     let mut pressed = None;

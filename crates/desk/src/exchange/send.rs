@@ -3,9 +3,9 @@
 
 use super::modal;
 use crate::cards::aside;
-use crate::desk::Desk;
-use crate::files::{self, Asked};
-use crate::length_field::bare_length_field;
+use crate::desk::desk::Desk;
+use crate::desk::files::{self, Asked};
+use crate::kit::length_field::bare_length_field;
 use egui::{Context, Ui};
 use hangtrue_files::exchange::{DxfForm, SendOptions, dxf_of, svg_of};
 use hangtrue_files::print::{
@@ -84,7 +84,7 @@ pub(crate) fn open(desk: &mut Desk) {
 }
 
 /// Shows the window when it is open.
-pub(super) fn window(desk: &mut Desk, ctx: &Context) {
+pub(crate) fn window(desk: &mut Desk, ctx: &Context) {
     if !desk.exchange.send.open {
         return;
     }

@@ -2,10 +2,10 @@
 //! one once the maker says so.
 
 use crate::cards::part;
-use crate::desk::Desk;
-use crate::picture::{fitted, frame};
-use crate::sheet::{Sheets, on_screen};
-use crate::theme::Palette;
+use crate::desk::desk::Desk;
+use crate::kit::picture::{fitted, frame};
+use crate::kit::sheet::{Sheets, on_screen};
+use crate::kit::theme::Palette;
 use egui::{Painter, Shape, Stroke, Ui};
 use hangtrue_adjust::{BringIn, Change, Document};
 use hangtrue_geometry::Affine;
@@ -13,7 +13,7 @@ use hangtrue_pattern::Pattern;
 
 /// The pieces side by side, as they would lie on the table; `words` is what a
 /// screen reader says before their names.
-pub(super) fn draw(
+pub(crate) fn draw(
     desk: &Desk,
     ui: &mut Ui,
     pattern: &Pattern,
@@ -39,7 +39,7 @@ pub(super) fn draw(
     for ((sheet, by), piece) in sheets.sheets.iter().zip(moves).zip(&pattern.pieces) {
         let place = view * Affine::translate(by);
         paint(&painter, &desk.palette, sheet, piece, place);
-        let at = crate::view::pos(place * sheet.bounds.center());
+        let at = crate::kit::view::pos(place * sheet.bounds.center());
         let font = egui::TextStyle::Body.resolve(ui.style());
         painter.text(at, egui::Align2::CENTER_CENTER, &sheet.piece, font, desk.palette.ink);
     }
@@ -48,7 +48,7 @@ pub(super) fn draw(
 fn paint(
     painter: &Painter,
     palette: &Palette,
-    sheet: &crate::sheet::Sheet,
+    sheet: &crate::kit::sheet::Sheet,
     piece: &hangtrue_pattern::Piece,
     place: Affine,
 ) {
@@ -60,7 +60,7 @@ fn paint(
     }
     let soft = Stroke::new(1.0, palette.ink_soft);
     for line in &piece.inner {
-        let points = on_screen(&crate::sheet::drawn(&line.chain, 0.3), place);
+        let points = on_screen(&crate::kit::sheet::drawn(&line.chain, 0.3), place);
         painter.extend(Shape::dashed_line(&points, soft, 6.0, 4.0));
     }
     let grain = on_screen(&[piece.grain.from, piece.grain.to], place);
@@ -68,7 +68,7 @@ fn paint(
 }
 
 /// What becomes of pieces whose names are on the table already.
-pub(super) fn clash(desk: &Desk, ui: &mut Ui, pattern: &Pattern, replace: &mut bool) {
+pub(crate) fn clash(desk: &Desk, ui: &mut Ui, pattern: &Pattern, replace: &mut bool) {
     let Ok(current) = desk.replay.current() else { return };
     let names = pattern.pieces.iter().map(|p| p.name.as_str());
     let taken: Vec<&str> = names.filter(|n| current.piece(n).is_ok()).collect();
@@ -87,7 +87,7 @@ pub(super) fn clash(desk: &Desk, ui: &mut Ui, pattern: &Pattern, replace: &mut b
 }
 
 /// Takes the pieces into the project as one change; false when they cannot be.
-pub(super) fn bring_into(
+pub(crate) fn bring_into(
     desk: &mut Desk,
     (how, from): (&str, &str),
     pattern: &Pattern,
@@ -115,7 +115,7 @@ pub(super) fn bring_into(
 }
 
 /// Puts a new project on the desk.
-pub(super) fn start_new(desk: &mut Desk, document: Document, from: &str) {
+pub(crate) fn start_new(desk: &mut Desk, document: Document, from: &str) {
     desk.put(document, None);
     desk.files.never_saved();
     desk.tell(format!("a new project was started with {from}. Save it to keep it."));

@@ -1,0 +1,5 @@
+//! What lies round the table: the ribbon, the list of the round, small windows.
+
+pub(crate) mod help;
+pub(crate) mod list;
+pub(crate) mod ribbon;

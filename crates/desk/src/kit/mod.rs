@@ -1,0 +1,12 @@
+//! What any window could use: colours and letters, fields, small pictures, looking
+//! round, work beside the window. It knows nothing of the project on the desk.
+
+pub(crate) mod figure;
+pub(crate) mod length_field;
+pub(crate) mod look_round;
+pub(crate) mod picture;
+pub mod sheet;
+pub(crate) mod theme;
+pub(crate) mod view;
+pub(crate) mod weave;
+pub(crate) mod words;

@@ -1,0 +1,285 @@
+//! The card's edge: found by itself, or placed by hand; and the grainline.
+
+use super::steps::{place_field, refused, sentence};
+use super::work::Fault;
+use super::{Layer, Photo, Tool};
+use crate::cards::{aside, fault, part};
+use crate::desk::desk::Desk;
+use crate::kit::length_field::length_field;
+use egui::{Button, DragValue, Ui};
+use hangtrue_files::photo::{OutlineSeen, Place, points_to_place, set_point};
+use hangtrue_pattern::units::Unit;
+
+pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
+    let by_hand = matches!(photo.now().outline, OutlineSeen::Placed { .. });
+    sentence(
+        ui,
+        if by_hand {
+            "Pull the squares (corners) and rounds (places of a curve) to the card's edge; the outline follows when you let go."
+        } else {
+            "Click once on the card, then let its edge be found."
+        },
+    );
+    if photo.now().outline == OutlineSeen::Nothing {
+        aside(desk, ui, "This photo only carries marks from one photo to another.");
+    }
+    let ready = photo.work.is_none();
+    if !by_hand {
+        let again = photo.found.is_some();
+        let words = if again { "Find the edge again" } else { "Find the card's edge" };
+        if ui.add_enabled(ready, Button::new(words)).clicked() {
+            find(photo, ui);
+        }
+    }
+    waiting(desk, photo, ui);
+    tolerance(desk, photo, ui);
+    if let Some(lacking) = &photo.lacking {
+        fault(desk, ui, &format!("photo {}: {}", lacking.photo + 1, lacking.words));
+    }
+    if by_hand {
+        points(desk, photo, ui);
+    }
+    told(desk, photo, ui);
+    let found = photo.found_now().is_some();
+    if found && !by_hand && ui.button("Adjust it by hand").clicked() {
+        by_hand_now(desk, photo);
+    }
+    if by_hand && ui.add_enabled(ready, Button::new("A fresh proposal")).clicked() {
+        propose_anew(photo);
+    }
+    super::marks::straight_toggle(photo, ui);
+}
+
+/// Has the edge found; from then on it follows what is changed.
+fn find(photo: &mut Photo, ui: &Ui) {
+    photo.lacking = photo.said.nameless_job().err();
+    photo.outline_wanted = photo.lacking.is_none();
+    photo.found = None;
+    ui.ctx().request_repaint();
+}
+
+/// The edge is found once all photos are read; says which are not.
+fn waiting(desk: &Desk, photo: &Photo, ui: &mut Ui) {
+    if !photo.outline_wanted || photo.work.is_some() {
+        return;
+    }
+    for (slot, said) in photo.slots.iter().zip(&photo.said.photos) {
+        match (&slot.picture, &slot.fault) {
+            (Some(_), _) => {}
+            (None, Some(why)) => fault(desk, ui, &format!("{}: {why}", said.file)),
+            (None, None) => aside(desk, ui, format!("Waiting until {} is read…", said.file)),
+        }
+    }
+}
+
+fn tolerance(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+    let label = "Curves may lie off the edge by";
+    // A fraction of an inch would show nothing of it.
+    length_field(ui, &desk.palette, label, &mut photo.said.tolerance, Unit::Mm);
+}
+
+/// What was found, or why nothing was.
+fn told(desk: &Desk, photo: &Photo, ui: &mut Ui) {
+    match &photo.found {
+        None => {}
+        Some((_, Err(why))) => refused(desk, ui, why),
+        Some((_, Ok(_))) if photo.found_now().is_none() => {
+            aside(desk, ui, "What is drawn belongs to what was said before.");
+        }
+        Some((_, Ok(found))) => {
+            let piece = found.traced.piece();
+            let curves: usize = found.traced.edges.iter().map(|e| e.segments().len()).sum();
+            let seams: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
+            part(ui, "Found");
+            let words = format!(
+                "{} corners, {} seams in {curves} curves: {}.",
+                found.traced.edges.len(),
+                piece.seams.len(),
+                seams.join(", ")
+            );
+            sentence(ui, &words);
+            super::take::say_expected(desk, ui, &photo.said, &found.traced);
+        }
+    }
+}
+
+/// The outline found becomes points to be pulled, in every photo that shows it.
+fn by_hand_now(desk: &mut Desk, photo: &mut Photo) {
+    let Some(found) = photo.found_now() else { return };
+    let mut placed = Vec::new();
+    for (index, one) in photo.said.photos.iter().enumerate() {
+        if one.outline == OutlineSeen::Nothing {
+            continue;
+        }
+        match points_to_place(&found.traced, index) {
+            Ok(outline) => placed.push((index, outline)),
+            Err(why) => return desk.tell_fault(why.to_string()),
+        }
+    }
+    for (index, mut outline) in placed {
+        if let OutlineSeen::Placed { snap, .. } = &mut outline {
+            *snap = photo.said.photos[index].reach.min(60.0);
+        }
+        photo.said.photos[index].outline = outline;
+    }
+    photo.chosen = None;
+}
+
+fn propose_anew(photo: &mut Photo) {
+    for one in &mut photo.said.photos {
+        if matches!(one.outline, OutlineSeen::Placed { .. }) {
+            one.outline = OutlineSeen::Card(photo_middle(&one.outline));
+        }
+    }
+    photo.chosen = None;
+    photo.tool = Tool::Step;
+}
+
+/// A place on the card: the middle of the points, where the card is not hollow.
+fn photo_middle(outline: &OutlineSeen) -> Option<Place> {
+    let OutlineSeen::Placed { points, .. } = outline else { return None };
+    let count = points.len().max(1) as f64;
+    let sum = points.iter().fold((0.0, 0.0), |a, p| (a.0 + p.at.0, a.1 + p.at.1));
+    Some((sum.0 / count, sum.1 / count))
+}
+
+/// The points and the one that is chosen.
+fn points(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+    for (tool, words) in [
+        (Tool::Step, "Clicks choose a point, drags pull it"),
+        (Tool::Place, "Clicks add a place of a curve"),
+        (Tool::Corner, "Clicks add a corner"),
+    ] {
+        ui.radio_value(&mut photo.tool, tool, words);
+    }
+    let chosen = photo.chosen;
+    let mut gone = None;
+    if let OutlineSeen::Placed { points, snap } = &mut photo.now_mut().outline {
+        ui.horizontal_wrapped(|ui| {
+            let label = ui.label("Looked for within, pixels");
+            ui.add(DragValue::new(snap).range(0.0..=60.0).max_decimals(1)).labelled_by(label.id);
+        });
+        aside(
+            desk,
+            ui,
+            "The card's edge is looked for so near to the line; 0 takes the line as it is.",
+        );
+        let count = points.len();
+        if let Some((Layer::Point, index)) = chosen
+            && let Some(point) = points.get_mut(index)
+        {
+            part(ui, &format!("Point {} of {count}", index + 1));
+            place_field(desk, ui, "The point in the photo", &mut point.at);
+            ui.checkbox(&mut point.corner, "The outline has a corner here");
+            if ui.button("Take the point away").clicked() {
+                gone = Some(index);
+            }
+        } else {
+            aside(
+                desk,
+                ui,
+                format!(
+                    "{count} points. Tab goes to them; arrows move one, Enter makes it a corner or a place of a curve, Delete takes it away."
+                ),
+            );
+        }
+    }
+    if let Some(index) = gone {
+        remove_point(photo, index);
+    }
+}
+
+/// Takes a point away; three are left at least.
+pub(super) fn remove_point(photo: &mut Photo, index: usize) {
+    if let OutlineSeen::Placed { points, .. } = &mut photo.now_mut().outline
+        && points.len() > 3
+        && index < points.len()
+    {
+        points.remove(index);
+        photo.chosen = None;
+    }
+}
+
+/// Sets a point where it was clicked.
+pub(super) fn add_point(photo: &mut Photo, at: Place, corner: bool) {
+    let closed = photo.shows_whole();
+    if let OutlineSeen::Placed { points, .. } = &mut photo.now_mut().outline {
+        let new = hangtrue_files::photo::OutlinePoint { at, corner };
+        let index = set_point(points, new, closed);
+        photo.chosen = Some((Layer::Point, index));
+    }
+}
+
+/// Says where the card lies.
+pub(super) fn point_at_card(photo: &mut Photo, at: Place) {
+    if let OutlineSeen::Card(inside) = &mut photo.now_mut().outline {
+        *inside = Some(at);
+    }
+}
+
+impl Photo {
+    /// Whether one photo alone shows the edge, all round.
+    pub(super) fn shows_whole(&self) -> bool {
+        self.said.photos.iter().filter(|p| p.outline != OutlineSeen::Nothing).count() == 1
+    }
+}
+
+/// The grainline: two clicks.
+pub(super) fn grain(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+    sentence(ui, "Click the lower end of the grainline on the card, then its upper end.");
+    let at = photo.at;
+    let next = match photo.said.grain {
+        None => "Next: the lower end.",
+        Some((_, _, None)) => "Next: the upper end.",
+        Some(_) => "Both ends are set; pull them where they belong.",
+    };
+    ui.colored_label(desk.palette.madder, next);
+    match &mut photo.said.grain {
+        Some((index, from, to)) if *index == at => {
+            place_row(desk, ui, "Lower end of the grain", from);
+            if let Some(to) = to {
+                place_row(desk, ui, "Upper end of the grain", to);
+            }
+        }
+        Some((index, ..)) => aside(desk, ui, format!("It is drawn in photo {}.", *index + 1)),
+        None => {}
+    }
+    ui.horizontal_wrapped(|ui| {
+        if photo.said.grain.is_none() && ui.button("Set it without the pointer").clicked() {
+            let size = photo.size();
+            let x = size.0 / 2.0;
+            photo.said.grain = Some((at, (x, size.1 * 0.7), Some((x, size.1 * 0.3))));
+        }
+        if photo.said.grain.is_some() && ui.button("Draw it anew").clicked() {
+            photo.said.grain = None;
+            photo.chosen = None;
+        }
+    });
+    if photo.said.grain.is_none() {
+        aside(
+            desk,
+            ui,
+            "Without a grainline the piece lies as the marks lie, and its grain is taken to run upright.",
+        );
+    }
+    if let Some((_, Err(why))) = &photo.found {
+        refused(desk, ui, &Fault::plain(why.words.clone()));
+    }
+}
+
+fn place_row(desk: &Desk, ui: &mut Ui, label: &str, place: &mut Place) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label(label);
+        place_field(desk, ui, &format!("{label} in the photo"), place);
+    });
+}
+
+/// Sets an end of the grainline where it was clicked.
+pub(super) fn click_grain(photo: &mut Photo, at: Place) {
+    let here = photo.at;
+    match &mut photo.said.grain {
+        Some((photo, _, to @ None)) if *photo == here => *to = Some(at),
+        Some((_, _, Some(_))) => {}
+        grain => *grain = Some((here, at, None)),
+    }
+}
