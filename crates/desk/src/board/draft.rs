@@ -26,6 +26,11 @@ impl Draft {
         Some(Self { change: entry.change.clone(), name: entry.name.clone(), at: Some(at) })
     }
 
+    /// The same change as it stands now.
+    pub fn with(&self, change: Change) -> Self {
+        Self { change, ..self.clone() }
+    }
+
     /// The document with this change in it.
     pub fn laid_into(&self, document: &Document) -> Document {
         let mut with = document.clone();

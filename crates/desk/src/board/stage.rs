@@ -77,6 +77,17 @@ impl Stage {
     }
 }
 
+/// The stage where a change is made and edited again.
+pub(crate) fn stage_of(change: &Change) -> Stage {
+    match change.plain() {
+        Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
+        Change::Pinch(_) => Stage::Pinch,
+        Change::Correct(_) | Change::PartLegs(_) | Change::JoinLegs(_) => Stage::Correct,
+        Change::Draw(_) => Stage::Block,
+        _ => Stage::Walk,
+    }
+}
+
 /// How a stage stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Standing {

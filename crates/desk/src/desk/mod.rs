@@ -1,8 +1,10 @@
 //! The desk itself: it holds the board and every room's own state, and is the only
-//! place that changes the board, by applying requests.
+//! room that changes the board, by applying requests.
 
+mod apply;
 pub(crate) mod desk;
-pub(crate) mod files;
-pub(crate) mod keys;
+mod files;
+mod keys;
 pub(crate) mod open;
 pub(crate) mod recovery;
+mod show;

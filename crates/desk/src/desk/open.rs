@@ -1,7 +1,7 @@
 //! Opening the window.
 
-use crate::desk::desk::Desk;
 use crate::board::settings;
+use crate::desk::desk::Desk;
 use crate::sample;
 use eframe::NativeOptions;
 use egui::ViewportBuilder;
@@ -71,7 +71,7 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
 }
 
 fn remember(desk: &mut Desk, path: &Path) {
-    desk.settings.used(path);
+    desk.board.settings.used(path);
     desk.keep_settings();
 }
 
@@ -113,7 +113,7 @@ impl eframe::App for Window {
     }
 
     fn clear_color(&self, _visuals: &egui::Visuals) -> [f32; 4] {
-        self.desk.palette.card.to_normalized_gamma_f32()
+        self.desk.board.palette.card.to_normalized_gamma_f32()
     }
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {

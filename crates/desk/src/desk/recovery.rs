@@ -1,6 +1,7 @@
 //! What was not saved is kept beside, never more than two seconds behind, and
 //! offered at the next start.
 
+use crate::kit::running::is_running;
 use egui::Context;
 use hangtrue_adjust::Document;
 use serde::{Deserialize, Serialize};
@@ -121,20 +122,6 @@ pub fn left_behind(own_folder: &Path) -> Vec<(PathBuf, Kept)> {
     }
     found.sort_by_key(|f| std::cmp::Reverse(f.0));
     found.into_iter().map(|(_, path, kept)| (path, kept)).collect()
-}
-
-/// Whether the desk that keeps this file still runs. Known only where the system
-/// shows its processes as folders; elsewhere every kept file is offered.
-pub fn is_running(kept: &Path) -> bool {
-    let process = kept.file_stem().and_then(|s| s.to_str()).and_then(|s| s.parse::<u32>().ok());
-    process.is_some_and(|p| p == std::process::id() || is_a_desk(p))
-}
-
-fn is_a_desk(process: u32) -> bool {
-    let ours = std::env::current_exe().ok();
-    let theirs = std::fs::read_link(format!("/proc/{process}/exe")).ok();
-    // The same number may by now belong to another program.
-    theirs.is_some() && theirs == ours
 }
 
 #[cfg(test)]

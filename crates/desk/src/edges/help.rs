@@ -1,31 +1,36 @@
 //! The list of keys, and the settings of the desk with the measuring of the
 //! screen.
 
-use crate::desk::desk::Desk;
-use crate::desk::keys::KEYS;
-use egui::{Context, Id, Modal, ScrollArea, Sense, Stroke, Ui, vec2};
+use super::keys::KEYS;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::kit::modal::{Edge, modal};
+use egui::{Context, Id, ScrollArea, Sense, Stroke, Ui, vec2};
 
 /// Width and height of an identification card, mm: ISO/IEC 7810, format ID-1.
 /// Bank cards have this format.
 const CARD: (f64, f64) = (85.60, 53.98);
 
+/// Which of the windows are open.
+#[derive(Debug, Default)]
+pub(crate) struct Help {
+    pub keys: bool,
+    pub settings: bool,
+}
+
 /// Shows what is open.
-pub(crate) fn show(desk: &mut Desk, ctx: &Context) {
-    if desk.help_open {
-        let shut = Modal::new(Id::unique("keys"))
-            .frame(crate::kit::theme::note_frame(ctx))
-            .show(ctx, keys)
-            .should_close();
-        desk.help_open &= !shut;
+pub(crate) fn show(own: &mut Help, board: &Board, requests: &mut Requests, ctx: &Context) {
+    if own.keys {
+        own.keys = !modal(ctx, "keys", Edge::Note, 560.0, keys);
     }
-    if desk.settings_open {
-        let shut = Modal::new(Id::unique("settings"))
-            .frame(crate::kit::theme::note_frame(ctx))
-            .show(ctx, |ui| settings(desk, ui));
-        let done = shut.inner || shut.should_close();
-        if done {
-            desk.settings_open = false;
-            desk.keep_settings();
+    if own.settings {
+        let mut done = false;
+        let shut = modal(ctx, "settings", Edge::Note, 640.0, |ui| {
+            done = settings(board, requests, ui);
+        });
+        if done || shut {
+            own.settings = false;
+            requests.ask_for(Request::KeepSettings);
         }
     }
 }
@@ -48,18 +53,18 @@ fn keys(ui: &mut Ui) {
     }
 }
 
-fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
+fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     let wide = ui.ctx().content_rect().width() - 80.0;
     ui.set_width(640.0_f32.min(wide));
     ui.heading("Desk settings");
     ui.horizontal_wrapped(|ui| {
         ui.label("Letters");
         if ui.button("Smaller").clicked() {
-            desk.set_letters(desk.settings.letters - 0.1);
+            requests.ask_for(Request::Letters(board.settings.letters - 0.1));
         }
-        ui.label(format!("{:.0} %", desk.settings.letters * 100.0));
+        ui.label(format!("{:.0} %", board.settings.letters * 100.0));
         if ui.button("Larger").clicked() {
-            desk.set_letters(desk.settings.letters + 0.1);
+            requests.ask_for(Request::Letters(board.settings.letters + 0.1));
         }
     });
     ui.separator();
@@ -67,7 +72,7 @@ fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
     ui.label(
         "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. True size is then exact on this screen.",
     );
-    let mut points = desk.settings.points_per_mm.unwrap_or(96.0 / 25.4);
+    let mut points = board.settings.points_per_mm.unwrap_or(96.0 / 25.4);
     let most = (f64::from(ui.available_width()) - 4.0) / CARD.0;
     let slider =
         egui::Slider::new(&mut points, 1.5..=most.max(2.0)).show_value(false).step_by(0.005);
@@ -78,11 +83,11 @@ fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
     let (frame, _) = ui.allocate_exact_size(size, Sense::hover());
     // The corners of the card are rounded: ISO/IEC 7810 gives 3.18 mm (memory).
     let round = (3.18 * points) as f32;
-    ui.painter().rect_filled(frame, round, desk.palette.field);
+    ui.painter().rect_filled(frame, round, board.palette.field);
     ui.painter().rect_stroke(
         frame,
         round,
-        Stroke::new(1.5, desk.palette.madder),
+        Stroke::new(1.5, board.palette.madder),
         egui::StrokeKind::Inside,
     );
     ui.painter().text(
@@ -90,18 +95,18 @@ fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
         egui::Align2::CENTER_CENTER,
         "a bank card fits here exactly\n85.60 mm × 53.98 mm",
         egui::FontId::proportional(15.0),
-        desk.palette.text_soft,
+        board.palette.text_soft,
     );
     // Showing the slider rounds its number; only a person's hand counts.
     if slid.changed() && (slid.dragged() || slid.has_focus()) {
-        desk.settings.points_per_mm = Some(points);
+        requests.ask_for(Request::ScreenMeasured(points));
     }
-    by_ruler(desk, ui, f64::from(size.x));
+    by_ruler(board, requests, ui, f64::from(size.x));
     ui.separator();
     ui.horizontal(|ui| {
         let card = ui.button("The card fits: keep this");
         if card.clicked() {
-            desk.settings.points_per_mm = Some(points);
+            requests.ask_for(Request::ScreenMeasured(points));
         }
         card.clicked() | ui.button("Close").clicked()
     })
@@ -110,16 +115,22 @@ fn settings(desk: &mut Desk, ui: &mut Ui) -> bool {
 
 /// The width of the frame as a ruler on the screen gives it. It is used only when
 /// the button is pressed, because the frame changes then.
-fn by_ruler(desk: &mut Desk, ui: &mut Ui, frame: f64) {
+fn by_ruler(board: &Board, requests: &mut Requests, ui: &mut Ui, frame: f64) {
     let id = Id::unique("width by ruler");
     let mut wide: f64 = ui.data(|d| d.get_temp(id)).unwrap_or(CARD.0);
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label("By my ruler the frame is");
-        crate::kit::length_field::bare_length_field(ui, &palette, "Width by my ruler", &mut wide, unit);
+        crate::kit::length_field::bare_length_field(
+            ui,
+            &palette,
+            "Width by my ruler",
+            &mut wide,
+            unit,
+        );
         let fits = (20.0..400.0).contains(&wide);
         if ui.add_enabled(fits, egui::Button::new("wide: use that")).clicked() {
-            desk.settings.points_per_mm = Some(frame / wide);
+            requests.ask_for(Request::ScreenMeasured(frame / wide));
             wide = CARD.0;
         }
     });

@@ -1,29 +1,32 @@
 //! The ribbon along the top: a woven tape with the stages of a round stitched on
 //! it. How a stage stands is told by its word, its stitch and its colour.
 
-use crate::desk::desk::Desk;
+use super::files_menu;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing, next_stage};
 use crate::kit::theme::{Palette, bold_family, heading_family};
 use egui::{
     Color32, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
     pos2, vec2,
 };
+use std::path::Path;
 
 /// Shows the ribbon, the sentence that says what comes next, and the row of what
 /// concerns the whole project.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let palette = desk.palette;
+pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
     ui.add_space(6.0);
     let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
-    row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(desk, ui)));
+    row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
     ui.add_space(2.0);
-    tape(desk, ui);
-    let (stage, mut sentence) = next_stage(&desk.standings);
-    if let (Stage::Pinch, Some(waiting)) = (stage, desk.document().pinned.first()) {
+    tape(board, requests, ui);
+    let (stage, mut sentence) = next_stage(&board.standings);
+    if let (Stage::Pinch, Some(waiting)) = (stage, board.document().pinned.first()) {
         sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
     }
-    row.show(ui, |ui| next_row(desk, ui, stage, sentence));
-    if let Some(why) = &desk.recovery.fault {
+    row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
+    if let Some(why) = &board.unkept {
         ui.colored_label(
             palette.ochre,
             format!("No safety copy of unsaved work can be made: {why}. Save it now."),
@@ -33,10 +36,10 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) {
 }
 
 /// What was done last, or what comes next.
-fn next_row(desk: &mut Desk, ui: &mut Ui, stage: Stage, sentence: String) {
-    let palette = desk.palette;
+fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, sentence: String) {
+    let palette = board.palette;
     ui.horizontal_wrapped(|ui| {
-        let told = desk.notice.clone();
+        let told = board.notice.clone();
         match told {
             Some(notice) => {
                 let (colour, word) = if notice.is_fault {
@@ -47,13 +50,13 @@ fn next_row(desk: &mut Desk, ui: &mut Ui, stage: Stage, sentence: String) {
                 ui.colored_label(colour, crate::kit::theme::bold(word));
                 ui.label(&notice.text);
                 if ui.button("Close").clicked() {
-                    desk.notice = None;
+                    requests.ask_for(Request::HushNotice);
                 }
             }
             None => {
                 ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
                 if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
-                    desk.go_to(stage);
+                    requests.go_to(stage);
                 }
                 ui.label(sentence);
             }
@@ -61,47 +64,47 @@ fn next_row(desk: &mut Desk, ui: &mut Ui, stage: Stage, sentence: String) {
     });
 }
 
-fn project_row(desk: &mut Desk, ui: &mut Ui) {
-    let palette = desk.palette;
-    let title = egui::RichText::new(&desk.document().title)
+fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
+    let title = egui::RichText::new(&board.document().title)
         .family(heading_family())
         .size(TextStyle::Heading.resolve(ui.style()).size);
     ui.label(title);
-    ui.colored_label(palette.text_soft, format!("for {}", desk.document().client));
-    let (saved, colour) = match (desk.is_unsaved(), desk.files.path()) {
+    ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
+    let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
         (true, _) => ("not saved", palette.ochre),
         (false, Some(_)) => ("saved", palette.sage),
         (false, None) => ("in no file yet", palette.text_soft),
     };
     ui.colored_label(colour, saved);
     ui.separator();
-    crate::desk::files::menu(desk, ui);
+    files_menu::show(own_folder, board, requests, ui);
     ui.separator();
-    let undo = desk.history.undo_words().map(str::to_owned);
-    let redo = desk.history.redo_words().map(str::to_owned);
+    let undo = board.history.undo_words().map(str::to_owned);
+    let redo = board.history.redo_words().map(str::to_owned);
     let undo_button = ui.add_enabled(undo.is_some(), egui::Button::new("Undo"));
     if undo_button.on_hover_text(undo.unwrap_or_default() + "  (Ctrl+Z)").clicked() {
-        desk.undo();
+        requests.ask_for(Request::Undo);
     }
     let redo_button = ui.add_enabled(redo.is_some(), egui::Button::new("Redo"));
     if redo_button.on_hover_text(redo.unwrap_or_default() + "  (Ctrl+Shift+Z)").clicked() {
-        desk.redo();
+        requests.ask_for(Request::Redo);
     }
     ui.separator();
-    let lamp = if desk.settings.evening { "Day table" } else { "Evening lamp" };
+    let lamp = if board.settings.evening { "Day table" } else { "Evening lamp" };
     if ui.button(lamp).clicked() {
-        desk.set_evening(!desk.settings.evening);
+        requests.ask_for(Request::Evening(!board.settings.evening));
     }
     if ui.button("Desk settings").clicked() {
-        desk.settings_open = !desk.settings_open;
+        requests.ask_for(Request::Turn(Window::Settings));
     }
     if ui.button("Keys").on_hover_text("F1 or ?").clicked() {
-        desk.help_open = !desk.help_open;
+        requests.ask_for(Request::Turn(Window::Keys));
     }
 }
 
-fn tape(desk: &mut Desk, ui: &mut Ui) {
-    let palette = desk.palette;
+fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
     let body = TextStyle::Body.resolve(ui.style()).size;
     let height = body * 3.3;
     let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
@@ -109,12 +112,12 @@ fn tape(desk: &mut Desk, ui: &mut Ui) {
     draw_band(&painter, band, &palette);
     let count = Stage::ALL.len() as f32;
     let wide = (band.width() - 24.0) / count;
-    for (index, (stage, standing)) in desk.standings.clone().into_iter().enumerate() {
+    for (index, (stage, standing)) in board.standings.clone().into_iter().enumerate() {
         let left = band.left() + 12.0 + wide * index as f32;
         let place = Rect::from_min_size(pos2(left, band.top() + 5.0), vec2(wide, height - 10.0));
         let id = ui.scope_id().with(("stage", index));
         let response = ui.interact(place, id, Sense::click());
-        let open = desk.stage == stage;
+        let open = board.stage == stage;
         response.widget_info(|| {
             let label = format!("{}, {}", stage.name(), standing.word());
             WidgetInfo::selected(Role::Tab, true, open, label)
@@ -125,7 +128,7 @@ fn tape(desk: &mut Desk, ui: &mut Ui) {
             _ => response.on_hover_text(stage.to_do()),
         };
         if response.clicked() {
-            desk.go_to(stage);
+            requests.go_to(stage);
         }
     }
 }

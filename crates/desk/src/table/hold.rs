@@ -1,13 +1,14 @@
 //! The place of the paper that a correction moves most, to be taken hold of on the
 //! table: pulled with the pointer or moved by keys, it sets the amount.
 
-use crate::cards::correct::lay;
-use crate::desk::desk::{Desk, Shown};
+use super::ground::Ground;
+use crate::board::Board;
+use crate::board::requests::Requests;
 use crate::kit::length_field::step_of;
-use crate::table::lens::{pulled_on_paper, to_steps};
-use crate::table::objects::tag;
-use crate::table::paint::Pens;
+use crate::kit::pull::{pulled_on_paper, to_steps};
+use crate::kit::tag::tag;
 use crate::kit::view::pos;
+use crate::table::paint::Pens;
 use egui::{Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, Handle};
 use hangtrue_geometry::Affine;
@@ -18,23 +19,40 @@ use std::sync::Arc;
 /// How far the knob stands off the place it moves, points of the screen.
 const OFF: f32 = 26.0;
 
+/// What the handle keeps.
+#[derive(Default)]
+pub(crate) struct Hold {
+    /// While it is pulled: the amount where the pointer alone has it, mm.
+    pulled: Option<f64>,
+    /// The handle as it was looked for last.
+    sought: Option<Sought>,
+}
+
 /// Draws the handle of the correction on the table and takes what is done to it.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affine, pens: &Pens) {
-    let Some(change) = desk.draft.as_ref().map(|d| d.change.clone()) else { return };
+pub(crate) fn show(
+    own: &mut Hold,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    ground: &Ground,
+    pens: &Pens,
+) {
+    let Some(draft) = &board.draft else { return };
+    let change = draft.change.clone();
     let Change::Correct(correction) = change.plain() else { return };
-    let Some((before, _)) = &shown.old else { return };
-    let Some(handle) = handle_of(desk, &change, before, &shown.new) else { return };
-    let place = to_screen * desk.lay.affine(&handle.piece);
+    let Some((before, _)) = &ground.shown.old else { return };
+    let Some(handle) = handle_of(own, &change, before, &ground.shown.new) else { return };
+    let place = ground.place(board, &handle.piece);
     let at = pos(place * handle.at);
     let way = pos(place * (handle.at + handle.per_mm)) - pos(place * handle.at);
     let way = way.normalized();
-    let free = desk.canvas.with_min_y(desk.canvas.top() + desk.words_above).shrink(OFF / 2.0);
+    let free = ground.canvas.with_min_y(ground.canvas.top() + ground.words_above).shrink(OFF / 2.0);
     // Under the words over the table it would be out of reach.
     let out = at + way * OFF;
     let knob = if free.contains(out) { out } else { at - way * OFF };
     let rect = Rect::from_center_size(knob, vec2(26.0, 26.0));
     let response = ui.interact(rect, ui.scope_id().with("hold"), Sense::click_and_drag());
-    let unit = desk.unit();
+    let unit = board.unit();
     let amount = correction.amount();
     let said = format!("{}: {}", correction.about().name, show_length(amount, unit));
     response.widget_info(|| {
@@ -57,10 +75,10 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     }
     let mut new = amount;
     if response.dragged() {
-        new = pulled(desk, ui, &response, &handle, place, amount);
+        new = pulled(own, board, ui, &response, &handle, place, amount);
     }
     if response.drag_stopped() {
-        desk.cards.correct.pulled = None;
+        own.pulled = None;
     }
     if response.clicked() {
         response.request_focus();
@@ -69,15 +87,16 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
         new += step_of(unit) * f64::from(stepped(ui, &response));
     }
     if new != amount {
-        lay(desk, correction.with_amount(new), change.leg());
+        let new = Change::Correct(correction.with_amount(new)).on_leg(change.leg());
+        requests.try_out(draft.with(new));
     }
     if busy {
-        tag(ui, desk, knob, &said);
+        tag(ui, &board.palette, ground.canvas, knob, &said);
     }
 }
 
 /// The handle found last, and for what.
-pub(crate) struct Found {
+struct Sought {
     change: Change,
     before: Arc<Pattern>,
     after: Arc<Pattern>,
@@ -86,19 +105,19 @@ pub(crate) struct Found {
 
 /// The handle, looked for anew only when the change or a pattern is another.
 fn handle_of(
-    desk: &mut Desk,
+    own: &mut Hold,
     change: &Change,
     before: &Arc<Pattern>,
     after: &Arc<Pattern>,
 ) -> Option<Handle> {
-    let same = |f: &&Found| {
+    let same = |f: &&Sought| {
         f.change == *change && Arc::ptr_eq(&f.before, before) && Arc::ptr_eq(&f.after, after)
     };
-    if let Some(found) = desk.cards.correct.found.as_ref().filter(same) {
-        return found.handle.clone();
+    if let Some(sought) = own.sought.as_ref().filter(same) {
+        return sought.handle.clone();
     }
     let handle = Handle::of(change, before, after);
-    desk.cards.correct.found = Some(Found {
+    own.sought = Some(Sought {
         change: change.clone(),
         before: before.clone(),
         after: after.clone(),
@@ -111,7 +130,8 @@ fn handle_of(
 /// tape. Where the pointer alone has it is kept, so that a slow pull leaves a step
 /// again.
 fn pulled(
-    desk: &mut Desk,
+    own: &mut Hold,
+    board: &Board,
     ui: &Ui,
     response: &egui::Response,
     handle: &Handle,
@@ -120,9 +140,9 @@ fn pulled(
 ) -> f64 {
     let moved = pulled_on_paper(ui, response, place);
     let by = moved.dot(handle.per_mm) / handle.per_mm.hypot2();
-    let free = desk.cards.correct.pulled.unwrap_or(amount) + by;
-    desk.cards.correct.pulled = Some(free);
-    to_steps(free, desk.unit())
+    let free = own.pulled.unwrap_or(amount) + by;
+    own.pulled = Some(free);
+    to_steps(free, board.unit())
 }
 
 /// Steps asked for by keys or by a screen reader.

@@ -1,30 +1,40 @@
 //! The pinch on the table: the pinned cloth as a lens with hash marks, and a
 //! handle at every station for the pointer and for the keys.
 
-use crate::desk::desk::{Desk, Shown};
-use crate::board::draft::Draft;
+use super::ground::Ground;
+use crate::board::Board;
+use crate::board::requests::Requests;
 use crate::kit::length_field::step_of;
-use crate::table::objects::tag;
-use crate::table::paint::Pens;
+use crate::kit::pull::{pulled_on_paper, to_steps};
+use crate::kit::tag::tag;
 use crate::kit::view::pos;
+use crate::table::paint::Pens;
 use egui::{Color32, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, LaidPinch, Pinch, PinchChange, StationPlace};
 use hangtrue_geometry::{Affine, Point, Vec2};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 
+/// What the lens keeps.
+#[derive(Default)]
+pub(crate) struct Lens {
+    /// A station being pulled: its index, and where the pointer alone has it: its
+    /// share of the path, and its amount.
+    pub pulled: Option<(usize, f64, f64)>,
+}
+
 /// Hash marks along the lens, and points of its edge.
 const STEPS: usize = 48;
 
 /// The pinch that is being worked on or looked at.
-fn pinch_of(desk: &Desk) -> Option<PinchChange> {
-    if let Some(draft) = &desk.draft {
+fn pinch_of(board: &Board) -> Option<PinchChange> {
+    if let Some(draft) = &board.draft {
         return match &draft.change {
             Change::Pinch(p) => Some(p.clone()),
             _ => None,
         };
     }
-    let entry = desk.document().changes.get(desk.selected?)?;
+    let entry = board.document().changes.get(board.selected?)?;
     match &entry.change {
         Change::Pinch(p) => Some(p.clone()),
         _ => None,
@@ -32,11 +42,18 @@ fn pinch_of(desk: &Desk) -> Option<PinchChange> {
 }
 
 /// Draws the lens and takes what is done to its handles.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affine, pens: &Pens) {
-    let Some(change) = pinch_of(desk) else { return };
-    let Some((before, _)) = &shown.old else { return };
-    let piece = crate::cards::legs::drawn_piece(before, &change.pinch.piece);
-    let place = to_screen * desk.lay.affine(&piece);
+pub(crate) fn show(
+    own: &mut Lens,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    ground: &Ground,
+    pens: &Pens,
+) {
+    let Some(change) = pinch_of(board) else { return };
+    let Some((before, _)) = &ground.shown.old else { return };
+    let piece = crate::board::legs::drawn_piece(before, &change.pinch.piece);
+    let place = ground.place(board, &piece);
     let drawn = Pinch { piece, ..change.pinch.clone() };
     // A pinch that is empty or too steep is still shown, so that it can be mended.
     let Some(laid) = drawn.lay(before).ok().or_else(|| laid_anyway(&drawn, before)) else {
@@ -46,8 +63,8 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
     if amounts.iter().any(|a| *a != 0.0) {
         draw_lens(ui, &laid, place, pens, amounts.iter().sum::<f64>() < 0.0);
     }
-    if desk.draft.is_some() {
-        handles(desk, ui, &change, &laid, place, pens);
+    if board.draft.is_some() {
+        handles(own, board, requests, ui, &change, &laid, (ground, place), pens);
     }
 }
 
@@ -112,14 +129,16 @@ fn share_of(pinch: &Pinch, index: usize, laid: &LaidPinch) -> f64 {
 }
 
 fn handles(
-    desk: &mut Desk,
+    own: &mut Lens,
+    board: &Board,
+    requests: &mut Requests,
     ui: &mut Ui,
     change: &PinchChange,
     laid: &LaidPinch,
-    place: Affine,
+    (ground, place): (&Ground, Affine),
     pens: &Pens,
 ) {
-    let unit = desk.unit();
+    let unit = board.unit();
     let mut pinch = change.pinch.clone();
     for index in 0..pinch.stations.len() {
         let share = share_of(&pinch, index, laid).clamp(0.0, 1.0);
@@ -162,12 +181,12 @@ fn handles(
         if response.dragged() {
             let moved = pull(ui, &response, place, along, square);
             let (new_share, new_amount, why) =
-                dragged_to(desk, index, share, amount, moved, laid.path.length());
+                dragged_to(own, board, index, share, amount, moved, laid.path.length());
             snapped = why;
             set(&mut pinch, index, new_share, new_amount);
         }
         if response.drag_stopped() {
-            desk.cards.pinch.pulled = None;
+            own.pulled = None;
             // The methods that waited for the pull are tried in the next picture.
             ui.ctx().request_repaint();
         }
@@ -180,14 +199,14 @@ fn handles(
         if busy {
             let now = &pinch.stations[index];
             let said = format!("{}{snapped}", show_length(now.amount, unit));
-            tag(ui, desk, knob, &said);
+            tag(ui, &board.palette, ground.canvas, knob, &said);
         }
     }
     if pinch != change.pinch
-        && let Some(draft) = desk.draft.clone()
+        && let Some(draft) = &board.draft
     {
         let change = Change::Pinch(PinchChange { pinch, method: change.method.clone() });
-        desk.set_draft(Some(Draft { change, ..draft }));
+        requests.try_out(draft.with(change));
     }
 }
 
@@ -203,32 +222,6 @@ fn pull(
     (moved.dot(along), moved.dot(square))
 }
 
-/// How far the pointer pulled since the last picture, on the paper, mm; Shift makes
-/// it finer.
-pub(crate) fn pulled_on_paper(ui: &Ui, response: &egui::Response, place: Affine) -> Vec2 {
-    let d = pulled_by(ui, response);
-    let fine = if ui.input(|i| i.modifiers.shift) { 0.2 } else { 1.0 };
-    // The screen's y runs down.
-    Vec2::new(f64::from(d.x), -f64::from(d.y)) * (fine / place.as_coeffs()[0])
-}
-
-/// An amount that was pulled to, to whole steps of the tape; half a mm where that
-/// is metric.
-pub(crate) fn to_steps(amount: f64, unit: Unit) -> f64 {
-    let step = match unit {
-        Unit::Mm | Unit::Cm => 0.5,
-        unit => step_of(unit),
-    };
-    (amount / step).round() * step
-}
-
-/// How far the pointer pulled since the last picture; the first time since it was
-/// pressed, because a pull is known only after a few points.
-pub(crate) fn pulled_by(ui: &Ui, response: &egui::Response) -> egui::Vec2 {
-    let from_press = ui.input(|i| Some(i.pointer.interact_pos()? - i.pointer.press_origin()?));
-    from_press.filter(|_| response.drag_started()).unwrap_or_else(|| response.drag_delta())
-}
-
 /// Places of the path a station is drawn to, and what they are called.
 const PLACES: [(f64, &str); 3] = [
     (0.5, " · in the middle of the path"),
@@ -241,19 +234,19 @@ const DRAWN: f64 = 4.0;
 /// Where a drag brings a station: the unsnapped place is remembered so that a
 /// slow drag leaves a snap again.
 fn dragged_to(
-    desk: &mut Desk,
+    own: &mut Lens,
+    board: &Board,
     index: usize,
     share: f64,
     amount: f64,
     moved: (f64, f64),
     length: f64,
 ) -> (f64, f64, &'static str) {
-    let free =
-        desk.cards.pinch.pulled.filter(|p| p.0 == index).map_or((share, amount), |p| (p.1, p.2));
+    let free = own.pulled.filter(|p| p.0 == index).map_or((share, amount), |p| (p.1, p.2));
     // Half of the amount lies on each side of the path.
     let free = ((free.0 + moved.0 / length).clamp(0.02, 0.98), free.1 + 2.0 * moved.1);
-    desk.cards.pinch.pulled = Some((index, free.0, free.1));
-    let amount = to_steps(free.1, desk.unit());
+    own.pulled = Some((index, free.0, free.1));
+    let amount = to_steps(free.1, board.unit());
     let drawn = PLACES.iter().find(|p| (p.0 - free.0).abs() * length < DRAWN);
     match drawn {
         Some((place, why)) => (*place, amount, why),

@@ -1,7 +1,8 @@
 //! Ink on paper: pieces, lines, notches, grain and names, as they lie on the
 //! table.
 
-use crate::desk::desk::Desk;
+use super::ground::Ground;
+use crate::board::Board;
 use crate::board::lay::Lay;
 use crate::kit::sheet::{Sheet, Sheets, drawn, on_screen};
 use crate::kit::theme::{Palette, heading_family};
@@ -40,14 +41,14 @@ const SHADOW: [(f32, u8); 5] = [(1.5, 26), (3.0, 20), (5.0, 15), (7.5, 10), (10.
 /// Draws all pieces of a pattern.
 pub(crate) fn draw_pieces(
     painter: &Painter,
-    desk: &Desk,
-    pattern: &Pattern,
+    board: &Board,
+    ground: &Ground,
     sheets: &Sheets,
-    to_screen: Affine,
     pens: &Pens,
     old: Option<&Sheets>,
 ) {
-    let lay = &desk.lay;
+    let (lay, pattern) = (&board.lay, &*ground.shown.new);
+    let to_screen = ground.to_screen;
     for sheet in &sheets.sheets {
         let place = to_screen * lay.affine(&sheet.piece);
         draw_paper(painter, sheet, place, pens);
@@ -60,7 +61,7 @@ pub(crate) fn draw_pieces(
     let (lines, _) = pattern.place_lines();
     for (piece, sheet) in pattern.pieces.iter().zip(&sheets.sheets) {
         let place = to_screen * lay.affine(&piece.name);
-        draw_inside(painter, piece, place, pens, desk.view.scale);
+        draw_inside(painter, piece, place, pens, ground.scale);
         for line in lines.iter().filter(|l| l.piece == piece.name) {
             draw_line(painter, pattern, line, place, pens);
         }
@@ -69,7 +70,7 @@ pub(crate) fn draw_pieces(
         for line in lines.iter().filter(|l| l.piece == piece.name) {
             draw_line_name(painter, pattern, line, place, pens);
         }
-        if desk.view.scale > 0.42 {
+        if ground.scale > 0.42 {
             draw_seam_names(painter, piece, place, pens);
         }
         draw_name(painter, piece, sheet, place, pens);
@@ -335,7 +336,8 @@ fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pen
     // Letters of 200 % still leave the piece to be seen.
     let room = (width * 0.25).min(NAME_ROOM * width / piece.name.chars().count().max(1) as f32);
     let large = FontId::new(pens.name.size.min(room), pens.name.family.clone());
-    let name = painter.layout_no_wrap(crate::kit::words::capital(&piece.name), large, pens.palette.ink);
+    let name =
+        painter.layout_no_wrap(crate::kit::words::capital(&piece.name), large, pens.palette.ink);
     let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
     let words = if piece.leg().is_some() { "cut 1" } else { "cut 1 pair" };
     let cut = painter.layout_no_wrap(words.to_owned(), small, pens.palette.ink_soft);

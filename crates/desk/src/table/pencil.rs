@@ -2,10 +2,12 @@
 //! by the pointer or nudged by keys. The drawing itself is done by the engine, a
 //! change for each spot.
 
-use crate::desk::desk::{Desk, Shown};
+use super::ground::Ground;
+use crate::board::Board;
 use crate::board::draft::Draft;
+use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::step_of;
-use crate::table::objects::tag;
+use crate::kit::tag::tag;
 use crate::kit::view::pos;
 use egui::{Key, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::draw::{Handle, MoveCorner, MoveHandle, MovePoint, SetGrain};
@@ -113,17 +115,23 @@ pub(crate) fn spots(pencil: &Pencil, pattern: &Pattern) -> Vec<(Spot, Point, Opt
 }
 
 /// Shows the spots and takes what is done to them.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affine) {
-    let pencil = desk.cards.pencil.clone();
+pub(crate) fn show(
+    own: &mut Pencil,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    ground: &Ground,
+) {
+    let pencil = own.clone();
     if !pencil.on {
         return;
     }
-    let place = to_screen * desk.lay.affine(&pencil.piece);
-    let inks = desk.palette.on_paper();
+    let place = ground.place(board, &pencil.piece);
+    let inks = board.palette.on_paper();
     if pencil.comb {
-        comb(ui, &pencil, &shown.new, place, &inks);
+        comb(ui, &pencil, &ground.shown.new, place, &inks);
     }
-    for (spot, at, hub) in spots(&pencil, &shown.new) {
+    for (spot, at, hub) in spots(&pencil, &ground.shown.new) {
         let here = pos(place * at);
         let rect = Rect::from_center_size(here, vec2(20.0, 20.0));
         let id = ui.scope_id().with(("spot", format!("{spot:?}")));
@@ -138,24 +146,24 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, shown: &Shown, to_screen: Affin
         draw_spot(ui, &spot, here, busy, &inks);
         let mut said = "";
         if response.dragged() {
-            let (to, snapped) = pulled_to(desk, ui, &response, &spot, at, place, &shown.new);
+            let (to, snapped) = pulled_to(own, ui, &response, &spot, at, place, &ground.shown.new);
             said = snapped;
-            try_move(desk, &pencil, &spot, to);
+            try_move(board, requests, &pencil, &spot, to);
         }
         if response.drag_stopped() {
-            desk.cards.pencil.pulled = None;
-            keep_move(desk);
+            own.pulled = None;
+            requests.ask_for(Request::AcceptOrLeave);
         }
         if response.clicked() || response.dragged() {
-            desk.cards.pencil.chosen = Some(spot.clone());
+            own.chosen = Some(spot.clone());
             response.request_focus();
         }
         if response.has_focus() {
-            desk.cards.pencil.chosen = Some(spot.clone());
-            nudge(desk, ui, &response, &pencil, &spot, at);
+            own.chosen = Some(spot.clone());
+            nudge(board, requests, ui, &response, &pencil, &spot, at);
         }
         if busy {
-            tag(ui, desk, here, &format!("{words}{said}"));
+            tag(ui, &board.palette, ground.canvas, here, &format!("{words}{said}"));
         }
     }
 }
@@ -170,7 +178,13 @@ const LONGEST: f64 = 120.0;
 
 /// A tooth square to the seam, as long as the seam bends there: a fair curve has
 /// a comb without dents.
-fn comb(ui: &Ui, pencil: &Pencil, pattern: &Pattern, place: Affine, inks: &crate::kit::theme::Palette) {
+fn comb(
+    ui: &Ui,
+    pencil: &Pencil,
+    pattern: &Pattern,
+    place: Affine,
+    inks: &crate::kit::theme::Palette,
+) {
     let seam = pattern.piece(&pencil.piece).and_then(|p| p.seam(&pencil.seam));
     let Ok(seam) = seam else { return };
     let pen = Stroke::new(1.0, inks.sage);
@@ -217,7 +231,7 @@ const DRAWN: f64 = 5.0;
 /// Where a pull brings the spot; it is drawn level or plumb with a corner of its
 /// piece.
 fn pulled_to(
-    desk: &mut Desk,
+    own: &mut Pencil,
     ui: &Ui,
     response: &egui::Response,
     spot: &Spot,
@@ -226,10 +240,10 @@ fn pulled_to(
     pattern: &Pattern,
 ) -> (Point, &'static str) {
     let scale = place.as_coeffs()[0];
-    let by = crate::table::lens::pulled_on_paper(ui, response, place);
-    let free = desk.cards.pencil.pulled.clone().filter(|p| p.0 == *spot).map_or(at, |p| p.1) + by;
-    desk.cards.pencil.pulled = Some((spot.clone(), free));
-    let Ok(piece) = pattern.piece(&desk.cards.pencil.piece) else { return (free, "") };
+    let by = crate::kit::pull::pulled_on_paper(ui, response, place);
+    let free = own.pulled.clone().filter(|p| p.0 == *spot).map_or(at, |p| p.1) + by;
+    own.pulled = Some((spot.clone(), free));
+    let Ok(piece) = pattern.piece(&own.piece) else { return (free, "") };
     snapped(piece, spot, free, DRAWN / scale)
 }
 
@@ -254,24 +268,30 @@ fn snapped(piece: &Piece, spot: &Spot, free: Point, reach: f64) -> (Point, &'sta
 
 /// Lays the move on the table. A move of the same spot right after another is the
 /// same step going on.
-pub(crate) fn try_move(desk: &mut Desk, pencil: &Pencil, spot: &Spot, to: Point) {
-    let Some(grain) = grain_of(desk, &pencil.piece) else { return };
+pub(crate) fn try_move(
+    board: &Board,
+    requests: &mut Requests,
+    pencil: &Pencil,
+    spot: &Spot,
+    to: Point,
+) {
+    let Some(grain) = grain_of(board, &pencil.piece) else { return };
     let draw = spot.moved(pencil, grain, to);
     let change = Change::Draw(draw.clone());
-    let last = desk.document().changes.len().checked_sub(1);
+    let last = board.document().changes.len().checked_sub(1);
     let again = last
-        .and_then(|at| Draft::again(desk.document(), at))
+        .and_then(|at| Draft::again(board.document(), at))
         .filter(|d| matches!(&d.change, Change::Draw(old) if same_spot(old, &draw)));
     let draft = match again {
         Some(again) => Draft { change, ..again },
         None => Draft::new(&draw.words(), change),
     };
-    desk.show_now();
-    desk.set_draft(Some(draft));
+    requests.show_now();
+    requests.try_out(draft);
 }
 
-fn grain_of(desk: &Desk, piece: &str) -> Option<Grain> {
-    let pattern = desk.replay.current().ok()?;
+fn grain_of(board: &Board, piece: &str) -> Option<Grain> {
+    let pattern = board.replay.current().ok()?;
     pattern.piece(piece).ok().map(|p| p.grain)
 }
 
@@ -291,21 +311,10 @@ fn same_spot(a: &Draw, b: &Draw) -> bool {
     }
 }
 
-/// Makes the move part of the project, or says why it cannot be.
-pub(crate) fn keep_move(desk: &mut Desk) {
-    desk.recompute();
-    match crate::cards::draft_fault(desk) {
-        Some(why) => {
-            desk.set_draft(None);
-            desk.tell_fault(why);
-        }
-        None => desk.accept_draft(),
-    }
-}
-
 /// Arrow keys on a spot move it by one step of the tape.
 pub(crate) fn nudge(
-    desk: &mut Desk,
+    board: &Board,
+    requests: &mut Requests,
     ui: &Ui,
     response: &egui::Response,
     pencil: &Pencil,
@@ -319,7 +328,7 @@ pub(crate) fn nudge(
         pressed(Key::ArrowUp) - pressed(Key::ArrowDown),
     );
     if by != Vec2::ZERO {
-        try_move(desk, pencil, spot, at + by * step_of(desk.unit()));
-        keep_move(desk);
+        try_move(board, requests, pencil, spot, at + by * step_of(board.unit()));
+        requests.ask_for(Request::AcceptOrLeave);
     }
 }

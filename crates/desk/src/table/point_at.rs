@@ -1,9 +1,11 @@
 //! Pointing on the table at what a line hangs from: the nearest corner, else the
 //! nearest place on a seam.
 
-use crate::desk::desk::{Desk, Shown};
-use crate::board::draft::Draft;
-use crate::table::objects::{nearest, ring, tag};
+use super::ground::Ground;
+use super::objects::nearest;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::tag::{ring, tag};
 use crate::kit::view::pos;
 use egui::{Pos2, Response, Ui};
 use hangtrue_adjust::{Change, MarkLine};
@@ -18,11 +20,18 @@ pub(crate) enum Hook {
     Second,
 }
 
+/// What the pointing keeps.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Pointing {
+    /// What of the rule is being pointed at.
+    pub hook: Option<Hook>,
+}
+
 /// How near the pointer must come to a corner, points of the screen.
 const NEAR: f32 = 16.0;
 
 /// What lies under the pointer.
-struct Found {
+struct Under {
     at: Pos2,
     corner: Option<String>,
     place: SeamPlace,
@@ -31,50 +40,51 @@ struct Found {
 
 /// Takes the pointing; true while the pointer belongs to it and not to the table.
 pub(crate) fn take(
-    desk: &mut Desk,
+    own: &mut Pointing,
+    board: &Board,
+    requests: &mut Requests,
     ui: &Ui,
-    shown: &Shown,
-    to_screen: Affine,
+    ground: &Ground,
     table: &Response,
 ) -> bool {
-    let Some(hook) = desk.cards.lines.pointing else { return false };
-    let line = desk.draft.as_ref().and_then(|d| match &d.change {
+    let Some(hook) = own.hook else { return false };
+    let line = board.draft.as_ref().and_then(|d| match &d.change {
         Change::MarkLine(m) => Some(m.line.clone()),
         _ => None,
     });
     let Some(mut line) = line else {
-        desk.cards.lines.pointing = None;
+        own.hook = None;
         return false;
     };
     let pointer = ui.input(|i| i.pointer.hover_pos());
-    let found = pointer.and_then(|p| under(desk, shown, to_screen, &line.piece, p));
+    let found = pointer.and_then(|p| under(board, ground, &line.piece, p));
     let Some(found) = found else {
         if table.clicked() {
-            desk.tell(format!("point at a corner or a seam of the {}.", line.piece));
+            requests.tell(format!("point at a corner or a seam of the {}.", line.piece));
         }
         return true;
     };
-    ring(ui, desk, found.at);
-    tag(ui, desk, found.at, &found.words);
+    ring(ui, &board.palette, found.at);
+    tag(ui, &board.palette, ground.canvas, found.at, &found.words);
     if table.clicked()
-        && let Some(draft) = desk.draft.clone()
+        && let Some(draft) = &board.draft
     {
         hang(&mut line.rule, hook, &found);
-        desk.cards.lines.pointing = None;
+        own.hook = None;
         let change = Change::MarkLine(MarkLine { line });
-        desk.set_draft(Some(Draft { change, ..draft }));
+        requests.try_out(draft.with(change));
     }
     true
 }
 
-fn under(desk: &Desk, shown: &Shown, to_screen: Affine, on: &str, at: Pos2) -> Option<Found> {
-    let piece = shown.new.piece(on).ok()?;
-    let place = to_screen * desk.lay.affine(on);
+fn under(board: &Board, ground: &Ground, on: &str, at: Pos2) -> Option<Under> {
+    let piece = ground.shown.new.piece(on).ok()?;
+    let place = ground.place(board, on);
     let corners = piece.corners().map(|c| (c.0.to_owned(), pos(place * c.1)));
     let corner = corners
         .filter(|c| c.1.distance(at) < NEAR)
         .min_by(|a, b| a.1.distance(at).total_cmp(&b.1.distance(at)));
-    let (found_on, seam, point) = nearest(desk, &shown.new, to_screen, at)?;
+    let (found_on, seam, point) = nearest(board, ground, at)?;
     if found_on.name != piece.name {
         return None;
     }
@@ -92,16 +102,16 @@ fn under(desk: &Desk, shown: &Shown, to_screen: Affine, on: &str, at: Pos2) -> O
     let (at, words) = match &corner {
         Some((name, at)) => (*at, format!("hang it from the corner {name}")),
         None => {
-            let far = show_length(distance, desk.unit());
-            let at = pos(to_screen * desk.lay.affine(on) * point.point);
+            let far = show_length(distance, board.unit());
+            let at = pos(ground.place(board, on) * point.point);
             (at, format!("hang it from the {}, {far} along it", seam.name))
         }
     };
-    Some(Found { at, corner: corner.map(|c| c.0), place, words })
+    Some(Under { at, corner: corner.map(|c| c.0), place, words })
 }
 
 /// Hangs the rule from what was pointed at.
-fn hang(rule: &mut Rule, hook: Hook, found: &Found) {
+fn hang(rule: &mut Rule, hook: Hook, found: &Under) {
     let place = || match &found.corner {
         Some(corner) => Place::Corner(corner.clone()),
         None => Place::Seam(found.place.clone()),

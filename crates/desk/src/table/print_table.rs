@@ -1,29 +1,29 @@
 //! The table while printing: the drawing as it is printed, with the sheets laid
 //! over it and the skipped ones crossed out.
 
-use crate::desk::desk::Desk;
+use crate::board::Board;
 use crate::kit::sheet::{drawn_path, on_screen};
-use crate::kit::view::pos;
+use crate::kit::view::{PanZoom, pos};
 use egui::{Align2, Color32, FontId, Painter, Rect, Shape, Stroke, Ui};
 use hangtrue_files::print::{Anchor, Dash, Mark, Printed};
 use hangtrue_geometry::{Affine, Point, Rect as PaperRect};
 
 /// The box that holds all sheets, mm.
-pub(crate) fn bounds(desk: &Desk) -> Option<PaperRect> {
-    let printed = desk.cards.print.printed()?;
+pub(crate) fn bounds(board: &Board) -> Option<PaperRect> {
+    let printed = board.printed.as_ref()?;
     printed.grid.tiles.iter().map(|t| t.window).reduce(|a, b| a.union(b))
 }
 
 /// Shows the sheets; false when they are not worked out yet.
-pub(crate) fn show(desk: &mut Desk, ui: &Ui, canvas: Rect) -> bool {
-    let Some(printed) = desk.cards.print.printed() else { return false };
-    let to_screen = desk.view.to_screen(canvas);
+pub(crate) fn show(view: &PanZoom, board: &Board, ui: &Ui, canvas: Rect) -> bool {
+    let Some(printed) = &board.printed else { return false };
+    let to_screen = view.to_screen(canvas);
     let painter = ui.painter_at(canvas);
-    sheets(desk, ui, &painter, &printed, to_screen);
+    sheets(board, &painter, printed, to_screen);
     for item in &printed.scene.items {
-        draw_mark(&painter, &item.mark, to_screen, desk.view.scale);
+        draw_mark(&painter, &item.mark, to_screen, view.scale);
     }
-    joins(desk, ui, &painter, &printed, to_screen);
+    joins(board, ui, &painter, printed, to_screen);
     true
 }
 
@@ -32,21 +32,21 @@ fn on(to_screen: Affine, window: PaperRect) -> Rect {
     Rect::from_two_pos(corner(window.x0, window.y0), corner(window.x1, window.y1))
 }
 
-fn sheets(desk: &Desk, _ui: &Ui, painter: &Painter, printed: &Printed, to_screen: Affine) {
+fn sheets(board: &Board, painter: &Painter, printed: &Printed, to_screen: Affine) {
     for tile in &printed.grid.tiles {
         let rect = on(to_screen, tile.window);
         if tile.blank {
-            let pen = Stroke::new(1.0, desk.palette.text_soft);
+            let pen = Stroke::new(1.0, board.palette.text_soft);
             painter.line_segment([rect.left_top(), rect.right_bottom()], pen);
             painter.line_segment([rect.left_bottom(), rect.right_top()], pen);
         } else {
-            painter.rect_filled(rect, 0.0, desk.palette.paper);
+            painter.rect_filled(rect, 0.0, board.palette.paper);
         }
     }
 }
 
-fn joins(desk: &Desk, ui: &Ui, painter: &Painter, printed: &Printed, to_screen: Affine) {
-    let inks = desk.palette.on_paper();
+fn joins(board: &Board, ui: &Ui, painter: &Painter, printed: &Printed, to_screen: Affine) {
+    let inks = board.palette.on_paper();
     let size = egui::TextStyle::Body.resolve(ui.style()).size;
     for tile in &printed.grid.tiles {
         let rect = on(to_screen, tile.window);
@@ -59,7 +59,7 @@ fn joins(desk: &Desk, ui: &Ui, painter: &Painter, printed: &Printed, to_screen: 
         ];
         painter.extend(Shape::dashed_line(&corners, Stroke::new(1.2, inks.madder), 7.0, 4.0));
         let words = if tile.blank { format!("{} skipped", tile.name) } else { tile.name.clone() };
-        let colour = if tile.blank { desk.palette.text } else { inks.madder };
+        let colour = if tile.blank { board.palette.text } else { inks.madder };
         let at = rect.left_top() + egui::vec2(8.0, 6.0);
         painter.text(
             at,

@@ -1,13 +1,14 @@
 //! Marking an open photo: the level, how the camera stood, the lines, and the known
 //! length. What is missing is said where it belongs.
 
-use super::{Tool, edit_marks, look, toile_of, told};
-use crate::cards::{aside, fault, part, row};
-use crate::desk::desk::Desk;
+use super::photo_table;
+use super::state::{Toile, Tool, edit_marks, toile_of};
+use crate::board::Board;
+use crate::board::requests::Requests;
 use crate::kit::length_field::{name_field, optional_length_field};
-use crate::toile::photo_table;
-use crate::toile::photos::{Look, Ready};
+use crate::kit::say::{aside, fault, part, row};
 use crate::kit::words::capital;
+use crate::toile::photos::{Look, Ready};
 use egui::{Button, Ui};
 use hangtrue_adjust::worn::{
     FEWEST_PLACES, KnownMark, LegSeen, LevelBy, LineMark, MarkMissing, PhotoMarks, View,
@@ -18,56 +19,62 @@ use hangtrue_pattern::units::{show_length, words_in};
 use hangtrue_pattern::{Pattern, names};
 use std::sync::Arc;
 
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto) {
+pub(super) fn show(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+) {
     ui.horizontal_wrapped(|ui| {
         if ui.button("Back to the photos").clicked() {
-            desk.cards.toile.open = None;
-            desk.cards.toile.tool = Tool::Look;
-            desk.fit_wanted = true;
+            own.open = None;
+            own.tool = Tool::Look;
+            requests.fit();
         }
         ui.label(crate::kit::theme::bold(format!("{}, {}", photo.file, photo.view.word())));
     });
-    let ready = match look(desk, ui.ctx(), &photo.file) {
+    let ready = match own.look(board, ui.ctx(), &photo.file) {
         Look::Reading => {
             ui.label("The photo is being read…");
             return;
         }
-        Look::Failed(why) => return fault(desk, ui, &why),
+        Look::Failed(why) => return fault(board, ui, &why),
         Look::Ready(ready) => ready,
     };
-    let Some(pattern) = toile_of(desk, photo) else {
+    let Some(pattern) = toile_of(board, photo) else {
         return fault(
-            desk,
+            board,
             ui,
             "the toile of this photo has no pattern; turn to Body on the ribbon",
         );
     };
-    let read = told(desk, photo, &ready);
+    let read = own.read_marks(board, photo, &ready);
     let missing = match &read {
         Some(Err(MarksError::Missing(what))) => Some(*what),
         _ => None,
     };
     if let Some(Ok(read)) = &read {
-        super::told::summary(desk, ui, read);
+        super::readings::summary(board, ui, read);
     }
-    which_side(desk, ui, photo, missing);
-    level(desk, ui, photo, missing);
-    camera(desk, ui, photo, missing);
-    lines(desk, ui, photo, &pattern, &ready, missing);
-    known(desk, ui, photo, &pattern);
+    which_side(board, requests, ui, photo, missing);
+    level(own, board, requests, ui, photo, missing);
+    camera(own, board, requests, ui, photo, missing);
+    lines(own, board, requests, ui, photo, &pattern, &ready, missing);
+    known(own, board, requests, ui, photo, &pattern);
     if let Some(Err(MarksError::Worn(why))) = &read {
-        fault(desk, ui, &why.to_string());
+        fault(board, ui, &why.to_string());
     }
     if let Some(Ok(read)) = &read {
-        super::told::show(desk, ui, photo, read);
+        super::readings::show(board, ui, photo, read);
     }
 }
 
 /// What is missing next, in the part of the card where it is set.
-fn say(desk: &Desk, ui: &mut Ui, missing: Option<MarkMissing>, here: &[MarkMissing]) {
+fn say(board: &Board, ui: &mut Ui, missing: Option<MarkMissing>, here: &[MarkMissing]) {
     if let Some(what) = missing.filter(|m| here.contains(m)) {
         let words = format!("Next: {what}.");
-        ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.madder)).wrap());
+        ui.add(egui::Label::new(egui::RichText::new(words).color(board.palette.madder)).wrap());
     }
 }
 
@@ -76,38 +83,45 @@ fn marks_of(photo: &RoundPhoto) -> PhotoMarks {
 }
 
 /// A button that takes a tool in hand, or lays it down.
-fn tool_button(desk: &mut Desk, ui: &mut Ui, tool: Tool, words: &str, name: &str) -> bool {
-    let taken = desk.cards.toile.tool == tool;
+fn tool_button(own: &mut Toile, ui: &mut Ui, tool: Tool, words: &str, name: &str) -> bool {
+    let taken = own.tool == tool;
     let button = ui.add(Button::new(words).selected(taken));
     name_field(ui, &button, name);
     if button.clicked() {
-        desk.cards.toile.tool = if taken { Tool::Look } else { tool };
+        own.tool = if taken { Tool::Look } else { tool };
     }
     button.clicked() && !taken
 }
 
 /// A way to set the place in hand without the pointer.
-fn in_the_middle(desk: &mut Desk, ui: &mut Ui) {
+fn in_the_middle(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if ui.button("Put one in the middle of the view").clicked() {
-        photo_table::put_in_the_middle(desk);
+        photo_table::put_in_the_middle(own, board, requests);
     }
     aside(
-        desk,
+        board,
         ui,
         "Click on the photo, or put a place in the middle and move it there: Tab comes to it, arrows move it by a pixel (by a tenth with Shift), Delete takes it away.",
     );
 }
 
-fn which_side(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkMissing>) {
-    say(desk, ui, missing, &[MarkMissing::WhichSide]);
+fn which_side(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    missing: Option<MarkMissing>,
+) {
+    say(board, ui, missing, &[MarkMissing::WhichSide]);
     if photo.view.seen_from().is_some() {
         return;
     }
     ui.horizontal_wrapped(|ui| {
         for view in [PhotoView::LeftSide, PhotoView::RightSide] {
             if ui.button(capital(view.word())).clicked() {
-                desk.edit("from where the photo is seen", |d| {
-                    if let Some(photo) = d.journal.photo_mut(&photo.file) {
+                let file = photo.file.clone();
+                requests.edit("from where the photo is seen", move |d| {
+                    if let Some(photo) = d.journal.photo_mut(&file) {
                         photo.view = view;
                     }
                 });
@@ -116,22 +130,29 @@ fn which_side(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<
     });
 }
 
-fn level(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkMissing>) {
+fn level(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    missing: Option<MarkMissing>,
+) {
     let marks = marks_of(photo);
     part(ui, "1  Level");
-    say(desk, ui, missing, &[MarkMissing::Level, MarkMissing::SecondOfLevel]);
+    say(board, ui, missing, &[MarkMissing::Level, MarkMissing::SecondOfLevel]);
     ui.horizontal_wrapped(|ui| {
         let ways = [(LevelBy::Plumb, "Plumb line"), (LevelBy::Floor, "Floor edge")];
         for (by, words) in ways {
             if tool_button(
-                desk,
+                own,
                 ui,
                 Tool::Level(by),
                 words,
                 &format!("Level by a {}", words.to_lowercase()),
             ) && marks.level != Some(by)
             {
-                edit_marks(desk, &photo.file, "what tells level", false, |m| {
+                edit_marks(requests, &photo.file, "what tells level", false, move |m| {
                     m.level = Some(by);
                     m.level_at.clear();
                 });
@@ -141,8 +162,8 @@ fn level(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkM
         let button = ui.add(Button::new("Camera's own").selected(believed));
         name_field(ui, &button, "Believe the camera's own level");
         if button.clicked() && !believed {
-            desk.cards.toile.tool = Tool::Look;
-            edit_marks(desk, &photo.file, "what tells level", false, |m| {
+            own.tool = Tool::Look;
+            edit_marks(requests, &photo.file, "what tells level", false, move |m| {
                 m.level = Some(LevelBy::Camera);
                 m.level_at.clear();
             });
@@ -164,17 +185,24 @@ fn level(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkM
         }
         (None, _) => "Once for each photo.",
     };
-    aside(desk, ui, words);
-    if matches!(desk.cards.toile.tool, Tool::Level(_)) {
-        in_the_middle(desk, ui);
+    aside(board, ui, words);
+    if matches!(own.tool, Tool::Level(_)) {
+        in_the_middle(own, board, requests, ui);
     }
 }
 
-fn camera(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<MarkMissing>) {
-    let (marks, unit, palette) = (marks_of(photo), desk.unit(), desk.palette);
+fn camera(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    missing: Option<MarkMissing>,
+) {
+    let (marks, unit, palette) = (marks_of(photo), board.unit(), board.palette);
     let file = &photo.file;
     part(ui, "2  Where the camera stood");
-    say(desk, ui, missing, &[MarkMissing::Distance, MarkMissing::LensHeight, MarkMissing::Heels]);
+    say(board, ui, missing, &[MarkMissing::Distance, MarkMissing::LensHeight, MarkMissing::Heels]);
     let field = |ui: &mut Ui, label: &str, value: Option<f64>| {
         let mut new = value;
         ui.horizontal_wrapped(|ui| {
@@ -190,29 +218,33 @@ fn camera(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, missing: Option<Mark
         field(ui, "Lens above the floor", marks.lens_height)
     };
     if let Some(distance) = distance {
-        edit_marks(desk, file, "the distance to the lens", true, |m| m.distance = distance);
+        edit_marks(requests, file, "the distance to the lens", true, move |m| {
+            m.distance = distance
+        });
     }
     if let Some(height) = height {
-        edit_marks(desk, file, "the height of the lens", true, |m| m.lens_height = height);
+        edit_marks(requests, file, "the height of the lens", true, move |m| m.lens_height = height);
     }
     if !marks.straight_ahead {
         let words = if marks.heels.is_some() { "Move the heels" } else { "Mark the heels" };
         ui.horizontal_wrapped(|ui| {
-            tool_button(desk, ui, Tool::Heels, words, words);
+            tool_button(own, ui, Tool::Heels, words, words);
             ui.small(if marks.heels.is_some() {
                 "marked"
             } else {
                 "on the floor, between both feet"
             });
         });
-        if desk.cards.toile.tool == Tool::Heels {
-            in_the_middle(desk, ui);
+        if own.tool == Tool::Heels {
+            in_the_middle(own, board, requests, ui);
         }
     }
     let mut ahead = marks.straight_ahead;
     if ui.checkbox(&mut ahead, "Not measured: it looked about straight ahead (less sure)").changed()
     {
-        edit_marks(desk, file, "where the camera looked", false, |m| m.straight_ahead = ahead);
+        edit_marks(requests, file, "where the camera looked", false, move |m| {
+            m.straight_ahead = ahead
+        });
     }
 }
 
@@ -243,7 +275,9 @@ fn names_of(pattern: &Pattern, view: PhotoView) -> Vec<String> {
 }
 
 fn lines(
-    desk: &mut Desk,
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
     ui: &mut Ui,
     photo: &RoundPhoto,
     pattern: &Pattern,
@@ -252,7 +286,7 @@ fn lines(
 ) {
     let marks = marks_of(photo);
     part(ui, "3  The lines as they hang");
-    say(desk, ui, missing, &[MarkMissing::Line, MarkMissing::SecondLine]);
+    say(board, ui, missing, &[MarkMissing::Line, MarkMissing::SecondLine]);
     let mut all = names_of(pattern, photo.view);
     for line in &marks.lines {
         if !all.contains(&line.name) {
@@ -260,13 +294,13 @@ fn lines(
         }
     }
     aside(
-        desk,
+        board,
         ui,
         "Left and right are the wearer's own; from the front their left is at the photo's right.",
     );
     if all.is_empty() {
         fault(
-            desk,
+            board,
             ui,
             "no line is marked on the pattern; mark the lines at Lines and draw them on the cloth",
         );
@@ -283,13 +317,13 @@ fn lines(
                     n => format!("{short}: {n}"),
                 };
                 let called = format!("Trace {name}, {}", leg_words(leg));
-                tool_button(desk, ui, Tool::Trace(name.clone(), leg), &words, &called);
+                tool_button(own, ui, Tool::Trace(name.clone(), leg), &words, &called);
             }
         });
     }
-    let Tool::Trace(name, leg) = desk.cards.toile.tool.clone() else {
+    let Tool::Trace(name, leg) = own.tool.clone() else {
         return aside(
-            desk,
+            board,
             ui,
             "Choose a line and a leg, then click along the line from one edge of the body to the other.",
         );
@@ -301,37 +335,37 @@ fn lines(
         _ => "Click from where the line comes into sight to where it goes out of sight",
     };
     aside(
-        desk,
+        board,
         ui,
         format!(
             "{way}: three places at least. They are drawn to the dark line, the two ends to the edge of the body; hold Shift to leave them where you click."
         ),
     );
-    in_the_middle(desk, ui);
+    in_the_middle(own, board, requests, ui);
     let Some(line) = marks.line(&name, leg) else { return };
-    as_found(desk, ui, line, ready);
-    girth(desk, ui, photo, line, pattern);
+    as_found(own, board, ui, line, ready);
+    girth(board, requests, ui, photo, line, pattern);
     if ui.button("Take this line off").clicked() {
         let words = format!("taking {name} off the photo");
-        edit_marks(desk, &photo.file, &words, false, |m| {
+        edit_marks(requests, &photo.file, &words, false, move |m| {
             m.lines.retain(|l| !(l.name == name && l.leg == leg));
         });
     }
 }
 
 /// What the picture shows of the line in hand.
-fn as_found(desk: &mut Desk, ui: &mut Ui, line: &LineMark, ready: &Arc<Ready>) {
+fn as_found(own: &mut Toile, board: &Board, ui: &mut Ui, line: &LineMark, ready: &Arc<Ready>) {
     if !line.is_whole() {
         let words = format!("{} of {FEWEST_PLACES} places at least", line.points.len());
-        return aside(desk, ui, words);
+        return aside(board, ui, words);
     }
-    let found = desk.cards.toile.photos.followed(line, ready);
+    let found = own.photos.followed(line, ready);
     let (good, words) = if found.on_dark_line {
         (true, "The drawn line is followed in the picture.")
     } else {
         (false, "No drawn line shows near these places, so they are taken as they are: less sure.")
     };
-    let colour = if good { desk.palette.sage } else { desk.palette.ochre };
+    let colour = if good { board.palette.sage } else { board.palette.ochre };
     let text = egui::RichText::new(words).small().color(colour);
     ui.add(egui::Label::new(text).wrap());
     let ends = found.on_edge.iter().filter(|e| **e).count();
@@ -342,17 +376,24 @@ fn as_found(desk: &mut Desk, ui: &mut Ui, line: &LineMark, ready: &Arc<Ready>) {
         }
         _ => "No clear edge of the body shows at the ends: they stand where you clicked.",
     };
-    aside(desk, ui, words);
+    aside(board, ui, words);
 }
 
 /// Round the body at the line in hand, when it is known otherwise than the pattern
 /// says.
-fn girth(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, line: &LineMark, pattern: &Pattern) {
+fn girth(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    line: &LineMark,
+    pattern: &Pattern,
+) {
     let by_pattern = hangtrue_adjust::worn::girth_at(pattern, &line.name, line.leg);
     let hint =
-        by_pattern.map_or_else(|_| "not known".to_owned(), |mm| show_length(mm, desk.unit()));
+        by_pattern.map_or_else(|_| "not known".to_owned(), |mm| show_length(mm, board.unit()));
     let mut girth = line.girth;
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label("Round there");
         optional_length_field(
@@ -365,31 +406,39 @@ fn girth(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, line: &LineMark, patt
         );
     });
     if girth != line.girth {
-        edit_marks(desk, &photo.file, "round the toile at a line", true, |m| {
-            m.line_mut(&line.name, line.leg).girth = girth;
+        let (name, leg) = (line.name.clone(), line.leg);
+        edit_marks(requests, &photo.file, "round the toile at a line", true, move |m| {
+            m.line_mut(&name, leg).girth = girth;
         });
     }
 }
 
 /// The length that tells the scale: between two lines, where the grain crosses them.
-fn known(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, pattern: &Pattern) {
+fn known(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    pattern: &Pattern,
+) {
     let marks = marks_of(photo);
     let view = photo.view.seen_from().unwrap_or(View::Back);
     let Ok(known) = marks.known_or_proposed(view, pattern) else { return };
     part(ui, "4  The known length");
-    let own = marks.known.is_some();
+    let is_own = marks.known.is_some();
     match known.clone().with_length(view, pattern) {
         Ok(length) => {
             let KnownMark { upper, lower, .. } = &known;
             let words = format!("{} to {}, {}", upper.0, lower.0, leg_words(lower.1));
-            row(ui, &words, &show_length(length.length, desk.unit()));
+            row(ui, &words, &show_length(length.length, board.unit()));
         }
-        Err(why) => fault(desk, ui, &words_in(&why.to_string(), desk.unit())),
+        Err(why) => fault(board, ui, &words_in(&why.to_string(), board.unit())),
     }
     aside(
-        desk,
+        board,
         ui,
-        if own {
+        if is_own {
             "At your two places. It tells how large a pixel is."
         } else {
             "Along the grain, proposed in the middle of both lines. It tells how large a pixel is; move its places where the grain is drawn elsewhere."
@@ -397,25 +446,25 @@ fn known(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, pattern: &Pattern) {
     );
     ui.horizontal_wrapped(|ui| {
         tool_button(
-            desk,
+            own,
             ui,
             Tool::Upper,
             "Upper place",
             "Move the upper place of the known length",
         );
         tool_button(
-            desk,
+            own,
             ui,
             Tool::Lower,
             "Lower place",
             "Move the lower place of the known length",
         );
-        if own && ui.button("Propose it again").clicked() {
-            edit_marks(desk, &photo.file, "the known length", false, |m| m.known = None);
+        if is_own && ui.button("Propose it again").clicked() {
+            edit_marks(requests, &photo.file, "the known length", false, move |m| m.known = None);
         }
     });
     let mut length = known.length;
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label("It measures");
         optional_length_field(
@@ -428,7 +477,7 @@ fn known(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, pattern: &Pattern) {
         );
     });
     if length != known.length {
-        edit_marks(desk, &photo.file, "the known length", true, |m| {
+        edit_marks(requests, &photo.file, "the known length", true, move |m| {
             m.known = Some(KnownMark { length, ..known });
         });
     }

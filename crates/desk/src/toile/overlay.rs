@@ -1,6 +1,6 @@
 //! What was read from a photo, drawn over it on the screen.
 
-use crate::desk::desk::Desk;
+use crate::board::Board;
 use crate::kit::theme::Palette;
 use crate::kit::view::pos;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, vec2};
@@ -26,11 +26,11 @@ impl Laid {
 
 /// Draws levels, lines, arrows and their amounts. Plates stand upright however the
 /// photo is turned.
-pub(crate) fn paint(desk: &Desk, ui: &Ui, painter: &Painter, read: &ReadPhoto, laid: &Laid) {
+pub(crate) fn paint(board: &Board, ui: &Ui, painter: &Painter, read: &ReadPhoto, laid: &Laid) {
     let size = egui::TextStyle::Small.resolve(ui.style()).size;
     let letter = f64::from(size) / laid.scale().max(1e-6);
-    let drawn = overlay(read, desk.unit(), letter);
-    let inks = desk.palette.on_paper();
+    let drawn = overlay(read, board.unit(), letter);
+    let inks = board.palette.on_paper();
     for part in &drawn {
         line(painter, part, laid, &inks);
     }

@@ -1,9 +1,10 @@
 //! Two photos side by side, before and after: level made level, one scale, and one
 //! line of both at the same height.
 
-use crate::toile;
-use crate::desk::desk::Desk;
+use super::state::{Toile, photo_of};
+use crate::board::Board;
 use crate::kit::look_round;
+use crate::kit::view::PanZoom;
 use crate::toile::overlay::{Laid, paint};
 use crate::toile::photo_table::{lay, tell};
 use crate::toile::photos::{Look, Ready};
@@ -22,51 +23,51 @@ struct Half {
 }
 
 /// Shows the pair; false when none is to be shown.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
-    let Some((before, after)) = desk.cards.toile.pair.both() else { return false };
+pub(super) fn show(own: &mut Toile, board: &Board, ui: &mut Ui) -> bool {
+    let Some((before, after)) = own.pair.both() else { return false };
     let canvas = ui.available_rect_before_wrap();
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     let words = format!("Before and after: {before} and {after}, side by side");
     response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &words));
-    desk.canvas = canvas;
-    ui.painter_at(canvas).rect_filled(canvas, 0.0, desk.palette.table);
+    own.canvas = Some(canvas);
+    ui.painter_at(canvas).rect_filled(canvas, 0.0, board.palette.table);
     let (left, right) = canvas.split_left_right_at_fraction(0.5);
     let halves: Vec<Result<Half, String>> =
-        [&before, &after].into_iter().map(|file| half(desk, ui, file)).collect();
+        [&before, &after].into_iter().map(|file| half(own, board, ui, file)).collect();
     let [Ok(first), Ok(second)] = &halves[..] else {
         for (half, place) in halves.iter().zip([left, right]) {
             if let Err(why) = half {
-                tell(desk, ui, place, why);
+                tell(board, ui, place, why);
             }
         }
         return true;
     };
-    look_round(desk, ui, &response, canvas);
+    look_round(own, ui, &response, canvas);
     let Some((one, other)) = same_line(&first.read, &second.read) else {
         let why = "these two photos have no line in common; trace one line on both";
-        tell(desk, ui, canvas, why);
+        tell(board, ui, canvas, why);
         return true;
     };
     let sizes = [(first, one), (second, other)].map(|(half, hang)| extent(half, hang));
     for (half, hang, place, word) in [(first, one, left, "Before"), (second, other, right, "After")]
     {
-        let laid = placed(desk, half, hang, place, &sizes);
+        let laid = placed(own, half, hang, place, &sizes);
         let painter = ui.painter_at(place.shrink(2.0));
         lay(&painter, &half.ready, laid.to_screen);
-        paint(desk, ui, &painter, &half.read, &laid);
-        label(desk, ui, &painter, place, &format!("{word}: {}, {}", half.file, half.round));
+        paint(board, ui, &painter, &half.read, &laid);
+        label(board, ui, &painter, place, &format!("{word}: {}, {}", half.file, half.round));
     }
     true
 }
 
-fn half(desk: &mut Desk, ui: &Ui, file: &str) -> Result<Half, String> {
-    let photo = toile::photo_of(desk, file).ok_or("the photo is no longer in the project")?;
-    let ready = match toile::look(desk, ui.ctx(), file) {
+fn half(own: &mut Toile, board: &Board, ui: &Ui, file: &str) -> Result<Half, String> {
+    let photo = photo_of(board, file).ok_or("the photo is no longer in the project")?;
+    let ready = match own.look(board, ui.ctx(), file) {
         Look::Ready(ready) => ready,
         Look::Reading => return Err("The photo is being read…".into()),
         Look::Failed(why) => return Err(why),
     };
-    let read = match toile::told(desk, &photo, &ready) {
+    let read = match own.read_marks(board, &photo, &ready) {
         Some(Ok(read)) => read,
         Some(Err(why)) => return Err(format!("{file} cannot be read yet: {why}")),
         None => return Err("the toile has no pattern".into()),
@@ -102,12 +103,12 @@ fn extent(half: &Half, hang: &Hang) -> [f64; 3] {
 }
 
 /// One scale for both, so that the larger one fits, and the line at one height.
-fn placed(desk: &Desk, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3]; 2]) -> Laid {
+fn placed(own: &Toile, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3]; 2]) -> Laid {
     let most = |i: usize| sizes[0][i].max(sizes[1][i]);
     let (wide, above, below) = (2.0 * most(0), most(1), most(2));
     let room = place.shrink2(vec2(10.0, 44.0));
     let fits = (f64::from(room.width()) / wide).min(f64::from(room.height()) / (above + below));
-    let card = &desk.cards.toile;
+    let card = own;
     let (zoom, shift) = (card.view.scale, card.view.centre);
     let points_per_mm = fits * zoom;
     let top = f64::from(room.center().y) - (above + below) / 2.0 * points_per_mm;
@@ -123,11 +124,11 @@ fn placed(desk: &Desk, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3];
 }
 
 /// Wheel and keys move and zoom both alike.
-fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect) {
-    let card = &mut desk.cards.toile;
+fn look_round(own: &mut Toile, ui: &Ui, response: &egui::Response, canvas: Rect) {
+    let card = own;
     let fresh = std::mem::take(&mut card.fit_wanted);
     if fresh || look_round::typed(ui, "f") {
-        card.view = crate::kit::view::View { centre: Point::ORIGIN, scale: 1.0 };
+        card.view = PanZoom::default().at(Point::ORIGIN, 1.0);
     }
     let wheel = look_round::wheel(ui, response, canvas);
     let at = wheel.as_ref().map_or_else(|| canvas.center(), |w| w.at);
@@ -148,10 +149,10 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &egui::Response, canvas: Rect)
     }
 }
 
-fn label(desk: &Desk, ui: &Ui, painter: &egui::Painter, place: Rect, words: &str) {
+fn label(board: &Board, ui: &Ui, painter: &egui::Painter, place: Rect, words: &str) {
     let font = egui::TextStyle::Body.resolve(ui.style());
-    let galley = painter.layout(words.to_owned(), font, desk.palette.text, place.width() - 40.0);
+    let galley = painter.layout(words.to_owned(), font, board.palette.text, place.width() - 40.0);
     let at = Align2::CENTER_TOP.anchor_size(place.center_top() + vec2(0.0, 10.0), galley.size());
-    painter.rect_filled(at.expand2(vec2(9.0, 4.0)), 4.0, desk.palette.card);
-    painter.galley(at.min, galley, desk.palette.text);
+    painter.rect_filled(at.expand2(vec2(9.0, 4.0)), 4.0, board.palette.card);
+    painter.galley(at.min, galley, board.palette.text);
 }

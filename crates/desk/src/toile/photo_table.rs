@@ -1,14 +1,14 @@
 //! A photo in place of the cutting table: looked round in, marked by pointer and
 //! keys, with what was read drawn over it.
 
-use crate::toile::{self, Tool, edit_marks};
-use crate::desk::desk::Desk;
+use super::state::{Toile, Tool, edit_marks, photo_of, toile_of};
+use crate::board::Board;
+use crate::board::requests::Requests;
 use crate::kit::look_round;
-use crate::table::objects::{ring, tag};
+use crate::kit::tag::{ring, tag};
+use crate::kit::view::{PanZoom, pos};
 use crate::toile::overlay::{Laid, paint};
 use crate::toile::photos::{Look, Ready};
-use crate::board::stage::Stage;
-use crate::kit::view::{View, pos};
 use egui::{
     Align2, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
@@ -28,15 +28,9 @@ enum Spot {
     Lower,
 }
 
-/// Whether a photo, or two, lie in place of the table.
-pub(crate) fn is_shown(desk: &Desk) -> bool {
-    let card = &desk.cards.toile;
-    desk.stage == Stage::Toile && (card.open.is_some() || card.pair.both().is_some())
-}
-
 /// Shows the photo; false when none is open.
-pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
-    let Some(photo) = desk.cards.toile.open.clone().and_then(|f| toile::photo_of(desk, &f)) else {
+pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
+    let Some(photo) = own.open.clone().and_then(|f| photo_of(board, &f)) else {
         return false;
     };
     let canvas = ui.available_rect_before_wrap();
@@ -48,44 +42,44 @@ pub(crate) fn show(desk: &mut Desk, ui: &mut Ui) -> bool {
             "Photo of the toile: arrow keys move it, plus and minus zoom, F shows all",
         )
     });
-    desk.canvas = canvas;
+    own.canvas = Some(canvas);
     let painter = ui.painter_at(canvas);
-    painter.rect_filled(canvas, 0.0, desk.palette.table);
-    let ready = match toile::look(desk, ui.ctx(), &photo.file) {
+    painter.rect_filled(canvas, 0.0, board.palette.table);
+    let ready = match own.look(board, ui.ctx(), &photo.file) {
         Look::Ready(ready) => ready,
         Look::Reading => {
-            tell(desk, ui, canvas, "The photo is being read…");
+            tell(board, ui, canvas, "The photo is being read…");
             return true;
         }
         Look::Failed(why) => {
-            tell(desk, ui, canvas, &why);
+            tell(board, ui, canvas, &why);
             return true;
         }
     };
-    look_round(desk, ui, &response, canvas, ready.size());
-    let to_screen = on_screen(desk.cards.toile.view, canvas);
+    look_round(own, ui, &response, canvas, ready.size());
+    let to_screen = on_screen(own.view, canvas);
     lay(&painter, &ready, to_screen);
-    let read = toile::told(desk, &photo, &ready).and_then(Result::ok);
+    let read = own.read_marks(board, &photo, &ready).and_then(Result::ok);
     match &read {
         Some(read) => {
             let laid = Laid { to_screen };
-            paint(desk, ui, &painter, read, &laid);
+            paint(board, ui, &painter, read, &laid);
         }
-        None => traced_so_far(desk, &painter, &photo, &ready, to_screen),
+        None => traced_so_far(own, board, &painter, &photo, &ready, to_screen),
     }
-    marks(desk, ui, &photo, &ready, to_screen);
-    click(desk, ui, &photo, &ready, &response, to_screen);
-    hint(desk, ui, &painter, canvas);
+    marks(own, board, requests, ui, &photo, &ready, to_screen);
+    click(own, board, requests, ui, &photo, &ready, &response, to_screen);
+    hint(own, board, ui, &painter, canvas);
     true
 }
 
 /// From pixels of the photo, y down, to the screen.
-pub(crate) fn on_screen(view: View, canvas: Rect) -> Affine {
+pub(super) fn on_screen(view: PanZoom, canvas: Rect) -> Affine {
     view.to_screen(canvas) * Affine::scale_non_uniform(1.0, -1.0)
 }
 
 /// The photo itself.
-pub(crate) fn lay(painter: &egui::Painter, ready: &Ready, to_screen: Affine) {
+pub(super) fn lay(painter: &egui::Painter, ready: &Ready, to_screen: Affine) {
     let (width, height) = ready.size();
     let corner = |x: f64, y: f64| pos(to_screen * Point::new(x, y));
     let mut mesh = egui::Mesh::with_texture(ready.texture.id());
@@ -102,18 +96,18 @@ pub(crate) fn lay(painter: &egui::Painter, ready: &Ready, to_screen: Affine) {
 }
 
 /// Words in the middle where no photo can be shown.
-pub(crate) fn tell(desk: &Desk, ui: &mut Ui, canvas: Rect, words: &str) {
+pub(super) fn tell(board: &Board, ui: &mut Ui, canvas: Rect, words: &str) {
     let place = Rect::from_center_size(canvas.center(), vec2(canvas.width().min(460.0), 120.0));
     ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
         let plate =
-            egui::Frame::new().fill(desk.palette.card).inner_margin(14.0).corner_radius(6.0);
+            egui::Frame::new().fill(board.palette.card).inner_margin(14.0).corner_radius(6.0);
         plate.show(ui, |ui| ui.add(egui::Label::new(words).wrap()));
     });
 }
 
 /// What the tool in hand does, at the foot of the photo.
-fn hint(desk: &Desk, ui: &Ui, painter: &egui::Painter, canvas: Rect) {
-    let words = match &desk.cards.toile.tool {
+fn hint(own: &Toile, board: &Board, ui: &Ui, painter: &egui::Painter, canvas: Rect) {
+    let words = match &own.tool {
         Tool::Look => return,
         Tool::Level(LevelBy::Floor) => "Click two places on the floor edge".to_owned(),
         Tool::Level(_) => "Click the upper and the lower end of the plumb line".to_owned(),
@@ -124,16 +118,16 @@ fn hint(desk: &Desk, ui: &Ui, painter: &egui::Painter, canvas: Rect) {
     };
     let words = format!("{words} · Escape lays this down");
     let font = egui::TextStyle::Body.resolve(ui.style());
-    let galley = painter.layout(words, font, desk.palette.text, canvas.width() - 40.0);
+    let galley = painter.layout(words, font, board.palette.text, canvas.width() - 40.0);
     let at =
         Align2::CENTER_BOTTOM.anchor_size(canvas.center_bottom() - vec2(0.0, 12.0), galley.size());
-    painter.rect_filled(at.expand2(vec2(10.0, 5.0)), 5.0, desk.palette.card);
-    painter.galley(at.min, galley, desk.palette.text);
+    painter.rect_filled(at.expand2(vec2(10.0, 5.0)), 5.0, board.palette.card);
+    painter.galley(at.min, galley, board.palette.text);
 }
 
 /// Wheel, keys and pulling, as on the table.
-fn look_round(desk: &mut Desk, ui: &Ui, response: &Response, canvas: Rect, (w, h): (f64, f64)) {
-    let card = &mut desk.cards.toile;
+fn look_round(own: &mut Toile, ui: &Ui, response: &Response, canvas: Rect, (w, h): (f64, f64)) {
+    let card = own;
     if card.fit_wanted {
         card.view.fit(canvas, 0.0, PaperRect::new(0.0, -h, w, 0.0));
         card.fit_wanted = false;
@@ -157,17 +151,18 @@ fn look_round(desk: &mut Desk, ui: &Ui, response: &Response, canvas: Rect, (w, h
 
 /// Lines that are clicked already while the photo cannot be read yet.
 fn traced_so_far(
-    desk: &mut Desk,
+    own: &mut Toile,
+    board: &Board,
     painter: &egui::Painter,
     photo: &RoundPhoto,
     ready: &Arc<Ready>,
     to_screen: Affine,
 ) {
     let Some(marks) = &photo.marks else { return };
-    let inks = desk.palette.on_paper();
+    let inks = board.palette.on_paper();
     for line in &marks.lines {
         let followed = if line.is_whole() {
-            desk.cards.toile.photos.followed(line, ready).traced.points.clone()
+            own.photos.followed(line, ready).traced.points.clone()
         } else {
             line.points.clone()
         };
@@ -179,9 +174,9 @@ fn traced_so_far(
 
 /// The places that can be moved now. While one kind is set, the others lie still,
 /// so that a click beside one of them is not taken for it.
-fn spots(desk: &Desk, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
+fn spots(own: &Toile, board: &Board, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
     let Some(marks) = &photo.marks else { return Vec::new() };
-    let tool = &desk.cards.toile.tool;
+    let tool = &own.tool;
     let any = *tool == Tool::Look;
     let mut spots: Vec<(Spot, Point)> = Vec::new();
     if any || matches!(tool, Tool::Level(_)) {
@@ -191,7 +186,7 @@ fn spots(desk: &Desk, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
         spots.extend(marks.heels.map(|p| (Spot::Heels, p)));
     }
     if any || matches!(tool, Tool::Upper | Tool::Lower) {
-        let known = known_of(desk, photo);
+        let known = known_of(board, photo);
         let both = known.map(|k| [(Spot::Upper, k.upper_at), (Spot::Lower, k.lower_at)]);
         spots.extend(both.into_iter().flatten());
     }
@@ -204,8 +199,8 @@ fn spots(desk: &Desk, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
     spots
 }
 
-fn known_of(desk: &Desk, photo: &RoundPhoto) -> Option<KnownMark> {
-    let pattern = toile::toile_of(desk, photo)?;
+fn known_of(board: &Board, photo: &RoundPhoto) -> Option<KnownMark> {
+    let pattern = toile_of(board, photo)?;
     photo.marks.as_ref()?.known_or_proposed(photo.view.seen_from()?, &pattern).ok()
 }
 
@@ -229,11 +224,20 @@ fn words_of(spot: &Spot, marks: &PhotoMarks) -> String {
 const GRIP: f32 = 13.0;
 
 /// Shows the places and takes what is done to them.
-fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, to_screen: Affine) {
+fn marks(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    photo: &RoundPhoto,
+    ready: &Arc<Ready>,
+    to_screen: Affine,
+) {
     let Some(all) = &photo.marks else { return };
-    let inks = desk.palette.on_paper();
+    let canvas = own.canvas.unwrap_or(Rect::NOTHING);
+    let inks = board.palette.on_paper();
     level_line(ui, all, to_screen, &inks);
-    for (spot, at) in spots(desk, photo) {
+    for (spot, at) in spots(own, board, photo) {
         let here = pos(to_screen * at);
         let rect = Rect::from_center_size(here, vec2(GRIP, GRIP));
         let id = ui.scope_id().with(("mark", format!("{spot:?}")));
@@ -246,24 +250,24 @@ fn marks(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, ready: &Arc<Ready>, t
             let scale = to_screen.as_coeffs()[0];
             let d = response.drag_delta();
             let by = Vec2::new(f64::from(d.x), f64::from(d.y)) / scale;
-            let free = desk.cards.toile.pulled.unwrap_or(at) + by;
-            desk.cards.toile.pulled = Some(free);
+            let free = own.pulled.unwrap_or(at) + by;
+            own.pulled = Some(free);
             let to = snapped(ui, &spot, other_end(&spot, all), free, ready);
-            move_to(desk, photo, &spot, to);
+            move_to(board, requests, photo, &spot, to);
         }
         if response.drag_stopped() {
-            desk.cards.toile.pulled = None;
+            own.pulled = None;
         }
         if response.clicked() || response.dragged() {
             response.request_focus();
         }
         if response.has_focus() {
-            ring(ui, desk, here);
+            ring(ui, &board.palette, here);
             look_round::keep_arrows(ui, &response);
-            nudge(desk, ui, photo, &spot, at);
+            nudge(board, requests, ui, photo, &spot, at);
         }
         if busy {
-            tag(ui, desk, here, &words);
+            tag(ui, &board.palette, canvas, here, &words);
         }
     }
 }
@@ -336,11 +340,11 @@ fn to_tenths(p: Point) -> Point {
     Point::new((p.x * 10.0).round() / 10.0, (p.y * 10.0).round() / 10.0)
 }
 
-fn move_to(desk: &mut Desk, photo: &RoundPhoto, spot: &Spot, to: Point) {
+fn move_to(board: &Board, requests: &mut Requests, photo: &RoundPhoto, spot: &Spot, to: Point) {
     let to = to_tenths(to);
     let words = words_of(spot, &photo.marks.clone().unwrap_or_default());
-    let known = known_of(desk, photo);
-    edit_marks(desk, &photo.file, &format!("moving the {words}"), true, |m| match spot {
+    let (known, spot) = (known_of(board, photo), spot.clone());
+    edit_marks(requests, &photo.file, &format!("moving the {words}"), true, move |m| match &spot {
         Spot::Level(i) => {
             if let Some(place) = m.level_at.get_mut(*i) {
                 *place = to;
@@ -359,7 +363,14 @@ fn move_to(desk: &mut Desk, photo: &RoundPhoto, spot: &Spot, to: Point) {
 
 /// Arrows move a place by a pixel of the photo, a tenth with Shift; Delete takes it
 /// away.
-fn nudge(desk: &mut Desk, ui: &Ui, photo: &RoundPhoto, spot: &Spot, at: Point) {
+fn nudge(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &Ui,
+    photo: &RoundPhoto,
+    spot: &Spot,
+    at: Point,
+) {
     let pressed = |key| f64::from(u8::from(ui.input(|i| i.key_pressed(key))));
     let step = if ui.input(|i| i.modifiers.shift) { 0.1 } else { 1.0 };
     let by = Vec2::new(
@@ -367,12 +378,13 @@ fn nudge(desk: &mut Desk, ui: &Ui, photo: &RoundPhoto, spot: &Spot, at: Point) {
         pressed(Key::ArrowDown) - pressed(Key::ArrowUp),
     );
     if by != Vec2::ZERO {
-        move_to(desk, photo, spot, at + by * step);
+        move_to(board, requests, photo, spot, at + by * step);
     }
     if ui.input(|i| i.key_pressed(Key::Delete) || i.key_pressed(Key::Backspace)) {
         let words =
             format!("taking away the {}", words_of(spot, &photo.marks.clone().unwrap_or_default()));
-        edit_marks(desk, &photo.file, &words, false, |m| match spot {
+        let spot = spot.clone();
+        edit_marks(requests, &photo.file, &words, false, move |m| match &spot {
             Spot::Level(i) => {
                 if *i < m.level_at.len() {
                     m.level_at.remove(*i);
@@ -392,7 +404,9 @@ fn nudge(desk: &mut Desk, ui: &Ui, photo: &RoundPhoto, spot: &Spot, at: Point) {
 }
 
 fn click(
-    desk: &mut Desk,
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
     ui: &Ui,
     photo: &RoundPhoto,
     ready: &Arc<Ready>,
@@ -409,7 +423,7 @@ fn click(
         return;
     }
     let mut at = at;
-    if let Tool::Trace(name, leg) = &desk.cards.toile.tool {
+    if let Tool::Trace(name, leg) = &own.tool {
         let line = photo.marks.as_ref().and_then(|m| m.line(name, *leg));
         let points = line.map_or(&[][..], |l| &l.points);
         // A place outside of all others ends the line; the farthest is its other end.
@@ -420,23 +434,23 @@ fn click(
         let spot = Spot::Place(name.clone(), *leg, 0);
         at = snapped(ui, &spot, other.copied().filter(|_| outermost), at, ready);
     }
-    put(desk, photo, at);
+    put(own, board, requests, photo, at);
 }
 
 /// Puts a place in the middle of what is looked at, for the tool in hand.
-pub(crate) fn put_in_the_middle(desk: &mut Desk) {
-    let Some(photo) = desk.cards.toile.open.clone().and_then(|f| toile::photo_of(desk, &f)) else {
+pub(super) fn put_in_the_middle(own: &mut Toile, board: &Board, requests: &mut Requests) {
+    let Some(photo) = own.open.clone().and_then(|f| photo_of(board, &f)) else {
         return;
     };
-    let centre = desk.cards.toile.view.centre;
-    put(desk, &photo, Point::new(centre.x.round(), (-centre.y).round()));
+    let centre = own.view.centre;
+    put(own, board, requests, &photo, Point::new(centre.x.round(), (-centre.y).round()));
 }
 
 /// Sets a place for the tool in hand.
-fn put(desk: &mut Desk, photo: &RoundPhoto, at: Point) {
+fn put(own: &mut Toile, board: &Board, requests: &mut Requests, photo: &RoundPhoto, at: Point) {
     let at = to_tenths(at);
-    let tool = desk.cards.toile.tool.clone();
-    let known = known_of(desk, photo);
+    let tool = own.tool.clone();
+    let known = known_of(board, photo);
     let view = photo.view.seen_from();
     let words = match &tool {
         Tool::Look => return,
@@ -445,8 +459,14 @@ fn put(desk: &mut Desk, photo: &RoundPhoto, at: Point) {
         Tool::Trace(name, leg) => format!("a place on {name}, {}", leg_words(*leg)),
         Tool::Upper | Tool::Lower => "the known length".to_owned(),
     };
-    let mut done = matches!(tool, Tool::Heels | Tool::Upper | Tool::Lower);
-    edit_marks(desk, &photo.file, &words, false, |m| match &tool {
+    let placed = photo.marks.as_ref().map_or(0, |m| m.level_at.len());
+    let done = match tool {
+        Tool::Heels | Tool::Upper | Tool::Lower => true,
+        // The second place of the level is the last; a third begins anew.
+        Tool::Level(_) => placed == 1,
+        Tool::Trace(..) | Tool::Look => false,
+    };
+    edit_marks(requests, &photo.file, &words, false, move |m| match &tool {
         Tool::Look => {}
         Tool::Level(by) => {
             m.level = Some(*by);
@@ -454,7 +474,6 @@ fn put(desk: &mut Desk, photo: &RoundPhoto, at: Point) {
                 m.level_at.clear();
             }
             m.level_at.push(at);
-            done = m.level_at.len() >= 2;
         }
         Tool::Heels => m.heels = Some(at),
         Tool::Trace(name, leg) => {
@@ -468,6 +487,6 @@ fn put(desk: &mut Desk, photo: &RoundPhoto, at: Point) {
         Tool::Lower => m.known = known.map(|k| KnownMark { lower_at: at, ..k }),
     });
     if done {
-        desk.cards.toile.tool = Tool::Look;
+        own.tool = Tool::Look;
     }
 }

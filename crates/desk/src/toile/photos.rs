@@ -1,6 +1,7 @@
 //! Photos of the worn toile as the desk shows them: read beside it, kept ready as
 //! long as they are looked at, and what their marks say, worked out once.
 
+use crate::kit::job::{Heard, Job};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::LineMark;
@@ -10,8 +11,6 @@ use hangtrue_files::worn::{FollowedLine, MarksError, ReadPhoto, follow_line, rea
 use hangtrue_pattern::Pattern;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::time::Duration;
 
 /// The longest side of what is drawn on the screen, pixels; the marks are drawn to
 /// what the photo shows in full.
@@ -49,18 +48,18 @@ pub(crate) enum Look {
 type Read = Result<(Picture, ColorImage), String>;
 
 enum State {
-    Reading(Receiver<Read>),
+    Reading(Job<Read>),
     Done(Look),
 }
 
 /// What a photo's marks came to, as long as nothing they hang from changes.
-type Told = (RoundPhoto, Arc<Pattern>, Arc<Ready>, Result<Arc<ReadPhoto>, MarksError>);
+type ReadMarks = (RoundPhoto, Arc<Pattern>, Arc<Ready>, Result<Arc<ReadPhoto>, MarksError>);
 
 /// The photos kept ready.
 #[derive(Default)]
 pub(crate) struct Photos {
     kept: Vec<(PathBuf, State)>,
-    told: Vec<Told>,
+    read: Vec<ReadMarks>,
     followed: Vec<(LineMark, Arc<Ready>, Arc<FollowedLine>)>,
 }
 
@@ -81,25 +80,24 @@ impl Photos {
             if self.kept.len() >= KEPT {
                 self.kept.remove(0);
             }
-            self.kept.push((path.clone(), State::Reading(begin(&path))));
+            self.kept.push((path.clone(), State::Reading(begin(ctx, &path))));
             self.kept.len() - 1
         });
         let state = &mut self.kept[at].1;
-        if let State::Reading(told) = state {
-            match told.try_recv() {
-                Ok(Ok((picture, small))) => {
+        if let State::Reading(job) = state {
+            let read = match job.hear(ctx) {
+                Heard::Waiting => None,
+                Heard::Done(read) => Some(read),
+                Heard::BrokeOff => Some(Err("the photo could not be read; add it anew".into())),
+            };
+            match read {
+                Some(Ok((picture, small))) => {
                     let name = path.display().to_string();
                     let texture = ctx.load_texture(name, small, TextureOptions::LINEAR);
                     *state = State::Done(Look::Ready(Arc::new(Ready { picture, texture })));
                 }
-                Ok(Err(why)) => *state = State::Done(Look::Failed(why)),
-                Err(TryRecvError::Disconnected) => {
-                    let why = "the photo could not be read; add it anew".to_owned();
-                    *state = State::Done(Look::Failed(why));
-                }
-                Err(TryRecvError::Empty) => {
-                    ctx.request_repaint_after(Duration::from_millis(50));
-                }
+                Some(Err(why)) => *state = State::Done(Look::Failed(why)),
+                None => {}
             }
         }
         match state {
@@ -116,25 +114,25 @@ impl Photos {
     }
 
     /// What the marks of a photo come to on the toile's pattern.
-    pub fn told(
+    pub fn read_marks(
         &mut self,
         photo: &RoundPhoto,
         ready: &Arc<Ready>,
         pattern: &Arc<Pattern>,
     ) -> Result<Arc<ReadPhoto>, MarksError> {
-        let same = |t: &Told| {
+        let same = |t: &ReadMarks| {
             t.0 == *photo
                 && Arc::ptr_eq(&t.2, ready)
                 && (Arc::ptr_eq(&t.1, pattern) || t.1 == *pattern)
         };
-        if let Some(found) = self.told.iter().find(|t| same(t)) {
+        if let Some(found) = self.read.iter().find(|t| same(t)) {
             return found.3.clone();
         }
         let read = read_photo(photo, &ready.picture, pattern).map(Arc::new);
-        if self.told.len() >= KEPT {
-            drop(self.told.remove(0));
+        if self.read.len() >= KEPT {
+            drop(self.read.remove(0));
         }
-        self.told.push((photo.clone(), pattern.clone(), ready.clone(), read.clone()));
+        self.read.push((photo.clone(), pattern.clone(), ready.clone(), read.clone()));
         read
     }
 
@@ -156,16 +154,11 @@ impl Photos {
 }
 
 /// Reads a photo beside the desk.
-fn begin(path: &Path) -> Receiver<Read> {
-    let (tell, told) = channel();
+fn begin(ctx: &Context, path: &Path) -> Job<Read> {
     let path = path.to_owned();
-    std::thread::spawn(move || {
-        let read = Picture::open(&path).map_err(|why| format!("“{}”: {why}", path.display()));
-        // Nobody waits any more when another project was opened.
-        let _ = tell.send(read.map(|picture| {
-            let small = for_screen(&picture, SHOWN);
-            (picture, small)
-        }));
-    });
-    told
+    Job::begin(ctx, "Reading the photo", move |_| {
+        let picture = Picture::open(&path).map_err(|why| format!("“{}”: {why}", path.display()))?;
+        let small = for_screen(&picture, SHOWN);
+        Ok((picture, small))
+    })
 }

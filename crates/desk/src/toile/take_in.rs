@@ -1,11 +1,14 @@
 //! Taking a photo in: it is looked at first, what must not be seen is hidden, and
 //! only what is left is kept beside the project.
 
-use super::{open, round_words};
-use crate::cards::{aside, fault, part};
-use crate::desk::desk::Desk;
+use super::photos::for_screen;
+use super::state::{Toile, round_words};
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::job::{Job, heard};
 use crate::kit::length_field::{name_field, name_id};
-use crate::toile::photos::for_screen;
+use crate::kit::modal::{Edge, modal};
+use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::Palette;
 use egui::{
     Button, ComboBox, Context, Rect, ScrollArea, Sense, Slider, Stroke, TextEdit, TextureHandle,
@@ -15,8 +18,6 @@ use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
 use hangtrue_files::album::{self, Hide, TakenIn};
 use hangtrue_files::photo::Picture;
 use std::path::PathBuf;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
-use std::time::Duration;
 
 /// The longest side of the preview, pixels.
 const PREVIEW: usize = 700;
@@ -27,7 +28,7 @@ const MOST_CUT: f64 = 60.0;
 /// A photo about to be taken in.
 pub(crate) struct TakeIn {
     source: PathBuf,
-    looking: Option<Receiver<Result<Picture, String>>>,
+    looking: Option<Job<Result<Picture, String>>>,
     seen: Option<Result<Picture, String>>,
     shown: Option<(Hidden, TextureHandle)>,
     view: PhotoView,
@@ -35,7 +36,7 @@ pub(crate) struct TakeIn {
     caption: String,
     hidden: Hidden,
     pulled_from: Option<egui::Pos2>,
-    keeping: Option<Receiver<Result<TakenIn, String>>>,
+    keeping: Option<Job<Result<TakenIn, String>>>,
     why_not: Option<String>,
 }
 
@@ -70,17 +71,14 @@ impl Hidden {
 }
 
 /// Looks at a photo; nothing is kept yet.
-pub(crate) fn look_at(desk: &mut Desk, source: PathBuf) {
-    let (tell, told) = channel();
+pub(crate) fn look_at(own: &mut Toile, ctx: &Context, source: PathBuf) {
     let file = source.clone();
-    std::thread::spawn(move || {
-        let seen = Picture::open(&file).map(|p| p.reduced(PREVIEW).0);
-        // Nobody waits any more when the window was shut.
-        let _ = tell.send(seen.map_err(|why| why.to_string()));
+    let looking = Job::begin(ctx, "Reading the photo", move |_| {
+        Picture::open(&file).map(|p| p.reduced(PREVIEW).0).map_err(|why| why.to_string())
     });
-    desk.cards.toile.take = Some(TakeIn {
+    own.take = Some(TakeIn {
         source,
-        looking: Some(told),
+        looking: Some(looking),
         seen: None,
         shown: None,
         view: PhotoView::Back,
@@ -107,31 +105,26 @@ enum Pressed {
 }
 
 /// Shows the photo about to be taken in.
-pub(crate) fn window(desk: &mut Desk, ctx: &Context) {
-    let Some(mut take) = desk.cards.toile.take.take() else { return };
+pub(crate) fn window(own: &mut Toile, board: &Board, requests: &mut Requests, ctx: &Context) {
+    let Some(mut take) = own.take.take() else { return };
     take.hear(ctx);
     if let Some(kept) = take.kept(ctx) {
         match kept {
-            Ok(kept) => return into_project(desk, &take, kept),
+            Ok(kept) => return into_project(own, requests, &take, kept),
             Err(why) => take.why_not = Some(why),
         }
     }
     let mut pressed = None;
-    let modal = egui::Modal::new(egui::Id::unique("take a photo in"));
-    let shut = modal
-        .frame(crate::kit::theme::note_frame(ctx))
-        .show(ctx, |ui| {
-            ui.set_width(860.0_f32.min(ctx.content_rect().width() - 80.0));
-            pressed = show(desk, &mut take, ui);
-        })
-        .should_close();
+    let shut = modal(ctx, "take a photo in", Edge::Note, 860.0, |ui| {
+        pressed = show(board, &mut take, ui);
+    });
     if pressed == Some(Pressed::Keep) {
-        take.keep(desk);
+        take.keep(board, ctx);
     }
     // What is being written is not left half done.
     let stays = take.keeping.is_some() || !(shut || pressed == Some(Pressed::Leave));
     if stays {
-        desk.cards.toile.take = Some(take);
+        own.take = Some(take);
     }
 }
 
@@ -148,22 +141,18 @@ impl TakeIn {
         Some(kept.unwrap_or_else(|| Err("the photo could not be kept".into())))
     }
 
-    fn keep(&mut self, desk: &Desk) {
-        let Some(project) = desk.files.path().map(ToOwned::to_owned) else { return };
-        let (tell, told) = channel();
+    fn keep(&mut self, board: &Board, ctx: &Context) {
+        let Some(project) = board.filed.path().map(ToOwned::to_owned) else { return };
         let (source, parts) = (self.source.clone(), self.hidden.parts());
         let words = format!(
             "{} {}",
             if self.round == OPEN_ROUND { "toile" } else { &self.round },
             self.view.word()
         );
-        std::thread::spawn(move || {
-            let kept = album::take_in(&project, &source, &words, &parts);
-            // The desk may be gone by then.
-            let _ = tell.send(kept.map_err(|why| why.to_string()));
-        });
         self.why_not = None;
-        self.keeping = Some(told);
+        self.keeping = Some(Job::begin(ctx, "Keeping it", move |_| {
+            album::take_in(&project, &source, &words, &parts).map_err(|why| why.to_string())
+        }));
     }
 
     /// The photo as it would be kept, for the screen.
@@ -186,52 +175,33 @@ impl TakeIn {
     }
 }
 
-/// What came from a thread, once: none inside when it ended without a word.
-fn heard<T>(from: &mut Option<Receiver<T>>, ctx: &Context) -> Option<Option<T>> {
-    let told = from.as_ref()?.try_recv();
-    match told {
-        Ok(told) => {
-            *from = None;
-            Some(Some(told))
-        }
-        Err(TryRecvError::Disconnected) => {
-            *from = None;
-            Some(None)
-        }
-        Err(TryRecvError::Empty) => {
-            ctx.request_repaint_after(Duration::from_millis(50));
-            None
-        }
-    }
-}
-
-fn show(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
+fn show(board: &Board, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
     ui.heading("Take a photo in");
     let name =
         take.source.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     aside(
-        desk,
+        board,
         ui,
         format!(
             "“{name}” stays as it is. What is kept beside the project are pixels alone: place, time and camera are left behind, and nothing is sent anywhere."
         ),
     );
     // Beside the photo there is room for the words above and the buttons below it.
-    let letters = desk.settings.letters;
+    let letters = board.settings.letters;
     let high = (ui.ctx().content_rect().height() - 110.0 - 150.0 * letters).max(140.0);
     ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
         // The window keeps its size while boxes come and go.
         ui.set_min_height(high);
         ui.columns(2, |columns| {
-            preview(desk, take, &mut columns[0], high);
+            preview(board, take, &mut columns[0], high);
             let ui = &mut columns[1];
             ui.set_max_width((ui.available_width() - 14.0).max(100.0));
-            choices(desk, take, ui);
+            choices(board, take, ui);
         });
     });
     ui.separator();
     if let Some(why) = &take.why_not {
-        fault(desk, ui, why);
+        fault(board, ui, why);
     }
     let mut pressed = None;
     ui.horizontal_wrapped(|ui| {
@@ -251,14 +221,14 @@ fn show(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
 }
 
 /// The photo as it would be kept. A box pulled over it is blurred.
-fn preview(desk: &Desk, take: &mut TakeIn, ui: &mut Ui, high: f32) {
+fn preview(board: &Board, take: &mut TakeIn, ui: &mut Ui, high: f32) {
     match &take.seen {
         None => {
             ui.label("Reading the photo…");
             return;
         }
         Some(Err(why)) => {
-            fault(desk, ui, &why.clone());
+            fault(board, ui, &why.clone());
             return;
         }
         Some(Ok(_)) => {}
@@ -274,10 +244,10 @@ fn preview(desk: &Desk, take: &mut TakeIn, ui: &mut Ui, high: f32) {
     let uv = Rect::from_min_max(egui::pos2(0.0, 0.0), egui::pos2(1.0, 1.0));
     ui.painter().image(texture.id(), rect, uv, egui::Color32::WHITE);
     if take.pulled_from.is_none() {
-        outline(take.hidden, ui, rect, &desk.palette);
+        outline(take.hidden, ui, rect, &board.palette);
     }
-    pull_box(take, ui, &response, rect, &desk.palette);
-    aside(desk, ui, "Pull a box over the face to blur it.");
+    pull_box(take, ui, &response, rect, &board.palette);
+    aside(board, ui, "Pull a box over the face to blur it.");
 }
 
 /// A broken line round what is blurred, where it lies below the cut.
@@ -331,9 +301,9 @@ fn pull_box(take: &mut TakeIn, ui: &Ui, response: &egui::Response, rect: Rect, p
     }
 }
 
-fn choices(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) {
+fn choices(board: &Board, take: &mut TakeIn, ui: &mut Ui) {
     part(ui, "What must not be seen");
-    aside(desk, ui, "What is hidden here is gone from the kept photo for good.");
+    aside(board, ui, "What is hidden here is gone from the kept photo for good.");
     ui.spacing_mut().slider_width = (ui.available_width() - 90.0).clamp(60.0, 240.0);
     percent(ui, "Cut off above", &mut take.hidden.cut, MOST_CUT);
     ui.checkbox(&mut take.hidden.blurred, "Blur a box");
@@ -351,7 +321,7 @@ fn choices(desk: &Desk, take: &mut TakeIn, ui: &mut Ui) {
     });
     part(ui, "The toile of");
     let rounds: Vec<String> = std::iter::once(OPEN_ROUND.to_owned())
-        .chain(desk.document().rounds().map(|r| r.0.to_owned()))
+        .chain(board.document().rounds().map(|r| r.0.to_owned()))
         .collect();
     let shown = ComboBox::from_id_salt("round of the photo")
         .selected_text(round_words(&take.round))
@@ -375,7 +345,7 @@ fn percent(ui: &mut Ui, label: &str, value: &mut f64, most: f64) {
 }
 
 /// What was kept becomes part of the project.
-fn into_project(desk: &mut Desk, take: &TakeIn, kept: TakenIn) {
+fn into_project(own: &mut Toile, requests: &mut Requests, take: &TakeIn, kept: TakenIn) {
     let TakenIn { file, cut_above } = kept;
     let photo = RoundPhoto {
         file: file.clone(),
@@ -386,10 +356,10 @@ fn into_project(desk: &mut Desk, take: &TakeIn, kept: TakenIn) {
         cut_above,
         marks: None,
     };
-    desk.edit("taking a photo in", |d| d.journal.photos.push(photo));
-    desk.cards.toile.taken.push(file.clone());
-    open(desk, &file);
-    desk.tell(format!(
+    requests.edit("taking a photo in", |d| d.journal.photos.push(photo));
+    own.taken.push(file.clone());
+    own.open(&file);
+    requests.tell(format!(
         "kept as {file}, as pixels alone. It is in the journal only when you tick it."
     ));
 }

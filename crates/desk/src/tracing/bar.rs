@@ -1,18 +1,26 @@
 //! The row above the photos: which photo is looked at, what was done, and the ways
 //! out.
 
-use super::{End, Photo};
-use crate::desk::desk::Desk;
-use crate::desk::files::{self, Asked};
+use super::photo::{End, Photo};
+use crate::board::Board;
+use crate::board::asked::Asked;
+use crate::board::requests::{Request, Requests};
+use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::kit::theme::bold;
 use egui::{Button, Context, Ui};
 
 /// Shows the row; says how the work ends, if it does.
-pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
+pub(super) fn show(
+    photo: &mut Photo,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) -> Option<End> {
     let mut leave = false;
     ui.horizontal_wrapped(|ui| {
         ui.heading("A piece from a photo");
-        let saved = photo.said == photo.saved;
+        let saved = !photo.is_unsaved();
+        let (steps, can_redo) = photo.steps();
         ui.menu_button("Photo files", |ui| {
             ui.set_min_width(280.0);
             let row = |ui: &mut Ui, words: &str, keys: &str| {
@@ -25,41 +33,41 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
                 clicked
             };
             if row(ui, "Add another photo of the piece…", "") {
-                files::ask(desk, Asked::AddPhoto);
+                requests.ask(Asked::AddPhoto);
             }
             if row(ui, "Add a photo by typing its place…", "") {
-                desk.files.typed = Some((Asked::AddPhoto, String::new(), None));
+                requests.type_place(Asked::AddPhoto);
             }
             ui.separator();
             if row(ui, "Save the work on the photo…", "Ctrl+S") {
-                files::ask(desk, Asked::SaveJob);
+                requests.ask(Asked::SaveJob);
             }
             if row(ui, "Save the work by typing a place…", "") {
-                desk.files.typed = Some((Asked::SaveJob, String::new(), None));
+                requests.type_place(Asked::SaveJob);
             }
             if photo.slots[photo.at].above.is_some() {
                 ui.separator();
                 if row(ui, "Save the picture from straight above…", "") {
-                    files::ask(desk, Asked::SaveStraight);
+                    requests.ask(Asked::SaveStraight);
                 }
                 if row(ui, "Save that picture by typing a place…", "") {
-                    desk.files.typed = Some((Asked::SaveStraight, String::new(), None));
+                    requests.type_place(Asked::SaveStraight);
                 }
             }
         });
-        let undo = ui.add_enabled(!photo.past.is_empty(), Button::new("Undo"));
+        let undo = ui.add_enabled(steps > 0, Button::new("Undo"));
         if undo.on_hover_text("Ctrl+Z").clicked() {
             photo.undo();
         }
-        let redo = ui.add_enabled(!photo.future.is_empty(), Button::new("Redo"));
+        let redo = ui.add_enabled(can_redo, Button::new("Redo"));
         if redo.on_hover_text("Ctrl+Shift+Z").clicked() {
             photo.redo();
         }
         leave = ui.button("Leave the photo").clicked();
-        let soft = desk.palette.text_soft;
+        let soft = board.palette.text_soft;
         ui.colored_label(soft, "The project on the table is not changed by this.");
-        if !saved && photo.past.len() > 2 {
-            ui.colored_label(desk.palette.ochre, "not saved");
+        if !saved && steps > 2 {
+            ui.colored_label(board.palette.ochre, "not saved");
         }
     });
     if photo.slots.len() > 1 {
@@ -72,41 +80,41 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) -> Option<En
             }
         });
     }
-    notice(desk, ui);
+    notice(board, requests, ui);
     if let Some(why) = &photo.not_kept {
         let words = format!("No safety copy of this work can be made: {why}. Save it now.");
-        ui.colored_label(desk.palette.ochre, words);
+        ui.colored_label(board.palette.ochre, words);
     }
-    if leave && photo.said != photo.saved {
+    if leave && photo.is_unsaved() {
         photo.leaving = true;
         leave = false;
     }
     leave.then_some(End::Leave)
 }
 
-fn notice(desk: &mut Desk, ui: &mut Ui) {
-    let Some(notice) = desk.notice.clone() else { return };
+fn notice(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Some(notice) = board.notice.clone() else { return };
     ui.horizontal_wrapped(|ui| {
         let (colour, word) = if notice.is_fault {
-            (desk.palette.ochre, "Not done:")
+            (board.palette.ochre, "Not done:")
         } else {
-            (desk.palette.sage, "Done:")
+            (board.palette.sage, "Done:")
         };
         ui.colored_label(colour, bold(word));
         ui.label(&notice.text);
         if ui.button("Close").clicked() {
-            desk.notice = None;
+            requests.ask_for(Request::HushNotice);
         }
     });
 }
 
 /// Asks what becomes of work that is in no file.
-pub(super) fn leaving(desk: &mut Desk, photo: &mut Photo, ctx: &Context) -> Option<End> {
+pub(super) fn leaving(photo: &mut Photo, requests: &mut Requests, ctx: &Context) -> Option<End> {
     if !photo.leaving {
         return None;
     }
     let (mut keep, mut give_up, mut stay) = (false, false, false);
-    stay |= crate::exchange::modal(ctx, "leave the photo", 440.0, |ui| {
+    stay |= modal(ctx, "leave the photo", Edge::Thin, QUESTION, |ui| {
         ui.heading("The work on the photo is not saved");
         ui.label("The marks and places you set are in no file yet.");
         ui.horizontal_wrapped(|ui| {
@@ -116,7 +124,7 @@ pub(super) fn leaving(desk: &mut Desk, photo: &mut Photo, ctx: &Context) -> Opti
         });
     });
     if keep {
-        files::ask(desk, Asked::SaveJob);
+        requests.ask(Asked::SaveJob);
     }
     photo.leaving = !(keep || give_up || stay);
     give_up.then_some(End::Leave)

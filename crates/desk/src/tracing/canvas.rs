@@ -1,11 +1,11 @@
 //! The photo, large: looking round in it, clicking, and what is drawn over it.
 
+use super::detail::{Detail, detail, seen_area};
 use super::handle::{self, Handle, Shape};
-use super::look::{Through, WHOLE};
-use super::steps::Step;
-use super::work::image_of;
-use super::{Layer, Photo, Tool, marks, outline};
-use crate::desk::desk::Desk;
+use super::look::{self, Through, WHOLE};
+use super::photo::{Layer, Photo, Step, Tool};
+use super::{marks, outline};
+use crate::board::Board;
 use egui::{
     Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
     TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
@@ -13,21 +13,9 @@ use egui::{
 use hangtrue_files::photo::{OutlineSeen, Picture, Place, SeenSeam, line_through};
 use hangtrue_pattern::units::{INCH, Unit, show_length};
 
-/// How a picture is shown: smaller than it is, its pixels are blended.
-pub(super) const SHOWN: TextureOptions =
-    TextureOptions { mipmap_mode: Some(TextureFilter::Linear), ..TextureOptions::LINEAR };
-
-/// A part of a large photo, every pixel of it.
-pub(super) struct Detail {
-    /// Left, top, width and height, pixels of the photo.
-    area: [usize; 4],
-    texture: TextureHandle,
-}
-
 /// Shows the photo that is looked at.
-pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
+pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let canvas = ui.available_rect_before_wrap();
-    desk.canvas = canvas;
     let response = ui.allocate_rect(canvas, Sense::click_and_drag());
     response.widget_info(|| {
         WidgetInfo::labeled(
@@ -37,9 +25,9 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
         )
     });
     let painter = ui.painter_at(canvas);
-    painter.rect_filled(canvas, 0.0, desk.palette.table);
+    painter.rect_filled(canvas, 0.0, board.palette.table);
     let Some(picture) = photo.slots[photo.at].picture.clone() else {
-        return waiting(desk, photo, ui, canvas);
+        return waiting(photo, board, ui, canvas);
     };
     fit_when_new(photo, canvas);
     look_round(photo, ui, &response, canvas);
@@ -49,21 +37,21 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
     // The straight picture is lent out while handles change what is said.
     let above = if photo.straight_on { photo.slots[photo.at].above.take() } else { None };
     let through = Through { canvas, look, straight: above.as_ref().map(|a| &a.0), size };
-    draw_used(desk, photo, &painter, &through);
-    draw_outline(desk, photo, &painter, &through);
-    draw_grain(desk, photo, &painter, &through);
-    let glass = handles(desk, photo, ui, &through);
+    draw_used(photo, board, &painter, &through);
+    draw_outline(photo, board, &painter, &through);
+    draw_grain(photo, board, &painter, &through);
+    let glass = handles(photo, board, ui, &through);
     click(photo, &response, &through);
     let hovered = response.hover_pos().filter(|_| picks(photo) && !response.dragged());
     let glass = glass.or_else(|| hovered.and_then(|at| Some((through.on_photo(at)?, at))));
     if let Some((place, at)) = glass {
-        photo.loupe.draw(ui.ctx(), &painter, &desk.palette, (&picture, place), at);
+        photo.loupe.draw(ui.ctx(), &painter, &board.palette, (&picture, place), at);
     }
     if let Some(above) = above {
-        scale_bar(desk, &painter, canvas, look.scale / above.0.mm_per_pixel());
+        scale_bar(board, &painter, canvas, look.scale / above.0.mm_per_pixel());
         photo.slots[photo.at].above = Some(above);
     }
-    working(desk, photo, ui, canvas);
+    working(photo, board, ui, canvas);
 }
 
 impl Photo {
@@ -99,13 +87,13 @@ fn picks(photo: &Photo) -> bool {
 }
 
 /// A photo that is not read yet, or cannot be.
-fn waiting(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
+fn waiting(photo: &mut Photo, board: &Board, ui: &mut Ui, canvas: Rect) {
     let place = Rect::from_center_size(canvas.center(), vec2(canvas.width().min(520.0), 180.0));
     let name = photo.now().file.clone();
     let index = photo.at;
     let mut again = false;
     ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
-        egui::Frame::new().fill(desk.palette.card).inner_margin(16.0).corner_radius(6.0).show(
+        egui::Frame::new().fill(board.palette.card).inner_margin(16.0).corner_radius(6.0).show(
             ui,
             |ui| {
                 let slot = &mut photo.slots[index];
@@ -118,7 +106,7 @@ fn waiting(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
                     }
                 } else {
                     let why = slot.fault.clone().unwrap_or_default();
-                    crate::cards::fault(desk, ui, &format!("“{name}”: {why}"));
+                    crate::kit::say::fault(board, ui, &format!("“{name}”: {why}"));
                     again = ui.button("Read it again").clicked();
                 }
             },
@@ -137,7 +125,7 @@ fn fit_when_new(photo: &mut Photo, canvas: Rect) {
         // A canvas that only grew or shrank keeps what is looked at.
         let same_picture = slot.fitted.is_some_and(|f| f.1 == state.is_some_and(|s| s.1));
         if !same_picture {
-            slot.look.fit(canvas, size);
+            look::fit(&mut slot.look, canvas, size);
         }
         slot.fitted = state;
     }
@@ -150,12 +138,9 @@ fn look_round(photo: &mut Photo, ui: &Ui, response: &egui::Response, canvas: Rec
         look.pan(response.drag_delta());
     }
     let asked = crate::kit::look_round::asked(ui, response, canvas);
-    look.pan(asked.pan);
-    for (at, factor) in asked.zooms {
-        look.zoom_at(canvas, at, factor);
-    }
+    look.take(canvas, &asked);
     if asked.fit {
-        look.fit(canvas, size);
+        look::fit(look, canvas, size);
     }
 }
 
@@ -168,12 +153,12 @@ fn draw_picture(
 ) {
     let size = photo.shown_size();
     if let Some((_, texture)) = photo.above() {
-        let rect = photo.slots[photo.at].look.rect(canvas, size);
+        let rect = look::rect(&photo.slots[photo.at].look, canvas, size);
         painter.image(texture.id(), rect, WHOLE, Color32::WHITE);
         return;
     }
     let slot = &mut photo.slots[photo.at];
-    let rect = slot.look.rect(canvas, size);
+    let rect = look::rect(&slot.look, canvas, size);
     let Some(texture) = &slot.texture else { return };
     painter.image(texture.id(), rect, WHOLE, Color32::WHITE);
     // Nearer than the copy on the screen is fine, the photo itself is shown.
@@ -192,50 +177,17 @@ fn draw_picture(
         }
         if let Some(detail) = &slot.detail {
             let [left, top, wide, high] = detail.area.map(|v| v as f64);
-            let min = slot.look.on_screen(canvas, (left, top));
-            let max = slot.look.on_screen(canvas, (left + wide, top + high));
+            let min = look::on_screen(&slot.look, canvas, (left, top));
+            let max = look::on_screen(&slot.look, canvas, (left + wide, top + high));
             let rect = Rect::from_min_max(min, max);
             painter.image(detail.texture.id(), rect, WHOLE, Color32::WHITE);
         }
     }
 }
 
-/// The pixels of the photo that are on the screen: left, top, width, height.
-fn seen_area(look: &super::look::Look, canvas: Rect, picture: &Picture) -> Option<[usize; 4]> {
-    let (from, to) = (look.on_picture(canvas, canvas.min), look.on_picture(canvas, canvas.max));
-    let inside = |v: f64, most: usize| v.clamp(0.0, most as f64) as usize;
-    let (left, top) = (inside(from.0, picture.width()), inside(from.1, picture.height()));
-    let right = inside(to.0.ceil(), picture.width());
-    let low = inside(to.1.ceil(), picture.height());
-    (right > left && low > top).then_some([left, top, right - left, low - top])
-}
-
-/// Cuts a part of the photo, with some room round it for looking about.
-fn detail(ctx: &Context, picture: &Picture, [left, top, wide, high]: [usize; 4]) -> Option<Detail> {
-    /// More pixels than this take longer than a picture on the screen may.
-    const MOST: usize = 6_000_000;
-    let (room_x, room_y) = (wide / 4, high / 4);
-    let (x, y) = (left.saturating_sub(room_x), top.saturating_sub(room_y));
-    let right = (left + wide + room_x).min(picture.width());
-    let low = (top + high + room_y).min(picture.height());
-    let (wide, high) = (right - x, low - y);
-    let most = ctx.input(|i| i.max_texture_side);
-    if wide * high > MOST || wide.max(high) > most {
-        return None;
-    }
-    let mut pixels = Vec::with_capacity(wide * high * 3);
-    for row in y..low {
-        let at = 3 * (row * picture.width() + x);
-        pixels.extend_from_slice(&picture.pixels()[at..at + 3 * wide]);
-    }
-    let part = Picture::from_pixels(wide, high, pixels)?;
-    let texture = ctx.load_texture("photo near", image_of(&part), egui::TextureOptions::LINEAR);
-    Some(Detail { area: [x, y, wide, high], texture })
-}
-
 /// The colour of a seam; neighbours differ, the last and the first too.
-fn seam_colour(desk: &Desk, index: usize, count: usize) -> Color32 {
-    let inks = desk.palette.on_paper();
+fn seam_colour(board: &Board, index: usize, count: usize) -> Color32 {
+    let inks = board.palette.on_paper();
     let colours = [inks.madder, inks.indigo, inks.ochre, inks.sage];
     let closes = index > 0 && index + 1 == count && index.is_multiple_of(4);
     if closes { inks.ink } else { colours[index % 4] }
@@ -251,8 +203,8 @@ fn over(painter: &Painter, line: Vec<Pos2>, wide: f32, colour: Color32, paper: C
 }
 
 /// What was found: the seams in colours, their corners and their names.
-fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
-    let paper = desk.palette.paper;
+fn draw_outline(photo: &Photo, board: &Board, painter: &Painter, through: &Through) {
+    let paper = board.palette.paper;
     if let OutlineSeen::Placed { points, .. } = &photo.now().outline
         && matches!(photo.step, Step::Outline)
     {
@@ -264,20 +216,20 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
     let Some(seams) = found.and_then(|f| f.seen.get(photo.at)).filter(|_| wanted) else { return };
     let names = &photo.said.seams;
     for (index, seam) in seams.iter().enumerate() {
-        let colour = seam_colour(desk, index, seams.len());
+        let colour = seam_colour(board, index, seams.len());
         for run in &seam.runs {
             over(painter, through.line(run), 2.2, colour, paper);
         }
     }
     let middle = middle_of(seams.iter().filter_map(|s| Some(middle_of_line(s, through)?.0)));
     for (index, seam) in seams.iter().enumerate() {
-        let colour = seam_colour(desk, index, seams.len());
+        let colour = seam_colour(board, index, seams.len());
         let corner = seam.runs.first().and_then(|r| r.first()).and_then(|p| through.on_screen(*p));
         let by_hand = matches!(photo.now().outline, OutlineSeen::Placed { .. });
         if let Some(at) = corner.filter(|_| !by_hand || photo.step != Step::Outline) {
             let rect = Rect::from_center_size(at, vec2(9.0, 9.0));
             painter.rect_filled(rect, 1.0, paper);
-            let pen = Stroke::new(2.0, desk.palette.on_paper().ink);
+            let pen = Stroke::new(2.0, board.palette.on_paper().ink);
             painter.rect_stroke(rect, 1.0, pen, egui::StrokeKind::Outside);
         }
         let name = if names.len() == seams.len() { &names[index] } else { &seam.name };
@@ -286,7 +238,7 @@ fn draw_outline(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through
             let square = vec2(-along.y, along.x);
             let way = if square.dot(at - middle) < 0.0 { -square } else { square };
             let (off, anchor) = outside(way);
-            handle::tag(desk, painter, at + off, anchor, name, colour);
+            handle::tag(board, painter, at + off, anchor, name, colour);
         }
     }
 }
@@ -320,12 +272,12 @@ fn outside(way: egui::Vec2) -> (egui::Vec2, Align2) {
 }
 
 /// A small cross at every mark that was found and used.
-fn draw_used(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
+fn draw_used(photo: &Photo, board: &Board, painter: &Painter, through: &Through) {
     let solved = photo.solved_now().and_then(|s| s.get(photo.at));
     let Some(solved) = solved.filter(|_| photo.step == Step::Marks) else { return };
     for mark in &solved.ground.marks {
         let Some(at) = through.on_screen((mark.seen.x, mark.seen.y)) else { continue };
-        for (wide, colour) in [(3.0, desk.palette.paper), (1.2, desk.palette.on_paper().indigo)] {
+        for (wide, colour) in [(3.0, board.palette.paper), (1.2, board.palette.on_paper().indigo)] {
             for way in [vec2(4.0, 0.0), vec2(0.0, 4.0)] {
                 painter.line_segment([at - way, at + way], Stroke::new(wide, colour));
             }
@@ -334,13 +286,13 @@ fn draw_used(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
 }
 
 /// The grainline, with an arrow at its upper end.
-fn draw_grain(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) {
+fn draw_grain(photo: &Photo, board: &Board, painter: &Painter, through: &Through) {
     let Some((index, from, Some(to))) = photo.said.grain else { return };
     if index != photo.at || !matches!(photo.step, Step::Grain | Step::Take) {
         return;
     }
     let (Some(from), Some(to)) = (through.on_screen(from), through.on_screen(to)) else { return };
-    let (ink, paper) = (desk.palette.on_paper().indigo, desk.palette.paper);
+    let (ink, paper) = (board.palette.on_paper().indigo, board.palette.paper);
     over(painter, vec![from, to], 2.0, ink, paper);
     let way = (from - to).normalized() * 14.0;
     let aside = vec2(-way.y, way.x) * 0.4;
@@ -349,12 +301,12 @@ fn draw_grain(desk: &Desk, photo: &Photo, painter: &Painter, through: &Through) 
 
 /// Shows the handles of the step and takes what is done to them; gives where the
 /// glass is wanted.
-fn handles(desk: &Desk, photo: &mut Photo, ui: &Ui, through: &Through) -> Option<(Place, Pos2)> {
-    let list = listed(desk, photo);
+fn handles(photo: &mut Photo, board: &Board, ui: &Ui, through: &Through) -> Option<(Place, Pos2)> {
+    let list = listed(photo, board);
     let mut glass = None;
     for (layer, index, handle) in list {
         let id = ui.scope_id().with(("photo handle", photo.at, layer as u8, index));
-        let shown = handle::show(desk, ui, through, id, &handle);
+        let shown = handle::show(board, ui, through, id, &handle);
         glass = shown.glass.or(glass);
         match shown.done {
             None => {}
@@ -375,8 +327,8 @@ fn handles(desk: &Desk, photo: &mut Photo, ui: &Ui, through: &Through) -> Option
 }
 
 /// The handles of the step.
-fn listed(desk: &Desk, photo: &Photo) -> Vec<(Layer, usize, Handle)> {
-    let inks = desk.palette.on_paper();
+fn listed(photo: &Photo, board: &Board) -> Vec<(Layer, usize, Handle)> {
+    let inks = board.palette.on_paper();
     let mut list = Vec::new();
     let mut add = |layer, index, (words, tag): (String, &str), at, (shape, colour)| {
         let chosen = photo.chosen == Some((layer, index));
@@ -522,7 +474,7 @@ fn click(photo: &mut Photo, response: &egui::Response, through: &Through) {
 }
 
 /// What is being worked out, and a way to give it up.
-fn working(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
+fn working(photo: &mut Photo, board: &Board, ui: &mut Ui, canvas: Rect) {
     let Some(work) = &photo.work else { return };
     let (words, part) = (work.words.clone(), work.part);
     let place = Rect::from_min_size(
@@ -531,7 +483,7 @@ fn working(desk: &Desk, photo: &mut Photo, ui: &mut Ui, canvas: Rect) {
     );
     let mut give_up = false;
     ui.scope_builder(egui::UiBuilder::new().max_rect(place), |ui| {
-        egui::Frame::new().fill(desk.palette.card).inner_margin(8.0).corner_radius(5.0).show(
+        egui::Frame::new().fill(board.palette.card).inner_margin(8.0).corner_radius(5.0).show(
             ui,
             |ui| {
                 ui.horizontal_wrapped(|ui| {
@@ -558,8 +510,8 @@ fn progress(ui: &mut Ui, part: f64, wide: f32) {
 }
 
 /// A bar of a round length, for a picture from straight above.
-fn scale_bar(desk: &Desk, painter: &Painter, canvas: Rect, points_per_mm: f64) {
-    let unit = desk.unit();
+fn scale_bar(board: &Board, painter: &Painter, canvas: Rect, points_per_mm: f64) {
+    let unit = board.unit();
     const INCHES: [f64; 6] = [1.0, 2.0, 4.0, 8.0, 12.0, 24.0];
     const MM: [f64; 6] = [10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
     let rounds = match unit {
@@ -571,10 +523,10 @@ fn scale_bar(desk: &Desk, painter: &Painter, canvas: Rect, points_per_mm: f64) {
     let long = (mm * points_per_mm) as f32;
     let at = pos2(canvas.left() + 20.0, canvas.bottom() - 22.0);
     let slip = Rect::from_min_max(at - vec2(8.0, 26.0), at + vec2(long.max(70.0) + 8.0, 10.0));
-    painter.rect_filled(slip, 4.0, desk.palette.paper);
-    let ink = desk.palette.on_paper().ink;
+    painter.rect_filled(slip, 4.0, board.palette.paper);
+    let ink = board.palette.on_paper().ink;
     painter.line_segment([at, at + vec2(long, 0.0)], Stroke::new(3.0, ink));
-    let font = egui::FontId::proportional(13.5 * desk.settings.letters);
+    let font = egui::FontId::proportional(13.5 * board.settings.letters);
     let words = show_length(mm, unit);
     painter.text(at - vec2(0.0, 6.0), Align2::LEFT_BOTTOM, words, font, ink);
 }

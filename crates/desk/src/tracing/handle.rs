@@ -2,7 +2,7 @@
 //! once it is chosen.
 
 use super::look::Through;
-use crate::desk::desk::Desk;
+use crate::board::Board;
 use egui::{
     Align2, Color32, FontId, Id, Key, Painter, Pos2, Rect, Sense, Stroke, StrokeKind, Ui,
     WidgetInfo, vec2,
@@ -49,7 +49,7 @@ pub(super) struct Shown {
 }
 
 /// Shows a handle and takes what is done to it.
-pub(super) fn show(desk: &Desk, ui: &Ui, through: &Through, id: Id, handle: &Handle) -> Shown {
+pub(super) fn show(board: &Board, ui: &Ui, through: &Through, id: Id, handle: &Handle) -> Shown {
     let mut shown = Shown { done: None, glass: None };
     let Some(at) = through.on_screen(handle.at) else { return shown };
     if !through.canvas.expand(20.0).contains(at) {
@@ -62,9 +62,9 @@ pub(super) fn show(desk: &Desk, ui: &Ui, through: &Through, id: Id, handle: &Han
     response.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &words));
     let busy = response.hovered() || response.dragged() || response.has_focus();
     let painter = ui.painter_at(through.canvas);
-    draw(desk, &painter, at, handle, busy);
+    draw(board, &painter, at, handle, busy);
     if response.dragged() {
-        let pulled = crate::table::lens::pulled_by(ui, &response);
+        let pulled = crate::kit::pull::pulled_by(ui, &response);
         if pulled != egui::Vec2::ZERO
             && let Some(place) = through.on_photo(at + pulled)
         {
@@ -109,9 +109,9 @@ fn keys(ui: &Ui, response: &egui::Response, through: &Through, handle: &Handle) 
     )))
 }
 
-fn draw(desk: &Desk, painter: &Painter, at: Pos2, handle: &Handle, busy: bool) {
+fn draw(board: &Board, painter: &Painter, at: Pos2, handle: &Handle, busy: bool) {
     let strong = busy || handle.chosen;
-    let paper = desk.palette.paper;
+    let paper = board.palette.paper;
     let wide = if strong { 3.0 } else { 2.0 };
     match handle.shape {
         Shape::Ring => {
@@ -137,23 +137,30 @@ fn draw(desk: &Desk, painter: &Painter, at: Pos2, handle: &Handle, busy: bool) {
         }
     }
     if !handle.tag.is_empty() {
-        tag(desk, painter, at + vec2(15.0, -15.0), Align2::LEFT_BOTTOM, &handle.tag, handle.colour);
+        tag(
+            board,
+            painter,
+            at + vec2(15.0, -15.0),
+            Align2::LEFT_BOTTOM,
+            &handle.tag,
+            handle.colour,
+        );
     }
 }
 
 /// Words on a slip of paper.
 pub(super) fn tag(
-    desk: &Desk,
+    board: &Board,
     painter: &Painter,
     at: Pos2,
     anchor: Align2,
     words: &str,
     colour: Color32,
 ) {
-    let font = FontId::new(14.0 * desk.settings.letters, crate::kit::theme::bold_family());
+    let font = FontId::new(14.0 * board.settings.letters, crate::kit::theme::bold_family());
     let galley = painter.layout_no_wrap(words.to_owned(), font, colour);
     let slip = anchor.anchor_size(at, galley.size() + vec2(10.0, 4.0));
-    painter.rect_filled(slip, 4.0, desk.palette.paper);
+    painter.rect_filled(slip, 4.0, board.palette.paper);
     painter.rect_stroke(slip, 4.0, Stroke::new(1.0, colour), StrokeKind::Inside);
     painter.galley(slip.min + vec2(5.0, 2.0), galley, colour);
 }

@@ -1,11 +1,11 @@
 //! What of known size lies beside the card, and what took the photo.
 
-use super::Photo;
+use super::fields::sentence;
+use super::photo::Photo;
 use super::said::Kind;
-use super::steps::sentence;
-use crate::cards::{aside, part};
-use crate::desk::desk::Desk;
+use crate::board::Board;
 use crate::kit::length_field::{length_field, name_id};
+use crate::kit::say::{aside, part};
 use egui::{ComboBox, Ui};
 use hangtrue_files::photo::{LensKind, OutlineSeen, Sheet};
 use hangtrue_pattern::units::show_length;
@@ -21,8 +21,8 @@ const SHEETS: [(Sheet, &str); 7] = [
     (Sheet::Letter, "Letter"),
 ];
 
-pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
-    let (unit, palette) = (desk.unit(), desk.palette);
+pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
+    let (unit, palette) = (board.unit(), board.palette);
     sentence(ui, "Say what of known size lies beside the card, flat on the same table.");
     let several = photo.slots.len() > 1;
     let now = photo.now_mut();
@@ -63,20 +63,20 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         }
         Kind::Grid => {
             length_field(ui, &palette, "From line to line", &mut now.pitch, unit);
-            aside(desk, ui, "Put the rotary cutter and blades away before you lay the card out.");
+            aside(board, ui, "Put the rotary cutter and blades away before you lay the card out.");
         }
         Kind::Places => aside(
-            desk,
+            board,
             ui,
             "Small crosses on the table, each measured from one corner: so far to the right, so far up.",
         ),
         Kind::Distances => aside(
-            desk,
+            board,
             ui,
             "Small crosses on the table, the distances between them taped: for four marks at least five, the diagonals among them.",
         ),
         Kind::Shared => {
-            aside(desk, ui, "The other photo has to show at least four of the same marks.");
+            aside(board, ui, "The other photo has to show at least four of the same marks.");
         }
     }
     part(ui, "What took the photo?");
@@ -99,7 +99,7 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         }
     }
     aside(
-        desk,
+        board,
         ui,
         "What is known should lie round the card, not at one end of it; take the photo from straight above. Stand on the floor or on a firm step, not on a chair.",
     );

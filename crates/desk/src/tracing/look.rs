@@ -1,75 +1,34 @@
-//! What part of a photo is looked at, and how large: places of the photo to places
-//! of the screen and back.
+//! Places of the photo to places of the screen and back.
 
-use egui::{Pos2, Rect, Vec2, pos2, vec2};
+use crate::kit::view::PanZoom;
+use egui::{Pos2, Rect, pos2, vec2};
 use hangtrue_files::photo::{Place, Straight};
+use hangtrue_geometry::Rect as Area;
 
-/// The part of the picture that is looked at. Places are pixels of the picture
-/// shown, y down.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Look {
-    /// The place in the middle of the screen.
-    pub centre: Place,
-    /// Points of the screen for a pixel.
-    pub scale: f64,
+/// Shows all of a picture of that size.
+pub(super) fn fit(view: &mut PanZoom, canvas: Rect, (width, height): (f64, f64)) {
+    view.fit(canvas, 0.0, Area::new(0.0, -height, width, 0.0));
 }
 
-impl Default for Look {
-    fn default() -> Self {
-        Self { centre: (0.0, 0.0), scale: 1.0 }
-    }
+/// Where a place of the picture shown is on the screen.
+pub(super) fn on_screen(view: &PanZoom, canvas: Rect, place: Place) -> Pos2 {
+    let off = vec2(
+        ((place.0 - view.centre.x) * view.scale) as f32,
+        ((place.1 + view.centre.y) * view.scale) as f32,
+    );
+    canvas.center() + off
 }
 
-/// The smallest and largest scale: a large scan whole, and single pixels.
-const SCALES: (f64, f64) = (0.01, 40.0);
+/// The place of the picture shown under a place of the screen.
+pub(super) fn on_picture(view: &PanZoom, canvas: Rect, at: Pos2) -> Place {
+    let off = at - canvas.center();
+    (view.centre.x + f64::from(off.x) / view.scale, -view.centre.y + f64::from(off.y) / view.scale)
+}
 
-impl Look {
-    /// Shows all of a picture of that size.
-    pub fn fit(&mut self, canvas: Rect, (width, height): (f64, f64)) {
-        const MARGIN: f64 = 16.0;
-        let wide = (f64::from(canvas.width()) - 2.0 * MARGIN).max(20.0) / width.max(1.0);
-        let high = (f64::from(canvas.height()) - 2.0 * MARGIN).max(20.0) / height.max(1.0);
-        self.scale = wide.min(high).clamp(SCALES.0, SCALES.1);
-        self.centre = (width / 2.0, height / 2.0);
-    }
-
-    pub fn pan(&mut self, by: Vec2) {
-        self.centre.0 -= f64::from(by.x) / self.scale;
-        self.centre.1 -= f64::from(by.y) / self.scale;
-    }
-
-    /// Zooms by a factor so that what is under `at` stays there.
-    pub fn zoom_at(&mut self, canvas: Rect, at: Pos2, factor: f64) {
-        let before = self.on_picture(canvas, at);
-        self.scale = (self.scale * factor).clamp(SCALES.0, SCALES.1);
-        let after = self.on_picture(canvas, at);
-        self.centre.0 += before.0 - after.0;
-        self.centre.1 += before.1 - after.1;
-    }
-
-    pub fn on_screen(&self, canvas: Rect, place: Place) -> Pos2 {
-        let off = vec2(
-            ((place.0 - self.centre.0) * self.scale) as f32,
-            ((place.1 - self.centre.1) * self.scale) as f32,
-        );
-        canvas.center() + off
-    }
-
-    pub fn on_picture(&self, canvas: Rect, at: Pos2) -> Place {
-        let off = at - canvas.center();
-        (
-            self.centre.0 + f64::from(off.x) / self.scale,
-            self.centre.1 + f64::from(off.y) / self.scale,
-        )
-    }
-
-    /// Where a picture of that size lies on the screen.
-    pub fn rect(&self, canvas: Rect, (width, height): (f64, f64)) -> Rect {
-        Rect::from_min_max(
-            self.on_screen(canvas, (0.0, 0.0)),
-            self.on_screen(canvas, (width, height)),
-        )
-    }
+/// Where a picture of that size lies on the screen.
+pub(super) fn rect(view: &PanZoom, canvas: Rect, (width, height): (f64, f64)) -> Rect {
+    let corner = |place| on_screen(view, canvas, place);
+    Rect::from_min_max(corner((0.0, 0.0)), corner((width, height)))
 }
 
 /// The way from places of the photo to the screen: as it was taken, or as seen
@@ -77,7 +36,7 @@ impl Look {
 #[derive(Clone, Copy)]
 pub(super) struct Through<'a> {
     pub canvas: Rect,
-    pub look: Look,
+    pub look: PanZoom,
     pub straight: Option<&'a Straight>,
     /// Width and height of the photo, pixels.
     pub size: (f64, f64),
@@ -90,13 +49,13 @@ impl Through<'_> {
             Some(straight) => straight.of_photo(place)?,
             None => place,
         };
-        let at = self.look.on_screen(self.canvas, shown);
+        let at = on_screen(&self.look, self.canvas, shown);
         (at.x.abs() < 1e6 && at.y.abs() < 1e6).then_some(at)
     }
 
     /// The place of the photo under a place of the screen, when the photo holds it.
     pub fn on_photo(&self, at: Pos2) -> Option<Place> {
-        let shown = self.look.on_picture(self.canvas, at);
+        let shown = on_picture(&self.look, self.canvas, at);
         let place = match self.straight {
             Some(straight) => straight.to_photo(shown)?,
             None => shown,
@@ -122,14 +81,14 @@ mod tests {
     #[test]
     fn zooming_holds_what_is_under_the_pointer_and_fitting_shows_all() {
         let canvas = Rect::from_min_size(pos2(100.0, 50.0), vec2(800.0, 600.0));
-        let mut look = Look::default();
-        look.fit(canvas, (4000.0, 3000.0));
-        assert!(canvas.contains_rect(look.rect(canvas, (4000.0, 3000.0))));
+        let mut look = PanZoom::of_picture();
+        fit(&mut look, canvas, (4000.0, 3000.0));
+        assert!(canvas.contains_rect(rect(&look, canvas, (4000.0, 3000.0))));
         look.pan(vec2(31.0, -17.0));
         let at = pos2(220.0, 480.0);
-        let before = look.on_picture(canvas, at);
+        let before = on_picture(&look, canvas, at);
         look.zoom_at(canvas, at, 3.7);
-        let again = look.on_screen(canvas, before);
+        let again = on_screen(&look, canvas, before);
         assert!((again - at).length() < 1e-3, "{again:?}");
     }
 }

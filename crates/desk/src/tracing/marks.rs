@@ -1,15 +1,15 @@
 //! The marks: clicked, told where they lie, and solved.
 
+use super::fields::{count_field, place_field, refused, sentence};
+use super::photo::{Layer, Photo, Tool};
 use super::said::Kind;
-use super::steps::{count_field, place_field, refused, sentence};
-use super::{Layer, Photo, Tool};
-use crate::cards::{aside, fault, part};
-use crate::desk::desk::Desk;
+use crate::board::Board;
 use crate::kit::length_field::{name_id, optional_length_field};
+use crate::kit::say::{aside, fault, part};
 use egui::{ComboBox, Grid, Ui};
 use hangtrue_files::photo::{MarkLook, Place, ReadWithin, SeenMark, SolvedPhoto, UsedMark};
 
-pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let kind = photo.now().kind;
     sentence(ui, kind.to_do());
     let several = photo.slots.len() > 1;
@@ -24,8 +24,8 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         );
     }
     if kind != Kind::Shared {
-        ui.colored_label(desk.palette.madder, photo.now().next());
-        list(desk, photo, ui);
+        ui.colored_label(board.palette.madder, photo.now().next());
+        list(photo, board, ui);
         if photo.now().wants_mark() && ui.button("Set one without the pointer").clicked() {
             add(photo, middle(photo));
         }
@@ -44,47 +44,47 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
                 .labelled_by(label.id);
         });
         if kind == Kind::Distances {
-            distances(desk, photo, ui);
+            distances(photo, board, ui);
         }
     }
     if several {
-        shared(desk, photo, ui);
+        shared(photo, board, ui);
     }
     ui.add_space(6.0);
     let ready = photo.work.is_none();
     if ui.add_enabled(ready, egui::Button::new("Work out the size")).clicked() {
         photo.solve(ui.ctx());
     }
-    told(desk, photo, ui);
+    outcome(photo, board, ui);
 }
 
 /// What came of the marks.
-fn told(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn outcome(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     if let Some(lacking) = &photo.lacking {
         let words = if photo.slots.len() > 1 {
             format!("photo {}: {}", lacking.photo + 1, lacking.words)
         } else {
             lacking.words.clone()
         };
-        fault(desk, ui, &words);
+        fault(board, ui, &words);
     }
     if let Some((job, solved)) = &photo.solved {
         match solved {
             _ if !photo.same_marks(job) => {
-                aside(desk, ui, "The marks have changed: work out the size again.");
+                aside(board, ui, "The marks have changed: work out the size again.");
             }
             Err(why) => {
-                refused(desk, ui, why);
+                refused(board, ui, why);
                 if let Some(at) = &why.at
                     && at.photo != photo.at
                 {
-                    aside(desk, ui, format!("It is about photo {}.", at.photo + 1));
+                    aside(board, ui, format!("It is about photo {}.", at.photo + 1));
                 }
             }
             Ok(all) => {
                 if let Some(solved) = all.get(photo.at) {
                     part(ui, "Size worked out");
-                    summary(desk, ui, solved, photo.within.get(photo.at));
+                    summary(board, ui, solved, photo.within.get(photo.at));
                     straight_toggle(photo, ui);
                 }
             }
@@ -102,7 +102,7 @@ pub(super) fn straight_toggle(photo: &mut Photo, ui: &mut Ui) {
     }
 }
 
-fn summary(desk: &Desk, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&ReadWithin>) {
+fn summary(board: &Board, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&ReadWithin>) {
     let left = solved.ground.camera.residuals();
     let mut words = format!("{} marks are used. ", solved.ground.marks.len());
     if left.spare == 0 {
@@ -124,7 +124,7 @@ fn summary(desk: &Desk, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&ReadW
         sentence(ui, &(words + " (95 in 100), as far as the marks are true."));
     }
     for note in &solved.ground.notes {
-        aside(desk, ui, note);
+        aside(board, ui, note);
     }
 }
 
@@ -141,8 +141,8 @@ fn offs(photo: &Photo) -> Vec<Option<f64>> {
     photo.now().marks.iter().map(|m| off(m.seen)).collect()
 }
 
-fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
-    let (unit, palette) = (desk.unit(), desk.palette);
+fn list(photo: &mut Photo, board: &Board, ui: &mut Ui) {
+    let (unit, palette) = (board.unit(), board.palette);
     let kind = photo.now().kind;
     let at_fault = photo.refused_now().and_then(|f| f.at.clone());
     let offs = offs(photo);
@@ -159,7 +159,7 @@ fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             if ui.selectable_label(is_chosen, &name).clicked() {
                 chosen = Some(index);
             }
-            place_field(desk, ui, &format!("{name} in the photo"), &mut mark.seen);
+            place_field(board, ui, &format!("{name} in the photo"), &mut mark.seen);
             if cross(ui, &format!("Take mark {} away", mark.name)) {
                 gone = Some(index);
             }
@@ -183,13 +183,13 @@ fn list(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
                 ui.horizontal_wrapped(|ui| {
                     ui.label("Lines to the right");
                     count_field(
-                        desk,
+                        board,
                         ui,
                         &format!("Columns of {}", mark.name),
                         &mut mark.crossing.0,
                     );
                     ui.label("up");
-                    count_field(desk, ui, &format!("Rows of {}", mark.name), &mut mark.crossing.1);
+                    count_field(board, ui, &format!("Rows of {}", mark.name), &mut mark.crossing.1);
                 });
             }
             Kind::Places => {
@@ -240,7 +240,7 @@ fn look_choice(ui: &mut Ui, label: &str, look: &mut MarkLook) {
     name_id(ui, shown.response.id, &format!("{label}: {}", words(*look)));
 }
 
-fn distances(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn distances(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let names: Vec<String> = photo.now().marks.iter().map(|m| m.name.clone()).collect();
     if names.len() < 2 {
         return;
@@ -249,7 +249,7 @@ fn distances(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     let needed = (2 * names.len()).saturating_sub(3);
     let given = photo.now().distances.len();
     aside(
-        desk,
+        board,
         ui,
         format!("{given} of at least {needed} are written; one more checks the others."),
     );
@@ -261,10 +261,10 @@ fn distances(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
                 ui.label(&label);
                 if optional_length_field(
                     ui,
-                    &desk.palette,
+                    &board.palette,
                     &label,
                     &mut mm,
-                    desk.unit(),
+                    board.unit(),
                     "not measured",
                 ) {
                     photo.now_mut().set_distance(a, b, mm);
@@ -275,11 +275,11 @@ fn distances(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     });
 }
 
-fn shared(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn shared(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     part(ui, "Marks that other photos show too");
     let next = photo.said.next_shared(photo.at);
     aside(
-        desk,
+        board,
         ui,
         format!(
             "At least two, or four when this photo has no marks of known size. Next: click the mark “{next}”."
@@ -294,7 +294,7 @@ fn shared(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             let label = format!("Name of shared mark {}", index + 1);
             crate::kit::length_field::name_field(ui, &response, &label);
             place_field(
-                desk,
+                board,
                 ui,
                 &format!("Shared mark {} in the photo", index + 1),
                 &mut mark.seen,
@@ -324,7 +324,7 @@ fn middle(photo: &Photo) -> Place {
         (Some(picture), None) => {
             let inside = |v: f64, most: usize| v.clamp(0.0, most as f64);
             let centre = slot.look.centre;
-            (inside(centre.0, picture.width()), inside(centre.1, picture.height()))
+            (inside(centre.x, picture.width()), inside(-centre.y, picture.height()))
         }
         (None, _) => (0.0, 0.0),
     }

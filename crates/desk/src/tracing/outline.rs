@@ -1,16 +1,17 @@
 //! The card's edge: found by itself, or placed by hand; and the grainline.
 
-use super::steps::{place_field, refused, sentence};
+use super::fields::{place_field, refused, sentence};
+use super::photo::{Layer, Photo, Tool};
 use super::work::Fault;
-use super::{Layer, Photo, Tool};
-use crate::cards::{aside, fault, part};
-use crate::desk::desk::Desk;
+use crate::board::Board;
+use crate::board::requests::Requests;
 use crate::kit::length_field::length_field;
+use crate::kit::say::{aside, fault, part};
 use egui::{Button, DragValue, Ui};
 use hangtrue_files::photo::{OutlineSeen, Place, points_to_place, set_point};
 use hangtrue_pattern::units::Unit;
 
-pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
+pub(super) fn show(photo: &mut Photo, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let by_hand = matches!(photo.now().outline, OutlineSeen::Placed { .. });
     sentence(
         ui,
@@ -21,7 +22,7 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
         },
     );
     if photo.now().outline == OutlineSeen::Nothing {
-        aside(desk, ui, "This photo only carries marks from one photo to another.");
+        aside(board, ui, "This photo only carries marks from one photo to another.");
     }
     let ready = photo.work.is_none();
     if !by_hand {
@@ -31,18 +32,18 @@ pub(super) fn show(desk: &mut Desk, photo: &mut Photo, ui: &mut Ui) {
             find(photo, ui);
         }
     }
-    waiting(desk, photo, ui);
-    tolerance(desk, photo, ui);
+    waiting(photo, board, ui);
+    tolerance(photo, board, ui);
     if let Some(lacking) = &photo.lacking {
-        fault(desk, ui, &format!("photo {}: {}", lacking.photo + 1, lacking.words));
+        fault(board, ui, &format!("photo {}: {}", lacking.photo + 1, lacking.words));
     }
     if by_hand {
-        points(desk, photo, ui);
+        points(photo, board, ui);
     }
-    told(desk, photo, ui);
+    outcome(photo, board, ui);
     let found = photo.found_now().is_some();
     if found && !by_hand && ui.button("Adjust it by hand").clicked() {
-        by_hand_now(desk, photo);
+        by_hand_now(photo, requests);
     }
     if by_hand && ui.add_enabled(ready, Button::new("A fresh proposal")).clicked() {
         propose_anew(photo);
@@ -59,32 +60,32 @@ fn find(photo: &mut Photo, ui: &Ui) {
 }
 
 /// The edge is found once all photos are read; says which are not.
-fn waiting(desk: &Desk, photo: &Photo, ui: &mut Ui) {
+fn waiting(photo: &Photo, board: &Board, ui: &mut Ui) {
     if !photo.outline_wanted || photo.work.is_some() {
         return;
     }
     for (slot, said) in photo.slots.iter().zip(&photo.said.photos) {
         match (&slot.picture, &slot.fault) {
             (Some(_), _) => {}
-            (None, Some(why)) => fault(desk, ui, &format!("{}: {why}", said.file)),
-            (None, None) => aside(desk, ui, format!("Waiting until {} is read…", said.file)),
+            (None, Some(why)) => fault(board, ui, &format!("{}: {why}", said.file)),
+            (None, None) => aside(board, ui, format!("Waiting until {} is read…", said.file)),
         }
     }
 }
 
-fn tolerance(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn tolerance(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let label = "Curves may lie off the edge by";
     // A fraction of an inch would show nothing of it.
-    length_field(ui, &desk.palette, label, &mut photo.said.tolerance, Unit::Mm);
+    length_field(ui, &board.palette, label, &mut photo.said.tolerance, Unit::Mm);
 }
 
 /// What was found, or why nothing was.
-fn told(desk: &Desk, photo: &Photo, ui: &mut Ui) {
+fn outcome(photo: &Photo, board: &Board, ui: &mut Ui) {
     match &photo.found {
         None => {}
-        Some((_, Err(why))) => refused(desk, ui, why),
+        Some((_, Err(why))) => refused(board, ui, why),
         Some((_, Ok(_))) if photo.found_now().is_none() => {
-            aside(desk, ui, "What is drawn belongs to what was said before.");
+            aside(board, ui, "What is drawn belongs to what was said before.");
         }
         Some((_, Ok(found))) => {
             let piece = found.traced.piece();
@@ -98,13 +99,13 @@ fn told(desk: &Desk, photo: &Photo, ui: &mut Ui) {
                 seams.join(", ")
             );
             sentence(ui, &words);
-            super::take::say_expected(desk, ui, &photo.said, &found.traced);
+            super::take::say_expected(board, ui, &photo.said, &found.traced);
         }
     }
 }
 
 /// The outline found becomes points to be pulled, in every photo that shows it.
-fn by_hand_now(desk: &mut Desk, photo: &mut Photo) {
+fn by_hand_now(photo: &mut Photo, requests: &mut Requests) {
     let Some(found) = photo.found_now() else { return };
     let mut placed = Vec::new();
     for (index, one) in photo.said.photos.iter().enumerate() {
@@ -113,7 +114,7 @@ fn by_hand_now(desk: &mut Desk, photo: &mut Photo) {
         }
         match points_to_place(&found.traced, index) {
             Ok(outline) => placed.push((index, outline)),
-            Err(why) => return desk.tell_fault(why.to_string()),
+            Err(why) => return requests.tell_fault(why.to_string()),
         }
     }
     for (index, mut outline) in placed {
@@ -144,7 +145,7 @@ fn photo_middle(outline: &OutlineSeen) -> Option<Place> {
 }
 
 /// The points and the one that is chosen.
-fn points(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn points(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     for (tool, words) in [
         (Tool::Step, "Clicks choose a point, drags pull it"),
         (Tool::Place, "Clicks add a place of a curve"),
@@ -160,7 +161,7 @@ fn points(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             ui.add(DragValue::new(snap).range(0.0..=60.0).max_decimals(1)).labelled_by(label.id);
         });
         aside(
-            desk,
+            board,
             ui,
             "The card's edge is looked for so near to the line; 0 takes the line as it is.",
         );
@@ -169,14 +170,14 @@ fn points(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
             && let Some(point) = points.get_mut(index)
         {
             part(ui, &format!("Point {} of {count}", index + 1));
-            place_field(desk, ui, "The point in the photo", &mut point.at);
+            place_field(board, ui, "The point in the photo", &mut point.at);
             ui.checkbox(&mut point.corner, "The outline has a corner here");
             if ui.button("Take the point away").clicked() {
                 gone = Some(index);
             }
         } else {
             aside(
-                desk,
+                board,
                 ui,
                 format!(
                     "{count} points. Tab goes to them; arrows move one, Enter makes it a corner or a place of a curve, Delete takes it away."
@@ -225,7 +226,7 @@ impl Photo {
 }
 
 /// The grainline: two clicks.
-pub(super) fn grain(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+pub(super) fn grain(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     sentence(ui, "Click the lower end of the grainline on the card, then its upper end.");
     let at = photo.at;
     let next = match photo.said.grain {
@@ -233,15 +234,15 @@ pub(super) fn grain(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         Some((_, _, None)) => "Next: the upper end.",
         Some(_) => "Both ends are set; pull them where they belong.",
     };
-    ui.colored_label(desk.palette.madder, next);
+    ui.colored_label(board.palette.madder, next);
     match &mut photo.said.grain {
         Some((index, from, to)) if *index == at => {
-            place_row(desk, ui, "Lower end of the grain", from);
+            place_row(board, ui, "Lower end of the grain", from);
             if let Some(to) = to {
-                place_row(desk, ui, "Upper end of the grain", to);
+                place_row(board, ui, "Upper end of the grain", to);
             }
         }
-        Some((index, ..)) => aside(desk, ui, format!("It is drawn in photo {}.", *index + 1)),
+        Some((index, ..)) => aside(board, ui, format!("It is drawn in photo {}.", *index + 1)),
         None => {}
     }
     ui.horizontal_wrapped(|ui| {
@@ -257,20 +258,20 @@ pub(super) fn grain(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     });
     if photo.said.grain.is_none() {
         aside(
-            desk,
+            board,
             ui,
             "Without a grainline the piece lies as the marks lie, and its grain is taken to run upright.",
         );
     }
     if let Some((_, Err(why))) = &photo.found {
-        refused(desk, ui, &Fault::plain(why.words.clone()));
+        refused(board, ui, &Fault::plain(why.words.clone()));
     }
 }
 
-fn place_row(desk: &Desk, ui: &mut Ui, label: &str, place: &mut Place) {
+fn place_row(board: &Board, ui: &mut Ui, label: &str, place: &mut Place) {
     ui.horizontal_wrapped(|ui| {
         ui.label(label);
-        place_field(desk, ui, &format!("{label} in the photo"), place);
+        place_field(board, ui, &format!("{label} in the photo"), place);
     });
 }
 

@@ -1,30 +1,18 @@
 //! The traced piece: its names, what is told of it, and taking it in.
 
-use crate::exchange::take_in;
+use super::fields::{refused, sentence};
+use super::named::Named;
+use super::photo::{End, Photo};
 use super::said::{Said, SaidPhoto};
-use super::steps::{refused, sentence};
-use super::{End, Photo};
-use crate::cards::{aside, fault, part};
-use crate::desk::desk::Desk;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::exchange::take_in;
 use crate::kit::length_field::name_field;
+use crate::kit::say::{aside, fault, part};
 use crate::kit::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
 use hangtrue_files::photo::{OutlineSeen, Traced};
 use hangtrue_pattern::units::{show_length, words_in};
-
-/// The piece by the names given, made ready for drawing.
-#[derive(Default)]
-pub(super) struct Take {
-    named: Option<Named>,
-    replace: bool,
-}
-
-/// What was named, and what came of it.
-struct Named {
-    piece: String,
-    seams: Vec<String>,
-    result: Result<(Traced, Sheets), String>,
-}
 
 /// The error to expect, in words.
 fn expected(traced: &Traced) -> String {
@@ -39,33 +27,33 @@ fn expected(traced: &Traced) -> String {
 const MUCH: f64 = 3.0;
 
 /// Says the error to expect, and what makes it smaller when it is large.
-pub(super) fn say_expected(desk: &Desk, ui: &mut Ui, said: &Said, traced: &Traced) {
+pub(super) fn say_expected(board: &Board, ui: &mut Ui, said: &Said, traced: &Traced) {
     sentence(ui, &expected(traced));
     let as_set =
         |p: &SaidPhoto| matches!(p.outline, OutlineSeen::Placed { snap, .. } if snap == 0.0);
     if said.photos.iter().any(as_set) {
         let words = "The line is taken as you set it, without looking for the card's edge: how exactly a hand does that is not in this number.";
-        ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.ochre)).wrap());
+        ui.add(egui::Label::new(egui::RichText::new(words).color(board.palette.ochre)).wrap());
     }
     if traced.expected.worst > MUCH {
         let words = "That is much for a pattern. Let what is known lie round the card: a cutting mat under it, a larger sheet, or more marks.";
-        ui.add(egui::Label::new(egui::RichText::new(words).color(desk.palette.ochre)).wrap());
+        ui.add(egui::Label::new(egui::RichText::new(words).color(board.palette.ochre)).wrap());
     }
 }
 
-pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
+pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<End> {
     sentence(ui, "Look at the piece, give it and its seams their names, and bring it in.");
     match &photo.found {
         None => {
             aside(
-                desk,
+                board,
                 ui,
                 "There is no outline yet: turn to “3 Outline” and have the edge found.",
             );
             return None;
         }
         Some((_, Err(why))) => {
-            refused(desk, ui, why);
+            refused(board, ui, why);
             return None;
         }
         Some((_, Ok(_))) if photo.found_now().is_none() => {
@@ -76,32 +64,32 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
                 }
                 (false, Ok(_)) => "The outline is older than the marks: find it again.".to_owned(),
             };
-            aside(desk, ui, words);
+            aside(board, ui, words);
             return None;
         }
         Some(_) => {}
     }
-    names(desk, photo, ui);
+    names(photo, board, ui);
     let take = std::mem::take(&mut photo.take);
     let mut end = None;
     match take.named.as_ref().map(|n| &n.result) {
-        Some(Err(why)) => fault(desk, ui, why),
+        Some(Err(why)) => fault(board, ui, why),
         Some(Ok((traced, sheets))) => {
             let bounds = traced.piece().bounds();
             let (wide, high) = (bounds.width(), bounds.height());
-            let unit = desk.unit();
+            let unit = board.unit();
             let size =
                 format!("{} wide, {} high.", show_length(wide, unit), show_length(high, unit));
             sentence(ui, &size);
-            say_expected(desk, ui, &photo.said, traced);
+            say_expected(board, ui, &photo.said, traced);
             photo.take.replace = take.replace;
-            take_in::clash(desk, ui, &traced.pattern, &mut photo.take.replace);
+            take_in::clash(board, ui, &traced.pattern, &mut photo.take.replace);
             ui.add_space(6.0);
-            end = buttons(desk, ui);
+            end = buttons(board, ui);
             ui.add_space(6.0);
             let words = ("The traced piece", 220.0);
-            take_in::draw(desk, ui, &traced.pattern, sheets, words);
-            notes(desk, ui, traced, !photo.said.piece.trim().is_empty());
+            take_in::draw(board, ui, &traced.pattern, sheets, words);
+            notes(board, ui, traced, !photo.said.piece.trim().is_empty());
         }
         None => {}
     }
@@ -109,7 +97,7 @@ pub(super) fn show(desk: &Desk, photo: &mut Photo, ui: &mut Ui) -> Option<End> {
     end
 }
 
-fn notes(desk: &Desk, ui: &mut Ui, traced: &Traced, has_name: bool) {
+fn notes(board: &Board, ui: &mut Ui, traced: &Traced, has_name: bool) {
     // The photo knows no name; the maker has given one.
     let told = |note: &&String| !(has_name && note.starts_with("a piece without a name"));
     let notes: Vec<&String> = traced.notes.iter().filter(told).collect();
@@ -118,12 +106,12 @@ fn notes(desk: &Desk, ui: &mut Ui, traced: &Traced, has_name: bool) {
     }
     part(ui, "To look at");
     for note in notes {
-        ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
+        ui.add(egui::Label::new(words_in(note, board.unit())).wrap());
     }
 }
 
 /// The fields of the names, with the lengths of the seams.
-fn names(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
+fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let Some(found) = photo.found_now() else { return };
     let proposed = found.traced.piece();
     let lengths: Vec<f64> = proposed.seams.iter().map(|s| s.sewn_length()).collect();
@@ -147,7 +135,7 @@ fn names(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
             let response = ui.add(TextEdit::singleline(name).desired_width(170.0));
             name_field(ui, &response, &format!("Name of seam {}", index + 1));
-            ui.label(show_length(lengths[index], desk.unit()));
+            ui.label(show_length(lengths[index], board.unit()));
         });
     }
     let changed = photo.take.named.as_ref().is_none_or(|n| n.piece != piece || n.seams != seams);
@@ -164,15 +152,15 @@ fn names(desk: &Desk, photo: &mut Photo, ui: &mut Ui) {
     photo.said.seams = if seams == by_shape { Vec::new() } else { seams };
 }
 
-fn buttons(desk: &Desk, ui: &mut Ui) -> Option<End> {
+fn buttons(board: &Board, ui: &mut Ui) -> Option<End> {
     let mut end = None;
     ui.horizontal_wrapped(|ui| {
-        let open = desk.replay.current().is_ok();
+        let open = board.replay.current().is_ok();
         let into = ui.add_enabled(open, Button::new("Bring into this project"));
         if into.on_disabled_hover_text("There is no pattern on the table").clicked() {
             end = Some(End::Into);
         }
-        let saved = !desk.is_unsaved();
+        let saved = !board.is_unsaved();
         let new = ui.add_enabled(saved, Button::new("Start a new project"));
         if new.on_disabled_hover_text("First save the work on the table").clicked() {
             end = Some(End::New);
@@ -193,17 +181,17 @@ fn called(photo: &Photo) -> String {
     first.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned())
 }
 
-pub(super) fn bring_into(desk: &mut Desk, photo: &Photo) -> bool {
+pub(super) fn bring_into(photo: &Photo, board: &Board, requests: &mut Requests) -> bool {
     let Some(traced) = piece(photo) else { return false };
     let from = called(photo);
-    take_in::bring_into(desk, ("traced", &from), &traced.pattern, photo.take.replace)
+    take_in::bring_into(board, requests, ("traced", &from), &traced.pattern, photo.take.replace)
 }
 
-pub(super) fn start_new(desk: &mut Desk, photo: &Photo) -> bool {
+pub(super) fn start_new(photo: &Photo, board: &Board, requests: &mut Requests) -> bool {
     let Some(traced) = piece(photo) else { return false };
     let from = called(photo);
     let title = traced.piece().name.clone();
-    let document = traced.clone().document(&title, "", desk.unit());
-    take_in::start_new(desk, document, &from);
+    let document = traced.clone().document(&title, "", board.unit());
+    take_in::start_new(requests, document, &from);
     true
 }

@@ -1,8 +1,8 @@
 //! Work on a photo that is in no file is kept beside, so that a power failure
 //! loses none of it; the menu offers what an earlier desk left.
 
-use super::Photo;
-use crate::desk::recovery::is_running;
+use super::photo::Photo;
+use crate::kit::running::is_running;
 use hangtrue_files::photo::job_text;
 use hangtrue_files::save::write_whole;
 use std::path::{Path, PathBuf};
@@ -39,7 +39,7 @@ impl Photo {
     }
 
     /// Takes the kept file away: the work is saved, taken in or given up.
-    pub(super) fn forget_beside(&mut self, own: &Path) {
+    pub(crate) fn forget_beside(&mut self, own: &Path) {
         if let Some(older) = self.taken_over.take() {
             let _ = std::fs::remove_file(older);
         }

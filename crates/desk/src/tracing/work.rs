@@ -2,18 +2,16 @@
 //! following the card's edge, looking straight down. The desk goes on meanwhile,
 //! is told how far it is, and may give it up.
 
-use super::said::Said;
+use super::said::{Said, SaidPhoto};
+use crate::kit::job::{Job, Teller};
 use egui::{ColorImage, Context};
 use hangtrue_files::photo::{
-    AtFault, PhotoError, Picture, SeenSeam, SolvedPhoto, Straight, TraceJob, Traced, solve_photos,
-    straight, trace,
+    self, AtFault, PhotoError, Picture, SeenSeam, SolvedPhoto, Straight, TraceJob, Traced,
+    solve_photos,
 };
 use std::collections::HashMap;
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
-use std::time::Duration;
 
 /// A refusal in words, and which mark of which photo it is about.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +37,7 @@ pub(super) struct Loaded {
 }
 
 /// A card traced, and how its seams are seen in each photo.
-pub(super) struct Found {
+pub(super) struct FoundCard {
     pub traced: Traced,
     pub seen: Vec<Vec<SeenSeam>>,
 }
@@ -54,142 +52,65 @@ pub(super) struct FromAbove {
 pub(super) enum Done {
     Loaded(Result<Loaded, String>),
     Solved(TraceJob, Result<Vec<SolvedPhoto>, Fault>),
-    Found(TraceJob, Result<Found, Fault>),
+    Found(TraceJob, Result<FoundCard, Fault>),
     Straight(usize, Result<Box<FromAbove>, String>),
 }
 
-enum Told {
-    Doing(String, f64),
-    Done(Box<Done>),
+/// Reads a photo.
+pub(super) fn load(ctx: &Context, file: PathBuf) -> Job<Done> {
+    let longest = longest_side(ctx);
+    Job::begin(ctx, "Reading the photo", move |teller| {
+        Done::Loaded(Picture::open(&file).map_err(|e| e.to_string()).map(|picture| {
+            teller.doing("Making it ready for the screen", 0.7);
+            let image = image_of(&picture.reduced(longest).0);
+            Loaded { picture: Arc::new(picture), image }
+        }))
+    })
 }
 
-/// Something that is being worked out.
-pub(super) struct Work {
-    pub words: String,
-    /// How much of it is done, 0 to 1.
-    pub part: f64,
-    told: Receiver<Told>,
-    stop: Arc<AtomicBool>,
+/// Solves the marks.
+pub(super) fn solve(ctx: &Context, job: TraceJob, pictures: Pictures) -> Job<Done> {
+    Job::begin(ctx, "Finding the marks", move |teller| {
+        let read = |file: &str| pictures.read(file, teller);
+        let progress = |words: &str, part: f64| teller.doing(words, part);
+        let solved = solve_photos(&job, &read, &progress).map_err(|e| Fault::of(&e, &job));
+        Done::Solved(job, solved)
+    })
 }
 
-impl Drop for Work {
-    /// Given up: the thread stops before the next photo, and nobody hears it.
-    fn drop(&mut self) {
-        self.stop.store(true, Ordering::Relaxed);
-    }
+/// Traces the card.
+pub(super) fn trace(ctx: &Context, job: TraceJob, pictures: Pictures) -> Job<Done> {
+    Job::begin(ctx, "Following the card's edge", move |teller| {
+        let read = |file: &str| pictures.read(file, teller);
+        let progress = |words: &str, part: f64| teller.doing(words, part);
+        let found = photo::trace(&job, &read, &progress)
+            .map(|traced| {
+                let seen = (0..traced.photos.len()).map(|i| traced.seams_seen(i)).collect();
+                FoundCard { traced, seen }
+            })
+            .map_err(|e| Fault::of(&e, &job));
+        Done::Found(job, found)
+    })
 }
 
-/// What a thread is handed to say how far it is.
-struct Teller {
-    tell: Sender<Told>,
-    stop: Arc<AtomicBool>,
-    ctx: Context,
-}
-
-impl Teller {
-    fn doing(&self, words: &str, part: f64) {
-        // Nobody waits any more when it was given up.
-        let _ = self.tell.send(Told::Doing(words.to_owned(), part));
-        self.ctx.request_repaint();
-    }
-
-    fn done(&self, done: Done) {
-        let _ = self.tell.send(Told::Done(Box::new(done)));
-        self.ctx.request_repaint();
-    }
-
-    fn given_up(&self) -> bool {
-        self.stop.load(Ordering::Relaxed)
-    }
-}
-
-impl Work {
-    fn begin(
-        ctx: &Context,
-        words: &str,
-        run: impl FnOnce(&Teller) -> Done + Send + 'static,
-    ) -> Self {
-        let (tell, told) = channel();
-        let stop = Arc::new(AtomicBool::new(false));
-        let teller = Teller { tell, stop: stop.clone(), ctx: ctx.clone() };
-        std::thread::spawn(move || {
-            let done = run(&teller);
-            teller.done(done);
-        });
-        Self { words: words.to_owned(), part: 0.0, told, stop }
-    }
-
-    /// What came of it, once it is done; none when it broke off.
-    pub fn hear(&mut self, ctx: &Context) -> Option<Option<Done>> {
-        loop {
-            match self.told.try_recv() {
-                Ok(Told::Doing(words, part)) => (self.words, self.part) = (words, part),
-                Ok(Told::Done(done)) => return Some(Some(*done)),
-                Err(TryRecvError::Disconnected) => return Some(None),
-                Err(TryRecvError::Empty) => {
-                    ctx.request_repaint_after(Duration::from_millis(100));
-                    return None;
-                }
-            }
-        }
-    }
-
-    /// Reads a photo.
-    pub fn load(ctx: &Context, file: PathBuf) -> Self {
-        let longest = longest_side(ctx);
-        Self::begin(ctx, "Reading the photo", move |teller| {
-            Done::Loaded(Picture::open(&file).map_err(|e| e.to_string()).map(|picture| {
-                teller.doing("Making it ready for the screen", 0.7);
-                let image = image_of(&picture.reduced(longest).0);
-                Loaded { picture: Arc::new(picture), image }
-            }))
-        })
-    }
-
-    /// Solves the marks.
-    pub fn solve(ctx: &Context, job: TraceJob, pictures: Pictures) -> Self {
-        Self::begin(ctx, "Finding the marks", move |teller| {
-            let read = |file: &str| pictures.read(file, teller);
-            let progress = |words: &str, part: f64| teller.doing(words, part);
-            let solved = solve_photos(&job, &read, &progress).map_err(|e| Fault::of(&e, &job));
-            Done::Solved(job, solved)
-        })
-    }
-
-    /// Traces the card.
-    pub fn trace(ctx: &Context, job: TraceJob, pictures: Pictures) -> Self {
-        Self::begin(ctx, "Following the card's edge", move |teller| {
-            let read = |file: &str| pictures.read(file, teller);
-            let progress = |words: &str, part: f64| teller.doing(words, part);
-            let found = trace(&job, &read, &progress)
-                .map(|traced| {
-                    let seen = (0..traced.photos.len()).map(|i| traced.seams_seen(i)).collect();
-                    Found { traced, seen }
-                })
-                .map_err(|e| Fault::of(&e, &job));
-            Done::Found(job, found)
-        })
-    }
-
-    /// Looks straight down.
-    pub fn straight(
-        ctx: &Context,
-        photo: usize,
-        solved: SolvedPhoto,
-        picture: Arc<Picture>,
-    ) -> Self {
-        let longest = longest_side(ctx);
-        Self::begin(ctx, "Looking straight down", move |_| {
-            let seen = straight(&picture, &solved, None).map_err(|e| e.to_string());
-            Done::Straight(
-                photo,
-                seen.map(|straight| {
-                    let image = image_of(&straight.picture.reduced(longest).0);
-                    Box::new(FromAbove { straight, image })
-                }),
-            )
-        })
-    }
+/// Looks straight down.
+pub(super) fn straight(
+    ctx: &Context,
+    photo: usize,
+    solved: SolvedPhoto,
+    picture: Arc<Picture>,
+) -> Job<Done> {
+    let longest = longest_side(ctx);
+    Job::begin(ctx, "Looking straight down", move |_| {
+        let seen = photo::straight(&picture, &solved, None).map_err(|e| e.to_string());
+        Done::Straight(
+            photo,
+            seen.map(|straight| {
+                let image = image_of(&straight.picture.reduced(longest).0);
+                Box::new(FromAbove { straight, image })
+            }),
+        )
+    })
 }
 
 /// The photos in hand, by the names the job has for them.
@@ -198,13 +119,13 @@ pub(super) struct Pictures(HashMap<String, Arc<Picture>>);
 impl Pictures {
     /// None when one of them is not read yet.
     pub fn of(said: &Said, read: &[Option<Arc<Picture>>]) -> Option<Self> {
-        let pair = |(photo, picture): (&super::said::SaidPhoto, &Option<Arc<Picture>>)| {
+        let pair = |(photo, picture): (&SaidPhoto, &Option<Arc<Picture>>)| {
             Some((photo.file.clone(), picture.clone()?))
         };
         said.photos.iter().zip(read).map(pair).collect::<Option<_>>().map(Self)
     }
 
-    fn read(&self, file: &str, teller: &Teller) -> Result<Picture, PhotoError> {
+    fn read(&self, file: &str, teller: &Teller<Done>) -> Result<Picture, PhotoError> {
         if teller.given_up() {
             return Err(PhotoError::Asked("it was given up".into()));
         }

@@ -1,8 +1,8 @@
 //! What a marked photo tells: line by line how far it hangs from level, and what
 //! cannot be known from it.
 
-use crate::cards::{aside, part};
-use crate::desk::desk::Desk;
+use crate::board::Board;
+use crate::kit::say::{aside, part};
 use egui::Ui;
 use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::{Hang, LevelBy, View};
@@ -14,31 +14,31 @@ use hangtrue_pattern::units::{show_length, show_number, words_in};
 /// The stations that are told on the card: ends, quarters, middle.
 const TOLD: [usize; 5] = [0, 2, 4, 6, 8];
 
-pub(crate) fn show(desk: &Desk, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPhoto) {
+pub(super) fn show(board: &Board, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPhoto) {
     part(ui, "How the lines hang");
     aside(
-        desk,
+        board,
         ui,
         "Measured from level at the last end of each line: a droop hangs below it, a rise lies above. The true amount lies within the ± nineteen times out of twenty.",
     );
     for hang in &read.hangs {
-        line(desk, ui, hang);
+        line(board, ui, hang);
     }
     for note in read.notes.iter().filter(|n| n.contains("not read")) {
-        let words = words_in(note, desk.unit());
+        let words = words_in(note, board.unit());
         ui.add(
-            egui::Label::new(egui::RichText::new(words).small().color(desk.palette.ochre)).wrap(),
+            egui::Label::new(egui::RichText::new(words).small().color(board.palette.ochre)).wrap(),
         );
     }
     part(ui, "What cannot be known from it");
     for words in unknown(photo, read) {
-        aside(desk, ui, words);
+        aside(board, ui, words);
     }
 }
 
 /// What is surely off level, in a few words above the marks.
-pub(crate) fn summary(desk: &Desk, ui: &mut Ui, read: &ReadPhoto) {
-    let unit = desk.unit();
+pub(super) fn summary(board: &Board, ui: &mut Ui, read: &ReadPhoto) {
+    let unit = board.unit();
     let most = |hang: &Hang| {
         let told = (0..hang.stations.len()).map(|i| (i, told_at(hang, i)));
         let sure = told.filter(|(_, (mm, error))| mm.abs() > *error);
@@ -58,12 +58,12 @@ pub(crate) fn summary(desk: &Desk, ui: &mut Ui, read: &ReadPhoto) {
         ui.add(egui::Label::new(crate::kit::theme::bold(words)).wrap());
     }
     if all_level {
-        ui.colored_label(desk.palette.sage, "No line is off level by more than its ±.");
+        ui.colored_label(board.palette.sage, "No line is off level by more than its ±.");
     }
 }
 
-fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
-    let unit = desk.unit();
+fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
+    let unit = board.unit();
     ui.add_space(4.0);
     ui.label(crate::kit::theme::bold(format!(
         "{}, {}",
@@ -73,14 +73,14 @@ fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
     for index in TOLD.into_iter().filter(|i| *i + 1 < hang.stations.len()) {
         let (mm, error) = told_at(hang, index);
         let share = hang.stations[index].share;
-        station(desk, ui, &place_words(hang, share), &hang_words(mm, error, unit));
+        station(board, ui, &place_words(hang, share), &hang_words(mm, error, unit));
     }
-    station(desk, ui, &place_words(hang, 1.0), "level is taken here");
+    station(board, ui, &place_words(hang, 1.0), "level is taken here");
     let degrees = |value: f64, error: f64| {
         format!("{}° ± {}°", show_number(value, 1), show_number(error.max(0.05), 1))
     };
     aside(
-        desk,
+        board,
         ui,
         format!(
             "Slopes {}; turns {} in its middle. A pixel is {:.2} mm ± {:.2} there. {} of the bend seen is only the roundness of the body; at its ends, drawn faint, the cloth is more than {FAINT:.0} times as long as it looks.",
@@ -92,19 +92,19 @@ fn line(desk: &Desk, ui: &mut Ui, hang: &Hang) {
         ),
     );
     for doubt in hang.doubts() {
-        let words = egui::RichText::new(format!("Doubtful: {doubt}")).color(desk.palette.ochre);
+        let words = egui::RichText::new(format!("Doubtful: {doubt}")).color(board.palette.ochre);
         ui.add(egui::Label::new(words).wrap());
     }
     if name_in_reading(&hang.line).is_none() {
-        aside(desk, ui, "The reading has no rules for this line; it is shown for your own eyes.");
+        aside(board, ui, "The reading has no rules for this line; it is shown for your own eyes.");
     }
 }
 
 /// A station and what the line does there; large letters take a line each.
-fn station(desk: &Desk, ui: &mut Ui, place: &str, words: &str) {
+fn station(board: &Board, ui: &mut Ui, place: &str, words: &str) {
     const LARGE: f32 = 1.3;
     let place = crate::kit::words::capital(place);
-    if desk.settings.letters > LARGE {
+    if board.settings.letters > LARGE {
         let words = egui::RichText::new(format!("{place}: {words}")).small();
         ui.add(egui::Label::new(words).wrap());
         return;
