@@ -21,6 +21,6 @@ mod table;
 mod toile;
 mod tracing;
 
-pub use desk::desk::Desk;
 pub use desk::open::{DeskError, open, open_at};
+pub use desk::state::Desk;
 pub use kit::sheet;

@@ -14,7 +14,7 @@ pub(crate) mod settings;
 pub(crate) mod stage;
 
 use crate::kit::history::History;
-use crate::kit::say::Look;
+use crate::kit::say::Dress;
 use crate::kit::sheet::{SheetStore, Sheets};
 use crate::kit::theme::Palette;
 use draft::Draft;
@@ -175,9 +175,8 @@ impl Board {
     }
 }
 
-impl From<&Board> for Look {
+impl From<&Board> for Dress {
     fn from(board: &Board) -> Self {
-        let letters = board.settings.letters;
-        Self { palette: board.palette, unit: board.unit(), letters }
+        Self { palette: board.palette, unit: board.unit() }
     }
 }

@@ -5,13 +5,13 @@ use crate::board::Board;
 use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
-use crate::kit::say::{aside, fault, part};
+use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
-use hangtrue_adjust::{Applied, CATALOGUE, Change, Correction, PLACES};
+use hangtrue_adjust::{CATALOGUE, Change, Correction, PLACES};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{INCH, Unit, show_length};
 

@@ -68,7 +68,7 @@ pub(super) fn show(
     let Ok(piece) = pattern.piece(&pencil.piece) else { return };
     exact_place(board, requests, ui, &pencil, &pattern);
     steps_of_spot(own, hand, board, requests, ui, &pencil, piece);
-    steps_of_seam(own, hand, board, requests, ui, &pencil, piece, &pattern);
+    steps_of_seam(own, board, requests, ui, &pencil, piece, &pattern);
     grain(hand, board, requests, ui, piece);
 }
 
@@ -154,7 +154,7 @@ fn step(requests: &mut Requests, draw: Draw) {
 fn steps_of_spot(
     own: &mut PencilForm,
     hand: &mut Pencil,
-    board: &Board,
+    _board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
     pencil: &Pencil,
@@ -185,18 +185,11 @@ fn steps_of_spot(
         }
         Some(Spot::Grain(_)) | None => {}
     }
-    straight_stretches(hand, board, requests, ui, pencil, piece);
+    straight_stretches(requests, ui, pencil, piece);
 }
 
 /// A straight stretch has no handles to take hold of, so each has a button.
-fn straight_stretches(
-    hand: &mut Pencil,
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    pencil: &Pencil,
-    piece: &Piece,
-) {
+fn straight_stretches(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
     let Ok(seam) = piece.seam(&pencil.seam) else { return };
     for (index, chain) in seam.parts.iter().enumerate() {
         for (segment, curve) in chain.segments().iter().enumerate() {
@@ -221,7 +214,6 @@ fn name_row(ui: &mut Ui, label: &str, text: &mut String) {
 
 fn steps_of_seam(
     own: &mut PencilForm,
-    hand: &mut Pencil,
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
@@ -289,18 +281,11 @@ fn steps_of_seam(
     let form = &mut *own;
     length_field(ui, &palette, "Intake of a new dart", &mut form.intake, unit);
     length_field(ui, &palette, "Length of a new dart", &mut form.length, unit);
-    take_away(hand, board, requests, ui, pencil, piece);
-    sewing(own, hand, board, requests, ui, pencil, pattern);
+    take_away(requests, ui, pencil, piece);
+    sewing(own, requests, ui, pencil, pattern);
 }
 
-fn take_away(
-    hand: &mut Pencil,
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    pencil: &Pencil,
-    piece: &Piece,
-) {
+fn take_away(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
     let on = || piece.name.clone();
     ui.horizontal_wrapped(|ui| {
         for (seam, _, dart) in piece.darts() {
@@ -325,8 +310,6 @@ fn take_away(
 /// Which seam this one is sewn to.
 fn sewing(
     own: &mut PencilForm,
-    hand: &mut Pencil,
-    board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
     pencil: &Pencil,

@@ -19,8 +19,7 @@ use crate::table::ways_out::accept_or_leave;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, Distribute, Effect, Mates, Method, Outcome, Pinch, PinchChange,
-    PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
-    legs_named, propose,
+    PinchPath, Proposal, SecondCut, Share, SlashAndLap, TopAndScoop, legs_named, propose,
 };
 use hangtrue_pattern::units::{show_length, words_in};
 use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam, SeamPlace};

@@ -1,7 +1,7 @@
 //! Applying what was asked for: the only place that changes the board.
 
-use super::desk::Desk;
 use super::files;
+use super::state::Desk;
 use crate::board::draft::Draft;
 use crate::board::filed::Filed;
 use crate::board::laid_out;

@@ -1,8 +1,8 @@
 //! Projects in and out of files: open, save, save as, recent files, a file
 //! dropped on the table, and what was not saved the last time.
 
-use super::desk::Desk;
 use super::recovery::Kept;
+use super::state::Desk;
 use crate::board::asked::Asked;
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};

@@ -1,6 +1,6 @@
 //! Taking the keys of the desk.
 
-use super::desk::Desk;
+use super::state::Desk;
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests, Window};

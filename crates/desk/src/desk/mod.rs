@@ -2,9 +2,9 @@
 //! room that changes the board, by applying requests.
 
 mod apply;
-pub(crate) mod desk;
 mod files;
 mod keys;
 pub(crate) mod open;
 pub(crate) mod recovery;
 mod show;
+pub(crate) mod state;

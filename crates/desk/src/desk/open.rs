@@ -1,7 +1,7 @@
 //! Opening the window.
 
 use crate::board::settings;
-use crate::desk::desk::Desk;
+use crate::desk::state::Desk;
 use crate::sample;
 use eframe::NativeOptions;
 use egui::ViewportBuilder;

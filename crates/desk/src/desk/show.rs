@@ -2,7 +2,7 @@
 //! applied once the room is drawn, so that the next one shows what was done.
 
 use super::apply::apply;
-use super::desk::Desk;
+use super::state::Desk;
 use super::{files, keys};
 use crate::board::requests::Requests;
 use crate::edges::{help, list, ribbon};

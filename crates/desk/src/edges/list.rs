@@ -2,7 +2,6 @@
 //! dividers between them.
 
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
@@ -171,7 +170,7 @@ fn entry(
     let state = board.replay.states().get(index).map(|s| s.applied.clone());
     let selected = board.selected == Some(index);
     if let Change::CloseRound(close) = &entry.change {
-        divider(own, board, requests, ui, index, &entry.name, close, asked);
+        divider(own, board, requests, ui, (index, &entry.name, close), asked);
         return;
     }
     let edge = if selected { palette.text } else { palette.rule };
@@ -290,9 +289,7 @@ fn divider(
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
-    index: usize,
-    name: &str,
-    close: &CloseRound,
+    (index, name, close): (usize, &str, &CloseRound),
     asked: &mut Option<Asked>,
 ) {
     let selected = board.selected == Some(index);

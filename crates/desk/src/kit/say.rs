@@ -4,17 +4,16 @@ use super::theme::{Palette, bold};
 use egui::{Color32, Frame, Label, RichText, Sense, Shape, Stroke, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, words_in};
 
-/// How things are shown: colours, unit, and the size of letters.
+/// How words are shown: in which colours, and lengths in which unit.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Look {
+pub(crate) struct Dress {
     pub palette: Palette,
     pub unit: Unit,
-    pub letters: f32,
 }
 
 /// A fault in words, where it happened.
-pub(crate) fn fault(look: impl Into<Look>, ui: &mut Ui, why: &str) {
-    let Look { palette, unit, .. } = look.into();
+pub(crate) fn fault(dress: impl Into<Dress>, ui: &mut Ui, why: &str) {
+    let Dress { palette, unit } = dress.into();
     Frame::new().stroke(Stroke::new(1.5, palette.ochre)).inner_margin(8.0).corner_radius(5.0).show(
         ui,
         |ui| {
@@ -25,8 +24,8 @@ pub(crate) fn fault(look: impl Into<Look>, ui: &mut Ui, why: &str) {
 }
 
 /// A soft line of words.
-pub(crate) fn aside(look: impl Into<Look>, ui: &mut Ui, words: impl Into<String>) {
-    let words = RichText::new(words).color(look.into().palette.text_soft).small();
+pub(crate) fn aside(dress: impl Into<Dress>, ui: &mut Ui, words: impl Into<String>) {
+    let words = RichText::new(words).color(dress.into().palette.text_soft).small();
     ui.add(Label::new(words).wrap());
 }
 

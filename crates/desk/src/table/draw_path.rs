@@ -8,7 +8,7 @@ use crate::board::{Board, pinches};
 use crate::kit::tag::{ring, tag};
 use crate::kit::view::pos;
 use egui::{Response, Stroke, Ui};
-use hangtrue_geometry::{Affine, Point};
+use hangtrue_geometry::Point;
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::{End, SeamPlace};
 

@@ -64,7 +64,7 @@ pub(crate) fn show(
         draw_lens(ui, &laid, place, pens, amounts.iter().sum::<f64>() < 0.0);
     }
     if board.draft.is_some() {
-        handles(own, board, requests, ui, &change, &laid, (ground, place), pens);
+        handles(own, board, requests, ui, (&change, &laid), (ground, place), pens);
     }
 }
 
@@ -133,8 +133,7 @@ fn handles(
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
-    change: &PinchChange,
-    laid: &LaidPinch,
+    (change, laid): (&PinchChange, &LaidPinch),
     (ground, place): (&Ground, Affine),
     pens: &Pens,
 ) {

@@ -15,9 +15,9 @@ pub(crate) mod tape;
 pub(crate) mod tools;
 pub(crate) mod ways_out;
 
+use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
-use crate::board::{Board, Shown};
 use crate::kit::{look_round, weave};
 use egui::{Rect, Response, Role, Sense, Ui, WidgetInfo, vec2};
 use ground::Ground;

@@ -10,14 +10,10 @@ use crate::kit::length_field::step_of;
 use crate::kit::tag::{HANDLE, ring, tag};
 use crate::kit::view::pos;
 use crate::table::pencil::{self, Pencil, Spot};
-use egui::{
-    Align2, EventFilter, FontId, Key, Painter, Pos2, Rect, Response, Role, Sense, Stroke, Ui,
-    WidgetInfo, vec2,
-};
-use hangtrue_adjust::{Change, MarkLine};
-use hangtrue_geometry::{Affine, Point};
+use egui::{EventFilter, Key, Pos2, Rect, Response, Role, Sense, Ui, WidgetInfo, vec2};
+use hangtrue_geometry::Point;
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Pattern, Piece, Place, Purpose, ReferenceLine, Rule};
+use hangtrue_pattern::{Piece, Place, ReferenceLine, Rule};
 
 /// How near the pointer must come to a seam, points of the screen.
 const NEAR: f64 = 14.0;

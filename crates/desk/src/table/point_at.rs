@@ -9,7 +9,6 @@ use crate::kit::tag::{ring, tag};
 use crate::kit::view::pos;
 use egui::{Pos2, Response, Ui};
 use hangtrue_adjust::{Change, MarkLine};
-use hangtrue_geometry::Affine;
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::{End, Place, Rule, SeamPlace};
 

@@ -17,7 +17,7 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
         ui,
         "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about 3 m away, square to the back, the whole leg in the picture (common practice, no published source).",
     );
-    take_in(own, board, requests, ui);
+    take_in(board, requests, ui);
     let photos = board.document().journal.photos.clone();
     let (mine, older): (Vec<_>, Vec<_>) = photos.into_iter().partition(|p| p.round == OPEN_ROUND);
     if mine.is_empty() {
@@ -35,7 +35,7 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
     throwing_away(own, board, requests, ui);
 }
 
-fn take_in(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+fn take_in(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if board.filed.path().is_none() {
         aside(
             board,

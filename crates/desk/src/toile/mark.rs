@@ -60,7 +60,7 @@ pub(super) fn show(
     which_side(board, requests, ui, photo, missing);
     level(own, board, requests, ui, photo, missing);
     camera(own, board, requests, ui, photo, missing);
-    lines(own, board, requests, ui, photo, &pattern, &ready, missing);
+    lines(own, board, requests, ui, photo, (&pattern, &ready), missing);
     known(own, board, requests, ui, photo, &pattern);
     if let Some(Err(MarksError::Worn(why))) = &read {
         fault(board, ui, &why.to_string());
@@ -280,8 +280,7 @@ fn lines(
     requests: &mut Requests,
     ui: &mut Ui,
     photo: &RoundPhoto,
-    pattern: &Pattern,
-    ready: &Arc<Ready>,
+    (pattern, ready): (&Pattern, &Arc<Ready>),
     missing: Option<MarkMissing>,
 ) {
     let marks = marks_of(photo);

@@ -68,7 +68,7 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
         None => traced_so_far(own, board, &painter, &photo, &ready, to_screen),
     }
     marks(own, board, requests, ui, &photo, &ready, to_screen);
-    click(own, board, requests, ui, &photo, &ready, &response, to_screen);
+    click(own, board, requests, ui, (&photo, &ready), &response, to_screen);
     hint(own, board, ui, &painter, canvas);
     true
 }
@@ -408,8 +408,7 @@ fn click(
     board: &Board,
     requests: &mut Requests,
     ui: &Ui,
-    photo: &RoundPhoto,
-    ready: &Arc<Ready>,
+    (photo, ready): (&RoundPhoto, &Arc<Ready>),
     response: &Response,
     to_screen: Affine,
 ) {

@@ -7,8 +7,7 @@ use super::photo::{Layer, Photo, Step, Tool};
 use super::{marks, outline};
 use crate::board::Board;
 use egui::{
-    Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, TextureFilter,
-    TextureHandle, TextureOptions, Ui, WidgetInfo, pos2, vec2,
+    Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
 use hangtrue_files::photo::{OutlineSeen, Picture, Place, SeenSeam, line_through};
 use hangtrue_pattern::units::{INCH, Unit, show_length};

@@ -23,36 +23,36 @@ const REMEMBERED: usize = 200;
 /// Photos being traced.
 pub(crate) struct Photo {
     /// The folder that the names of the photos start from.
-    pub folder: PathBuf,
-    pub said: Said,
-    pub slots: Vec<Slot>,
+    pub(super) folder: PathBuf,
+    pub(super) said: Said,
+    pub(super) slots: Vec<Slot>,
     /// The photo looked at.
-    pub at: usize,
-    pub step: Step,
-    pub tool: Tool,
-    pub chosen: Option<(Layer, usize)>,
+    pub(super) at: usize,
+    pub(super) step: Step,
+    pub(super) tool: Tool,
+    pub(super) chosen: Option<(Layer, usize)>,
     /// What was said whenever nothing was being pulled or typed.
     history: History<Said>,
     /// What the file holds, or what it started from.
-    pub saved: Said,
-    pub work: Option<Job<Done>>,
-    pub solved: Option<(TraceJob, Result<Vec<SolvedPhoto>, Fault>)>,
+    pub(super) saved: Said,
+    pub(super) work: Option<Job<Done>>,
+    pub(super) solved: Option<(TraceJob, Result<Vec<SolvedPhoto>, Fault>)>,
     /// How exactly places can be read from each solved photo.
-    pub within: Vec<ReadWithin>,
-    pub found: Option<(TraceJob, Result<FoundCard, Fault>)>,
+    pub(super) within: Vec<ReadWithin>,
+    pub(super) found: Option<(TraceJob, Result<FoundCard, Fault>)>,
     /// The maker has asked for the outline: it follows what is changed.
-    pub outline_wanted: bool,
+    pub(super) outline_wanted: bool,
     /// Why the marks cannot be solved yet.
-    pub lacking: Option<Lacking>,
-    pub straight_on: bool,
-    pub take: Take,
+    pub(super) lacking: Option<Lacking>,
+    pub(super) straight_on: bool,
+    pub(super) take: Take,
     /// Whether to leave with work that is in no file is being asked.
-    pub leaving: bool,
-    pub loupe: Loupe,
+    pub(super) leaving: bool,
+    pub(super) loupe: Loupe,
     /// The file of an earlier desk that this work goes on from.
-    pub taken_over: Option<PathBuf>,
+    pub(super) taken_over: Option<PathBuf>,
     /// Why the work could not be kept beside, if it could not.
-    pub not_kept: Option<String>,
+    pub(super) not_kept: Option<String>,
 }
 
 /// What a click in the photo does.
@@ -88,16 +88,16 @@ pub(super) enum End {
 
 /// One photo on the screen.
 pub(super) struct Slot {
-    pub picture: Option<Arc<Picture>>,
-    pub texture: Option<egui::TextureHandle>,
-    pub loading: Option<Job<Done>>,
-    pub fault: Option<String>,
-    pub look: PanZoom,
-    pub fitted: Option<(egui::Rect, bool)>,
-    pub above: Option<(Straight, egui::TextureHandle)>,
-    pub detail: Option<Detail>,
+    pub(super) picture: Option<Arc<Picture>>,
+    pub(super) texture: Option<egui::TextureHandle>,
+    pub(super) loading: Option<Job<Done>>,
+    pub(super) fault: Option<String>,
+    pub(super) look: PanZoom,
+    pub(super) fitted: Option<(egui::Rect, bool)>,
+    pub(super) above: Option<(Straight, egui::TextureHandle)>,
+    pub(super) detail: Option<Detail>,
     /// Nothing was said about it when it was opened.
-    pub fresh: bool,
+    pub(super) fresh: bool,
 }
 
 /// How far a mark is looked for round a click, pixels: on a large photo shown
