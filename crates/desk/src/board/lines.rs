@@ -1,9 +1,9 @@
 //! A reference line to begin with, and opening one on its card.
 
 use super::Board;
-use super::draft::Draft;
 use super::requests::Requests;
 use super::stage::Stage;
+use super::trial::Trial;
 use hangtrue_adjust::{Change, MarkLine};
 use hangtrue_pattern::{End, Purpose, ReferenceLine, Rule, names};
 
@@ -26,15 +26,15 @@ pub(crate) fn new_line(piece: &str) -> ReferenceLine {
 pub(crate) fn edit_line(board: &Board, requests: &mut Requests, line: ReferenceLine) {
     let at = mark_of(board, &line);
     let name = format!("{} on the {}", line.name, line.piece);
-    let is_tried = board.draft.as_ref().is_some_and(|d| marks(&d.change, &line));
+    let is_tried = board.trial.as_ref().is_some_and(|d| marks(&d.change, &line));
     let line = ReferenceLine { last: None, ..line };
     let change = Change::MarkLine(MarkLine { line });
-    let draft = match at.and_then(|at| Draft::again(board.document(), at)) {
-        Some(again) => Draft { change, ..again },
-        None => Draft::new(&name, change),
+    let trial = match at.and_then(|at| Trial::again(board.document(), at)) {
+        Some(again) => Trial { change, ..again },
+        None => Trial::new(&name, change),
     };
     requests.go_to(Stage::Lines);
-    if is_tried { requests.try_out(draft) } else { requests.begin(draft) }
+    if is_tried { requests.try_out(trial) } else { requests.begin(trial) }
 }
 
 fn marks(change: &Change, line: &ReferenceLine) -> bool {

@@ -3,7 +3,6 @@
 //! requests.
 
 pub(crate) mod asked;
-pub(crate) mod draft;
 pub(crate) mod filed;
 pub(crate) mod lay;
 pub(crate) mod legs;
@@ -12,12 +11,12 @@ pub(crate) mod pinches;
 pub(crate) mod requests;
 pub(crate) mod settings;
 pub(crate) mod stage;
+pub(crate) mod trial;
 
 use crate::kit::history::History;
 use crate::kit::say::Dress;
 use crate::kit::sheet::{SheetStore, Sheets};
 use crate::kit::theme::Palette;
-use draft::Draft;
 use filed::Filed;
 use hangtrue_adjust::{Applied, Change, Document, Replay, StartError};
 use hangtrue_files::print::Printed;
@@ -30,12 +29,13 @@ use stage::{STAGES, Seen, Stage, Standing, standings};
 use std::cell::RefCell;
 use std::path::PathBuf;
 use std::sync::Arc;
+use trial::Trial;
 
 /// What every room reads.
 pub(crate) struct Board {
     pub history: History<Document>,
     pub replay: Replay,
-    pub draft: Option<Draft>,
+    pub trial: Option<Trial>,
     /// What was done is not computed yet.
     pub dirty: bool,
     pub lay: Lay,
@@ -88,7 +88,7 @@ impl Board {
         Self {
             filed: Filed::new(file, &document),
             history: History::new(document),
-            draft: None,
+            trial: None,
             dirty: false,
             lay: laid_out(&replay, settings.mates),
             stage: stage::next_stage(&standings).0,
@@ -126,18 +126,18 @@ impl Board {
     }
 
     /// The index of the change being tried in the document it is laid into.
-    pub fn draft_index(&self) -> Option<usize> {
-        Some(self.draft.as_ref()?.index_in(self.document()))
+    pub fn trial_index(&self) -> Option<usize> {
+        Some(self.trial.as_ref()?.index_in(self.document()))
     }
 
     /// The pattern the change being tried is made on.
-    pub fn draft_base(&self) -> Option<Arc<Pattern>> {
-        self.replay.after(self.draft_index()?).ok().cloned()
+    pub fn trial_base(&self) -> Option<Arc<Pattern>> {
+        self.replay.after(self.trial_index()?).ok().cloned()
     }
 
     /// Why the change being tried cannot be accepted, if it cannot.
-    pub fn draft_fault(&self) -> Option<String> {
-        match self.replay.states().get(self.draft_index()?).map(|s| &s.applied) {
+    pub fn trial_fault(&self) -> Option<String> {
+        match self.replay.states().get(self.trial_index()?).map(|s| &s.applied) {
             Some(Applied::Failed(why)) => Some(words_in(&why.to_string(), self.unit())),
             _ => None,
         }
@@ -146,15 +146,15 @@ impl Board {
     /// What lies on the table now.
     pub fn shown(&self) -> Result<Shown, StartError> {
         let after = |n: usize| self.replay.after(n).cloned();
-        if let Some(draft) = &self.draft {
-            let at = draft.index_in(self.history.now());
+        if let Some(trial) = &self.trial {
+            let at = trial.index_in(self.history.now());
             // A line moves no paper: it is looked at among all that was done since.
-            if matches!(draft.change, Change::MarkLine(_) | Change::EraseLine(_)) {
-                let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
+            if matches!(trial.change, Change::MarkLine(_) | Change::EraseLine(_)) {
+                let banner = Some(format!("Trying “{}”: not accepted yet.", trial.name));
                 return Ok(Shown { new: self.replay.current()?.clone(), old: None, banner });
             }
             let old = Some((after(at)?, "before this change".into()));
-            let banner = Some(format!("Trying “{}”: not accepted yet.", draft.name));
+            let banner = Some(format!("Trying “{}”: not accepted yet.", trial.name));
             return Ok(Shown { new: after(at + 1)?, old, banner });
         }
         if let Some((old_name, new_name)) = &self.compared {

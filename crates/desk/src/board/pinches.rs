@@ -1,8 +1,8 @@
 //! A pinch to begin with.
 
 use super::Board;
-use super::draft::Draft;
 use super::requests::Requests;
+use super::trial::Trial;
 use hangtrue_adjust::{Change, Method, Pinch, PinchChange, PinchPath, Station, StationPlace};
 use hangtrue_pattern::SeamPlace;
 
@@ -34,5 +34,5 @@ pub(crate) fn lay(requests: &mut Requests, pinch: Pinch) {
     let [method, ..] = Method::all();
     let name = pinch.name.clone();
     requests.show_now();
-    requests.begin(Draft::new(&name, Change::Pinch(PinchChange { pinch, method })));
+    requests.begin(Trial::new(&name, Change::Pinch(PinchChange { pinch, method })));
 }

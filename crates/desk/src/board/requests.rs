@@ -2,8 +2,8 @@
 //! applies them in their order once the room is drawn.
 
 use super::asked::Asked;
-use super::draft::Draft;
 use super::stage::Stage;
+use super::trial::Trial;
 use hangtrue_adjust::Document;
 use hangtrue_files::print::Printed;
 use hangtrue_geometry::Point;
@@ -43,10 +43,10 @@ pub(crate) enum Request {
         change: Edit,
     },
     /// The change being tried as it stands now; none leaves it.
-    Try(Option<Draft>),
+    Try(Option<Trial>),
     /// Lays another change on the table. One that was tried and not accepted is left,
     /// and that is told.
-    Begin(Draft),
+    Begin(Trial),
     /// Makes the change on the table part of the project.
     Accept,
     /// The same if it can be; else it is left, and why is told.
@@ -128,17 +128,17 @@ impl Requests {
     }
 
     /// Lays the change being tried on the table as it stands now.
-    pub fn try_out(&mut self, draft: Draft) {
-        self.ask_for(Request::Try(Some(draft)));
+    pub fn try_out(&mut self, trial: Trial) {
+        self.ask_for(Request::Try(Some(trial)));
     }
 
     /// Lays another change on the table.
-    pub fn begin(&mut self, draft: Draft) {
-        self.ask_for(Request::Begin(draft));
+    pub fn begin(&mut self, trial: Trial) {
+        self.ask_for(Request::Begin(trial));
     }
 
     /// Leaves the change on the table.
-    pub fn leave_draft(&mut self) {
+    pub fn leave_trial(&mut self) {
         self.ask_for(Request::Try(None));
     }
 

@@ -24,7 +24,7 @@ const ROUND: f64 = 260.0;
 pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(shown) = board.shown() else { return };
     let pattern = shown.new;
-    if board.draft.is_none() && board.selected.is_none() {
+    if board.trial.is_none() && board.selected.is_none() {
         see(board, requests, &pattern);
     }
     let readings = match read_as_sewn(&pattern) {

@@ -2,8 +2,8 @@
 
 use super::{effect, legs};
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
@@ -26,7 +26,7 @@ pub(crate) struct CorrectCard {
 
 /// Shows the card.
 pub(super) fn show(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let change = board.draft.as_ref().map(|d| d.change.clone());
+    let change = board.trial.as_ref().map(|d| d.change.clone());
     match change.as_ref().map(|c| (c.plain(), c.leg())) {
         Some((Change::Correct(correction), leg)) => {
             work(board, requests, ui, correction.clone(), leg)
@@ -115,7 +115,7 @@ fn begin(board: &Board, requests: &mut Requests, about: About) {
         return;
     };
     requests.show_now();
-    requests.begin(Draft::new(about.name, Change::Correct(correction)));
+    requests.begin(Trial::new(about.name, Change::Correct(correction)));
 }
 
 /// An amount to begin with: 1/4 in or 5 mm, when the correction takes as much.
@@ -154,23 +154,23 @@ fn work(
     let (mut new, mut leg) = (old.clone(), old_leg);
     let what = format!("{}: it {}.", capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
-    let Some(draft) = board.draft.as_ref() else { return };
-    let mut name = draft.name.clone();
+    let Some(trial) = board.trial.as_ref() else { return };
+    let mut name = trial.name.clone();
     name_row(ui, &mut name);
     let mut amount = old.amount();
     amount_rows(board, ui, about, &mut amount);
     new = new.with_amount(amount);
     dart_row(board, ui, &mut new);
     legs::choice(board, ui, &mut leg);
-    if (&new, leg, &name) != (&old, old_leg, &draft.name) {
+    if (&new, leg, &name) != (&old, old_leg, &trial.name) {
         let change = Change::Correct(new).on_leg(leg);
-        requests.try_out(Draft { change, name, at: draft.at });
+        requests.try_out(Trial { change, name, at: trial.at });
     }
     ui.add_space(4.0);
     ui.horizontal(|ui| accept_or_leave(board, requests, ui));
     part(ui, "What it does to the paper");
     ui.add(egui::Label::new(about.effect).wrap());
-    effect::of_draft(board, ui);
+    effect::of_trial(board, ui);
     ui.add_space(8.0);
     aside(
         board,
@@ -231,7 +231,7 @@ fn dart_row(board: &Board, ui: &mut Ui, correction: &mut Correction) {
         Correction::DartToSeam(c) => (&mut c.piece, &mut c.dart),
         _ => return,
     };
-    let Some(base) = board.draft_base() else { return };
+    let Some(base) = board.trial_base() else { return };
     let one = if base.is_apart() { base.one_leg(Leg::Right) } else { (*base).clone() };
     let chosen = match dart.as_deref() {
         Some(dart) => format!("{dart} of the {piece}"),

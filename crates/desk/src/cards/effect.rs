@@ -52,8 +52,8 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
 }
 
 /// What the change on the table did, or why it cannot be made.
-pub(super) fn of_draft(board: &Board, ui: &mut Ui) {
-    let Some(at) = board.draft_index() else { return };
+pub(super) fn of_trial(board: &Board, ui: &mut Ui) {
+    let Some(at) = board.trial_index() else { return };
     match board.replay.states().get(at).map(|s| &s.applied) {
         Some(Applied::Done(done)) => show(board, ui, done),
         Some(Applied::Failed(why)) => fault(board, ui, &why.to_string()),

@@ -15,7 +15,7 @@ use hangtrue_files::droops::BY_RULER;
 /// What the card keeps.
 #[derive(Debug, Default)]
 pub(crate) struct HangingCard {
-    form: Form,
+    form: NewStrip,
     /// Lines whose legs are shown one by one, though they say the same.
     split: Vec<(HangLine, View)>,
     /// The strips asked for, shown also while nothing of them is measured.
@@ -24,13 +24,13 @@ pub(crate) struct HangingCard {
 
 /// The line that is to be added.
 #[derive(Debug)]
-struct Form {
+struct NewStrip {
     line: HangLine,
     view: View,
     leg: Option<Leg>,
 }
 
-impl Default for Form {
+impl Default for NewStrip {
     fn default() -> Self {
         Self { line: HangLine::Thigh, view: View::Back, leg: None }
     }

@@ -3,9 +3,9 @@
 
 use super::effect;
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::legs::undivided;
 use crate::board::requests::Requests;
+use crate::board::trial::Trial;
 use crate::kit::length_field::length_field;
 use crate::kit::say::{aside, part};
 use crate::table::ways_out::accept_or_leave;
@@ -39,12 +39,12 @@ fn lay(board: &Board, requests: &mut Requests, change: Change) {
     let name = change.words(board.unit()).to_lowercase();
     requests.show_now();
     requests.go_to(crate::board::stage::Stage::Correct);
-    requests.begin(Draft::new(&name, change));
+    requests.begin(Trial::new(&name, change));
 }
 
 /// On which leg a change is made; nothing to choose while the legs share a piece.
 pub(super) fn choice(board: &Board, ui: &mut Ui, leg: &mut Option<Leg>) {
-    if !board.draft_base().is_some_and(|p| p.is_apart()) {
+    if !board.trial_base().is_some_and(|p| p.is_apart()) {
         *leg = None;
         return;
     }
@@ -101,9 +101,9 @@ pub(super) fn joining(board: &Board, requests: &mut Requests, ui: &mut Ui, old: 
     let (palette, unit) = (board.palette, board.unit());
     length_field(ui, &palette, "The same when within", &mut new.within, unit);
     if new != old
-        && let Some(draft) = &board.draft
+        && let Some(trial) = &board.trial
     {
-        requests.try_out(draft.with(Change::JoinLegs(new)));
+        requests.try_out(trial.with(Change::JoinLegs(new)));
     }
     ways_out(board, requests, ui);
 }
@@ -112,7 +112,7 @@ fn ways_out(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.add_space(4.0);
     ui.horizontal(|ui| accept_or_leave(board, requests, ui));
     ui.add_space(4.0);
-    effect::of_draft(board, ui);
+    effect::of_trial(board, ui);
     aside(
         board,
         ui,

@@ -2,9 +2,9 @@
 
 use super::as_sewn::{self, AsSewnCard};
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::lines::{edit_line, new_line};
 use crate::board::requests::Requests;
+use crate::board::trial::Trial;
 use crate::kit::choice::choice;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
 use crate::kit::say::{aside, fault, part};
@@ -25,7 +25,7 @@ pub(super) fn show(
     ui: &mut Ui,
 ) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
-    let editing = board.draft.as_ref().and_then(|d| match &d.change {
+    let editing = board.trial.as_ref().and_then(|d| match &d.change {
         Change::MarkLine(m) => Some(m.line.clone()),
         _ => None,
     });
@@ -130,19 +130,19 @@ fn edit(
     ui.add(egui::Label::new(new.rule.sentence(board.unit())).wrap());
     part(ui, "What it is for");
     purpose(ui, &mut new.purpose);
-    if let Some(why) = board.draft_fault() {
+    if let Some(why) = board.trial_fault() {
         fault(board, ui, &why);
     }
     if new != line
-        && let Some(draft) = board.draft.clone()
+        && let Some(trial) = board.trial.clone()
     {
-        let name = if draft.at.is_some() {
-            draft.name.clone()
+        let name = if trial.at.is_some() {
+            trial.name.clone()
         } else {
             format!("{} on the {}", new.name, new.piece)
         };
         let change = Change::MarkLine(MarkLine { line: new });
-        requests.try_out(Draft { change, name, ..draft });
+        requests.try_out(Trial { change, name, ..trial });
     }
     ui.add_space(6.0);
     ui.horizontal(|ui| accept_or_leave(board, requests, ui));

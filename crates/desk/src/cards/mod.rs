@@ -8,6 +8,8 @@ mod effect;
 mod hanging;
 mod legs;
 mod lines;
+mod method_fields;
+mod methods;
 mod notes;
 mod pencil;
 mod pinch;

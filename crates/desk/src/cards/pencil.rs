@@ -2,8 +2,8 @@
 //! that are not a pull: points, corners, darts, notches, names, joins.
 
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
 use crate::kit::choice::choice;
 use crate::kit::length_field::{length_field, name_field};
 use crate::kit::say::{aside, part};
@@ -146,7 +146,7 @@ fn exact_place(
 /// Lays a step on the table.
 fn step(requests: &mut Requests, draw: Draw) {
     requests.show_now();
-    requests.begin(Draft::new(&draw.words(), Change::Draw(draw)));
+    requests.begin(Trial::new(&draw.words(), Change::Draw(draw)));
 }
 
 // A button inside a guard would be drawn only sometimes.

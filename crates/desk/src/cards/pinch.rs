@@ -1,27 +1,19 @@
-//! Pinch: what was pinned, and three ways to take it out of the flat paper, side
-//! by side, with what each keeps and what it cannot hold.
+//! Pinch: what was pinned, and how it is taken out of the flat paper.
 
-use super::pins;
-use crate::board::draft::Draft;
-use crate::board::legs::drawn_piece;
+use super::methods::Methods;
+use super::{method_fields, pins};
 use crate::board::pinches::USUAL;
 use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
-use crate::kit::length_field::{
-    bare_length_field, length_field, name_field, optional_length_field,
-};
-use crate::kit::picture;
-use crate::kit::say::{aside, fault, part};
+use crate::kit::length_field::{length_field, name_field};
+use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use crate::table::tools::Tools;
 use crate::table::ways_out::accept_or_leave;
-use egui::{Frame, Stroke, Ui, vec2};
-use hangtrue_adjust::{
-    Applied, Change, ChangeError, Distribute, Effect, Mates, Method, Outcome, Pinch, PinchChange,
-    PinchPath, Proposal, SecondCut, Share, SlashAndLap, TopAndScoop, legs_named, propose,
-};
-use hangtrue_pattern::units::{show_length, words_in};
+use egui::{Frame, Stroke, Ui};
+use hangtrue_adjust::{Change, Pinch, PinchChange, PinchPath, legs_named};
+use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
@@ -30,26 +22,8 @@ use std::sync::Arc;
 pub(crate) struct PinchCard {
     /// How the pins are being written down.
     pub pins: pins::PinsForm,
-    tried: Option<Tried>,
-    /// The parameters of the methods not chosen now, so that nothing is lost by
-    /// looking at another.
-    others: Option<[Method; 3]>,
+    pub methods: Methods,
 }
-
-/// The three methods tried on one pinch.
-struct Tried {
-    base: Arc<Pattern>,
-    pinch: Pinch,
-    methods: [Method; 3],
-    outcomes: Vec<Tries>,
-    proposals: Vec<Proposal>,
-    /// While a station is pulled only the method on the table follows; the others
-    /// are tried again when it is let go.
-    others_wait: bool,
-}
-
-/// The pattern a method gives and what it did, or why it cannot be used.
-type Tries = Result<(Arc<Pattern>, Effect), ChangeError>;
 
 /// Shows the card.
 pub(super) fn show(
@@ -58,7 +32,7 @@ pub(super) fn show(
     requests: &mut Requests,
     ui: &mut Ui,
 ) {
-    let current = board.draft.as_ref().and_then(|d| match &d.change {
+    let current = board.trial.as_ref().and_then(|d| match &d.change {
         Change::Pinch(p) => Some(p.clone()),
         _ => None,
     });
@@ -92,7 +66,7 @@ fn begin(
     ui: &mut Ui,
 ) {
     // The next pinch starts from the usual parameters of every method.
-    own.others = None;
+    own.methods.begin_anew();
     let Ok(pattern) = board.replay.current().cloned() else { return };
     if pattern.lines.is_empty() {
         ui.label("A pinch is laid along a line. Mark the lines first: turn to Lines.");
@@ -198,7 +172,7 @@ fn between(tools: &mut Tools, board: &Board, requests: &mut Requests, piece: &Pi
 /// Keeps the pinch in the project without answering it yet.
 fn keep_waiting(requests: &mut Requests, pinch: &Pinch) {
     let pinch = pinch.clone();
-    requests.leave_draft();
+    requests.leave_trial();
     requests.edit(&format!("noting “{}”", pinch.name), move |d| {
         d.pinned.retain(|p| p.name != pinch.name);
         d.pinned.push(pinch);
@@ -213,7 +187,7 @@ fn work(
     ui: &mut Ui,
     change: PinchChange,
 ) {
-    let Some(base) = board.draft_base() else { return };
+    let Some(base) = board.trial_base() else { return };
     let mut new = change.clone();
     super::legs::pinned_on(ui, &base, &mut new.pinch.piece);
     let on = legs_named(&base, &new.pinch.piece).pop().map(|on| on.1);
@@ -221,23 +195,24 @@ fn work(
     name_row(board, ui, &mut new, &on);
     pins::show(&mut own.pins, board, ui, &mut new.pinch, &on);
     part(ui, "What flat paper can do with it");
-    try_all(own, tools.lens.pulled.is_some(), board, &new, &base);
-    methods(own, board, ui, &mut new);
-    parameters(own, board, ui, &mut new.method);
+    let methods = &mut own.methods;
+    methods.try_all(tools.lens.pulled.is_some(), board, &new, &base);
+    methods.show(board, ui, &mut new);
+    method_fields::show(methods.proposals(), board, ui, &mut new.method);
     if new != change
-        && let Some(draft) = board.draft.clone()
+        && let Some(trial) = board.trial.clone()
     {
         let name = if new.pinch.name == change.pinch.name {
-            draft.name.clone()
+            trial.name.clone()
         } else {
             new.pinch.name.clone()
         };
-        requests.try_out(Draft { change: Change::Pinch(new.clone()), name, ..draft });
+        requests.try_out(Trial { change: Change::Pinch(new.clone()), name, ..trial });
     }
-    verdict(own, board, ui, &new.method);
+    own.methods.verdict(board, ui, &new.method);
     ui.add_space(4.0);
     ui.horizontal(|ui| accept_or_leave(board, requests, ui));
-    let is_new = board.draft.as_ref().is_some_and(|d| d.at.is_none());
+    let is_new = board.trial.as_ref().is_some_and(|d| d.at.is_none());
     if is_new && ui.button("Only note what was pinned; answer it later").clicked() {
         keep_waiting(requests, &new.pinch);
     }
@@ -270,255 +245,4 @@ fn across_end(board: &Board, ui: &mut Ui, piece: &Piece, words: &str, place: &mu
     super::lines::seam_end(ui, words, piece, &mut place.seam, &mut place.from);
     let label = format!("Along it, {words}");
     length_field(ui, &board.palette, &label, &mut place.distance, board.unit());
-}
-
-fn compute(change: &PinchChange, base: &Pattern) -> Tries {
-    let Outcome { pattern, kept, changed, residue, notes } = change.apply(base)?;
-    Ok((Arc::new(pattern), Effect { kept, changed, residue, notes }))
-}
-
-/// What the table shows already: the change being tried is computed once.
-fn on_the_table(board: &Board, change: &PinchChange) -> Option<Tries> {
-    let draft = board.draft.as_ref()?;
-    let at = draft.index_in(board.document());
-    let laid = &board.replay.document().changes.get(at)?.change;
-    if board.dirty || *laid != Change::Pinch(change.clone()) {
-        return None;
-    }
-    let state = board.replay.states().get(at)?;
-    match &state.applied {
-        Applied::Done(effect) => Some(Ok((state.pattern.clone(), effect.clone()))),
-        Applied::Failed(why) => Some(Err(why.clone())),
-        Applied::Off => None,
-    }
-}
-
-/// Tries all three methods when the pinch, the pattern or a parameter changed.
-fn try_all(
-    own: &mut PinchCard,
-    pulling: bool,
-    board: &Board,
-    change: &PinchChange,
-    base: &Arc<Pattern>,
-) {
-    let mut methods = own.others.clone().unwrap_or_else(Method::all);
-    for method in &mut methods {
-        if method.name() == change.method.name() {
-            *method = change.method.clone();
-        }
-    }
-    own.others = Some(methods.clone());
-    let same = |t: &Tried| {
-        Arc::ptr_eq(&t.base, base)
-            && t.pinch == change.pinch
-            && t.methods == methods
-            && (pulling || !t.others_wait)
-    };
-    if own.tried.as_ref().is_some_and(same) {
-        return;
-    }
-    let on_the_table = on_the_table(board, change);
-    if pulling
-        && let Some(tried) = &mut own.tried
-        && Arc::ptr_eq(&tried.base, base)
-        && tried.methods == methods
-        && let Some(chosen) = methods.iter().position(|m| m.name() == change.method.name())
-    {
-        tried.outcomes[chosen] = on_the_table.unwrap_or_else(|| compute(change, base));
-        tried.pinch = change.pinch.clone();
-        tried.others_wait = true;
-        return;
-    }
-    // A method whose own parameters did not change keeps its outcome.
-    let old = own
-        .tried
-        .take()
-        .filter(|t| Arc::ptr_eq(&t.base, base) && t.pinch == change.pinch && !t.others_wait);
-    let outcome_of = |(index, method): (usize, &Method)| {
-        if let Some(old) = &old
-            && old.methods[index] == *method
-        {
-            return old.outcomes[index].clone();
-        }
-        if let Some(made) = &on_the_table
-            && *method == change.method
-        {
-            return made.clone();
-        }
-        compute(&PinchChange { pinch: change.pinch.clone(), method: method.clone() }, base)
-    };
-    let outcomes = methods.iter().enumerate().map(outcome_of).collect();
-    let on = legs_named(base, &change.pinch.piece).pop();
-    let proposals = on.and_then(|(_, on)| {
-        let laid = change.pinch.lay(&on).ok()?;
-        propose(&on, &change.pinch.piece, &laid).ok()
-    });
-    let proposals = proposals.unwrap_or_default();
-    let (base, pinch) = (base.clone(), change.pinch.clone());
-    own.tried = Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
-}
-
-fn methods(own: &mut PinchCard, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
-    let Some(tried) = own.tried.take() else { return };
-    let palette = board.palette;
-    let wide = ((ui.available_width() - 34.0) / 3.0).max(90.0);
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing.x = 8.0;
-        for (index, method) in tried.methods.iter().enumerate() {
-            let chosen = method.name() == change.method.name();
-            let edge = if chosen {
-                Stroke::new(2.5, palette.text)
-            } else {
-                Stroke::new(1.0, palette.rule)
-            };
-            Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0).show(ui, |ui| {
-                ui.set_width(wide - 12.0);
-                ui.vertical(|ui| {
-                    let name = egui::RichText::new(capital(method.name())).small();
-                    let button = egui::Button::selectable(chosen, name);
-                    if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
-                        change.method = method.clone();
-                    }
-                    ui.small(match (chosen, tried.others_wait) {
-                        (true, _) => "on the table",
-                        (false, false) => "look at it",
-                        (false, true) => "waits for the pull",
-                    });
-                    small_picture(board, ui, &tried, index, method);
-                    numbers(board, ui, &tried.outcomes[index]);
-                });
-            });
-        }
-    });
-    own.tried = Some(tried);
-}
-
-fn small_picture(board: &Board, ui: &mut Ui, tried: &Tried, index: usize, method: &Method) {
-    let words = format!("{} on the {}", method.name(), tried.pinch.piece);
-    let palette = board.palette;
-    let (rect, painter) = picture::frame(ui, &palette, 132.0, &words);
-    let old = board.sheets(&tried.base, 0.25);
-    let new = tried.outcomes[index].as_ref().ok().map(|o| board.sheets(&o.0, 0.25));
-    let piece = drawn_piece(&tried.base, &tried.pinch.piece);
-    picture::old_under_new(&painter, rect, &palette, &piece, &old, new.as_deref());
-}
-
-fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
-    let palette = board.palette;
-    match outcome {
-        Ok((_, outcome)) => {
-            let (all, broken) =
-                (outcome.kept.len(), outcome.kept.iter().filter(|k| !k.kept()).count());
-            ui.small(match broken {
-                0 => format!("all {all} measures kept"),
-                n => format!("{n} of {all} measures not kept"),
-            });
-            let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
-            let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
-            if let Some(most) = most {
-                ui.small(format!(
-                    "changes most: {}, {}",
-                    most.measure,
-                    super::effect::signed(most.change(), board)
-                ));
-            }
-            let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
-            ui.small(if open < 0.05 {
-                "nothing left over".into()
-            } else {
-                format!("left over: up to {}", show_length(open, board.unit()))
-            });
-        }
-        Err(_) => {
-            ui.colored_label(palette.ochre, egui::RichText::new("not possible here").small());
-        }
-    }
-}
-
-fn is_length(measure: &str) -> bool {
-    !measure.contains("area") && !measure.contains("lean")
-}
-
-fn verdict(own: &PinchCard, board: &Board, ui: &mut Ui, method: &Method) {
-    let Some(tried) = &own.tried else { return };
-    let at = tried.methods.iter().position(|m| m.name() == method.name());
-    let Some(outcome) = at.and_then(|at| tried.outcomes.get(at)) else { return };
-    part(ui, &format!("{} on the table", capital(method.name())));
-    let outcome = match outcome {
-        Ok((_, outcome)) => outcome,
-        Err(why) => return fault(board, ui, &why.to_string()),
-    };
-    super::effect::show(board, ui, outcome);
-}
-
-fn parameters(own: &PinchCard, board: &Board, ui: &mut Ui, method: &mut Method) {
-    let (palette, unit) = (board.palette, board.unit());
-    match method {
-        Method::TopAndScoop(TopAndScoop { amount, zero_from_side, keep_waist }) => {
-            ui.horizontal_wrapped(|ui| {
-                ui.label("Centre goes down by");
-                optional_length_field(
-                    ui,
-                    &palette,
-                    "Centre goes down by",
-                    amount,
-                    unit,
-                    "as pinned",
-                );
-            });
-            ui.horizontal_wrapped(|ui| {
-                ui.label("Nothing off the waist within");
-                bare_length_field(
-                    ui,
-                    &palette,
-                    "Nothing off the waist within",
-                    zero_from_side,
-                    unit,
-                );
-                ui.label("of the side");
-            });
-            ui.checkbox(keep_waist, "Keep the sewn waist by the dart");
-        }
-        Method::SlashAndLap(slash) => slash_parameters(own, board, ui, slash),
-        Method::Distribute(Distribute { take, mates }) => {
-            ui.horizontal_wrapped(|ui| {
-                ui.label("An even strip of");
-                optional_length_field(ui, &palette, "An even strip of", take, unit, "the mean");
-            });
-            ui.radio_value(mates, Mates::Follow, "The other piece loses as much");
-            ui.radio_value(mates, Mates::Ease, "The difference is eased in");
-        }
-    }
-}
-
-fn slash_parameters(own: &PinchCard, board: &Board, ui: &mut Ui, slash: &mut SlashAndLap) {
-    ui.radio_value(&mut slash.second_cut, SecondCut::Least, "Second cut where it disturbs least");
-    let proposals = own.tried.as_ref().map(|t| t.proposals.as_slice()).unwrap_or_default();
-    for proposal in proposals {
-        let words = format!(
-            "{}: laps {}",
-            capital(&words_in(&proposal.words, board.unit())),
-            show_length(proposal.lap, board.unit())
-        );
-        ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
-            .on_hover_text(words_in(&proposal.consequence, board.unit()));
-    }
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Take");
-        ui.radio_value(&mut slash.share, Share::All, "all of it");
-        ui.radio_value(&mut slash.share, Share::WhatTheDartGives, "what the dart gives");
-        let half = matches!(slash.share, Share::Part(_));
-        if ui.radio(half, "a part").clicked() && !half {
-            slash.share = Share::Part(0.5);
-        }
-        if let Share::Part(part) = &mut slash.share {
-            let mut percent = *part * 100.0;
-            let drag = ui.add(egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %"));
-            name_field(ui, &drag, "Part of the pinch taken");
-            if drag.changed() {
-                *part = percent / 100.0;
-            }
-        }
-    });
-    ui.checkbox(&mut slash.keep_crotch, "Redraw the crotch seam to its old length");
 }

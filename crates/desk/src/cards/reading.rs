@@ -2,10 +2,10 @@
 //! and a change laid ready that the maker edits before it is accepted.
 
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::legs::named_on_leg;
 use crate::board::requests::Requests;
 use crate::board::stage::stage_of;
+use crate::board::trial::Trial;
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
@@ -232,5 +232,5 @@ fn take(
     }
     let change = named_on_leg(&pattern, change.clone());
     requests.go_to(stage_of(&change));
-    requests.begin(Draft::new(rule, change));
+    requests.begin(Trial::new(rule, change));
 }

@@ -2,8 +2,8 @@
 //! each of them trued after it was seen.
 
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
 use crate::kit::length_field::{bare_length_field, name_field};
 use crate::kit::picture::{self, Laid};
 use crate::kit::say::{aside, fault, part};
@@ -32,9 +32,9 @@ const ROUND: f64 = 130.0;
 pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(shown) = board.shown() else { return };
     let pattern = shown.new;
-    if board.draft.is_some() {
+    if board.trial.is_some() {
         ui.label("The fix is on the table over the old line. Take it?");
-        if let Some(why) = board.draft_fault() {
+        if let Some(why) = board.trial_fault() {
             fault(board, ui, &why);
         }
         ui.horizontal(|ui| accept_or_leave(board, requests, ui));
@@ -44,7 +44,7 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
         Ok(walked) => walked,
         Err(why) => return fault(board, ui, &why.to_string()),
     };
-    if board.draft.is_none() {
+    if board.trial.is_none() {
         not_true(own, board, requests, ui, &pattern);
     }
     part(ui, "Slide one along the other");
@@ -307,12 +307,12 @@ fn try_button(
     change: Change,
     at: Option<(String, Point, String)>,
 ) -> bool {
-    let busy = board.draft.is_some();
+    let busy = board.trial.is_some();
     let button = egui::Button::new(format!("{words}: show me")).wrap();
     let clicked = ui.add_enabled(!busy, button).clicked();
     if clicked {
         requests.show_now();
-        requests.begin(Draft::new(words, change));
+        requests.begin(Trial::new(words, change));
         if let Some((piece, at, _)) = at {
             requests.ask_for(Request::ComeCloser { piece, at });
         }

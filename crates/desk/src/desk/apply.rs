@@ -2,13 +2,13 @@
 
 use super::files;
 use super::state::Desk;
-use crate::board::draft::Draft;
 use crate::board::filed::Filed;
 use crate::board::laid_out;
 use crate::board::lay::Lay;
 use crate::board::legs::named_on_leg;
 use crate::board::requests::{Edit, Notice, Request, Requests, Window};
 use crate::board::stage::{Seen, Stage, next_stage, stage_of, standings};
+use crate::board::trial::Trial;
 use crate::cards::Cards;
 use crate::exchange::give::What;
 use crate::kit::history::History;
@@ -33,10 +33,10 @@ pub(super) fn apply(desk: &mut Desk, requests: Requests, ctx: &Context) {
 fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
     match request {
         Request::Edit { words, goes_on, change } => desk.edit(words, goes_on, change),
-        Request::Try(draft) => desk.set_draft(draft),
-        Request::Begin(draft) => desk.begin(draft),
-        Request::Accept => desk.accept_draft(),
-        Request::AcceptOrLeave => desk.accept_or(Desk::leave_draft),
+        Request::Try(trial) => desk.set_trial(trial),
+        Request::Begin(trial) => desk.begin(trial),
+        Request::Accept => desk.accept_trial(),
+        Request::AcceptOrLeave => desk.accept_or(Desk::leave_trial),
         Request::AcceptOrTell => desk.accept_or(|_| ()),
         Request::EditAgain(index) => desk.edit_again(index),
         Request::Undo => desk.undo(),
@@ -114,7 +114,7 @@ impl Desk {
         let board = &mut self.board;
         board.filed = Filed::new(file, &document);
         board.history = History::new(document);
-        board.draft = None;
+        board.trial = None;
         board.selected = None;
         board.compared = None;
         board.printed = None;
@@ -126,42 +126,42 @@ impl Desk {
         self.board.stage = next_stage(&self.board.standings).0;
     }
 
-    pub(super) fn set_draft(&mut self, draft: Option<Draft>) {
-        if draft != self.board.draft {
-            if draft.is_none() {
+    pub(super) fn set_trial(&mut self, trial: Option<Trial>) {
+        if trial != self.board.trial {
+            if trial.is_none() {
                 self.table.step_back();
             }
-            self.board.draft = draft;
+            self.board.trial = trial;
             self.board.dirty = true;
         }
     }
 
     /// Lays another change on the table. What was tried there is left, and that is
     /// told.
-    fn begin(&mut self, draft: Draft) {
+    fn begin(&mut self, trial: Trial) {
         self.leave_untold();
-        self.set_draft(Some(draft));
+        self.set_trial(Some(trial));
     }
 
     /// Leaves what was being tried, and tells so.
     fn leave_untold(&mut self) {
-        if let Some(left) = self.board.draft.as_ref().map(|d| d.name.clone()) {
-            self.set_draft(None);
+        if let Some(left) = self.board.trial.as_ref().map(|d| d.name.clone()) {
+            self.set_trial(None);
             self.say_fault(format!("“{left}” was left, because it was not accepted."));
         }
     }
 
-    fn leave_draft(&mut self) {
-        self.set_draft(None);
+    fn leave_trial(&mut self) {
+        self.set_trial(None);
     }
 
     /// Makes the change on the table part of the project.
-    fn accept_draft(&mut self) {
-        if let Some(draft) = self.board.draft.take() {
+    fn accept_trial(&mut self) {
+        if let Some(trial) = self.board.trial.take() {
             self.table.step_back();
-            let words = format!("“{}”", draft.name);
-            let mut document = draft.laid_into(self.board.history.now());
-            if let Change::Pinch(answered) = &draft.change {
+            let words = format!("“{}”", trial.name);
+            let mut document = trial.laid_into(self.board.history.now());
+            if let Change::Pinch(answered) = &trial.change {
                 document.pinned.retain(|p| p.name != answered.pinch.name);
             }
             if self.board.history.push(document, words) {
@@ -174,41 +174,41 @@ impl Desk {
     /// Accepts the change on the table if it can be made; else tells why it cannot.
     fn accept_or(&mut self, otherwise: impl FnOnce(&mut Self)) {
         self.recompute();
-        match self.board.draft_fault() {
+        match self.board.trial_fault() {
             Some(why) => {
                 otherwise(self);
                 self.say_fault(why);
             }
-            None => self.accept_draft(),
+            None => self.accept_trial(),
         }
     }
 
     /// Opens a change on the card where it was made.
     fn edit_again(&mut self, index: usize) {
-        let Some(mut draft) = Draft::again(self.board.document(), index) else { return };
+        let Some(mut trial) = Trial::again(self.board.document(), index) else { return };
         if let Ok(before) = self.board.replay.after(index) {
-            draft.change = named_on_leg(before, draft.change);
+            trial.change = named_on_leg(before, trial.change);
         }
         self.board.selected = None;
         self.board.compared = None;
-        self.go_to(stage_of(&draft.change));
-        if self.board.draft.as_ref().is_some_and(|d| d.at == Some(index)) {
-            self.set_draft(Some(draft));
+        self.go_to(stage_of(&trial.change));
+        if self.board.trial.as_ref().is_some_and(|d| d.at == Some(index)) {
+            self.set_trial(Some(trial));
         } else {
-            self.begin(draft);
+            self.begin(trial);
         }
     }
 
     fn undo(&mut self) {
-        if self.board.draft.is_some() {
-            self.set_draft(None);
+        if self.board.trial.is_some() {
+            self.set_trial(None);
         } else if self.board.history.undo() {
             self.after_travel();
         }
     }
 
     fn redo(&mut self) {
-        if self.board.draft.is_none() && self.board.history.redo() {
+        if self.board.trial.is_none() && self.board.history.redo() {
             self.after_travel();
         }
     }
@@ -227,8 +227,8 @@ impl Desk {
         }
         board.dirty = false;
         let now = board.history.now();
-        let document = match &board.draft {
-            Some(draft) => draft.laid_into(now),
+        let document = match &board.trial {
+            Some(trial) => trial.laid_into(now),
             None => (**now).clone(),
         };
         let start_before = board.replay.start().ok().cloned();
@@ -242,7 +242,7 @@ impl Desk {
             board.lay.take_in(current);
         }
         // A change that is only being tried does not make a stage done.
-        if board.draft.is_none() {
+        if board.trial.is_none() {
             board.standings = standings(&board.replay, &board.seen);
         }
         let count = board.replay.states().len();
@@ -256,7 +256,7 @@ impl Desk {
             return;
         }
         let from = std::mem::replace(&mut self.board.stage, stage);
-        let belongs = self.board.draft.as_ref().is_none_or(|d| {
+        let belongs = self.board.trial.as_ref().is_none_or(|d| {
             let own = stage_of(&d.change);
             // A line and a pinch being tried may be read as sewn before they are accepted.
             let read = stage == Stage::AsSewn

@@ -190,7 +190,7 @@ fn take_photo(desk: &mut Desk, ctx: &Context, path: PathBuf) {
 fn open_tracing(desk: &mut Desk, ctx: &Context, file: &Path) {
     match Photo::open(ctx, file) {
         Ok(photo) => {
-            desk.set_draft(None);
+            desk.set_trial(None);
             desk.board.notice = None;
             desk.tracing = Some(Box::new(photo));
         }

@@ -75,15 +75,15 @@ fn at_the_table(
     if pressed(ctx, CTRL, Key::P) {
         requests.go_to(Stage::Print);
     }
-    if pressed(ctx, CTRL, Key::Enter) && board.draft.is_some() {
+    if pressed(ctx, CTRL, Key::Enter) && board.trial.is_some() {
         requests.ask_for(Request::AcceptOrTell);
     }
     if pointing && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.ask_for(Request::LayToolsDown);
     }
-    let may_leave = !ctx.text_edit_focused() && board.draft.is_some() && !window_open;
+    let may_leave = !ctx.text_edit_focused() && board.trial.is_some() && !window_open;
     if may_leave && pressed(ctx, Modifiers::NONE, Key::Escape) {
-        requests.leave_draft();
+        requests.leave_trial();
     }
     for (key, stage) in STAGE_KEYS.into_iter().zip(Stage::ALL) {
         if pressed(ctx, CTRL, key) {
@@ -114,7 +114,7 @@ fn step_through(board: &Board, requests: &mut Requests, up: bool, down: bool) {
     if count == 0 || up == down {
         return;
     }
-    requests.leave_draft();
+    requests.leave_trial();
     requests.ask_for(Request::Compare(None));
     requests.ask_for(Request::Select(match (board.selected, up) {
         (None, true) => Some(count - 1),

@@ -65,7 +65,7 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
     };
     let window = |cc: &eframe::CreationContext<'_>| -> Result<Box<dyn eframe::App>, _> {
         Desk::prepare(&cc.egui_ctx);
-        Ok(Box::new(Window { desk, title }))
+        Ok(Box::new(DeskWindow { desk, title }))
     };
     eframe::run_native("Hangtrue", options, Box::new(window)).map_err(in_words)
 }
@@ -97,12 +97,12 @@ fn in_words(why: eframe::Error) -> DeskError {
     }
 }
 
-struct Window {
+struct DeskWindow {
     desk: Desk,
     title: String,
 }
 
-impl eframe::App for Window {
+impl eframe::App for DeskWindow {
     fn ui(&mut self, ui: &mut egui::Ui, _frame: &mut eframe::Frame) {
         self.desk.show(ui);
         let title = self.desk.title();

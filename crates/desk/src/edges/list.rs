@@ -30,7 +30,7 @@ struct Closing {
 }
 
 /// What was asked of the list; done after it is drawn.
-enum Asked {
+enum Wish {
     Look(usize),
     Again(usize),
     Switch(usize),
@@ -47,7 +47,7 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     if count == 0 {
         ui.label("No change yet. What you mark, pin and true is listed here in its order.");
     }
-    if board.draft.is_some() {
+    if board.trial.is_some() {
         trying(board, ui);
     }
     let mut asked = None;
@@ -87,7 +87,7 @@ fn is_folded(own: &List, board: &Board, index: usize) -> bool {
     let failed =
         states.iter().take(end).skip(begin).any(|s| matches!(s.applied, Applied::Failed(_)));
     let looked_at = board.selected.as_ref().is_some_and(within)
-        || board.draft.as_ref().and_then(|d| d.at.as_ref()).is_some_and(within);
+        || board.trial.as_ref().and_then(|d| d.at.as_ref()).is_some_and(within);
     !failed && !looked_at && !own.unfolded.iter().any(|u| u == name)
 }
 
@@ -98,7 +98,7 @@ fn carry(
     board: &Board,
     ui: &Ui,
     places: &[(usize, Rect)],
-    asked: &mut Option<Asked>,
+    asked: &mut Option<Wish>,
 ) {
     let Some(from) = own.carried else { return };
     let Some(pointer) = ui.input(|i| i.pointer.interact_pos()) else { return };
@@ -115,7 +115,7 @@ fn carry(
     if ui.input(|i| i.pointer.any_released()) {
         own.carried = None;
         if to != from {
-            *asked = Some(Asked::Move(from, to));
+            *asked = Some(Wish::Move(from, to));
         }
     }
 }
@@ -132,7 +132,7 @@ fn look_back(board: &Board, requests: &mut Requests, ui: &mut Ui, count: usize) 
     let slider = ui.add(egui::Slider::new(&mut at, 1..=count + 1).show_value(false));
     crate::kit::length_field::name_field(ui, &slider, "Look back through the changes");
     if slider.changed() {
-        requests.leave_draft();
+        requests.leave_trial();
         requests.ask_for(Request::Compare(None));
         requests.ask_for(Request::Select((at <= count).then(|| at - 1)));
     }
@@ -141,15 +141,15 @@ fn look_back(board: &Board, requests: &mut Requests, ui: &mut Ui, count: usize) 
 }
 
 fn trying(board: &Board, ui: &mut Ui) {
-    let Some(draft) = &board.draft else { return };
+    let Some(trial) = &board.trial else { return };
     Frame::new()
         .stroke(Stroke::new(1.5, board.palette.madder))
         .inner_margin(Margin::same(8))
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
-            ui.label(bold(&draft.name));
-            let words = match draft.at {
+            ui.label(bold(&trial.name));
+            let words = match trial.at {
                 None => "being tried, not accepted yet".to_owned(),
                 Some(at) => format!("number {} being edited, not accepted yet", at + 1),
             };
@@ -163,7 +163,7 @@ fn entry(
     requests: &mut Requests,
     ui: &mut Ui,
     index: usize,
-    asked: &mut Option<Asked>,
+    asked: &mut Option<Wish>,
 ) {
     let palette = board.palette;
     let entry = board.document().changes[index].clone();
@@ -191,7 +191,7 @@ fn entry(
                 }
                 let hint = "Look at what it changed; pull it up or down to do it earlier or later";
                 if title.on_hover_text(hint).clicked() {
-                    *asked = Some(Asked::Look(index));
+                    *asked = Some(Wish::Look(index));
                 }
             }
             if selected || matches!(entry.change, Change::Pinch(_)) {
@@ -239,32 +239,32 @@ fn entry_buttons(
     index: usize,
     on: bool,
     name: &str,
-    asked: &mut Option<Asked>,
+    asked: &mut Option<Wish>,
 ) {
     let last = board.document().changes.len() - 1;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Edit again").clicked() {
-            *asked = Some(Asked::Again(index));
+            *asked = Some(Wish::Again(index));
         }
         if ui.button(if on { "Switch off" } else { "Switch on" }).clicked() {
-            *asked = Some(Asked::Switch(index));
+            *asked = Some(Wish::Switch(index));
         }
         if ui.button("Rename").clicked() {
             own.renaming = Some((index, name.to_owned()));
         }
         if ui.add_enabled(index > 0, egui::Button::new("Earlier")).clicked() {
-            *asked = Some(Asked::Move(index, index - 1));
+            *asked = Some(Wish::Move(index, index - 1));
         }
         if ui.add_enabled(index < last, egui::Button::new("Later")).clicked() {
-            *asked = Some(Asked::Move(index, index + 1));
+            *asked = Some(Wish::Move(index, index + 1));
         }
         if ui.button("Remove").clicked() {
-            *asked = Some(Asked::Remove(index));
+            *asked = Some(Wish::Remove(index));
         }
     });
 }
 
-fn rename_field(own: &mut List, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) -> bool {
+fn rename_field(own: &mut List, ui: &mut Ui, index: usize, asked: &mut Option<Wish>) -> bool {
     let Some((at, mut text)) = own.renaming.clone().filter(|r| r.0 == index) else {
         return false;
     };
@@ -273,7 +273,7 @@ fn rename_field(own: &mut List, ui: &mut Ui, index: usize, asked: &mut Option<As
     if field.lost_focus() {
         own.renaming = None;
         if ui.input(|i| i.key_pressed(Key::Enter)) {
-            *asked = Some(Asked::Rename(at, text));
+            *asked = Some(Wish::Rename(at, text));
         }
     } else {
         own.renaming = Some((at, text));
@@ -290,14 +290,14 @@ fn divider(
     requests: &mut Requests,
     ui: &mut Ui,
     (index, name, close): (usize, &str, &CloseRound),
-    asked: &mut Option<Asked>,
+    asked: &mut Option<Wish>,
 ) {
     let selected = board.selected == Some(index);
     ui.add_space(4.0);
     ui.separator();
     let words = bold(format!("Round closed: {name}"));
     if ui.add(egui::Button::selectable(selected, words).wrap()).clicked() {
-        *asked = Some(Asked::Look(index));
+        *asked = Some(Wish::Look(index));
     }
     let note = if close.note.is_empty() { "no note" } else { &close.note };
     ui.add(egui::Label::new(RichText::new(format!("{} — {note}", close.date)).small()).wrap());
@@ -311,14 +311,14 @@ fn divider(
             (false, _) => Some(format!("Fold “{name}” away")),
         };
         if words.is_some_and(|w| ui.button(w).clicked()) {
-            *asked = Some(Asked::Unfold(name.to_owned()));
+            *asked = Some(Wish::Unfold(name.to_owned()));
         }
         if selected && ui.button("Write it anew").clicked() {
             let (date, note) = (close.date.clone(), close.note.clone());
             own.closing = Some(Closing { at: Some(index), name: name.into(), date, note });
         }
         if selected && ui.button("Open this round again").clicked() {
-            *asked = Some(Asked::Remove(index));
+            *asked = Some(Wish::Remove(index));
         }
     });
     if own.closing.as_ref().is_some_and(|c| c.at == Some(index)) {
@@ -328,28 +328,28 @@ fn divider(
     ui.add_space(4.0);
 }
 
-fn answer(own: &mut List, board: &Board, requests: &mut Requests, asked: Asked) {
+fn answer(own: &mut List, board: &Board, requests: &mut Requests, asked: Wish) {
     let name = |board: &Board, i: usize| board.document().changes[i].name.clone();
     match asked {
-        Asked::Look(index) => {
-            requests.leave_draft();
+        Wish::Look(index) => {
+            requests.leave_trial();
             requests.ask_for(Request::Compare(None));
             let other = (board.selected != Some(index)).then_some(index);
             requests.ask_for(Request::Select(other));
         }
-        Asked::Again(index) => requests.ask_for(Request::EditAgain(index)),
-        Asked::Switch(index) => {
+        Wish::Again(index) => requests.ask_for(Request::EditAgain(index)),
+        Wish::Switch(index) => {
             let words = format!("switching “{}”", name(board, index));
             requests.edit(&words, move |d| d.changes[index].on = !d.changes[index].on);
         }
-        Asked::Remove(index) => {
+        Wish::Remove(index) => {
             let words = format!("removing “{}”", name(board, index));
             requests.edit(&words, move |d| {
                 d.remove(index);
             });
             requests.ask_for(Request::Select(None));
         }
-        Asked::Move(from, to) => {
+        Wish::Move(from, to) => {
             let words = format!("moving “{}”", name(board, from));
             requests.edit(&words, move |d| {
                 let entry = d.changes.remove(from);
@@ -357,7 +357,7 @@ fn answer(own: &mut List, board: &Board, requests: &mut Requests, asked: Asked) 
             });
             requests.ask_for(Request::Select(Some(to)));
         }
-        Asked::Unfold(round) => {
+        Wish::Unfold(round) => {
             let unfolded = &mut own.unfolded;
             match unfolded.iter().position(|u| *u == round) {
                 Some(at) => drop(unfolded.remove(at)),
@@ -366,7 +366,7 @@ fn answer(own: &mut List, board: &Board, requests: &mut Requests, asked: Asked) 
             // Looking at one of its changes would hold it open.
             requests.ask_for(Request::Select(None));
         }
-        Asked::Rename(index, new) => {
+        Wish::Rename(index, new) => {
             let new = new.trim().to_owned();
             if !new.is_empty() && new != name(board, index) {
                 requests.edit("a name", move |d| d.rename(index, &new));
@@ -471,7 +471,7 @@ fn compare(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         requests.ask_for(Request::Compare(Some((old.clone(), new.clone()))));
     }
     if ui.button(if is_on { "Stop comparing" } else { "Lay over each other" }).clicked() {
-        requests.leave_draft();
+        requests.leave_trial();
         requests.ask_for(Request::Select(None));
         requests.ask_for(Request::Compare((!is_on).then_some((old, new))));
     }

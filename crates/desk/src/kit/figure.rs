@@ -51,11 +51,11 @@ const KNEE: f32 = 0.275;
 const CALF: f32 = 0.20;
 const ANKLE: f32 = 0.055;
 
-struct Place {
+struct Figure {
     rect: Rect,
 }
 
-impl Place {
+impl Figure {
     fn at(&self, height: f32, across: f32) -> Pos2 {
         let tall = self.rect.height();
         pos2(self.rect.center().x + across * tall, self.rect.bottom() - height * tall)
@@ -64,18 +64,18 @@ impl Place {
 
 /// Draws the figure and, strongly, where the measure is taken.
 pub(crate) fn draw(painter: &Painter, into: Rect, palette: &Palette, measure: Option<Measure>) {
-    let place = Place { rect: into.shrink2(vec2(8.0, 12.0)) };
+    let figure = Figure { rect: into.shrink2(vec2(8.0, 12.0)) };
     let inks = palette.on_paper();
     let pen = Stroke::new(1.6, inks.ink_soft);
     for side in [1.0, -1.0] {
         let outline = TORSO.iter().chain(&OUTER).chain(&INNER);
-        let points: Vec<Pos2> = outline.map(|(h, w)| place.at(*h, w * side)).collect();
+        let points: Vec<Pos2> = outline.map(|(h, w)| figure.at(*h, w * side)).collect();
         painter.add(Shape::line(smooth(&points), pen));
     }
-    let floor = [place.at(0.0, -0.2), place.at(0.0, 0.2)];
+    let floor = [figure.at(0.0, -0.2), figure.at(0.0, 0.2)];
     painter.extend(Shape::dashed_line(&floor, Stroke::new(1.0, inks.ink_soft), 6.0, 4.0));
     if let Some(measure) = measure {
-        mark(painter, &place, &inks, measure);
+        mark(painter, &figure, &inks, measure);
     }
 }
 
@@ -103,40 +103,40 @@ fn smooth(points: &[Pos2]) -> Vec<Pos2> {
     line
 }
 
-fn mark(painter: &Painter, place: &Place, inks: &Palette, measure: Measure) {
+fn mark(painter: &Painter, figure: &Figure, inks: &Palette, measure: Measure) {
     let pen = Stroke::new(3.0, inks.madder);
     match measure {
-        Measure::WaistGirth => girth(painter, place, pen, WAIST, 0.0, 0.080),
-        Measure::HipGirth => girth(painter, place, pen, HIP, 0.0, 0.113),
-        Measure::ThighGirth => girth(painter, place, pen, THIGH, 0.055, 0.054),
-        Measure::KneeGirth => girth(painter, place, pen, KNEE, 0.044, 0.026),
-        Measure::CalfGirth => girth(painter, place, pen, CALF, 0.041, 0.031),
-        Measure::AnkleGirth => girth(painter, place, pen, ANKLE, 0.028, 0.012),
-        Measure::HeelGirth => girth(painter, place, pen, 0.03, 0.032, 0.020),
-        Measure::Stature => height(painter, place, pen, 1.0),
-        Measure::WaistHeight => height(painter, place, pen, WAIST),
-        Measure::HipHeight => height(painter, place, pen, HIP),
+        Measure::WaistGirth => girth(painter, figure, pen, WAIST, 0.0, 0.080),
+        Measure::HipGirth => girth(painter, figure, pen, HIP, 0.0, 0.113),
+        Measure::ThighGirth => girth(painter, figure, pen, THIGH, 0.055, 0.054),
+        Measure::KneeGirth => girth(painter, figure, pen, KNEE, 0.044, 0.026),
+        Measure::CalfGirth => girth(painter, figure, pen, CALF, 0.041, 0.031),
+        Measure::AnkleGirth => girth(painter, figure, pen, ANKLE, 0.028, 0.012),
+        Measure::HeelGirth => girth(painter, figure, pen, 0.03, 0.032, 0.020),
+        Measure::Stature => height(painter, figure, pen, 1.0),
+        Measure::WaistHeight => height(painter, figure, pen, WAIST),
+        Measure::HipHeight => height(painter, figure, pen, HIP),
         Measure::InsideLegHeight => {
-            painter.line_segment([place.at(CROTCH, 0.0), place.at(0.0, 0.0)], pen);
+            painter.line_segment([figure.at(CROTCH, 0.0), figure.at(0.0, 0.0)], pen);
         }
-        Measure::KneeHeight => height(painter, place, pen, KNEE),
-        Measure::AnkleHeight => height(painter, place, pen, ANKLE),
+        Measure::KneeHeight => height(painter, figure, pen, KNEE),
+        Measure::AnkleHeight => height(painter, figure, pen, ANKLE),
         Measure::CrotchLength => {
-            crotch(painter, place, pen, true);
-            crotch(painter, place, pen, false);
+            crotch(painter, figure, pen, true);
+            crotch(painter, figure, pen, false);
         }
-        Measure::CrotchLengthFront => crotch(painter, place, pen, true),
-        Measure::CrotchLengthBack => crotch(painter, place, pen, false),
+        Measure::CrotchLengthFront => crotch(painter, figure, pen, true),
+        Measure::CrotchLengthBack => crotch(painter, figure, pen, false),
     }
 }
 
 /// A tape round the body at a level: whole in front, broken behind.
-fn girth(painter: &Painter, place: &Place, pen: Stroke, level: f32, middle: f32, half: f32) {
+fn girth(painter: &Painter, figure: &Figure, pen: Stroke, level: f32, middle: f32, half: f32) {
     let round = |from: f32| -> Vec<Pos2> {
         (0..=24)
             .map(|i| {
                 let turn = from + std::f32::consts::PI * i as f32 / 24.0;
-                place.at(level - 0.14 * half * turn.sin(), middle + half * turn.cos())
+                figure.at(level - 0.14 * half * turn.sin(), middle + half * turn.cos())
             })
             .collect()
     };
@@ -145,18 +145,18 @@ fn girth(painter: &Painter, place: &Place, pen: Stroke, level: f32, middle: f32,
 }
 
 /// A height from the floor, at the side.
-fn height(painter: &Painter, place: &Place, pen: Stroke, level: f32) {
+fn height(painter: &Painter, figure: &Figure, pen: Stroke, level: f32) {
     let side = 0.165;
-    painter.line_segment([place.at(0.0, side), place.at(level, side)], pen);
+    painter.line_segment([figure.at(0.0, side), figure.at(level, side)], pen);
     for end in [0.0, level] {
-        painter.line_segment([place.at(end, side - 0.03), place.at(end, side + 0.03)], pen);
+        painter.line_segment([figure.at(end, side - 0.03), figure.at(end, side + 0.03)], pen);
     }
 }
 
 /// The way from the waist to the crotch: in front whole, behind broken.
-fn crotch(painter: &Painter, place: &Place, pen: Stroke, front: bool) {
+fn crotch(painter: &Painter, figure: &Figure, pen: Stroke, front: bool) {
     let side = if front { -0.012 } else { 0.012 };
-    let line = [place.at(WAIST, side), place.at(CROTCH + 0.02, side), place.at(CROTCH, 0.0)];
+    let line = [figure.at(WAIST, side), figure.at(CROTCH + 0.02, side), figure.at(CROTCH, 0.0)];
     if front {
         painter.add(Shape::line(line.to_vec(), pen));
     } else {

@@ -11,7 +11,7 @@ const NEARER: f64 = 1.25;
 
 /// What was asked for since the last picture.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Asked {
+pub(crate) struct Moves {
     /// To be moved by so many points of the screen.
     pub pan: Vec2,
     /// To be zoomed by a factor, so that a place of the screen stays.
@@ -21,8 +21,8 @@ pub(crate) struct Asked {
 }
 
 /// Reads what is asked for; the pointer's own pulling is left to the caller.
-pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Asked {
-    let mut asked = Asked { pan: Vec2::ZERO, zooms: Vec::new(), fit: false };
+pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Moves {
+    let mut asked = Moves { pan: Vec2::ZERO, zooms: Vec::new(), fit: false };
     if let Some(wheel) = wheel(ui, response, canvas) {
         if (wheel.factor - 1.0).abs() > 1e-6 {
             asked.zooms.push((wheel.at, wheel.factor));

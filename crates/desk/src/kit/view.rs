@@ -1,6 +1,6 @@
 //! What part of the table is looked at, and how large.
 
-use crate::kit::look_round::Asked;
+use crate::kit::look_round::Moves;
 use egui::{Pos2, Rect, Vec2};
 use hangtrue_geometry::Rect as PaperRect;
 use hangtrue_geometry::{Affine, Point};
@@ -81,7 +81,7 @@ impl PanZoom {
     }
 
     /// Moves and zooms as it was asked.
-    pub fn take(&mut self, canvas: Rect, asked: &Asked) {
+    pub fn take(&mut self, canvas: Rect, asked: &Moves) {
         self.pan(asked.pan);
         for (at, factor) in &asked.zooms {
             self.zoom_at(canvas, *at, *factor);

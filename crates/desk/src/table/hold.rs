@@ -37,8 +37,8 @@ pub(crate) fn show(
     ground: &Ground,
     pens: &Pens,
 ) {
-    let Some(draft) = &board.draft else { return };
-    let change = draft.change.clone();
+    let Some(trial) = &board.trial else { return };
+    let change = trial.change.clone();
     let Change::Correct(correction) = change.plain() else { return };
     let Some((before, _)) = &ground.shown.old else { return };
     let Some(handle) = handle_of(own, &change, before, &ground.shown.new) else { return };
@@ -88,7 +88,7 @@ pub(crate) fn show(
     }
     if new != amount {
         let new = Change::Correct(correction.with_amount(new)).on_leg(change.leg());
-        requests.try_out(draft.with(new));
+        requests.try_out(trial.with(new));
     }
     if busy {
         tag(ui, &board.palette, ground.canvas, knob, &said);

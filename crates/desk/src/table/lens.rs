@@ -28,8 +28,8 @@ const STEPS: usize = 48;
 
 /// The pinch that is being worked on or looked at.
 fn pinch_of(board: &Board) -> Option<PinchChange> {
-    if let Some(draft) = &board.draft {
-        return match &draft.change {
+    if let Some(trial) = &board.trial {
+        return match &trial.change {
             Change::Pinch(p) => Some(p.clone()),
             _ => None,
         };
@@ -63,7 +63,7 @@ pub(crate) fn show(
     if amounts.iter().any(|a| *a != 0.0) {
         draw_lens(ui, &laid, place, pens, amounts.iter().sum::<f64>() < 0.0);
     }
-    if board.draft.is_some() {
+    if board.trial.is_some() {
         handles(own, board, requests, ui, (&change, &laid), (ground, place), pens);
     }
 }
@@ -202,10 +202,10 @@ fn handles(
         }
     }
     if pinch != change.pinch
-        && let Some(draft) = &board.draft
+        && let Some(trial) = &board.trial
     {
         let change = Change::Pinch(PinchChange { pinch, method: change.method.clone() });
-        requests.try_out(draft.with(change));
+        requests.try_out(trial.with(change));
     }
 }
 

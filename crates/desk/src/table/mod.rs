@@ -148,10 +148,10 @@ fn banner(board: &Board, requests: &mut Requests, ui: &mut Ui, canvas: Rect, wor
             |ui| {
                 ui.horizontal_wrapped(|ui| {
                     // Large letters need the room; the list says it as well.
-                    if board.draft.is_none() || board.settings.letters < 1.45 {
+                    if board.trial.is_none() || board.settings.letters < 1.45 {
                         ui.label(words);
                     }
-                    if board.draft.is_some() {
+                    if board.trial.is_some() {
                         accept_or_leave(board, requests, ui);
                     } else if ui.button("Back to now").clicked() {
                         requests.show_now();

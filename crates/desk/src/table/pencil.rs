@@ -4,8 +4,8 @@
 
 use super::ground::Ground;
 use crate::board::Board;
-use crate::board::draft::Draft;
 use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
 use crate::kit::length_field::step_of;
 use crate::kit::tag::tag;
 use crate::kit::view::pos;
@@ -280,14 +280,14 @@ pub(crate) fn try_move(
     let change = Change::Draw(draw.clone());
     let last = board.document().changes.len().checked_sub(1);
     let again = last
-        .and_then(|at| Draft::again(board.document(), at))
+        .and_then(|at| Trial::again(board.document(), at))
         .filter(|d| matches!(&d.change, Change::Draw(old) if same_spot(old, &draw)));
-    let draft = match again {
-        Some(again) => Draft { change, ..again },
-        None => Draft::new(&draw.words(), change),
+    let trial = match again {
+        Some(again) => Trial { change, ..again },
+        None => Trial::new(&draw.words(), change),
     };
     requests.show_now();
-    requests.try_out(draft);
+    requests.try_out(trial);
 }
 
 fn grain_of(board: &Board, piece: &str) -> Option<Grain> {

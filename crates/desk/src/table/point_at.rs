@@ -47,7 +47,7 @@ pub(crate) fn take(
     table: &Response,
 ) -> bool {
     let Some(hook) = own.hook else { return false };
-    let line = board.draft.as_ref().and_then(|d| match &d.change {
+    let line = board.trial.as_ref().and_then(|d| match &d.change {
         Change::MarkLine(m) => Some(m.line.clone()),
         _ => None,
     });
@@ -66,12 +66,12 @@ pub(crate) fn take(
     ring(ui, &board.palette, found.at);
     tag(ui, &board.palette, ground.canvas, found.at, &found.words);
     if table.clicked()
-        && let Some(draft) = &board.draft
+        && let Some(trial) = &board.trial
     {
         hang(&mut line.rule, hook, &found);
         own.hook = None;
         let change = Change::MarkLine(MarkLine { line });
-        requests.try_out(draft.with(change));
+        requests.try_out(trial.with(change));
     }
     true
 }

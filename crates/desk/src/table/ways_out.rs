@@ -6,7 +6,7 @@ use egui::{Button, Ui};
 
 /// Shows both.
 pub(crate) fn accept_or_leave(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let fault = board.draft_fault();
+    let fault = board.trial_fault();
     let accept = ui.add_enabled(fault.is_none(), Button::new("Accept"));
     if accept
         .on_hover_text("Ctrl+Enter")
@@ -16,6 +16,6 @@ pub(crate) fn accept_or_leave(board: &Board, requests: &mut Requests, ui: &mut U
         requests.ask_for(Request::Accept);
     }
     if ui.button("Leave it").on_hover_text("Escape").clicked() {
-        requests.leave_draft();
+        requests.leave_trial();
     }
 }

@@ -2,13 +2,13 @@
 //! length. What is missing is said where it belongs.
 
 use super::photo_table;
+use super::photos::{PhotoState, Ready};
 use super::state::{Toile, Tool, edit_marks, toile_of};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::{name_field, optional_length_field};
 use crate::kit::say::{aside, fault, part, row};
 use crate::kit::words::capital;
-use crate::toile::photos::{Look, Ready};
 use egui::{Button, Ui};
 use hangtrue_adjust::worn::{
     FEWEST_PLACES, KnownMark, LegSeen, LevelBy, LineMark, MarkMissing, PhotoMarks, View,
@@ -35,12 +35,12 @@ pub(super) fn show(
         ui.label(crate::kit::theme::bold(format!("{}, {}", photo.file, photo.view.word())));
     });
     let ready = match own.look(board, ui.ctx(), &photo.file) {
-        Look::Reading => {
+        PhotoState::Reading => {
             ui.label("The photo is being read…");
             return;
         }
-        Look::Failed(why) => return fault(board, ui, &why),
-        Look::Ready(ready) => ready,
+        PhotoState::Failed(why) => return fault(board, ui, &why),
+        PhotoState::Ready(ready) => ready,
     };
     let Some(pattern) = toile_of(board, photo) else {
         return fault(

@@ -8,12 +8,12 @@ use hangtrue_files::worn::{Drawn, ReadPhoto, Way, overlay};
 use hangtrue_geometry::{Affine, Point};
 
 /// Where a photo lies on the screen.
-pub(crate) struct Laid {
+pub(crate) struct LaidPhoto {
     /// From its pixels to the screen.
     pub to_screen: Affine,
 }
 
-impl Laid {
+impl LaidPhoto {
     fn scale(&self) -> f64 {
         let [a, b, ..] = self.to_screen.as_coeffs();
         a.hypot(b)
@@ -26,7 +26,7 @@ impl Laid {
 
 /// Draws levels, lines, arrows and their amounts. Plates stand upright however the
 /// photo is turned.
-pub(crate) fn paint(board: &Board, ui: &Ui, painter: &Painter, read: &ReadPhoto, laid: &Laid) {
+pub(crate) fn paint(board: &Board, ui: &Ui, painter: &Painter, read: &ReadPhoto, laid: &LaidPhoto) {
     let size = egui::TextStyle::Small.resolve(ui.style()).size;
     let letter = f64::from(size) / laid.scale().max(1e-6);
     let drawn = overlay(read, board.unit(), letter);
@@ -68,7 +68,7 @@ pub(crate) fn paint(board: &Board, ui: &Ui, painter: &Painter, read: &ReadPhoto,
 }
 
 /// The plate on the screen, upright.
-fn plate_on(laid: &Laid, place: hangtrue_geometry::Rect) -> Rect {
+fn plate_on(laid: &LaidPhoto, place: hangtrue_geometry::Rect) -> Rect {
     let size = vec2(place.width() as f32, place.height() as f32) * laid.scale() as f32;
     Rect::from_center_size(laid.at(place.center()), size)
 }
@@ -81,7 +81,7 @@ fn ink_of(way: Way, inks: &Palette) -> Color32 {
     }
 }
 
-fn line(painter: &Painter, part: &Drawn, laid: &Laid, inks: &Palette) {
+fn line(painter: &Painter, part: &Drawn, laid: &LaidPhoto, inks: &Palette) {
     let halo = |width: f32| Stroke::new(width, inks.paper.gamma_multiply(0.75));
     let run = |points: &[Point]| points.iter().map(|p| laid.at(*p)).collect::<Vec<Pos2>>();
     match part {

@@ -5,9 +5,9 @@ use super::state::{Toile, photo_of};
 use crate::board::Board;
 use crate::kit::look_round;
 use crate::kit::view::PanZoom;
-use crate::toile::overlay::{Laid, paint};
+use crate::toile::overlay::{LaidPhoto, paint};
 use crate::toile::photo_table::{lay, tell};
-use crate::toile::photos::{Look, Ready};
+use crate::toile::photos::{PhotoState, Ready};
 use egui::{Align2, Rect, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 use hangtrue_adjust::worn::{Hang, LegSeen};
 use hangtrue_files::worn::ReadPhoto;
@@ -63,9 +63,9 @@ pub(super) fn show(own: &mut Toile, board: &Board, ui: &mut Ui) -> bool {
 fn half(own: &mut Toile, board: &Board, ui: &Ui, file: &str) -> Result<Half, String> {
     let photo = photo_of(board, file).ok_or("the photo is no longer in the project")?;
     let ready = match own.look(board, ui.ctx(), file) {
-        Look::Ready(ready) => ready,
-        Look::Reading => return Err("The photo is being read…".into()),
-        Look::Failed(why) => return Err(why),
+        PhotoState::Ready(ready) => ready,
+        PhotoState::Reading => return Err("The photo is being read…".into()),
+        PhotoState::Failed(why) => return Err(why),
     };
     let read = match own.read_marks(board, &photo, &ready) {
         Some(Ok(read)) => read,
@@ -103,7 +103,7 @@ fn extent(half: &Half, hang: &Hang) -> [f64; 3] {
 }
 
 /// One scale for both, so that the larger one fits, and the line at one height.
-fn placed(own: &Toile, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3]; 2]) -> Laid {
+fn placed(own: &Toile, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3]; 2]) -> LaidPhoto {
     let most = |i: usize| sizes[0][i].max(sizes[1][i]);
     let (wide, above, below) = (2.0 * most(0), most(1), most(2));
     let room = place.shrink2(vec2(10.0, 44.0));
@@ -120,7 +120,7 @@ fn placed(own: &Toile, half: &Half, hang: &Hang, place: Rect, sizes: &[[f64; 3];
         * Affine::scale(scale)
         * Affine::rotate(-roll)
         * Affine::translate(-middle(hang).to_vec2());
-    Laid { to_screen }
+    LaidPhoto { to_screen }
 }
 
 /// Wheel and keys move and zoom both alike.

@@ -1,14 +1,14 @@
 //! A photo in place of the cutting table: looked round in, marked by pointer and
 //! keys, with what was read drawn over it.
 
+use super::photos::{PhotoState, Ready};
 use super::state::{Toile, Tool, edit_marks, photo_of, toile_of};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::look_round;
 use crate::kit::tag::{ring, tag};
 use crate::kit::view::{PanZoom, pos};
-use crate::toile::overlay::{Laid, paint};
-use crate::toile::photos::{Look, Ready};
+use crate::toile::overlay::{LaidPhoto, paint};
 use egui::{
     Align2, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
@@ -20,7 +20,7 @@ use std::sync::Arc;
 
 /// A marked place that can be moved.
 #[derive(Debug, Clone, PartialEq, Eq)]
-enum Spot {
+enum MarkedPlace {
     Level(usize),
     Heels,
     Place(String, LegSeen, usize),
@@ -46,12 +46,12 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
     let painter = ui.painter_at(canvas);
     painter.rect_filled(canvas, 0.0, board.palette.table);
     let ready = match own.look(board, ui.ctx(), &photo.file) {
-        Look::Ready(ready) => ready,
-        Look::Reading => {
+        PhotoState::Ready(ready) => ready,
+        PhotoState::Reading => {
             tell(board, ui, canvas, "The photo is being read…");
             return true;
         }
-        Look::Failed(why) => {
+        PhotoState::Failed(why) => {
             tell(board, ui, canvas, &why);
             return true;
         }
@@ -62,7 +62,7 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
     let read = own.read_marks(board, &photo, &ready).and_then(Result::ok);
     match &read {
         Some(read) => {
-            let laid = Laid { to_screen };
+            let laid = LaidPhoto { to_screen };
             paint(board, ui, &painter, read, &laid);
         }
         None => traced_so_far(own, board, &painter, &photo, &ready, to_screen),
@@ -174,27 +174,28 @@ fn traced_so_far(
 
 /// The places that can be moved now. While one kind is set, the others lie still,
 /// so that a click beside one of them is not taken for it.
-fn spots(own: &Toile, board: &Board, photo: &RoundPhoto) -> Vec<(Spot, Point)> {
+fn spots(own: &Toile, board: &Board, photo: &RoundPhoto) -> Vec<(MarkedPlace, Point)> {
     let Some(marks) = &photo.marks else { return Vec::new() };
     let tool = &own.tool;
     let any = *tool == Tool::Look;
-    let mut spots: Vec<(Spot, Point)> = Vec::new();
+    let mut spots: Vec<(MarkedPlace, Point)> = Vec::new();
     if any || matches!(tool, Tool::Level(_)) {
-        spots.extend(marks.level_at.iter().enumerate().map(|(i, p)| (Spot::Level(i), *p)));
+        spots.extend(marks.level_at.iter().enumerate().map(|(i, p)| (MarkedPlace::Level(i), *p)));
     }
     if any && !marks.straight_ahead || *tool == Tool::Heels {
-        spots.extend(marks.heels.map(|p| (Spot::Heels, p)));
+        spots.extend(marks.heels.map(|p| (MarkedPlace::Heels, p)));
     }
     if any || matches!(tool, Tool::Upper | Tool::Lower) {
         let known = known_of(board, photo);
-        let both = known.map(|k| [(Spot::Upper, k.upper_at), (Spot::Lower, k.lower_at)]);
+        let both =
+            known.map(|k| [(MarkedPlace::Upper, k.upper_at), (MarkedPlace::Lower, k.lower_at)]);
         spots.extend(both.into_iter().flatten());
     }
     if let Tool::Trace(name, leg) = tool
         && let Some(line) = marks.line(name, *leg)
     {
         let places = line.points.iter().enumerate();
-        spots.extend(places.map(|(i, p)| (Spot::Place(name.clone(), *leg, i), *p)));
+        spots.extend(places.map(|(i, p)| (MarkedPlace::Place(name.clone(), *leg, i), *p)));
     }
     spots
 }
@@ -204,18 +205,20 @@ fn known_of(board: &Board, photo: &RoundPhoto) -> Option<KnownMark> {
     photo.marks.as_ref()?.known_or_proposed(photo.view.seen_from()?, &pattern).ok()
 }
 
-fn words_of(spot: &Spot, marks: &PhotoMarks) -> String {
+fn words_of(spot: &MarkedPlace, marks: &PhotoMarks) -> String {
     match spot {
-        Spot::Level(i) if marks.level == Some(LevelBy::Floor) => {
+        MarkedPlace::Level(i) if marks.level == Some(LevelBy::Floor) => {
             format!("{} place on the floor edge", if *i == 0 { "first" } else { "second" })
         }
-        Spot::Level(i) => {
+        MarkedPlace::Level(i) => {
             format!("{} end of the plumb line", if *i == 0 { "first" } else { "second" })
         }
-        Spot::Heels => "heels".to_owned(),
-        Spot::Place(name, leg, i) => format!("place {} of {name}, {}", i + 1, leg_words(*leg)),
-        Spot::Upper => "upper place of the known length".to_owned(),
-        Spot::Lower => "lower place of the known length".to_owned(),
+        MarkedPlace::Heels => "heels".to_owned(),
+        MarkedPlace::Place(name, leg, i) => {
+            format!("place {} of {name}, {}", i + 1, leg_words(*leg))
+        }
+        MarkedPlace::Upper => "upper place of the known length".to_owned(),
+        MarkedPlace::Lower => "lower place of the known length".to_owned(),
     }
 }
 
@@ -280,27 +283,27 @@ fn level_line(ui: &Ui, marks: &PhotoMarks, to_screen: Affine, inks: &crate::kit:
     }
 }
 
-fn draw_spot(ui: &Ui, spot: &Spot, at: Pos2, busy: bool, inks: &crate::kit::theme::Palette) {
+fn draw_spot(ui: &Ui, spot: &MarkedPlace, at: Pos2, busy: bool, inks: &crate::kit::theme::Palette) {
     let size = if busy { 7.0 } else { 5.0 };
     let painter = ui.painter();
     let halo = Stroke::new(4.0, inks.paper);
     match spot {
-        Spot::Place(..) => {
+        MarkedPlace::Place(..) => {
             painter.circle_filled(at, size - 1.0, inks.paper);
             painter.circle_stroke(at, size - 1.0, Stroke::new(2.0, inks.madder));
         }
-        Spot::Level(_) => {
+        MarkedPlace::Level(_) => {
             painter.rect_filled(Rect::from_center_size(at, vec2(2.0, 2.0) * size), 1.0, inks.paper);
             let inner = Rect::from_center_size(at, vec2(2.0, 2.0) * (size - 1.5));
             painter.rect_filled(inner, 1.0, inks.indigo);
         }
-        Spot::Heels => {
+        MarkedPlace::Heels => {
             for pen in [halo, Stroke::new(2.0, inks.indigo)] {
                 painter.line_segment([at - vec2(9.0, 0.0), at + vec2(9.0, 0.0)], pen);
                 painter.line_segment([at - vec2(0.0, 9.0), at], pen);
             }
         }
-        Spot::Upper | Spot::Lower => {
+        MarkedPlace::Upper | MarkedPlace::Lower => {
             for pen in [halo, Stroke::new(2.0, inks.sage)] {
                 painter.line_segment([at - vec2(size, size), at + vec2(size, size)], pen);
                 painter.line_segment([at - vec2(size, -size), at + vec2(size, -size)], pen);
@@ -310,8 +313,8 @@ fn draw_spot(ui: &Ui, spot: &Spot, at: Pos2, busy: bool, inks: &crate::kit::them
 }
 
 /// The other end of the line, for a place that ends it.
-fn other_end(spot: &Spot, marks: &PhotoMarks) -> Option<Point> {
-    let Spot::Place(name, leg, i) = spot else { return None };
+fn other_end(spot: &MarkedPlace, marks: &PhotoMarks) -> Option<Point> {
+    let MarkedPlace::Place(name, leg, i) = spot else { return None };
     let points = &marks.line(name, *leg)?.points;
     let last = points.len().checked_sub(1).filter(|last| *last > 0)?;
     match *i {
@@ -323,8 +326,8 @@ fn other_end(spot: &Spot, marks: &PhotoMarks) -> Option<Point> {
 
 /// A place of a line is drawn to the dark line; one that ends it, to the edge of the
 /// body towards its other end. Shift leaves it where it is.
-fn snapped(ui: &Ui, spot: &Spot, other: Option<Point>, free: Point, ready: &Ready) -> Point {
-    if !matches!(spot, Spot::Place(..)) || ui.input(|i| i.modifiers.shift) {
+fn snapped(ui: &Ui, spot: &MarkedPlace, other: Option<Point>, free: Point, ready: &Ready) -> Point {
+    if !matches!(spot, MarkedPlace::Place(..)) || ui.input(|i| i.modifiers.shift) {
         return free;
     }
     let edge = other.and_then(|body| body_edge(&ready.picture, free, body));
@@ -340,24 +343,30 @@ fn to_tenths(p: Point) -> Point {
     Point::new((p.x * 10.0).round() / 10.0, (p.y * 10.0).round() / 10.0)
 }
 
-fn move_to(board: &Board, requests: &mut Requests, photo: &RoundPhoto, spot: &Spot, to: Point) {
+fn move_to(
+    board: &Board,
+    requests: &mut Requests,
+    photo: &RoundPhoto,
+    spot: &MarkedPlace,
+    to: Point,
+) {
     let to = to_tenths(to);
     let words = words_of(spot, &photo.marks.clone().unwrap_or_default());
     let (known, spot) = (known_of(board, photo), spot.clone());
     edit_marks(requests, &photo.file, &format!("moving the {words}"), true, move |m| match &spot {
-        Spot::Level(i) => {
+        MarkedPlace::Level(i) => {
             if let Some(place) = m.level_at.get_mut(*i) {
                 *place = to;
             }
         }
-        Spot::Heels => m.heels = Some(to),
-        Spot::Place(name, leg, i) => {
+        MarkedPlace::Heels => m.heels = Some(to),
+        MarkedPlace::Place(name, leg, i) => {
             if let Some(place) = m.line_mut(name, *leg).points.get_mut(*i) {
                 *place = to;
             }
         }
-        Spot::Upper => m.known = known.map(|k| KnownMark { upper_at: to, ..k }),
-        Spot::Lower => m.known = known.map(|k| KnownMark { lower_at: to, ..k }),
+        MarkedPlace::Upper => m.known = known.map(|k| KnownMark { upper_at: to, ..k }),
+        MarkedPlace::Lower => m.known = known.map(|k| KnownMark { lower_at: to, ..k }),
     });
 }
 
@@ -368,7 +377,7 @@ fn nudge(
     requests: &mut Requests,
     ui: &Ui,
     photo: &RoundPhoto,
-    spot: &Spot,
+    spot: &MarkedPlace,
     at: Point,
 ) {
     let pressed = |key| f64::from(u8::from(ui.input(|i| i.key_pressed(key))));
@@ -385,20 +394,20 @@ fn nudge(
             format!("taking away the {}", words_of(spot, &photo.marks.clone().unwrap_or_default()));
         let spot = spot.clone();
         edit_marks(requests, &photo.file, &words, false, move |m| match &spot {
-            Spot::Level(i) => {
+            MarkedPlace::Level(i) => {
                 if *i < m.level_at.len() {
                     m.level_at.remove(*i);
                 }
             }
-            Spot::Heels => m.heels = None,
-            Spot::Place(name, leg, i) => {
+            MarkedPlace::Heels => m.heels = None,
+            MarkedPlace::Place(name, leg, i) => {
                 let line = m.line_mut(name, *leg);
                 if *i < line.points.len() {
                     line.points.remove(*i);
                 }
                 m.lines.retain(|l| !l.points.is_empty());
             }
-            Spot::Upper | Spot::Lower => m.known = None,
+            MarkedPlace::Upper | MarkedPlace::Lower => m.known = None,
         });
     }
 }
@@ -430,7 +439,7 @@ fn click(
         let outermost = left || points.iter().all(|p| p.x < at.x);
         let away = |p: &&Point| (p.x - at.x).abs();
         let other = points.iter().max_by(|a, b| away(a).total_cmp(&away(b)));
-        let spot = Spot::Place(name.clone(), *leg, 0);
+        let spot = MarkedPlace::Place(name.clone(), *leg, 0);
         at = snapped(ui, &spot, other.copied().filter(|_| outermost), at, ready);
     }
     put(own, board, requests, photo, at);

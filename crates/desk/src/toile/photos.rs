@@ -36,7 +36,7 @@ impl Ready {
 
 /// How a photo stands.
 #[derive(Clone)]
-pub(crate) enum Look {
+pub(crate) enum PhotoState {
     /// Still being read.
     Reading,
     /// It can be shown.
@@ -45,11 +45,11 @@ pub(crate) enum Look {
     Failed(String),
 }
 
-type Read = Result<(Picture, ColorImage), String>;
+type AsRead = Result<(Picture, ColorImage), String>;
 
-enum State {
-    Reading(Job<Read>),
-    Done(Look),
+enum Standing {
+    Reading(Job<AsRead>),
+    Done(PhotoState),
 }
 
 /// What a photo's marks came to, as long as nothing they hang from changes.
@@ -58,7 +58,7 @@ type ReadMarks = (RoundPhoto, Arc<Pattern>, Arc<Ready>, Result<Arc<ReadPhoto>, M
 /// The photos kept ready.
 #[derive(Default)]
 pub(crate) struct Photos {
-    kept: Vec<(PathBuf, State)>,
+    kept: Vec<(PathBuf, Standing)>,
     read: Vec<ReadMarks>,
     followed: Vec<(LineMark, Arc<Ready>, Arc<FollowedLine>)>,
 }
@@ -71,20 +71,20 @@ pub(crate) fn for_screen(picture: &Picture, longest: usize) -> ColorImage {
 
 impl Photos {
     /// A kept photo of the project; it begins to be read when it was not before.
-    pub fn get(&mut self, ctx: &Context, project: &Path, file: &str) -> Look {
+    pub fn get(&mut self, ctx: &Context, project: &Path, file: &str) -> PhotoState {
         let path = match album::path_of(project, file) {
             Ok(path) => path,
-            Err(why) => return Look::Failed(why.to_string()),
+            Err(why) => return PhotoState::Failed(why.to_string()),
         };
         let at = self.kept.iter().position(|k| k.0 == path).unwrap_or_else(|| {
             if self.kept.len() >= KEPT {
                 self.kept.remove(0);
             }
-            self.kept.push((path.clone(), State::Reading(begin(ctx, &path))));
+            self.kept.push((path.clone(), Standing::Reading(begin(ctx, &path))));
             self.kept.len() - 1
         });
         let state = &mut self.kept[at].1;
-        if let State::Reading(job) = state {
+        if let Standing::Reading(job) = state {
             let read = match job.hear(ctx) {
                 Heard::Waiting => None,
                 Heard::Done(read) => Some(read),
@@ -94,15 +94,16 @@ impl Photos {
                 Some(Ok((picture, small))) => {
                     let name = path.display().to_string();
                     let texture = ctx.load_texture(name, small, TextureOptions::LINEAR);
-                    *state = State::Done(Look::Ready(Arc::new(Ready { picture, texture })));
+                    *state =
+                        Standing::Done(PhotoState::Ready(Arc::new(Ready { picture, texture })));
                 }
-                Some(Err(why)) => *state = State::Done(Look::Failed(why)),
+                Some(Err(why)) => *state = Standing::Done(PhotoState::Failed(why)),
                 None => {}
             }
         }
         match state {
-            State::Reading(_) => Look::Reading,
-            State::Done(look) => look.clone(),
+            Standing::Reading(_) => PhotoState::Reading,
+            Standing::Done(look) => look.clone(),
         }
     }
 
@@ -154,7 +155,7 @@ impl Photos {
 }
 
 /// Reads a photo beside the desk.
-fn begin(ctx: &Context, path: &Path) -> Job<Read> {
+fn begin(ctx: &Context, path: &Path) -> Job<AsRead> {
     let path = path.to_owned();
     Job::begin(ctx, "Reading the photo", move |_| {
         let picture = Picture::open(&path).map_err(|why| format!("“{}”: {why}", path.display()))?;

@@ -1,7 +1,7 @@
 //! What of the toile's photos is looked at and marked.
 
 use super::pair::Pair;
-use super::photos::{Look, Photos, Ready};
+use super::photos::{PhotoState, Photos, Ready};
 use super::take_in::TakeIn;
 use crate::board::Board;
 use crate::board::requests::Requests;
@@ -73,10 +73,10 @@ impl Toile {
     }
 
     /// The photo as it can be shown.
-    pub fn look(&mut self, board: &Board, ctx: &Context, file: &str) -> Look {
+    pub fn look(&mut self, board: &Board, ctx: &Context, file: &str) -> PhotoState {
         let Some(project) = board.filed.path() else {
             let why = "the project is in no file, so it has no photos beside it; save it first";
-            return Look::Failed(why.into());
+            return PhotoState::Failed(why.into());
         };
         self.photos.get(ctx, project, file)
     }

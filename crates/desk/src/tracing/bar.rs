@@ -1,7 +1,7 @@
 //! The row above the photos: which photo is looked at, what was done, and the ways
 //! out.
 
-use super::photo::{End, Photo};
+use super::photo::{Ending, Photo};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
@@ -15,7 +15,7 @@ pub(super) fn show(
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
-) -> Option<End> {
+) -> Option<Ending> {
     let mut leave = false;
     ui.horizontal_wrapped(|ui| {
         ui.heading("A piece from a photo");
@@ -89,7 +89,7 @@ pub(super) fn show(
         photo.leaving = true;
         leave = false;
     }
-    leave.then_some(End::Leave)
+    leave.then_some(Ending::Leave)
 }
 
 fn notice(board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -109,7 +109,7 @@ fn notice(board: &Board, requests: &mut Requests, ui: &mut Ui) {
 }
 
 /// Asks what becomes of work that is in no file.
-pub(super) fn leaving(photo: &mut Photo, requests: &mut Requests, ctx: &Context) -> Option<End> {
+pub(super) fn leaving(photo: &mut Photo, requests: &mut Requests, ctx: &Context) -> Option<Ending> {
     if !photo.leaving {
         return None;
     }
@@ -127,5 +127,5 @@ pub(super) fn leaving(photo: &mut Photo, requests: &mut Requests, ctx: &Context)
         requests.ask(Asked::SaveJob);
     }
     photo.leaving = !(keep || give_up || stay);
-    give_up.then_some(End::Leave)
+    give_up.then_some(Ending::Leave)
 }

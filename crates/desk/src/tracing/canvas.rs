@@ -3,7 +3,7 @@
 use super::detail::{Detail, detail, seen_area};
 use super::handle::{self, Handle, Shape};
 use super::look::{self, Through, WHOLE};
-use super::photo::{Layer, Photo, Step, Tool};
+use super::photo::{ClickTool, Layer, Photo, Step};
 use super::{marks, outline};
 use crate::board::Board;
 use egui::{
@@ -79,7 +79,8 @@ fn picks(photo: &Photo) -> bool {
         Step::Known | Step::Take => false,
         Step::Marks => true,
         Step::Outline => {
-            !matches!(photo.now().outline, OutlineSeen::Placed { .. }) || photo.tool != Tool::Step
+            !matches!(photo.now().outline, OutlineSeen::Placed { .. })
+                || photo.tool != ClickTool::Step
         }
         Step::Grain => true,
     }
@@ -309,17 +310,17 @@ fn handles(photo: &mut Photo, board: &Board, ui: &Ui, through: &Through) -> Opti
         glass = shown.glass.or(glass);
         match shown.done {
             None => {}
-            Some(handle::Done::Chosen) => photo.chosen = Some((layer, index)),
-            Some(handle::Done::Moved(place)) => {
+            Some(handle::Touch::Chosen) => photo.chosen = Some((layer, index)),
+            Some(handle::Touch::Moved(place)) => {
                 photo.chosen = Some((layer, index));
                 set(photo, layer, index, place);
                 ui.ctx().request_repaint();
             }
-            Some(handle::Done::Removed) => {
+            Some(handle::Touch::Removed) => {
                 remove(photo, layer, index);
                 break;
             }
-            Some(handle::Done::Turned) => turn(photo, layer, index),
+            Some(handle::Touch::Turned) => turn(photo, layer, index),
         }
     }
     glass
@@ -459,10 +460,10 @@ fn click(photo: &mut Photo, response: &egui::Response, through: &Through) {
         return;
     };
     match (photo.step, photo.tool) {
-        (Step::Marks, Tool::Shared) => marks::add_shared(photo, place),
+        (Step::Marks, ClickTool::Shared) => marks::add_shared(photo, place),
         (Step::Marks, _) => marks::add(photo, place),
-        (Step::Outline, Tool::Place) => outline::add_point(photo, place, false),
-        (Step::Outline, Tool::Corner) => outline::add_point(photo, place, true),
+        (Step::Outline, ClickTool::Place) => outline::add_point(photo, place, false),
+        (Step::Outline, ClickTool::Corner) => outline::add_point(photo, place, true),
         (Step::Outline, _) => {
             photo.chosen = None;
             outline::point_at_card(photo, place);

@@ -34,7 +34,7 @@ pub(super) struct Handle {
 
 /// What was done to a handle.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Done {
+pub(super) enum Touch {
     Chosen,
     Moved(Place),
     Removed,
@@ -43,14 +43,14 @@ pub(super) enum Done {
 }
 
 /// A handle shown: what was done to it, and where the glass is wanted.
-pub(super) struct Shown {
-    pub done: Option<Done>,
+pub(super) struct Handled {
+    pub done: Option<Touch>,
     pub glass: Option<(Place, Pos2)>,
 }
 
 /// Shows a handle and takes what is done to it.
-pub(super) fn show(board: &Board, ui: &Ui, through: &Through, id: Id, handle: &Handle) -> Shown {
-    let mut shown = Shown { done: None, glass: None };
+pub(super) fn show(board: &Board, ui: &Ui, through: &Through, id: Id, handle: &Handle) -> Handled {
+    let mut shown = Handled { done: None, glass: None };
     let Some(at) = through.on_screen(handle.at) else { return shown };
     if !through.canvas.expand(20.0).contains(at) {
         return shown;
@@ -68,17 +68,17 @@ pub(super) fn show(board: &Board, ui: &Ui, through: &Through, id: Id, handle: &H
         if pulled != egui::Vec2::ZERO
             && let Some(place) = through.on_photo(at + pulled)
         {
-            shown.done = Some(Done::Moved(place));
+            shown.done = Some(Touch::Moved(place));
         }
     }
     if response.clicked() {
         response.request_focus();
         // A press of Enter or Space comes as a click without a pointer.
         let by_pointer = ui.input(|i| i.pointer.any_released());
-        shown.done = Some(if by_pointer || !handle.chosen { Done::Chosen } else { Done::Turned });
+        shown.done = Some(if by_pointer || !handle.chosen { Touch::Chosen } else { Touch::Turned });
     } else if response.drag_started() || response.gained_focus() {
         response.request_focus();
-        shown.done.get_or_insert(Done::Chosen);
+        shown.done.get_or_insert(Touch::Chosen);
     }
     if response.has_focus() {
         shown.done = keys(ui, &response, through, handle).or(shown.done);
@@ -90,11 +90,11 @@ pub(super) fn show(board: &Board, ui: &Ui, through: &Through, id: Id, handle: &H
 }
 
 /// Arrows move it by a pixel, with Shift by a tenth; Delete takes it away.
-fn keys(ui: &Ui, response: &egui::Response, through: &Through, handle: &Handle) -> Option<Done> {
+fn keys(ui: &Ui, response: &egui::Response, through: &Through, handle: &Handle) -> Option<Touch> {
     crate::kit::look_round::keep_arrows(ui, response);
     let pressed = |key| ui.input(|i| i.num_presses(key)) as f64;
     if pressed(Key::Delete) + pressed(Key::Backspace) > 0.0 {
-        return Some(Done::Removed);
+        return Some(Touch::Removed);
     }
     let right = pressed(Key::ArrowRight) - pressed(Key::ArrowLeft);
     let down = pressed(Key::ArrowDown) - pressed(Key::ArrowUp);
@@ -103,7 +103,7 @@ fn keys(ui: &Ui, response: &egui::Response, through: &Through, handle: &Handle) 
     }
     let step = if ui.input(|i| i.modifiers.shift) { 0.1 } else { 1.0 };
     let inside = |v: f64, most: f64| v.clamp(0.0, most);
-    Some(Done::Moved((
+    Some(Touch::Moved((
         inside(handle.at.0 + right * step, through.size.0),
         inside(handle.at.1 + down * step, through.size.1),
     )))

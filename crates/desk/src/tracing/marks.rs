@@ -1,7 +1,7 @@
 //! The marks: clicked, told where they lie, and solved.
 
 use super::fields::{count_field, place_field, refused, sentence};
-use super::photo::{Layer, Photo, Tool};
+use super::photo::{ClickTool, Layer, Photo};
 use super::said::Kind;
 use crate::board::Board;
 use crate::kit::length_field::{name_id, optional_length_field};
@@ -14,12 +14,12 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     sentence(ui, kind.to_do());
     let several = photo.slots.len() > 1;
     if kind == Kind::Shared {
-        photo.tool = Tool::Shared;
+        photo.tool = ClickTool::Shared;
     } else if several {
-        ui.radio_value(&mut photo.tool, Tool::Step, "Clicks set marks of known size");
+        ui.radio_value(&mut photo.tool, ClickTool::Step, "Clicks set marks of known size");
         ui.radio_value(
             &mut photo.tool,
-            Tool::Shared,
+            ClickTool::Shared,
             "Clicks set marks that other photos show too",
         );
     }

@@ -25,7 +25,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use egui::{CentralPanel, Context, Frame, Key, KeyboardShortcut, Margin, Modifiers, Panel, Ui};
-use photo::{End, Photo, Step};
+use photo::{Ending, Photo, Step};
 use std::path::Path;
 
 pub(crate) use photo::takes;
@@ -57,10 +57,10 @@ pub(crate) fn show(
     own.after(&ctx, own_folder);
     match end {
         None => false,
-        Some(End::Leave) => true,
+        Some(Ending::Leave) => true,
         // It is closed only when the piece was taken.
-        Some(End::Into) => take::bring_into(own, board, requests),
-        Some(End::New) => take::start_new(own, board, requests),
+        Some(Ending::Into) => take::bring_into(own, board, requests),
+        Some(Ending::New) => take::start_new(own, board, requests),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The card's edge: found by itself, or placed by hand; and the grainline.
 
 use super::fields::{place_field, refused, sentence};
-use super::photo::{Layer, Photo, Tool};
+use super::photo::{ClickTool, Layer, Photo};
 use super::work::Fault;
 use crate::board::Board;
 use crate::board::requests::Requests;
@@ -133,7 +133,7 @@ fn propose_anew(photo: &mut Photo) {
         }
     }
     photo.chosen = None;
-    photo.tool = Tool::Step;
+    photo.tool = ClickTool::Step;
 }
 
 /// A place on the card: the middle of the points, where the card is not hollow.
@@ -147,9 +147,9 @@ fn photo_middle(outline: &OutlineSeen) -> Option<Place> {
 /// The points and the one that is chosen.
 fn points(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     for (tool, words) in [
-        (Tool::Step, "Clicks choose a point, drags pull it"),
-        (Tool::Place, "Clicks add a place of a curve"),
-        (Tool::Corner, "Clicks add a corner"),
+        (ClickTool::Step, "Clicks choose a point, drags pull it"),
+        (ClickTool::Place, "Clicks add a place of a curve"),
+        (ClickTool::Corner, "Clicks add a corner"),
     ] {
         ui.radio_value(&mut photo.tool, tool, words);
     }

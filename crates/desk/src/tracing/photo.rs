@@ -29,7 +29,7 @@ pub(crate) struct Photo {
     /// The photo looked at.
     pub(super) at: usize,
     pub(super) step: Step,
-    pub(super) tool: Tool,
+    pub(super) tool: ClickTool,
     pub(super) chosen: Option<(Layer, usize)>,
     /// What was said whenever nothing was being pulled or typed.
     history: History<Said>,
@@ -57,7 +57,7 @@ pub(crate) struct Photo {
 
 /// What a click in the photo does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) enum Tool {
+pub(super) enum ClickTool {
     /// What the step asks for.
     #[default]
     Step,
@@ -80,7 +80,7 @@ pub(super) enum Layer {
 
 /// How the work on the photos ends.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum End {
+pub(super) enum Ending {
     Leave,
     Into,
     New,
@@ -192,7 +192,7 @@ impl Photo {
             slots,
             at: 0,
             step: if fresh { Step::Known } else { Step::Marks },
-            tool: Tool::default(),
+            tool: ClickTool::default(),
             chosen: None,
             history: History::of_at_most(REMEMBERED, said.clone()),
             saved: said.clone(),
@@ -285,7 +285,7 @@ impl Photo {
     pub(super) fn go_to(&mut self, step: Step) {
         if self.step != step {
             self.step = step;
-            self.tool = Tool::default();
+            self.tool = ClickTool::default();
             self.chosen = None;
         }
     }

@@ -1,7 +1,7 @@
 //! The card at the side: one step after the other, each with one sentence of what
 //! to do.
 
-use super::photo::{End, Photo, Step};
+use super::photo::{Ending, Photo, Step};
 use super::{known, marks, outline, take};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
@@ -13,7 +13,7 @@ pub(super) fn show(
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
-) -> Option<End> {
+) -> Option<Ending> {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
         for step in Step::ALL {

@@ -2,7 +2,7 @@
 
 use super::fields::{refused, sentence};
 use super::named::Named;
-use super::photo::{End, Photo};
+use super::photo::{Ending, Photo};
 use super::said::{Said, SaidPhoto};
 use crate::board::Board;
 use crate::board::requests::Requests;
@@ -41,7 +41,7 @@ pub(super) fn say_expected(board: &Board, ui: &mut Ui, said: &Said, traced: &Tra
     }
 }
 
-pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<End> {
+pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Ending> {
     sentence(ui, "Look at the piece, give it and its seams their names, and bring it in.");
     match &photo.found {
         None => {
@@ -152,18 +152,18 @@ fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     photo.said.seams = if seams == by_shape { Vec::new() } else { seams };
 }
 
-fn buttons(board: &Board, ui: &mut Ui) -> Option<End> {
+fn buttons(board: &Board, ui: &mut Ui) -> Option<Ending> {
     let mut end = None;
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
         let into = ui.add_enabled(open, Button::new("Bring into this project"));
         if into.on_disabled_hover_text("There is no pattern on the table").clicked() {
-            end = Some(End::Into);
+            end = Some(Ending::Into);
         }
         let saved = !board.is_unsaved();
         let new = ui.add_enabled(saved, Button::new("Start a new project"));
         if new.on_disabled_hover_text("First save the work on the table").clicked() {
-            end = Some(End::New);
+            end = Some(Ending::New);
         }
     });
     end

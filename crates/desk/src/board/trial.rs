@@ -5,7 +5,7 @@ use hangtrue_adjust::{Change, Document, Entry};
 
 /// A change that is not accepted yet.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Draft {
+pub struct Trial {
     /// The change as it stands.
     pub change: Change,
     /// The name it will have.
@@ -14,7 +14,7 @@ pub struct Draft {
     pub at: Option<usize>,
 }
 
-impl Draft {
+impl Trial {
     /// A new change.
     pub fn new(name: &str, change: Change) -> Self {
         Self { change, name: name.to_owned(), at: None }
@@ -65,15 +65,15 @@ mod tests {
             Change::CloseRound(CloseRound { date: "2026-01-01".into(), note: note.into() })
         };
         let mut document = crate::sample::bare();
-        let new = Draft::new("first", close("a"));
+        let new = Trial::new("first", close("a"));
         assert_eq!(new.index_in(&document), 0);
         document = new.laid_into(&document);
         document.push("second", close("b"));
-        let mut again = Draft::again(&document, 0).unwrap();
+        let mut again = Trial::again(&document, 0).unwrap();
         again.change = close("changed");
         let with = again.laid_into(&document);
         assert_eq!(with.changes.len(), 2);
         assert_eq!(with.changes[0].change, close("changed"));
-        assert!(Draft::again(&document, 7).is_none());
+        assert!(Trial::again(&document, 7).is_none());
     }
 }
