@@ -1,6 +1,8 @@
 //! This round: every change in its order, what became of it, and the rounds as
 //! dividers between them.
 
+use super::closing::{self, Closing};
+use super::compare;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::theme::bold;
@@ -19,25 +21,14 @@ pub(crate) struct List {
     unfolded: Vec<String>,
 }
 
-/// The form of a round that is being closed, or that was and is written anew.
-#[derive(Debug, Clone)]
-struct Closing {
-    /// The index of the closed round; none for one being closed now.
-    at: Option<usize>,
-    name: String,
-    date: String,
-    note: String,
-}
-
-/// What was asked of the list; done after it is drawn.
-enum Wish {
-    Look(usize),
-    Again(usize),
-    Switch(usize),
-    Remove(usize),
-    Move(usize, usize),
-    Rename(usize, String),
-    Unfold(String),
+impl List {
+    /// Shows the changes of a closed round, or folds them away.
+    fn fold(&mut self, round: &str) {
+        match self.unfolded.iter().position(|u| *u == round) {
+            Some(at) => drop(self.unfolded.remove(at)),
+            None => self.unfolded.push(round.to_owned()),
+        }
+    }
 }
 
 /// Shows the list.
@@ -50,26 +41,21 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     if board.trial.is_some() {
         trying(board, ui);
     }
-    let mut asked = None;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         let mut places = Vec::new();
         for index in 0..count {
             if is_folded(own, board, index) {
                 continue;
             }
-            let place =
-                ui.scope(|ui| entry(own, board, requests, ui, index, &mut asked)).response.rect;
+            let place = ui.scope(|ui| entry(own, board, requests, ui, index)).response.rect;
             places.push((index, place));
         }
-        carry(own, board, ui, &places, &mut asked);
+        carry(own, board, requests, ui, &places);
         look_back(board, requests, ui, count);
         ui.add_space(8.0);
-        close_round(own, board, requests, ui);
-        compare(board, requests, ui);
+        closing::show(&mut own.closing, board, requests, ui);
+        compare::show(board, requests, ui);
     });
-    if let Some(asked) = asked {
-        answer(own, board, requests, asked);
-    }
 }
 
 /// The closing of the round that a change belongs to; none in the open round.
@@ -96,9 +82,9 @@ fn is_folded(own: &List, board: &Board, index: usize) -> bool {
 fn carry(
     own: &mut List,
     board: &Board,
+    requests: &mut Requests,
     ui: &Ui,
     places: &[(usize, Rect)],
-    asked: &mut Option<Wish>,
 ) {
     let Some(from) = own.carried else { return };
     let Some(pointer) = ui.input(|i| i.pointer.interact_pos()) else { return };
@@ -115,7 +101,7 @@ fn carry(
     if ui.input(|i| i.pointer.any_released()) {
         own.carried = None;
         if to != from {
-            *asked = Some(Wish::Move(from, to));
+            carry_to(board, requests, from, to);
         }
     }
 }
@@ -157,20 +143,13 @@ fn trying(board: &Board, ui: &mut Ui) {
         });
 }
 
-fn entry(
-    own: &mut List,
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    index: usize,
-    asked: &mut Option<Wish>,
-) {
+fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, index: usize) {
     let palette = board.palette;
     let entry = board.document().changes[index].clone();
     let state = board.replay.states().get(index).map(|s| s.applied.clone());
     let selected = board.selected == Some(index);
     if let Change::CloseRound(close) = &entry.change {
-        divider(own, board, requests, ui, (index, &entry.name, close), asked);
+        divider(own, board, requests, ui, (index, &entry.name, close));
         return;
     }
     let edge = if selected { palette.text } else { palette.rule };
@@ -182,7 +161,7 @@ fn entry(
         .show(ui, |ui| {
             ui.set_width(ui.available_width());
             ui.spacing_mut().item_spacing.y = 3.0;
-            if !rename_field(own, ui, index, asked) {
+            if !rename_field(own, board, requests, ui, index) {
                 let words = bold(format!("{}. {}", index + 1, entry.name));
                 let title = egui::Button::selectable(selected, words).wrap();
                 let title = ui.add(title.sense(Sense::click_and_drag()));
@@ -191,7 +170,7 @@ fn entry(
                 }
                 let hint = "Look at what it changed; pull it up or down to do it earlier or later";
                 if title.on_hover_text(hint).clicked() {
-                    *asked = Some(Wish::Look(index));
+                    look_at(board, requests, index);
                 }
             }
             if selected || matches!(entry.change, Change::Pinch(_)) {
@@ -227,7 +206,7 @@ fn entry(
                 None => {}
             }
             if selected {
-                entry_buttons(own, board, ui, index, entry.on, &entry.name, asked);
+                entry_buttons(own, board, requests, ui, index, entry.on, &entry.name);
             }
         });
 }
@@ -235,36 +214,42 @@ fn entry(
 fn entry_buttons(
     own: &mut List,
     board: &Board,
+    requests: &mut Requests,
     ui: &mut Ui,
     index: usize,
     on: bool,
     name: &str,
-    asked: &mut Option<Wish>,
 ) {
     let last = board.document().changes.len() - 1;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Edit again").clicked() {
-            *asked = Some(Wish::Again(index));
+            requests.ask_for(Request::EditAgain(index));
         }
         if ui.button(if on { "Switch off" } else { "Switch on" }).clicked() {
-            *asked = Some(Wish::Switch(index));
+            switch(board, requests, index);
         }
         if ui.button("Rename").clicked() {
             own.renaming = Some((index, name.to_owned()));
         }
         if ui.add_enabled(index > 0, egui::Button::new("Earlier")).clicked() {
-            *asked = Some(Wish::Move(index, index - 1));
+            carry_to(board, requests, index, index - 1);
         }
         if ui.add_enabled(index < last, egui::Button::new("Later")).clicked() {
-            *asked = Some(Wish::Move(index, index + 1));
+            carry_to(board, requests, index, index + 1);
         }
         if ui.button("Remove").clicked() {
-            *asked = Some(Wish::Remove(index));
+            remove(board, requests, index);
         }
     });
 }
 
-fn rename_field(own: &mut List, ui: &mut Ui, index: usize, asked: &mut Option<Wish>) -> bool {
+fn rename_field(
+    own: &mut List,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    index: usize,
+) -> bool {
     let Some((at, mut text)) = own.renaming.clone().filter(|r| r.0 == index) else {
         return false;
     };
@@ -273,7 +258,7 @@ fn rename_field(own: &mut List, ui: &mut Ui, index: usize, asked: &mut Option<Wi
     if field.lost_focus() {
         own.renaming = None;
         if ui.input(|i| i.key_pressed(Key::Enter)) {
-            *asked = Some(Wish::Rename(at, text));
+            rename(board, requests, at, &text);
         }
     } else {
         own.renaming = Some((at, text));
@@ -290,14 +275,13 @@ fn divider(
     requests: &mut Requests,
     ui: &mut Ui,
     (index, name, close): (usize, &str, &CloseRound),
-    asked: &mut Option<Wish>,
 ) {
     let selected = board.selected == Some(index);
     ui.add_space(4.0);
     ui.separator();
     let words = bold(format!("Round closed: {name}"));
     if ui.add(egui::Button::selectable(selected, words).wrap()).clicked() {
-        *asked = Some(Wish::Look(index));
+        look_at(board, requests, index);
     }
     let note = if close.note.is_empty() { "no note" } else { &close.note };
     ui.add(egui::Label::new(RichText::new(format!("{} — {note}", close.date)).small()).wrap());
@@ -311,188 +295,61 @@ fn divider(
             (false, _) => Some(format!("Fold “{name}” away")),
         };
         if words.is_some_and(|w| ui.button(w).clicked()) {
-            *asked = Some(Wish::Unfold(name.to_owned()));
+            own.fold(name);
+            // Looking at one of its changes would hold it open.
+            requests.ask_for(Request::Select(None));
         }
         if selected && ui.button("Write it anew").clicked() {
-            let (date, note) = (close.date.clone(), close.note.clone());
-            own.closing = Some(Closing { at: Some(index), name: name.into(), date, note });
+            own.closing = Some(Closing::again(index, name, close));
         }
         if selected && ui.button("Open this round again").clicked() {
-            *asked = Some(Wish::Remove(index));
+            remove(board, requests, index);
         }
     });
-    if own.closing.as_ref().is_some_and(|c| c.at == Some(index)) {
-        closing_form(own, requests, ui);
+    if own.closing.as_ref().is_some_and(|c| c.is_of(index)) {
+        closing::form(&mut own.closing, requests, ui);
     }
     ui.separator();
     ui.add_space(4.0);
 }
 
-fn answer(own: &mut List, board: &Board, requests: &mut Requests, asked: Wish) {
-    let name = |board: &Board, i: usize| board.document().changes[i].name.clone();
-    match asked {
-        Wish::Look(index) => {
-            requests.leave_trial();
-            requests.ask_for(Request::Compare(None));
-            let other = (board.selected != Some(index)).then_some(index);
-            requests.ask_for(Request::Select(other));
-        }
-        Wish::Again(index) => requests.ask_for(Request::EditAgain(index)),
-        Wish::Switch(index) => {
-            let words = format!("switching “{}”", name(board, index));
-            requests.edit(&words, move |d| d.changes[index].on = !d.changes[index].on);
-        }
-        Wish::Remove(index) => {
-            let words = format!("removing “{}”", name(board, index));
-            requests.edit(&words, move |d| {
-                d.remove(index);
-            });
-            requests.ask_for(Request::Select(None));
-        }
-        Wish::Move(from, to) => {
-            let words = format!("moving “{}”", name(board, from));
-            requests.edit(&words, move |d| {
-                let entry = d.changes.remove(from);
-                d.changes.insert(to, entry);
-            });
-            requests.ask_for(Request::Select(Some(to)));
-        }
-        Wish::Unfold(round) => {
-            let unfolded = &mut own.unfolded;
-            match unfolded.iter().position(|u| *u == round) {
-                Some(at) => drop(unfolded.remove(at)),
-                None => unfolded.push(round),
-            }
-            // Looking at one of its changes would hold it open.
-            requests.ask_for(Request::Select(None));
-        }
-        Wish::Rename(index, new) => {
-            let new = new.trim().to_owned();
-            if !new.is_empty() && new != name(board, index) {
-                requests.edit("a name", move |d| d.rename(index, &new));
-            }
-        }
-    }
+fn name_of(board: &Board, index: usize) -> &str {
+    &board.document().changes[index].name
 }
 
-fn close_round(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    match &own.closing {
-        None => {
-            let any = !board.document().changes.is_empty();
-            if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
-                let name = format!("round {}", board.document().rounds().count() + 1);
-                let (date, note) = (crate::kit::words::today(), String::new());
-                own.closing = Some(Closing { at: None, name, date, note });
-            }
-        }
-        Some(Closing { at: None, .. }) => {
-            ui.separator();
-            ui.label(bold("Close this round"));
-            closing_form(own, requests, ui);
-        }
-        Some(_) => {}
-    }
+/// Looks at a change, or no more.
+fn look_at(board: &Board, requests: &mut Requests, index: usize) {
+    requests.leave_trial();
+    requests.ask_for(Request::Compare(None));
+    let other = (board.selected != Some(index)).then_some(index);
+    requests.ask_for(Request::Select(other));
 }
 
-/// Name, date and note of a round.
-fn closing_form(own: &mut List, requests: &mut Requests, ui: &mut Ui) {
-    let Some(Closing { at, mut name, mut date, mut note }) = own.closing.clone() else {
-        return;
-    };
-    for (label, text, rows) in
-        [("Name", &mut name, 1), ("Date", &mut date, 1), ("Note", &mut note, 3)]
-    {
-        ui.label(label);
-        let field = if rows == 1 { TextEdit::singleline(text) } else { TextEdit::multiline(text) };
-        let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
-        crate::kit::length_field::name_field(ui, &field, &format!("{label} of the round"));
-    }
-    let (mut done, mut left) = (false, false);
-    ui.horizontal_wrapped(|ui| {
-        let words = if at.is_some() { "Keep it like this" } else { "Close it" };
-        let named = !name.trim().is_empty();
-        done = ui
-            .add_enabled(named, egui::Button::new(words))
-            .on_disabled_hover_text("Give the round a name first")
-            .clicked();
-        left = ui.button("Not yet").clicked();
+fn switch(board: &Board, requests: &mut Requests, index: usize) {
+    let words = format!("switching “{}”", name_of(board, index));
+    requests.edit(&words, move |d| d.changes[index].on = !d.changes[index].on);
+}
+
+fn remove(board: &Board, requests: &mut Requests, index: usize) {
+    let words = format!("removing “{}”", name_of(board, index));
+    requests.edit(&words, move |d| {
+        d.remove(index);
     });
-    if left {
-        own.closing = None;
-        return;
-    }
-    if !done {
-        own.closing = Some(Closing { at, name, date, note });
-        return;
-    }
-    own.closing = None;
-    let close = CloseRound { date, note };
-    match at {
-        None => {
-            requests.edit(&format!("closing “{name}”"), move |d| d.close_round(&name, close))
-        }
-        Some(index) => requests.edit(&format!("the note of “{name}”"), move |d| {
-            d.rename(index, &name);
-            d.changes[index].change = Change::CloseRound(close);
-        }),
-    }
+    requests.ask_for(Request::Select(None));
 }
 
-fn compare(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let mut names: Vec<String> = vec!["start".into()];
-    names.extend(board.document().rounds().map(|r| r.0.to_owned()));
-    names.push("now".into());
-    ui.add_space(8.0);
-    ui.separator();
-    ui.label(bold("Compare"));
-    let (mut old, mut new) =
-        board.compared.clone().unwrap_or_else(|| ("start".into(), "now".into()));
-    let before = (old.clone(), new.clone());
-    for (label, chosen) in [("older", &mut old), ("newer", &mut new)] {
-        ui.horizontal(|ui| {
-            ui.label(label);
-            let shown = egui::ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(
-                ui,
-                |ui| {
-                    for name in &names {
-                        ui.selectable_value(chosen, name.clone(), name);
-                    }
-                },
-            );
-            crate::kit::length_field::name_id(
-                ui,
-                shown.response.id,
-                &format!("Compare {label}: {chosen}"),
-            );
-        });
-    }
-    let is_on = board.compared.is_some();
-    if is_on && before != (old.clone(), new.clone()) {
-        requests.ask_for(Request::Compare(Some((old.clone(), new.clone()))));
-    }
-    if ui.button(if is_on { "Stop comparing" } else { "Lay over each other" }).clicked() {
-        requests.leave_trial();
-        requests.ask_for(Request::Select(None));
-        requests.ask_for(Request::Compare((!is_on).then_some((old, new))));
-    }
-    if is_on {
-        distances(board, ui);
-    }
+fn carry_to(board: &Board, requests: &mut Requests, from: usize, to: usize) {
+    let words = format!("moving “{}”", name_of(board, from));
+    requests.edit(&words, move |d| {
+        let entry = d.changes.remove(from);
+        d.changes.insert(to, entry);
+    });
+    requests.ask_for(Request::Select(Some(to)));
 }
 
-/// How far each corner moved between the two rounds.
-fn distances(board: &Board, ui: &mut Ui) {
-    let Ok(shown) = board.shown() else { return };
-    let Some((old, _)) = &shown.old else { return };
-    for piece in &shown.new.pieces {
-        let Ok(was) = old.piece(&piece.name) else { continue };
-        for (name, at) in piece.corners() {
-            if let Ok(before) = was.corner(name)
-                && before.distance(at) > 0.05
-            {
-                let far = hangtrue_pattern::units::show_length(before.distance(at), board.unit());
-                ui.small(format!("{}, {name}: {far}", piece.name));
-            }
-        }
+fn rename(board: &Board, requests: &mut Requests, index: usize, new: &str) {
+    let new = new.trim().to_owned();
+    if !new.is_empty() && new != name_of(board, index) {
+        requests.edit("a name", move |d| d.rename(index, &new));
     }
 }
