@@ -1,0 +1,10 @@
+//! The desk itself: it holds the board and every room's own state, and is the only
+//! room that changes the board, by applying requests.
+
+mod apply;
+mod files;
+mod keys;
+pub(crate) mod open;
+pub(crate) mod recovery;
+mod show;
+pub(crate) mod state;
