@@ -175,7 +175,7 @@ const CASES: &[Case] = &[
     ("begin|n.ron|--measures|m-other.ron", FAILED, &["arm_length"]),
     ("begin|n.ron|--measures|m-few.ron", FAILED, &["is missing"]),
     ("begin|n.ron|--measures|m.ron|--plan|letter.ron", FAILED, &["letter.ron", "plan"]),
-    ("begin|p.ron|--measures|m.ron", FAILED, &["p.ron", "already there", "--replace"]),
+    ("begin|p.ron|--measures|m.ron", FAILED, &["p.ron", "is a project"]),
     ("begin|m.ron|--measures|m.ron|--replace", FAILED, &["m.ron", "made from"]),
     ("begin|nowhere/n.ron|--measures|m.ron", FAILED, &["nowhere", "not there"]),
     ("begin|m.ron/n.ron|--measures|m.ron", FAILED, &["m.ron", "not a folder"]),
@@ -257,7 +257,7 @@ const CASES: &[Case] = &[
     ("print|p.ron|--out|/proc/x.pdf", FAILED, &["/proc"]),
     ("print|p.ron|--out|/dev/full", FAILED, &["/dev/full"]),
     ("print|p.ron|--out|p.ron", FAILED, &["p.ron", "another name"]),
-    ("print|p.ron|--out|letter.txt", FAILED, &["letter.txt", "no PDF"]),
+    ("print|p.ron|--out|letter.txt", FAILED, &["letter.txt", "already there", "--replace"]),
     // Tables.
     ("batch|nowhere.csv|--columns|map.ron", FAILED, &["nowhere.csv"]),
     ("batch|.|--columns|map.ron", FAILED, &["folder"]),

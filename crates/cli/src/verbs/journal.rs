@@ -1,6 +1,5 @@
 //! The fitting journal.
 
-use super::print::refuse_other_file;
 use crate::args::JournalArgs;
 use crate::failure::Failure;
 use crate::output;
@@ -12,7 +11,6 @@ use hangtrue_files::save::write_output;
 pub fn run(args: &JournalArgs) -> Result<(), Failure> {
     let over = args.over.over();
     check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
-    refuse_other_file(&args.out)?;
     let opened = Opened::open(&args.project)?;
     let photos = args.with_photos.then_some(args.project.as_path());
     let report = journal(&opened.replay, photos)?;
