@@ -15,8 +15,8 @@ pub fn run(args: &PhotoArgs) -> Result<(), Failure> {
     match &args.what {
         PhotoVerb::Add(add) => take_in(project, &mut opened, add),
         PhotoVerb::List => list(&opened),
-        PhotoVerb::Tick(names) => tick(project, &mut opened, &names.photos, true),
-        PhotoVerb::Untick(names) => tick(project, &mut opened, &names.photos, false),
+        PhotoVerb::Tick(names) => tick(&mut opened, &names.photos, true),
+        PhotoVerb::Untick(names) => tick(&mut opened, &names.photos, false),
         PhotoVerb::Hide(hide) => hide_in(project, &mut opened, hide),
         PhotoVerb::Remove(names) => remove(project, &mut opened, &names.photos),
     }
@@ -126,7 +126,7 @@ fn all_known(opened: &Opened, names: &[String]) -> Result<(), Failure> {
     }
 }
 
-fn tick(project: &Path, opened: &mut Opened, names: &[String], on: bool) -> Result<(), Failure> {
+fn tick(opened: &mut Opened, names: &[String], on: bool) -> Result<(), Failure> {
     all_known(opened, names)?;
     for name in names {
         if let Some(photo) = opened.document.journal.photo_mut(name) {

@@ -34,7 +34,7 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
     };
     let reading = read_toile(&droops, &rules, opened.pattern()?, opened.unit())?;
     if args.keep {
-        keep(&mut opened, args, &droops)?;
+        keep(&mut opened, &droops)?;
     }
     match args.take {
         Some(number) => take(&mut opened, args, &reading, number),
@@ -62,7 +62,7 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
 }
 
 /// Keeps the droops with the project, in place of those kept before.
-fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(), Failure> {
+fn keep(opened: &mut Opened, droops: &[Droop]) -> Result<(), Failure> {
     let kept = &mut opened.document.journal.droops;
     kept.retain(|d| d.round != OPEN_ROUND);
     kept.extend(droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d }));

@@ -1,28 +1,39 @@
 //! How the project stands in its file: where it lies, and what of it is saved.
 
 use hangtrue_adjust::Document;
-use std::path::{Path, PathBuf};
+use hangtrue_files::project::Held;
+use std::path::Path;
 use std::sync::Arc;
 
 /// The file of the project, and the project as it lies there.
 pub(crate) struct Filed {
-    path: Option<PathBuf>,
+    held: Option<Held>,
     saved: Option<Arc<Document>>,
 }
 
 impl Filed {
     /// A project that was just read from a file, or is new when there is none.
-    pub fn new(path: Option<PathBuf>, document: &Document) -> Self {
-        Self { path, saved: Some(Arc::new(document.clone())) }
+    pub fn new(held: Option<Held>, document: &Document) -> Self {
+        Self { held, saved: Some(Arc::new(document.clone())) }
+    }
+
+    /// The file, and what it held when it was last read or written.
+    pub fn held(&self) -> Option<&Held> {
+        self.held.as_ref()
     }
 
     pub fn path(&self) -> Option<&Path> {
-        self.path.as_deref()
+        self.held.as_ref().map(Held::file)
     }
 
     /// The file's name, without its folder.
     pub fn name(&self) -> Option<String> {
-        Some(self.path.as_ref()?.file_name()?.to_string_lossy().into_owned())
+        Some(self.path()?.file_name()?.to_string_lossy().into_owned())
+    }
+
+    /// The project as it was last read or written.
+    pub fn saved(&self) -> Option<&Document> {
+        self.saved.as_deref()
     }
 
     pub fn is_unsaved(&self, document: &Arc<Document>) -> bool {
@@ -34,10 +45,10 @@ impl Filed {
         self.saved.as_ref().is_some_and(|s| s.journal.photos.iter().any(|p| p.file == photo))
     }
 
-    /// The project was saved there; gives the place it had before.
-    pub fn saved_at(&mut self, path: PathBuf, document: Arc<Document>) -> Option<PathBuf> {
+    /// The project was saved there; gives the file it had before.
+    pub fn saved_at(&mut self, held: Held, document: Arc<Document>) -> Option<Held> {
         self.saved = Some(document);
-        self.path.replace(path)
+        self.held.replace(held)
     }
 
     /// Nothing of this project is in its file: it was recovered.

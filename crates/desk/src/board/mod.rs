@@ -20,6 +20,7 @@ use crate::kit::theme::Palette;
 use filed::Filed;
 use hangtrue_adjust::{Applied, Change, Document, Replay, StartError};
 use hangtrue_files::print::Printed;
+use hangtrue_files::project::Held;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, words_in};
 use lay::Lay;
@@ -27,7 +28,6 @@ use requests::Notice;
 use settings::Settings;
 use stage::{STAGES, Seen, Stage, Standing, standings};
 use std::cell::RefCell;
-use std::path::PathBuf;
 use std::sync::Arc;
 use trial::Trial;
 
@@ -81,12 +81,12 @@ pub(crate) fn laid_out(replay: &Replay, mates: bool) -> Lay {
 
 impl Board {
     /// A board with a project on it.
-    pub fn new(document: Document, file: Option<PathBuf>, settings: Settings) -> Self {
+    pub fn new(document: Document, held: Option<Held>, settings: Settings) -> Self {
         let replay = Replay::new(document.clone());
         let seen = Seen::default();
         let standings = standings(&replay, &seen);
         Self {
-            filed: Filed::new(file, &document),
+            filed: Filed::new(held, &document),
             history: History::new(document),
             trial: None,
             dirty: false,

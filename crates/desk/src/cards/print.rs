@@ -12,6 +12,7 @@ use egui::{ComboBox, Ui};
 use hangtrue_files::print::{
     self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, print_pattern,
 };
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
@@ -212,7 +213,7 @@ pub(crate) fn save_pdf(board: &Board, path: &Path) -> Result<String, String> {
 }
 
 fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
-    hangtrue_files::save::write_whole(path, bytes).map_err(|why| why.to_string())?;
+    write_output(path, bytes, Over::Replace).map_err(|why| why.to_string())?;
     Ok(format!("written to “{}”.", path.display()))
 }
 

@@ -15,8 +15,8 @@ use crate::kit::history::History;
 use crate::kit::theme::Palette;
 use egui::Context;
 use hangtrue_adjust::{Change, Document};
+use hangtrue_files::project::Held;
 use hangtrue_pattern::units::words_in;
-use std::path::PathBuf;
 
 /// Applies all that was asked for, in order.
 pub(super) fn apply(desk: &mut Desk, requests: Requests, ctx: &Context) {
@@ -109,10 +109,10 @@ impl Desk {
     }
 
     /// Puts another project on the desk.
-    pub(super) fn put(&mut self, document: Document, file: Option<PathBuf>) {
+    pub(super) fn put(&mut self, document: Document, held: Option<Held>) {
         self.files = Default::default();
         let board = &mut self.board;
-        board.filed = Filed::new(file, &document);
+        board.filed = Filed::new(held, &document);
         board.history = History::new(document);
         board.trial = None;
         board.selected = None;

@@ -1,7 +1,8 @@
 //! Projects in and out of files: open, save, save as, recent files, a file
 //! dropped on the table, and what was not saved the last time.
 
-use super::recovery::Kept;
+use super::outside;
+use super::recovery::LeftBehind;
 use super::state::Desk;
 use crate::board::asked::Asked;
 use crate::board::stage::Stage;
@@ -11,7 +12,8 @@ use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::tracing::photo::Photo;
 use crate::{exchange, toile, tracing};
 use egui::{Context, Key};
-use hangtrue_files::project;
+use hangtrue_files::project::{self, Held, ProjectError, Standing};
+use hangtrue_files::save::{Over, SaveError, is_same_file, may_write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -36,7 +38,14 @@ pub(super) struct Files {
     /// A typed place where a file lies already, to be asked about.
     over: Option<(Asked, PathBuf)>,
     pub may_close: bool,
-    pub left_behind: Vec<(PathBuf, Kept)>,
+    pub left_behind: Vec<LeftBehind>,
+}
+
+impl Files {
+    /// What was to follow the saving does not follow: nothing was saved.
+    pub fn give_up_leaving(&mut self) {
+        self.then = None;
+    }
 }
 
 /// Opens the system's own dialog beside the desk, which goes on meanwhile.
@@ -81,9 +90,31 @@ pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
 
 /// Saves into the project's file, or asks for one.
 pub(super) fn save(desk: &mut Desk, ctx: &Context) {
-    match desk.board.filed.path().map(Path::to_owned) {
-        Some(path) => save_to(desk, &path),
-        None => ask(desk, ctx, Asked::SaveAs),
+    let Some(mut held) = desk.board.filed.held().cloned() else {
+        return ask(desk, ctx, Asked::SaveAs);
+    };
+    match held.save(desk.board.document()) {
+        Ok(()) => is_saved_at(desk, held),
+        Err(ProjectError::ChangedMeanwhile { .. } | ProjectError::Gone { .. }) => {
+            outside::ask_again(desk);
+        }
+        Err(why) => {
+            desk.files.then = None;
+            desk.say_fault(why.to_string());
+        }
+    }
+}
+
+/// The project lies in that file now; its photos come along.
+pub(super) fn is_saved_at(desk: &mut Desk, held: Held) {
+    let path = held.file().to_owned();
+    desk.board.settings.used(&path);
+    desk.keep_settings();
+    desk.say(format!("saved in “{}”.", path.display()));
+    let now = desk.board.history.now().clone();
+    let before = desk.board.filed.saved_at(held, now);
+    if let Some(before) = before.filter(|b| b.file() != path) {
+        photos_along(desk, before.file(), &path);
     }
 }
 
@@ -92,19 +123,14 @@ fn with_ending(path: &Path, ending: &str) -> PathBuf {
     if path.extension().is_none() { path.with_extension(ending) } else { path.to_owned() }
 }
 
-fn save_to(desk: &mut Desk, path: &Path) {
-    let path = with_ending(path, "ron");
-    match project::save(&path, desk.board.document()) {
-        Ok(()) => {
-            desk.board.settings.used(&path);
-            desk.keep_settings();
-            desk.say(format!("saved in “{}”.", path.display()));
-            let now = desk.board.history.now().clone();
-            let before = desk.board.filed.saved_at(path.clone(), now);
-            if let Some(before) = before.filter(|b| *b != path) {
-                photos_along(desk, &before, &path);
-            }
-        }
+/// Saves under a name that was asked for. Its own file is saved as always; another
+/// project is never written over, and what else lies there only after it was asked.
+fn save_as(desk: &mut Desk, ctx: &Context, path: &Path) {
+    if desk.board.filed.path().is_some_and(|own| is_same_file(own, path)) {
+        return save(desk, ctx);
+    }
+    match project::save_new_over(path, desk.board.document(), Over::Replace) {
+        Ok(held) => is_saved_at(desk, held),
         Err(why) => {
             desk.files.then = None;
             desk.say_fault(why.to_string());
@@ -135,9 +161,9 @@ pub(super) fn open_asking(desk: &mut Desk, path: PathBuf) {
 }
 
 fn open(desk: &mut Desk, path: &Path) {
-    match project::load(path) {
-        Ok(document) => {
-            desk.put(document, Some(path.to_owned()));
+    match project::open(path) {
+        Ok((document, held)) => {
+            desk.put(document, Some(held));
             desk.board.settings.used(path);
             desk.keep_settings();
         }
@@ -170,7 +196,7 @@ pub(super) fn take_dropped(desk: &mut Desk, ctx: &Context) {
     desk.files.dialog = None;
     match heard {
         Heard::Waiting => {}
-        Heard::Done(Some(path)) => take_answer(desk, ctx, asked, path),
+        Heard::Done(Some(path)) => take_chosen(desk, ctx, asked, path),
         Heard::Done(None) if shown < TOO_FAST => type_instead(desk, asked),
         Heard::Done(None) => desk.files.then = None,
         Heard::BrokeOff => type_instead(desk, asked),
@@ -227,7 +253,7 @@ fn type_instead(desk: &mut Desk, asked: Asked) {
 fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     match asked {
         Asked::Open => open_asking(desk, path),
-        Asked::SaveAs => save_to(desk, &path),
+        Asked::SaveAs => save_as(desk, ctx, &with_ending(&path, asked.ending())),
         Asked::Bring => exchange::bring::look_at(&mut desk.exchange.bring, ctx, path),
         Asked::TakePhoto => toile::take_in::look_at(&mut desk.cards.toile, ctx, path),
         Asked::Photo => open_tracing(desk, ctx, &path),
@@ -268,15 +294,32 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
     }
 }
 
-/// Takes a place that was typed; a file that lies there is not written over
-/// unasked. The system's own dialogs ask by themselves.
-fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
-    let place = with_ending(&path, asked.ending());
-    let is_own = desk.board.filed.path() == Some(&*place);
-    if !asked.reads() && place.exists() && !is_own {
-        desk.files.over = Some((asked, place));
+/// Takes a place that the system's own dialog gave. It asked by itself about the
+/// file it named, but not about the one with the ending added.
+fn take_chosen(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
+    if !asked.reads() && with_ending(&path, asked.ending()) != path {
+        take_typed(desk, ctx, asked, path);
     } else {
         take_answer(desk, ctx, asked, path);
+    }
+}
+
+/// Takes a place that was typed; a file that lies there is not written over
+/// unasked, and a project not at all but by its own saving.
+fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
+    let place = with_ending(&path, asked.ending());
+    let is_own = desk.board.filed.path().is_some_and(|own| is_same_file(own, &place));
+    if asked.reads() || (asked == Asked::SaveAs && is_own) {
+        return take_answer(desk, ctx, asked, path);
+    }
+    match may_write(&place, Over::Never) {
+        Err(SaveError::Exists { .. }) => desk.files.over = Some((asked, place)),
+        Err(why @ SaveError::IsProject { .. }) => {
+            let typed = place.display().to_string();
+            desk.files.typed = Some((asked, typed, Some(sentence(&why.to_string()))));
+        }
+        // What else is wrong is told by the writing.
+        _ => take_answer(desk, ctx, asked, path),
     }
 }
 
@@ -303,7 +346,7 @@ fn ask_over(desk: &mut Desk, ctx: &Context) {
 /// Goes on to what was asked for before the work was saved.
 fn go_on(desk: &mut Desk, ctx: &Context) {
     let waits = desk.files.dialog.is_some() || desk.files.typed.is_some();
-    if waits || desk.files.over.is_some() || desk.board.is_unsaved() {
+    if waits || desk.outside.asks() || desk.files.over.is_some() || desk.board.is_unsaved() {
         return;
     }
     match desk.files.then.take() {
@@ -335,6 +378,7 @@ pub(super) fn windows(desk: &mut Desk, ctx: &Context) {
     type_place(desk, ctx);
     ask_over(desk, ctx);
     ask_leaving(desk, ctx);
+    outside::window(desk, ctx);
     go_on(desk, ctx);
     offer_recovery(desk, ctx);
 }
@@ -404,17 +448,22 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
 }
 
 fn offer_recovery(desk: &mut Desk, ctx: &Context) {
-    let Some((file, kept)) = desk.files.left_behind.first().cloned() else { return };
+    let Some(LeftBehind { file, kept, standing }) = desk.files.left_behind.first().cloned() else {
+        return;
+    };
     let (mut take, mut throw, mut later) = (false, false, false);
     later |= modal(ctx, "recover", Edge::Note, QUESTION, |ui| {
         ui.heading("Recover what was not saved");
-        let place = kept.file.as_ref().map_or("no file".into(), |f| f.display().to_string());
+        let place = kept.place().map_or("no file".into(), |f| f.display().to_string());
         ui.label(format!(
             "The desk closed last time before “{}” for {} was saved ({place}, {} changes).",
             kept.document.title,
             kept.document.client,
             kept.document.changes.len()
         ));
+        if let Some(words) = standing_words(kept.held.is_some(), standing) {
+            ui.add(egui::Label::new(words).wrap());
+        }
         ui.horizontal_wrapped(|ui| {
             take = ui.button("Recover it").clicked();
             throw = ui.button("Throw it away").clicked();
@@ -423,17 +472,43 @@ fn offer_recovery(desk: &mut Desk, ctx: &Context) {
     });
     if take {
         let rest = desk.files.left_behind.split_off(1);
-        desk.put(kept.document, kept.file);
+        let is_as_read = standing == Some(Standing::AsRead);
+        desk.put(kept.document, kept.held);
         desk.files.left_behind = rest;
         desk.board.filed.never_saved();
         desk.recovery.work_done();
         // The next keeping writes it under our own name; until then the old stays.
         desk.recovery.takes_over(file);
-        desk.say("recovered. Save it to keep it.");
+        desk.say(if is_as_read {
+            "recovered. Save it to keep it."
+        } else {
+            "recovered. Save it to keep it; you are asked where to."
+        });
     } else if throw {
         let _ = std::fs::remove_file(file);
         desk.files.left_behind.remove(0);
     } else if later {
         desk.files.left_behind.clear();
     }
+}
+
+/// What is to be known of the file that unsaved work belongs to.
+fn standing_words(is_known: bool, standing: Option<Standing>) -> Option<&'static str> {
+    match standing {
+        Some(Standing::AsRead) => None,
+        Some(Standing::Changed) => {
+            Some("Its file was changed since. Nothing is saved over that; you are asked first.")
+        }
+        Some(Standing::Gone) => {
+            Some("Its file is no longer there. When you save, you are asked where to.")
+        }
+        // Kept by an older version, which did not say which file it meant.
+        None if !is_known => Some("When you save it, you are asked where to."),
+        None => None,
+    }
+}
+
+/// Words that begin as a sentence and end as one.
+fn sentence(words: &str) -> String {
+    format!("{}.", crate::kit::words::capital(words))
 }

@@ -2,9 +2,11 @@
 //! room that changes the board, by applying requests.
 
 mod apply;
+mod at_desks;
 mod files;
 mod keys;
 pub(crate) mod open;
+mod outside;
 pub(crate) mod recovery;
 mod show;
 pub(crate) mod state;

@@ -42,12 +42,12 @@ pub fn open(file: Option<PathBuf>) -> Result<(), DeskError> {
 /// # Errors
 /// As [`open`].
 pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(), DeskError> {
-    let document = match &file {
-        Some(path) => project::load(path)?,
-        None => sample::opening(),
+    let (document, held) = match &file {
+        Some(path) => project::open(path).map(|(document, held)| (document, Some(held)))?,
+        None => (sample::opening(), None),
     };
     check_display()?;
-    let mut desk = Desk::new(document, file.clone(), own_folder);
+    let mut desk = Desk::new(document, held, own_folder);
     if let Some(path) = file.as_deref() {
         remember(&mut desk, path);
     }

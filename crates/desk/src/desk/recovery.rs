@@ -4,6 +4,8 @@
 use crate::kit::running::is_running;
 use egui::Context;
 use hangtrue_adjust::Document;
+use hangtrue_files::project::{Held, Standing};
+use hangtrue_files::save::make_private_folder;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -15,10 +17,33 @@ const BEHIND: Duration = Duration::from_millis(600);
 /// A kept project.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Kept {
-    /// The file it belongs to, if it had one.
+    /// The file it belongs to, as older versions named it: not always by its whole
+    /// place, so nothing is saved there unasked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub file: Option<PathBuf>,
+    /// The file it belongs to, if it had one, and what that held.
+    #[serde(default)]
+    pub held: Option<Held>,
     /// The project.
     pub document: Document,
+}
+
+impl Kept {
+    /// Where it says that it belongs.
+    pub fn place(&self) -> Option<&Path> {
+        self.held.as_ref().map(Held::file).or(self.file.as_deref())
+    }
+}
+
+/// Work that an earlier desk left unsaved.
+#[derive(Debug, Clone)]
+pub struct LeftBehind {
+    /// The file it is kept in.
+    pub file: PathBuf,
+    /// The work.
+    pub kept: Kept,
+    /// How the file it belongs to stands now, if that is known.
+    pub standing: Option<Standing>,
 }
 
 /// Keeps the work of one running desk in a file of its own.
@@ -52,7 +77,7 @@ impl Recovery {
 
     /// Keeps the project when it is due, and asks to be called again when it
     /// will be.
-    pub fn keep(&mut self, document: &Document, file: Option<&Path>, unsaved: bool, ctx: &Context) {
+    pub fn keep(&mut self, document: &Document, held: Option<&Held>, unsaved: bool, ctx: &Context) {
         if !unsaved {
             self.undone_since = None;
             self.forget();
@@ -64,18 +89,18 @@ impl Recovery {
             ctx.request_repaint_after(BEHIND - waited);
         } else {
             self.undone_since = None;
-            self.fault = self.write(document, file).err();
+            self.fault = self.write(document, held).err();
         }
     }
 
-    fn write(&mut self, document: &Document, file: Option<&Path>) -> Result<(), String> {
+    fn write(&mut self, document: &Document, held: Option<&Held>) -> Result<(), String> {
         let Some(own) = &self.file else { return Ok(()) };
-        let kept = Kept { file: file.map(Path::to_owned), document: document.clone() };
+        let kept = Kept { file: None, held: held.cloned(), document: document.clone() };
         let text = ron::ser::to_string(&kept).map_err(|e| e.to_string())?;
         if let Some(folder) = own.parent() {
-            std::fs::create_dir_all(folder).map_err(|e| e.to_string())?;
+            make_private_folder(folder).map_err(|e| e.to_string())?;
         }
-        hangtrue_files::save::write_whole(own, text.as_bytes()).map_err(|e| e.to_string())?;
+        hangtrue_files::save::write_private(own, text.as_bytes()).map_err(|e| e.to_string())?;
         self.written = true;
         if let Some(older) = self.older.take() {
             let _ = std::fs::remove_file(older);
@@ -105,7 +130,8 @@ impl Recovery {
 
 /// The projects that earlier desks left unsaved, the newest first. A desk that
 /// still runs keeps its own; it is not offered.
-pub fn left_behind(own_folder: &Path) -> Vec<(PathBuf, Kept)> {
+pub fn left_behind(own_folder: &Path) -> Vec<LeftBehind> {
+    hangtrue_files::save::sweep(&kept_folder(own_folder), |_| true);
     let Ok(entries) = std::fs::read_dir(kept_folder(own_folder)) else { return Vec::new() };
     let mut found: Vec<(std::time::SystemTime, PathBuf, Kept)> = Vec::new();
     for path in entries.flatten().map(|e| e.path()) {
@@ -121,7 +147,14 @@ pub fn left_behind(own_folder: &Path) -> Vec<(PathBuf, Kept)> {
         }
     }
     found.sort_by_key(|f| std::cmp::Reverse(f.0));
-    found.into_iter().map(|(_, path, kept)| (path, kept)).collect()
+    found
+        .into_iter()
+        .map(|(_, file, kept)| LeftBehind {
+            standing: kept.held.as_ref().map(Held::standing),
+            file,
+            kept,
+        })
+        .collect()
 }
 
 #[cfg(test)]
@@ -154,13 +187,13 @@ mod tests {
         let own = std::env::temp_dir().join(format!("hangtrue-left-{}", std::process::id()));
         let folder = kept_folder(&own);
         std::fs::create_dir_all(&folder).unwrap();
-        let kept = Kept { file: None, document: crate::sample::document() };
+        let kept = Kept { file: None, held: None, document: crate::sample::document() };
         // No process has this number (the most Linux gives is 2^22).
         std::fs::write(folder.join("4999999.ron"), ron::ser::to_string(&kept).unwrap()).unwrap();
         std::fs::write(folder.join("4999998.ron"), "(document: (tit").unwrap();
         let found = left_behind(&own);
         assert_eq!(found.len(), 1);
-        assert_eq!(found[0].1, kept);
+        assert_eq!(found[0].kept, kept);
         std::fs::remove_dir_all(&own).unwrap();
     }
 }

@@ -3,7 +3,7 @@
 
 use super::apply::apply;
 use super::state::Desk;
-use super::{files, keys};
+use super::{files, keys, outside};
 use crate::board::requests::Requests;
 use crate::edges::{help, list, ribbon};
 use crate::kit::theme;
@@ -23,6 +23,7 @@ impl Desk {
         }
         keys::take(self, &ctx);
         files::take_dropped(self, &ctx);
+        outside::look(self, &ctx);
         self.recompute();
         if self.tracing.is_some() {
             self.show_tracing(ui);
@@ -31,8 +32,8 @@ impl Desk {
         }
         self.show_windows(&ctx);
         let unsaved = self.is_unsaved();
-        let (now, file) = (self.board.history.now(), self.board.filed.path());
-        self.recovery.keep(now, file, unsaved, &ctx);
+        let (now, held) = (self.board.history.now(), self.board.filed.held());
+        self.recovery.keep(now, held, unsaved, &ctx);
         self.board.unkept.clone_from(&self.recovery.fault);
         if self.board.dirty {
             ctx.request_repaint();

@@ -4,6 +4,7 @@ use crate::board::Board;
 use crate::board::settings::Settings;
 use crate::cards::Cards;
 use crate::desk::files::Files;
+use crate::desk::outside::Outside;
 use crate::desk::recovery::{Recovery, left_behind};
 use crate::edges::help::Help;
 use crate::edges::list::List;
@@ -12,6 +13,7 @@ use crate::kit::theme;
 use crate::table::state::Table;
 use crate::tracing::photo::Photo;
 use hangtrue_adjust::{Document, Replay};
+use hangtrue_files::project::Held;
 use std::path::PathBuf;
 
 /// The whole desk. It draws itself into any [`egui::Ui`], so that it can be
@@ -27,22 +29,23 @@ pub struct Desk {
     pub(super) tracing: Option<Box<Photo>>,
     pub(super) files: Files,
     pub(super) recovery: Recovery,
+    pub(super) outside: Outside,
     pub(super) own_folder: Option<PathBuf>,
     pub(super) dressed: bool,
 }
 
 impl Desk {
-    /// A desk with a project on it. `own_folder` is where settings and unsaved
+    /// A desk with a project on it, `held` in its file or in none. `own_folder` is where settings and unsaved
     /// work are kept, and where work is looked for that an earlier desk could not
     /// save; none keeps nothing.
-    pub fn new(document: Document, file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Self {
+    pub fn new(document: Document, held: Option<Held>, own_folder: Option<PathBuf>) -> Self {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
         let mut files = Files::default();
         if let Some(own) = &own_folder {
             files.left_behind = left_behind(own);
         }
         Self {
-            board: Board::new(document, file, settings),
+            board: Board::new(document, held, settings),
             table: Table::default(),
             cards: Cards::default(),
             list: List::default(),
@@ -50,6 +53,7 @@ impl Desk {
             exchange: Exchange::default(),
             tracing: None,
             files,
+            outside: Outside::default(),
             recovery: Recovery::new(own_folder.clone()),
             own_folder,
             dressed: false,

@@ -7,7 +7,7 @@ use crate::board::requests::Requests;
 use crate::kit::modal::{Edge, QUESTION, modal};
 use egui::{Context, Ui};
 use hangtrue_files::print::report_pdf;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{Over, is_same_file, write_output};
 use hangtrue_files::{journal, project};
 use std::path::Path;
 
@@ -95,14 +95,14 @@ impl Give {
         let photos = board.filed.path().filter(|_| self.with_photos);
         let report = journal::journal(&board.replay, photos).map_err(|e| e.to_string())?;
         let pdf = report_pdf(&report).map_err(|e| e.to_string())?;
-        write_whole(path, &pdf).map_err(|e| e.to_string())?;
+        write_output(path, &pdf, Over::Replace).map_err(|e| e.to_string())?;
         let photos = if self.with_photos { "with the ticked" } else { "without" };
         Ok(format!("journal written to “{}”, {photos} photos.", path.display()))
     }
 
     /// Writes the project without its photos; never over the project itself.
     pub fn hand_on(&self, board: &Board, path: &Path) -> Result<String, String> {
-        if board.filed.path().is_some_and(|own| same_file(own, path)) {
+        if board.filed.path().is_some_and(|own| is_same_file(own, path)) {
             return Err(
                 "this is the file of the project itself, which keeps its photos; choose another place."
                     .into(),
@@ -115,13 +115,7 @@ impl Give {
         if self.without_notes {
             document = document.without_notes();
         }
-        project::save(path, &document).map_err(|why| why.to_string())?;
+        project::save_new_over(path, &document, Over::Replace).map_err(|why| why.to_string())?;
         Ok(format!("written to “{}” without photos.", path.display()))
     }
-}
-
-/// Whether two places are one file, however they are written.
-fn same_file(a: &Path, b: &Path) -> bool {
-    let whole = |p: &Path| p.canonicalize().unwrap_or_else(|_| p.to_owned());
-    whole(a) == whole(b)
 }

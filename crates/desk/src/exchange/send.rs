@@ -12,7 +12,7 @@ use hangtrue_files::exchange::{DxfForm, SendOptions, dxf_of, svg_of};
 use hangtrue_files::print::{
     Allowance, DrawOptions, ProjectorOptions, piece_sheets, projector_page,
 };
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
@@ -179,7 +179,7 @@ impl Send {
             return Err("there is no pattern to send out yet".into());
         };
         let (bytes, notes) = made(self, board, pattern)?;
-        write_whole(path, &bytes).map_err(|e| e.to_string())?;
+        write_output(path, &bytes, Over::Replace).map_err(|e| e.to_string())?;
         let notes: String = notes.iter().map(|n| format!(" Note: {n}.")).collect();
         Ok(format!("written to “{}”.{notes}", path.display()))
     }

@@ -17,5 +17,6 @@ pub mod sheet;
 pub(crate) mod tag;
 pub(crate) mod theme;
 pub(crate) mod view;
+pub(crate) mod watch;
 pub(crate) mod weave;
 pub(crate) mod words;

@@ -3,7 +3,7 @@
 
 use super::photo::Photo;
 use hangtrue_files::photo::job_text;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{Over, write_output};
 use std::path::Path;
 
 impl Photo {
@@ -13,7 +13,7 @@ impl Photo {
         let folder = path.parent().unwrap_or(Path::new("")).to_owned();
         let job = job.named_from(&self.folder, &folder);
         let text = job_text(&job).map_err(|e| e.to_string())?;
-        write_whole(path, text.as_bytes()).map_err(|e| e.to_string())?;
+        write_output(path, text.as_bytes(), Over::Replace).map_err(|e| e.to_string())?;
         let place = path.display();
         if losing.is_empty() {
             self.saved = self.said.clone();
@@ -36,7 +36,7 @@ impl Photo {
             return Err("look straight down first".into());
         };
         let (mm, png) = (straight.mm_per_pixel(), straight.png().map_err(|e| e.to_string())?);
-        write_whole(path, &png).map_err(|e| e.to_string())?;
+        write_output(path, &png, Over::Replace).map_err(|e| e.to_string())?;
         Ok(format!(
             "written to “{}”: every pixel is {mm:.3} mm, and it prints at its true size.",
             path.display()

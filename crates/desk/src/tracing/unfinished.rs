@@ -4,7 +4,7 @@
 use super::photo::Photo;
 use crate::kit::running::is_running;
 use hangtrue_files::photo::job_text;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{make_private_folder, write_private};
 use std::path::{Path, PathBuf};
 
 fn folder(own: &Path) -> PathBuf {
@@ -30,8 +30,8 @@ impl Photo {
         let (job, _) = self.said.job_so_far();
         let job = job.named_from(&self.folder, &folder(own));
         let text = job_text(&job).map_err(|e| e.to_string())?;
-        std::fs::create_dir_all(folder(own)).map_err(|e| e.to_string())?;
-        write_whole(&own_file(own), text.as_bytes()).map_err(|e| e.to_string())?;
+        make_private_folder(&folder(own)).map_err(|e| e.to_string())?;
+        write_private(&own_file(own), text.as_bytes()).map_err(|e| e.to_string())?;
         if let Some(older) = self.taken_over.take() {
             let _ = std::fs::remove_file(older);
         }
