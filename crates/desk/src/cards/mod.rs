@@ -48,7 +48,7 @@ type Draw = fn(&mut Cards, &Board, &mut Requests, &mut Ui);
 
 /// Every card and the stage it is shown at; two cards of one stage stand below
 /// each other. A new card is a file of its own and one line here.
-const CARDS: [(Stage, Draw); 13] = [
+const CARDS: &[(Stage, Draw)] = &[
     (Stage::Body, |own, b, r, ui| body::show(&mut own.body, b, r, ui)),
     (Stage::Block, |own, b, r, ui| pencil::show((&mut own.form, &mut own.tools.pencil), b, r, ui)),
     (Stage::Block, |own, b, r, ui| block::show(&own.tools.pencil, b, r, ui)),

@@ -8,6 +8,7 @@ pub(crate) mod job;
 pub(crate) mod length_field;
 pub(crate) mod look_round;
 pub(crate) mod modal;
+pub(crate) mod over_photo;
 pub(crate) mod picture;
 pub(crate) mod pull;
 pub(crate) mod running;

@@ -1,6 +1,7 @@
 //! What was read from a photo, drawn over it on the screen.
 
 use crate::board::Board;
+use crate::kit::over_photo;
 use crate::kit::theme::Palette;
 use crate::kit::view::pos;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, vec2};
@@ -86,14 +87,12 @@ fn line(painter: &Painter, part: &Drawn, laid: &LaidPhoto, inks: &Palette) {
     let run = |points: &[Point]| points.iter().map(|p| laid.at(*p)).collect::<Vec<Pos2>>();
     match part {
         Drawn::Level(points) => {
-            let run = run(points);
-            painter.add(Shape::line(run.clone(), halo(3.2)));
-            painter.extend(Shape::dashed_line(&run, Stroke::new(1.6, inks.indigo), 8.0, 5.0));
+            let pen = Stroke::new(1.6, inks.indigo);
+            over_photo::broken(painter, run(points), halo(3.2), pen, (8.0, 5.0));
         }
         Drawn::Line(points) => {
-            let run = run(points);
-            painter.add(Shape::line(run.clone(), halo(4.4)));
-            painter.add(Shape::line(run, Stroke::new(2.0, inks.madder)));
+            let pen = Stroke::new(2.0, inks.madder);
+            over_photo::whole(painter, run(points), halo(4.4), pen);
         }
         Drawn::Faint(points) => {
             let pen = Stroke::new(1.3, inks.madder.gamma_multiply(0.6));

@@ -5,9 +5,9 @@ use super::photos::{PhotoState, Ready};
 use super::state::{Toile, Tool, edit_marks, photo_of, toile_of};
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::look_round;
 use crate::kit::tag::{ring, tag};
 use crate::kit::view::{PanZoom, pos};
+use crate::kit::{look_round, over_photo};
 use crate::toile::overlay::{LaidPhoto, paint};
 use egui::{
     Align2, Key, Pos2, Rect, Response, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2,
@@ -167,8 +167,8 @@ fn traced_so_far(
             line.points.clone()
         };
         let run: Vec<Pos2> = followed.iter().map(|p| pos(to_screen * *p)).collect();
-        painter.add(Shape::line(run.clone(), Stroke::new(4.0, inks.paper.gamma_multiply(0.7))));
-        painter.add(Shape::line(run, Stroke::new(1.8, inks.madder)));
+        let halo = Stroke::new(4.0, inks.paper.gamma_multiply(0.7));
+        over_photo::whole(painter, run, halo, Stroke::new(1.8, inks.madder));
     }
 }
 

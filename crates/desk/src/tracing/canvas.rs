@@ -6,6 +6,7 @@ use super::look::{self, Through, WHOLE};
 use super::photo::{ClickTool, Layer, Photo, Step};
 use super::{marks, outline};
 use crate::board::Board;
+use crate::kit::over_photo;
 use egui::{
     Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
 };
@@ -198,8 +199,7 @@ fn over(painter: &Painter, line: Vec<Pos2>, wide: f32, colour: Color32, paper: C
     if line.len() < 2 {
         return;
     }
-    painter.add(egui::Shape::line(line.clone(), Stroke::new(wide + 2.6, paper)));
-    painter.add(egui::Shape::line(line, Stroke::new(wide, colour)));
+    over_photo::whole(painter, line, Stroke::new(wide + 2.6, paper), Stroke::new(wide, colour));
 }
 
 /// What was found: the seams in colours, their corners and their names.
