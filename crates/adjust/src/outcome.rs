@@ -3,6 +3,8 @@
 use crate::ChangeError;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
+use hangtrue_pattern::words::Length;
+use hangtrue_pattern::words::Words;
 use serde::Serialize;
 
 /// A kept measure may move by this much, mm.
@@ -81,7 +83,7 @@ impl Compared {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Residue {
     /// Where and what, in words.
-    pub words: String,
+    pub words: Words,
     /// How much, mm.
     pub amount: f64,
 }
@@ -98,7 +100,7 @@ pub struct Outcome {
     /// What the paper cannot hold.
     pub residue: Vec<Residue>,
     /// Remarks and warnings in words.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 impl Outcome {
@@ -116,8 +118,8 @@ impl Outcome {
             None => Ok(self),
             Some(k) => Err(ChangeError::NotKept {
                 measure: k.measure.clone(),
-                before: k.before,
-                after: k.after,
+                before: Length(k.before),
+                after: Length(k.after),
             }),
         }
     }

@@ -16,7 +16,8 @@ use egui::{CentralPanel, Frame, Margin, Panel, TextureHandle, Ui};
 use hangtrue_adjust::{Change, Document, Replay, StartError};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -345,7 +346,7 @@ impl Desk {
     }
 
     pub(crate) fn tell_fault(&mut self, text: impl Into<String>) {
-        let text = words_in(&text.into(), self.unit());
+        let text = text.into().in_unit(self.unit());
         self.notice = Some(Notice { text, is_fault: true });
     }
 

@@ -6,7 +6,7 @@ use crate::draft::Draft;
 use crate::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound};
-use hangtrue_pattern::units::words_in;
+use hangtrue_pattern::words::InUnit;
 
 /// What is being done in the list.
 #[derive(Debug, Clone, Default)]
@@ -205,7 +205,7 @@ fn entry(desk: &mut Desk, ui: &mut Ui, index: usize, asked: &mut Option<Asked>) 
                 Some(Applied::Failed(why)) => {
                     let words = egui::RichText::new(format!(
                         "could not be made: {}",
-                        words_in(&why.to_string(), desk.unit())
+                        why.in_unit(desk.unit())
                     ))
                     .small();
                     ui.add(egui::Label::new(words.color(palette.ochre)).wrap());

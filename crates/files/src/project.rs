@@ -2,7 +2,9 @@
 
 mod held;
 
-pub use held::{Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep};
+pub use held::{
+    Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
+};
 
 use crate::ron_words::in_words;
 use crate::save::SaveError;

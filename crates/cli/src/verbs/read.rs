@@ -39,7 +39,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 format!("{} → {}", r.piece, r.onto),
                 opened.show_difference(r.step, STEP_SEEN),
                 show_number(r.kink.abs(), 1),
-                output::words(r.words().split_once(": ").map_or("", |w| w.1)),
+                output::words(&r.found()),
             ]
         })
         .collect();
@@ -53,7 +53,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         ))?;
     }
     for fault in unplaced {
-        output::line(&format!("Not placed: {}", output::words(&fault.to_string())))?;
+        output::line(&format!("Not placed: {}", output::words(&fault)))?;
     }
     Ok(())
 }

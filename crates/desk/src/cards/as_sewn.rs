@@ -7,7 +7,8 @@ use crate::picture::{self, Laid};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::sync::Arc;
 
 /// Which reading is shown in the picture: line, join.
@@ -118,7 +119,7 @@ pub(super) fn of_line(desk: &mut Desk, ui: &mut Ui, piece: &str, line: &str) {
 }
 
 fn in_words(desk: &Desk, reading: &SeamReading) -> String {
-    words_in(&reading.words(), desk.unit())
+    reading.words().in_unit(desk.unit())
 }
 
 fn degrees(kink: f64) -> String {

@@ -6,7 +6,8 @@ use crate::length_field::{bare_length_field, optional_length_field};
 use crate::theme::bold;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
 /// Shows the card.
@@ -163,9 +164,6 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
         );
     }
     for note in &report.notes {
-        ui.colored_label(
-            desk.palette.ochre,
-            crate::words::capital(&words_in(&note.to_string(), unit)),
-        );
+        ui.colored_label(desk.palette.ochre, crate::words::capital(&note.in_unit(unit)));
     }
 }

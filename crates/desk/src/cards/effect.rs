@@ -6,7 +6,8 @@ use crate::desk::Desk;
 use crate::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::Effect;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// Less than this is no change to be told of, mm, degrees or mm².
 const NO_CHANGE: f64 = 0.05;
@@ -38,12 +39,12 @@ pub(super) fn show(desk: &Desk, ui: &mut Ui, effect: &Effect) {
         let words = format!(
             "Left over: {} {}",
             show_length(residue.amount, desk.unit()),
-            words_in(&residue.words, desk.unit())
+            residue.words.in_unit(desk.unit())
         );
         ui.add(egui::Label::new(words).wrap());
     }
     for note in &effect.notes {
-        aside(desk, ui, words_in(note, desk.unit()));
+        aside(desk, ui, note.in_unit(desk.unit()));
     }
 }
 

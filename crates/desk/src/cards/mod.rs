@@ -21,7 +21,7 @@ use crate::desk::Desk;
 use crate::stage::Stage;
 use egui::{ScrollArea, Ui};
 use hangtrue_adjust::{Applied, Change};
-use hangtrue_pattern::units::words_in;
+use hangtrue_pattern::words::InUnit;
 
 /// What the cards keep between two pictures.
 #[derive(Default)]
@@ -117,7 +117,7 @@ pub(crate) fn draft_fault(desk: &Desk) -> Option<String> {
     let draft = desk.draft.as_ref()?;
     let at = draft.index_in(desk.document());
     match desk.replay.states().get(at).map(|s| &s.applied) {
-        Some(Applied::Failed(why)) => Some(words_in(&why.to_string(), desk.unit())),
+        Some(Applied::Failed(why)) => Some(why.in_unit(desk.unit())),
         _ => None,
     }
 }
@@ -131,7 +131,7 @@ pub(crate) fn fault(desk: &Desk, ui: &mut Ui, why: &str) {
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.colored_label(palette.ochre, crate::theme::bold("Not possible like this"));
-            ui.add(egui::Label::new(words_in(why, desk.unit())).wrap());
+            ui.add(egui::Label::new(why.in_unit(desk.unit())).wrap());
         });
 }
 

@@ -13,7 +13,8 @@ use hangtrue_adjust::{
     PinchPath, Proposal, SecondCut, Share, SlashAndLap, Station, StationPlace, TopAndScoop,
     legs_named, propose,
 };
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam, SeamPlace};
 use std::sync::Arc;
 
@@ -500,11 +501,11 @@ fn slash_parameters(desk: &Desk, ui: &mut Ui, slash: &mut SlashAndLap) {
     for proposal in proposals {
         let words = format!(
             "{}: laps {}",
-            crate::words::capital(&words_in(&proposal.words, desk.unit())),
+            crate::words::capital(&proposal.words.in_unit(desk.unit())),
             show_length(proposal.lap, desk.unit())
         );
         ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
-            .on_hover_text(words_in(&proposal.consequence, desk.unit()));
+            .on_hover_text(proposal.consequence.in_unit(desk.unit()));
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("Take");

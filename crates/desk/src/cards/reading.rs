@@ -11,7 +11,8 @@ use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::worn::{RoundDroops, round_droops};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -69,7 +70,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         meanings(desk, ui);
     }
     for note in &found.notes {
-        aside(desk, ui, words_in(note, desk.unit()));
+        aside(desk, ui, note.in_unit(desk.unit()));
     }
 }
 
@@ -178,7 +179,7 @@ fn one(desk: &mut Desk, ui: &mut Ui, number: usize, meaning: &Meaning) {
             ui.add(egui::Label::new(egui::RichText::new(line).small()).wrap());
         }
         for note in &meaning.notes {
-            aside(desk, ui, words_in(note, desk.unit()));
+            aside(desk, ui, note.in_unit(desk.unit()));
         }
         if let (Some(change), Some(words)) = (&meaning.change, &meaning.change_words) {
             ui.add(egui::Label::new(format!("Laid ready: {words}.")).wrap());

@@ -11,7 +11,8 @@ use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
 };
-use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::InUnit;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
@@ -148,7 +149,7 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
                 bring.looked = Some(Ok(looked));
             }
             Some(Err(refused)) => {
-                fault(desk, ui, &words_in(&refused.words, desk.unit()));
+                fault(desk, ui, &refused.words.in_unit(desk.unit()));
                 if refused.asks_unit || bring.options.unit.is_some() {
                     choose_unit(ui, bring);
                 }
@@ -290,7 +291,7 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         part(ui, "To look at");
     }
     for note in &brought.notes {
-        ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
+        ui.add(egui::Label::new(note.in_unit(desk.unit())).wrap());
     }
 }
 

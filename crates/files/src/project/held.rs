@@ -185,9 +185,7 @@ pub fn sweep(project: &Path) {
 
 /// The whole place of a file, links resolved.
 fn resolved(path: &Path) -> PathBuf {
-    path.canonicalize()
-        .or_else(|_| std::path::absolute(path))
-        .unwrap_or_else(|_| path.to_owned())
+    path.canonicalize().or_else(|_| std::path::absolute(path)).unwrap_or_else(|_| path.to_owned())
 }
 
 /// The advisory lock of a project's file. The file is replaced when it is saved, so

@@ -14,7 +14,8 @@ use hangtrue_adjust::worn::{
 };
 use hangtrue_adjust::{PhotoView, RoundPhoto};
 use hangtrue_files::worn::{MarksError, leg_words};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, names};
 use std::sync::Arc;
 
@@ -384,7 +385,7 @@ fn known(desk: &mut Desk, ui: &mut Ui, photo: &RoundPhoto, pattern: &Pattern) {
             let words = format!("{} to {}, {}", upper.0, lower.0, leg_words(lower.1));
             row(ui, &words, &show_length(length.length, desk.unit()));
         }
-        Err(why) => fault(desk, ui, &words_in(&why.to_string(), desk.unit())),
+        Err(why) => fault(desk, ui, &why.in_unit(desk.unit())),
     }
     aside(
         desk,

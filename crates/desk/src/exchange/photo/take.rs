@@ -10,7 +10,8 @@ use crate::length_field::name_field;
 use crate::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
 use hangtrue_files::photo::{OutlineSeen, Traced};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// The piece by the names given, made ready for drawing.
 #[derive(Default)]
@@ -118,7 +119,7 @@ fn notes(desk: &Desk, ui: &mut Ui, traced: &Traced, has_name: bool) {
     }
     part(ui, "To look at");
     for note in notes {
-        ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
+        ui.add(egui::Label::new(note.in_unit(desk.unit())).wrap());
     }
 }
 
