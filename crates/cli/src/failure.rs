@@ -116,9 +116,6 @@ pub enum Failure {
         /// What to do, with an example.
         like: &'static str,
     },
-    /// A file that is already there.
-    #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
-    AlreadyThere(PathBuf),
     /// Left and right are not apart.
     #[error("{why}, with: hangtrue apart {}", project.display())]
     Apart {

@@ -185,6 +185,27 @@ pub(crate) fn place_project(path: &Path, bytes: &[u8], over: bool) -> Result<Fil
     }
 }
 
+/// Whether two places are one file, however they are written.
+pub fn is_same_file(a: &Path, b: &Path) -> bool {
+    same_file::is_same_file(a, b).unwrap_or(a == b)
+}
+
+/// Makes a folder that only its owner may enter, with those above it. One that is
+/// there is left as it is.
+///
+/// # Errors
+/// What the system says.
+pub fn make_private_folder(folder: &Path) -> io::Result<()> {
+    let mut build = fs::DirBuilder::new();
+    build.recursive(true);
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::DirBuilderExt;
+        build.mode(0o700);
+    }
+    build.create(folder)
+}
+
 /// Takes away what killed programs left half-written in a folder; what is being
 /// written now stays. `older` knows the names of files that older versions of this
 /// program wrote here. Gives how many were taken away.

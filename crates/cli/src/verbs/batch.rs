@@ -4,19 +4,19 @@ use super::begin::read_plan;
 use crate::args::BatchArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::refuse_to_write_over;
+use crate::project::check_outputs;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
 use hangtrue_files::project::{ProjectError, read_text};
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use std::fs::File;
 use std::io::{BufReader, Write};
 use std::path::Path;
 use std::time::Instant;
 
 pub fn run(args: &BatchArgs) -> Result<(), Failure> {
-    if let Some(out) = &args.out {
-        refuse_to_write_over(out, &[Some(&args.table), Some(&args.columns), args.plan.as_ref()])?;
-    }
+    let over = args.over.over();
+    let made_from = [Some(&args.table), Some(&args.columns), args.plan.as_ref()];
+    check_outputs(&[args.out.as_ref()], &made_from, over)?;
     let text = read_text(&args.columns)?;
     let map = ColumnMap::read(&text).map_err(|e| Failure::NotAFile {
         path: args.columns.clone(),
@@ -39,7 +39,7 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         Some(path) => {
             let mut bytes = Vec::new();
             let tally = write(&mut bytes)?;
-            write_whole(path, &bytes)?;
+            write_output(path, &bytes, over)?;
             tally
         }
         None => write(&mut std::io::stdout().lock())?,

@@ -3,12 +3,12 @@
 use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
     projector_page,
 };
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
 use std::fs::File;
@@ -16,7 +16,8 @@ use std::io::Read;
 use std::path::Path;
 
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
-    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
+    let over = args.over_file.over();
+    check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     refuse_other_file(&args.out)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
@@ -58,7 +59,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             (printed.pdf, done, printed.notes)
         }
     };
-    write_whole(&args.out, &pdf)?;
+    write_output(&args.out, &pdf, over)?;
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
         output::line(&format!("Note: {note}"))?;

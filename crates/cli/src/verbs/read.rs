@@ -47,9 +47,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",
-            line.0.name,
-            line.0.piece,
-            output::words(line.1)
+            line.0.name, line.0.piece, line.1
         ))?;
     }
     for fault in unplaced {

@@ -9,7 +9,7 @@ use hangtrue_adjust::{
     ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
 };
 use hangtrue_pattern::units::{Unit, show_length};
-use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::{InUnit, Words};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
 
@@ -21,7 +21,7 @@ struct Weighed<'a> {
     kept: &'a [Compared],
     changed: &'a [Compared],
     residue: &'a [Residue],
-    notes: &'a [String],
+    notes: &'a [Words],
 }
 
 pub fn run(args: &WeighArgs) -> Result<(), Failure> {
@@ -122,7 +122,11 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<Str
         ));
     }
     for r in &outcome.residue {
-        lines.push(format!("  … remains  {} {}", show_length(r.amount, unit), r.words));
+        lines.push(format!(
+            "  … remains  {} {}",
+            show_length(r.amount, unit),
+            r.words.in_unit(unit)
+        ));
     }
     lines.extend(outcome.notes.iter().map(|n| format!("  · {}", n.in_unit(unit))));
     lines
