@@ -14,7 +14,8 @@ use hangtrue_files::project;
 use hangtrue_files::round_report::{Round, Weighed, round_report};
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::path::Path;
 use std::time::Instant;
 
@@ -56,7 +57,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
     step(3, "Read them as sewn")?;
     let before = replay.current()?.clone();
     for reading in read_as_sewn(&before)?.iter().filter(|r| r.on_cloth) {
-        say(&words_in(&reading.words(), UNIT))?;
+        say(&reading.words().in_unit(UNIT))?;
     }
     demo::close_first(&mut document);
 
@@ -71,7 +72,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
     let pinch = demo::pinch();
     let laid = pinch.lay(&before)?;
     for p in propose(&before, &pinch.piece, &laid)? {
-        let consequence = words_in(&p.consequence, UNIT);
+        let consequence = p.consequence.in_unit(UNIT);
         say(&format!(
             "slash and lap, {}: laps {}; {consequence}",
             p.words,

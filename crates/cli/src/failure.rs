@@ -139,16 +139,9 @@ pub enum Failure {
 }
 
 impl Failure {
-    /// The message, with what the engine says about lengths in the project's unit.
-    /// The rest names papers and files, which keep their own words.
+    /// The message, with lengths in the project's unit.
     pub fn words(&self) -> String {
-        let text = self.to_string();
-        match self {
-            Self::Start(_) | Self::Change(_) | Self::Pattern(_) | Self::Droop(_) => {
-                output::words(&text)
-            }
-            _ => text,
-        }
+        output::words(self)
     }
 }
 

@@ -1,7 +1,8 @@
 //! Writing to the terminal: tables anyone can read.
 
 use crate::failure::Failure;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use serde::Serialize;
 use std::io::Write;
 use std::sync::OnceLock;
@@ -14,9 +15,9 @@ pub fn speak_in(unit: Unit) {
     let _ = UNIT.set(unit);
 }
 
-/// Words of the engine, in the project's unit.
-pub fn words(text: &str) -> String {
-    words_in(text, UNIT.get().copied().unwrap_or_default())
+/// What the engine says, in the project's unit.
+pub fn words(said: &(impl InUnit + ?Sized)) -> String {
+    said.in_unit(UNIT.get().copied().unwrap_or_default())
 }
 
 /// Prints a value as indented JSON.

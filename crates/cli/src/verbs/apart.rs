@@ -25,7 +25,7 @@ pub fn apart(args: &ApartArgs) -> Result<(), Failure> {
     opened.save()?;
     let names: Vec<&str> = outcome.pattern.pieces.iter().map(|p| p.name.as_str()).collect();
     output::line(&format!("Left and right are apart: {}.", names.join(", ")))?;
-    outcome.notes.iter().try_for_each(|note| output::line(note))
+    outcome.notes.iter().try_for_each(|note| output::line(&output::words(note)))
 }
 
 pub fn together(args: &TogetherArgs) -> Result<(), Failure> {

@@ -118,7 +118,7 @@ fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(
     output::line(&format!("1 in the file is {:.6} mm.", brought.scale))?;
     output::line("Kept:")?;
     for one in &brought.kept {
-        output::line(&format!("  {}", output::words(one)))?;
+        output::line(&format!("  {}", one))?;
     }
     if !brought.lost.is_empty() {
         output::line("Not kept:")?;

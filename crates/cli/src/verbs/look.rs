@@ -46,7 +46,7 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
         return output::json(&serde_json::json!({ "hangs": hangs, "notes": notes }));
     }
     for note in &notes {
-        output::line(note)?;
+        output::line(&output::words(note))?;
     }
     for hang in &hangs {
         show(&opened, hang)?;

@@ -114,7 +114,7 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
         output::line(&format!("   Laid ready: {change}"))?;
     }
     for note in &meaning.notes {
-        output::line(&format!("   Note: {}", output::words(note)))?;
+        output::line(&format!("   Note: {note}"))?;
     }
     output::line(&format!("   Not to be told from the lines: {}", meaning.cannot_know))?;
     output::line(&format!("   Source: {}", meaning.source))

@@ -22,7 +22,8 @@ use hangtrue_adjust::{Applied, Change, Document, Replay, StartError};
 use hangtrue_files::print::Printed;
 use hangtrue_files::project::Held;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use lay::Lay;
 use requests::Notice;
 use settings::Settings;
@@ -138,7 +139,7 @@ impl Board {
     /// Why the change being tried cannot be accepted, if it cannot.
     pub fn trial_fault(&self) -> Option<String> {
         match self.replay.states().get(self.trial_index()?).map(|s| &s.applied) {
-            Some(Applied::Failed(why)) => Some(words_in(&why.to_string(), self.unit())),
+            Some(Applied::Failed(why)) => Some(why.in_unit(self.unit())),
             _ => None,
         }
     }

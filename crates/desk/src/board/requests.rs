@@ -8,6 +8,7 @@ use hangtrue_adjust::Document;
 use hangtrue_files::print::Printed;
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::words::Words;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -78,7 +79,10 @@ pub(crate) enum Request {
     ReadAsSewn(Arc<Pattern>),
     /// The sheets of paper were worked out.
     Printed(Option<Arc<Printed>>),
-    Tell(Notice),
+    Tell {
+        words: Words,
+        is_fault: bool,
+    },
     /// Takes away what was told.
     HushNotice,
     Evening(bool),
@@ -156,12 +160,12 @@ impl Requests {
         self.ask_for(Request::Fit);
     }
 
-    pub fn tell(&mut self, text: impl Into<String>) {
-        self.ask_for(Request::Tell(Notice { text: text.into(), is_fault: false }));
+    pub fn tell(&mut self, words: impl Into<Words>) {
+        self.ask_for(Request::Tell { words: words.into(), is_fault: false });
     }
 
-    pub fn tell_fault(&mut self, text: impl Into<String>) {
-        self.ask_for(Request::Tell(Notice { text: text.into(), is_fault: true }));
+    pub fn tell_fault(&mut self, words: impl Into<Words>) {
+        self.ask_for(Request::Tell { words: words.into(), is_fault: true });
     }
 
     pub fn ask(&mut self, asked: Asked) {

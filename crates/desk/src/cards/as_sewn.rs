@@ -8,7 +8,8 @@ use crate::kit::say::{aside, fault, part};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::sync::Arc;
 
 /// Which reading is shown in the picture: line, join.
@@ -33,7 +34,7 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
             return;
         }
         Ok(readings) => readings,
-        Err(why) => return fault(board, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let chosen = readings
         .iter()
@@ -87,7 +88,7 @@ pub(super) fn of_line(own: &mut AsSewnCard, board: &Board, ui: &mut Ui, piece: &
     let Ok(shown) = board.shown() else { return };
     let readings = match read_as_sewn(&shown.new) {
         Ok(readings) => readings,
-        Err(why) => return fault(board, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let is_its = |r: &&SeamReading| {
         r.line == line && (r.piece == piece || r.onto == piece || r.onto.starts_with(piece))
@@ -116,7 +117,7 @@ pub(super) fn of_line(own: &mut AsSewnCard, board: &Board, ui: &mut Ui, piece: &
 }
 
 fn in_words(board: &Board, reading: &SeamReading) -> String {
-    words_in(&reading.words(), board.unit())
+    reading.words().in_unit(board.unit())
 }
 
 fn degrees(kink: f64) -> String {
@@ -152,7 +153,7 @@ fn draw(
     let Some(join) = pattern.joins.iter().find(|j| j.name == reading.join) else { return };
     let across = match laid_across(pattern, join, reading.meets.0) {
         Ok(across) => across,
-        Err(why) => return fault(board, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let other = join.second.as_ref().map_or(&join.first.piece, |s| &s.piece).clone();
     let sheets = board.sheets(pattern, 0.8);

@@ -9,7 +9,8 @@ use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
 /// Shows the card while the pencil is not out.
@@ -38,7 +39,7 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
         match draft(&measures, &typed) {
             Ok(_) => drop(ui.data_mut(|d| d.remove_temp::<Plan>(typed_id))),
             Err(why) => {
-                fault(board, ui, &why.to_string());
+                fault(board, ui, &why.in_unit(board.unit()));
                 aside(board, ui, "The block on the table stays as it was until this is right.");
                 if ui.button("Back to the ease that worked").clicked() {
                     ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
@@ -162,6 +163,6 @@ fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
         );
     }
     for note in &report.notes {
-        ui.colored_label(board.palette.ochre, capital(&words_in(&note.to_string(), unit)));
+        ui.colored_label(board.palette.ochre, capital(&note.in_unit(unit)));
     }
 }

@@ -11,6 +11,7 @@ use crate::kit::{figure, picture};
 use egui::{Id, Ui};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures, draft};
 
 /// Measures as typed that do not make a block yet.
@@ -135,7 +136,7 @@ fn row(
     if let Some(wrong) = wrong
         && wrong.measure() == Some(measure)
     {
-        fault(board, ui, &wrong.to_string());
+        fault(board, ui, &wrong.in_unit(board.unit()));
     }
     changed
 }

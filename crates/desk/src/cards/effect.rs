@@ -6,7 +6,8 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{Applied, Effect};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// Less than this is no change to be told of, mm, degrees or mm².
 const NO_CHANGE: f64 = 0.05;
@@ -42,12 +43,12 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
         let words = format!(
             "Left over: {} {}",
             show_length(residue.amount, board.unit()),
-            words_in(&residue.words, board.unit())
+            residue.words.in_unit(board.unit())
         );
         ui.add(egui::Label::new(words).wrap());
     }
     for note in &effect.notes {
-        aside(board, ui, words_in(note, board.unit()));
+        aside(board, ui, note.in_unit(board.unit()));
     }
 }
 
@@ -56,7 +57,7 @@ pub(super) fn of_trial(board: &Board, ui: &mut Ui) {
     let Some(at) = board.trial_index() else { return };
     match board.replay.states().get(at).map(|s| &s.applied) {
         Some(Applied::Done(done)) => show(board, ui, done),
-        Some(Applied::Failed(why)) => fault(board, ui, &why.to_string()),
+        Some(Applied::Failed(why)) => fault(board, ui, &why.in_unit(board.unit())),
         _ => {}
     }
 }

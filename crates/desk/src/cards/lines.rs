@@ -13,6 +13,7 @@ use crate::table::point_at::{Hook, Pointing};
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
 };
@@ -85,7 +86,7 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
         ui.separator();
     }
     for why in unplaced {
-        fault(board, ui, &why.to_string());
+        fault(board, ui, &why.in_unit(board.unit()));
     }
     if let Some((piece, line)) = erase {
         let name = format!("{line} off the {piece}");
@@ -102,7 +103,7 @@ fn mark_usual(requests: &mut Requests, pattern: &Pattern) {
                 d.push(&name, Change::MarkLine(MarkLine { line }));
             }
         }),
-        Err(why) => requests.tell_fault(why.to_string()),
+        Err(why) => requests.tell_fault(hangtrue_pattern::words::Words::why(why)),
     }
 }
 

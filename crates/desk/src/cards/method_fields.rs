@@ -7,7 +7,8 @@ use egui::Ui;
 use hangtrue_adjust::{
     Distribute, Mates, Method, Proposal, SecondCut, Share, SlashAndLap, TopAndScoop,
 };
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// Shows the parameters of the method chosen.
 pub(super) fn show(proposals: &[Proposal], board: &Board, ui: &mut Ui, method: &mut Method) {
@@ -55,11 +56,11 @@ fn slash_parameters(proposals: &[Proposal], board: &Board, ui: &mut Ui, slash: &
     for proposal in proposals {
         let words = format!(
             "{}: laps {}",
-            capital(&words_in(&proposal.words, board.unit())),
+            capital(&proposal.words),
             show_length(proposal.lap, board.unit())
         );
         ui.radio_value(&mut slash.second_cut, proposal.second_cut.clone(), words)
-            .on_hover_text(words_in(&proposal.consequence, board.unit()));
+            .on_hover_text(proposal.consequence.in_unit(board.unit()));
     }
     ui.horizontal_wrapped(|ui| {
         ui.label("Take");

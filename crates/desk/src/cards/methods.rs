@@ -14,6 +14,7 @@ use hangtrue_adjust::{
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::sync::Arc;
 
 /// The methods as they were tried last.
@@ -158,7 +159,7 @@ impl Methods {
         part(ui, &format!("{} on the table", capital(method.name())));
         let outcome = match outcome {
             Ok((_, outcome)) => outcome,
-            Err(why) => return fault(board, ui, &why.to_string()),
+            Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
         };
         effect::show(board, ui, outcome);
     }

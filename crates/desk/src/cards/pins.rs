@@ -11,6 +11,7 @@ use hangtrue_adjust::{
     Counted, LaidPinch, MeasuredPin, MeasuredPlace, Pinch, Station, StationPlace,
 };
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::words::InUnit;
 
 /// How the pins are being written down.
 #[derive(Debug, Default)]
@@ -89,7 +90,7 @@ pub(super) fn show(
         );
     });
     if let Err(why) = laid {
-        fault(board, ui, &why.to_string());
+        fault(board, ui, &why.in_unit(board.unit()));
     }
 }
 
@@ -209,6 +210,6 @@ fn tapes_row(
                 form.tapes = None;
             }
         }
-        Err(why) => fault(board, ui, &why.to_string()),
+        Err(why) => fault(board, ui, &why.in_unit(board.unit())),
     }
 }

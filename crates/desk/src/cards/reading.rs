@@ -17,7 +17,8 @@ use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::worn::{RoundDroops, round_droops};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -73,7 +74,7 @@ pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests
         meanings(own, board, requests, ui);
     }
     for note in &found.notes {
-        aside(board, ui, words_in(note, board.unit()));
+        aside(board, ui, note.in_unit(board.unit()));
     }
 }
 
@@ -176,7 +177,7 @@ fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meani
             ui.add(egui::Label::new(egui::RichText::new(line).small()).wrap());
         }
         for note in &meaning.notes {
-            aside(board, ui, words_in(note, board.unit()));
+            aside(board, ui, note);
         }
         if let (Some(change), Some(words)) = (&meaning.change, &meaning.change_words) {
             ui.add(egui::Label::new(format!("Laid ready: {words}.")).wrap());

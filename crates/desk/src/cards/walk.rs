@@ -15,6 +15,7 @@ use hangtrue_adjust::{
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::{show_difference, show_length};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Join, Pattern};
 use std::sync::Arc;
 
@@ -42,7 +43,7 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
     }
     let walked = match walk_all(&pattern) {
         Ok(walked) => walked,
-        Err(why) => return fault(board, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     if board.trial.is_none() {
         not_true(own, board, requests, ui, &pattern);
@@ -220,7 +221,7 @@ fn not_true(
 ) {
     let (lengths, corners) = match left_to_true(pattern) {
         Ok(left) => left,
-        Err(why) => return fault(board, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {

@@ -16,7 +16,7 @@ use crate::kit::theme::Palette;
 use egui::Context;
 use hangtrue_adjust::{Change, Document};
 use hangtrue_files::project::Held;
-use hangtrue_pattern::units::words_in;
+use hangtrue_pattern::words::{InUnit, Words};
 
 /// Applies all that was asked for, in order.
 pub(super) fn apply(desk: &mut Desk, requests: Requests, ctx: &Context) {
@@ -56,7 +56,7 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
             desk.board.standings = standings(&desk.board.replay, &desk.board.seen);
         }
         Request::Printed(printed) => desk.board.printed = printed,
-        Request::Tell(notice) => desk.tell(notice),
+        Request::Tell { words, is_fault } => desk.tell(&words, is_fault),
         Request::HushNotice => desk.board.notice = None,
         Request::Evening(evening) => desk.set_evening(evening),
         Request::Letters(scale) => desk.set_letters(scale),
@@ -78,19 +78,18 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
 }
 
 impl Desk {
-    /// Tells something, in the project's unit when it is a fault.
-    fn tell(&mut self, notice: Notice) {
-        let Notice { text, is_fault } = notice;
-        let text = if is_fault { words_in(&text, self.board.unit()) } else { text };
+    /// Tells something, in the project's unit.
+    fn tell(&mut self, words: &Words, is_fault: bool) {
+        let text = words.in_unit(self.board.unit());
         self.board.notice = Some(Notice { text, is_fault });
     }
 
-    pub(super) fn say(&mut self, text: impl Into<String>) {
-        self.tell(Notice { text: text.into(), is_fault: false });
+    pub(super) fn say(&mut self, words: impl Into<Words>) {
+        self.tell(&words.into(), false);
     }
 
-    pub(super) fn say_fault(&mut self, text: impl Into<String>) {
-        self.tell(Notice { text: text.into(), is_fault: true });
+    pub(super) fn say_fault(&mut self, words: impl Into<Words>) {
+        self.tell(&words.into(), true);
     }
 
     fn edit(&mut self, words: String, goes_on: bool, change: Edit) {

@@ -100,7 +100,7 @@ pub(super) fn save(desk: &mut Desk, ctx: &Context) {
         }
         Err(why) => {
             desk.files.then = None;
-            desk.say_fault(why.to_string());
+            desk.say_fault(hangtrue_pattern::words::Words::why(why));
         }
     }
 }
@@ -133,7 +133,7 @@ fn save_as(desk: &mut Desk, ctx: &Context, path: &Path) {
         Ok(held) => is_saved_at(desk, held),
         Err(why) => {
             desk.files.then = None;
-            desk.say_fault(why.to_string());
+            desk.say_fault(hangtrue_pattern::words::Words::why(why));
         }
     }
 }
@@ -147,7 +147,7 @@ fn photos_along(desk: &mut Desk, from: &Path, to: &Path) {
         Ok(0) => {}
         Ok(1) => desk.say(format!("saved in “{}”; its photo was copied along.", to.display())),
         Ok(n) => desk.say(format!("saved in “{}”; {n} photos were copied along.", to.display())),
-        Err(why) => desk.say_fault(why.to_string()),
+        Err(why) => desk.say_fault(hangtrue_pattern::words::Words::why(why)),
     }
 }
 
@@ -167,7 +167,7 @@ fn open(desk: &mut Desk, path: &Path) {
             desk.board.settings.used(path);
             desk.keep_settings();
         }
-        Err(why) => desk.say_fault(why.to_string()),
+        Err(why) => desk.say_fault(hangtrue_pattern::words::Words::why(why)),
     }
 }
 

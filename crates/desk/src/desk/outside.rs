@@ -278,7 +278,7 @@ fn keep_both(desk: &mut Desk) {
         }
         Err(why) => {
             desk.files.give_up_leaving();
-            desk.say_fault(why.to_string());
+            desk.say_fault(hangtrue_pattern::words::Words::why(why));
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound};
-use hangtrue_pattern::units::words_in;
+use hangtrue_pattern::words::InUnit;
 
 /// What is being done in the list.
 #[derive(Debug, Clone, Default)]
@@ -198,7 +198,7 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                 Some(Applied::Failed(why)) => {
                     let words = egui::RichText::new(format!(
                         "could not be made: {}",
-                        words_in(&why.to_string(), board.unit())
+                        why.in_unit(board.unit())
                     ))
                     .small();
                     ui.add(egui::Label::new(words.color(palette.ochre)).wrap());

@@ -14,7 +14,8 @@ use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
 };
-use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::InUnit;
 use std::path::{Path, PathBuf};
 
 /// A file being looked at.
@@ -143,7 +144,7 @@ fn show(board: &Board, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
                 bring.looked = Some(Ok(looked));
             }
             Some(Err(refused)) => {
-                fault(board, ui, &words_in(&refused.words, board.unit()));
+                fault(board, ui, &refused.words);
                 if refused.asks_unit || bring.options.unit.is_some() {
                     choose_unit(ui, bring);
                 }
@@ -285,7 +286,7 @@ fn list(board: &Board, ui: &mut Ui, brought: &Brought) {
         part(ui, "To look at");
     }
     for note in &brought.notes {
-        ui.add(egui::Label::new(words_in(note, board.unit())).wrap());
+        ui.add(egui::Label::new(note.in_unit(board.unit())).wrap());
     }
 }
 

@@ -101,7 +101,7 @@ pub(crate) fn bring_into(
     let change = Change::BringIn(change);
     match change.apply(&current) {
         Err(why) => {
-            requests.tell_fault(why.to_string());
+            requests.tell_fault(hangtrue_pattern::words::Words::why(why));
             false
         }
         Ok(outcome) => {

@@ -2,7 +2,7 @@
 
 use super::theme::{Palette, bold};
 use egui::{Color32, Frame, Label, RichText, Sense, Shape, Stroke, TextStyle, Ui, vec2};
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
 
 /// How words are shown: in which colours, and lengths in which unit.
 #[derive(Debug, Clone, Copy)]
@@ -13,12 +13,12 @@ pub(crate) struct Dress {
 
 /// A fault in words, where it happened.
 pub(crate) fn fault(dress: impl Into<Dress>, ui: &mut Ui, why: &str) {
-    let Dress { palette, unit } = dress.into();
+    let Dress { palette, .. } = dress.into();
     Frame::new().stroke(Stroke::new(1.5, palette.ochre)).inner_margin(8.0).corner_radius(5.0).show(
         ui,
         |ui| {
             ui.colored_label(palette.ochre, bold("Not possible like this"));
-            ui.add(Label::new(words_in(why, unit)).wrap());
+            ui.add(Label::new(why).wrap());
         },
     );
 }

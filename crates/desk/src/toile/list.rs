@@ -128,7 +128,7 @@ fn throwing_away(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &m
 fn throw_away(own: &mut Toile, board: &Board, requests: &mut Requests, file: &str) {
     let Some(project) = board.filed.path().map(ToOwned::to_owned) else { return };
     if let Err(why) = album::throw_away(&project, file) {
-        return requests.tell_fault(why.to_string());
+        return requests.tell_fault(hangtrue_pattern::words::Words::why(why));
     }
     own.photos.forget(&project, file);
     let words = format!("throwing {file} away");

@@ -15,7 +15,8 @@ use hangtrue_adjust::worn::{
 };
 use hangtrue_adjust::{PhotoView, RoundPhoto};
 use hangtrue_files::worn::{MarksError, leg_words};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, names};
 use std::sync::Arc;
 
@@ -63,7 +64,7 @@ pub(super) fn show(
     lines(own, board, requests, ui, photo, (&pattern, &ready), missing);
     known(own, board, requests, ui, photo, &pattern);
     if let Some(Err(MarksError::Worn(why))) = &read {
-        fault(board, ui, &why.to_string());
+        fault(board, ui, &why.in_unit(board.unit()));
     }
     if let Some(Ok(read)) = &read {
         super::readings::show(board, ui, photo, read);
@@ -432,7 +433,7 @@ fn known(
             let words = format!("{} to {}, {}", upper.0, lower.0, leg_words(lower.1));
             row(ui, &words, &show_length(length.length, board.unit()));
         }
-        Err(why) => fault(board, ui, &words_in(&why.to_string(), board.unit())),
+        Err(why) => fault(board, ui, &why.in_unit(board.unit())),
     }
     aside(
         board,

@@ -9,7 +9,8 @@ use hangtrue_adjust::worn::{Hang, LevelBy, View};
 use hangtrue_files::worn::{
     FAINT, ReadPhoto, hang_words, leg_words, name_in_reading, place_words, told_at,
 };
-use hangtrue_pattern::units::{show_length, show_number, words_in};
+use hangtrue_pattern::units::{show_length, show_number};
+use hangtrue_pattern::words::InUnit;
 
 /// The stations that are told on the card: ends, quarters, middle.
 const TOLD: [usize; 5] = [0, 2, 4, 6, 8];
@@ -25,7 +26,7 @@ pub(super) fn show(board: &Board, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPh
         line(board, ui, hang);
     }
     for note in read.notes.iter().filter(|n| n.contains("not read")) {
-        let words = words_in(note, board.unit());
+        let words = note.in_unit(board.unit());
         ui.add(
             egui::Label::new(egui::RichText::new(words).small().color(board.palette.ochre)).wrap(),
         );

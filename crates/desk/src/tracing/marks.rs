@@ -8,6 +8,7 @@ use crate::kit::length_field::{name_id, optional_length_field};
 use crate::kit::say::{aside, fault, part};
 use egui::{ComboBox, Grid, Ui};
 use hangtrue_files::photo::{MarkLook, Place, ReadWithin, SeenMark, SolvedPhoto, UsedMark};
+use hangtrue_pattern::words::InUnit;
 
 pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let kind = photo.now().kind;
@@ -124,7 +125,7 @@ fn summary(board: &Board, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&Rea
         sentence(ui, &(words + " (95 in 100), as far as the marks are true."));
     }
     for note in &solved.ground.notes {
-        aside(board, ui, note);
+        aside(board, ui, note.in_unit(board.unit()));
     }
 }
 

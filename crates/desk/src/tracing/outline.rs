@@ -114,7 +114,7 @@ fn by_hand_now(photo: &mut Photo, requests: &mut Requests) {
         }
         match points_to_place(&found.traced, index) {
             Ok(outline) => placed.push((index, outline)),
-            Err(why) => return requests.tell_fault(why.to_string()),
+            Err(why) => return requests.tell_fault(hangtrue_pattern::words::Words::why(why)),
         }
     }
     for (index, mut outline) in placed {

@@ -12,7 +12,8 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
 use hangtrue_files::photo::{OutlineSeen, Traced};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::{InUnit, Words};
 
 /// The error to expect, in words.
 fn expected(traced: &Traced) -> String {
@@ -99,14 +100,15 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
 
 fn notes(board: &Board, ui: &mut Ui, traced: &Traced, has_name: bool) {
     // The photo knows no name; the maker has given one.
-    let told = |note: &&String| !(has_name && note.starts_with("a piece without a name"));
-    let notes: Vec<&String> = traced.notes.iter().filter(told).collect();
+    let told =
+        |note: &&Words| !(has_name && note.to_string().starts_with("a piece without a name"));
+    let notes: Vec<&Words> = traced.notes.iter().filter(told).collect();
     if notes.is_empty() {
         return;
     }
     part(ui, "To look at");
     for note in notes {
-        ui.add(egui::Label::new(words_in(note, board.unit())).wrap());
+        ui.add(egui::Label::new(note.in_unit(board.unit())).wrap());
     }
 }
 

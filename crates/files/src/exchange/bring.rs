@@ -6,6 +6,8 @@ use super::{ExchangeError, Found, dxf_in, limits, svg_in};
 use hangtrue_adjust::{Document, Start};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Length, Words};
 use std::path::Path;
 
 /// What the numbers of a file are, when it does not say.
@@ -93,7 +95,7 @@ pub struct Brought {
     /// What is not.
     pub lost: Vec<Loss>,
     /// What the maker should look at.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
     /// Length of 1 of the file's numbers, mm, after the known length.
     pub scale: f64,
     /// Lengths the scale can be checked against: the height of the tallest
@@ -199,12 +201,13 @@ fn set_scale(found: &mut Found, options: &BringOptions) -> Result<f64, ExchangeE
             if let Some(unit) = unit
                 && (scale / unit - 1.0).abs() > SCALE_SEEN
             {
-                found.notes.push(format!(
-                    "by its own unit the known length measures {:.2} mm, not {:.2} mm; everything was scaled by {:.5}",
-                    measured * unit,
-                    known.mm,
-                    scale / unit
-                ));
+                found.notes.push(words![
+                    "by its own unit the known length measures ",
+                    (Length(measured * unit), 2),
+                    ", not ",
+                    (Length(known.mm), 2),
+                    format!("; everything was scaled by {:.5}", scale / unit)
+                ]);
             }
             scale
         }

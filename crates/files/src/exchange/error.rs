@@ -2,6 +2,7 @@
 
 use crate::print::PrintError;
 use hangtrue_pattern::PatternError;
+use hangtrue_pattern::words::Length;
 use std::path::PathBuf;
 
 /// A file that cannot be brought in, or a pattern that cannot be sent out.
@@ -84,7 +85,7 @@ pub enum ExchangeError {
     },
     /// The known length would scale the drawing beyond reason.
     #[error(
-        "{asked:.2} mm for what measures {found:.4} in the file cannot be the scale; check the length you gave"
+        "{:.2} for what measures {found:.4} in the file cannot be the scale; check the length you gave", Length(*asked)
     )]
     Scale {
         /// The length given, mm.

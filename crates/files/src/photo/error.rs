@@ -2,6 +2,7 @@
 
 use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::PatternError;
+use hangtrue_pattern::words::Length;
 use std::path::PathBuf;
 
 /// A photo that cannot be read, or a card that cannot be traced from it.
@@ -91,7 +92,7 @@ pub enum PhotoError {
     },
     /// A distance that the others contradict.
     #[error(
-        "{photo}: the distance {from} to {to} is {off:.1} mm from what the others make it; measure it again"
+        "{photo}: the distance {from} to {to} is {} from what the others make it; measure it again", Length(*off)
     )]
     WrongDistance {
         /// The photo.

@@ -183,61 +183,6 @@ pub fn show_difference(mm: f64, unit: Unit, exact: f64) -> String {
     }
 }
 
-/// The words of the model in the maker's unit: every `12.5 mm` in them, and the
-/// first of `10 to 12.5 mm`, is shown as [`show_length`] shows it. The model says
-/// what it means in mm; whoever shows it to a maker turns it with this.
-pub fn words_in(text: &str, unit: Unit) -> String {
-    if unit == Unit::Mm {
-        return text.to_owned();
-    }
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(start) = rest.find(|c: char| c.is_ascii_digit()) {
-        let start = rest[..start].strip_suffix(['-', '−']).map_or(start, str::len);
-        // A digit within a word or a fraction is no length of its own.
-        let free = !rest[..start].ends_with(|c: char| c.is_alphanumeric() || "./".contains(c));
-        out.push_str(&rest[..start]);
-        rest = &rest[start..];
-        let (number, after) = leading_number(rest);
-        let value = number.replace('−', "-").parse().ok();
-        match (value, length_follows(after)) {
-            (Some(mm), Some(end)) if free => {
-                out.push_str(&show_length(mm, unit));
-                rest = &after[end..];
-            }
-            _ => {
-                out.push_str(number);
-                rest = after;
-            }
-        }
-    }
-    out + rest
-}
-
-/// Splits the decimal number off that the text starts with, its sign with it.
-fn leading_number(text: &str) -> (&str, &str) {
-    let sign = text.strip_prefix(['-', '−']).map_or(0, |t| text.len() - t.len());
-    let digits = |t: &str| t.find(|c: char| !c.is_ascii_digit()).unwrap_or(t.len());
-    let mut end = sign + digits(&text[sign..]);
-    if let Some(decimals) = text[end..].strip_prefix('.') {
-        let count = digits(decimals);
-        end += if count > 0 { 1 + count } else { 0 };
-    }
-    text.split_at(end)
-}
-
-/// Whether a number before this text is a length in mm, and how much of the text
-/// is its unit: ` mm` itself, or nothing before ` to 12.5 mm`.
-fn length_follows(after: &str) -> Option<usize> {
-    const MM: &str = " mm";
-    if let Some(rest) = after.strip_prefix(MM) {
-        return (!rest.starts_with(|c: char| c.is_alphanumeric() || c == '²')).then_some(MM.len());
-    }
-    let second = [" to ", " and ", "–"].iter().find_map(|between| after.strip_prefix(between))?;
-    let (number, rest) = leading_number(second);
-    (!number.is_empty() && rest.starts_with(MM)).then_some(0)
-}
-
 fn signless_zero(sign: &str, number: &str, unit: &str) -> String {
     let zero = number.chars().all(|c| c == '0' || c == '.');
     format!("{}{number} {unit}", if zero { "" } else { sign })
@@ -320,22 +265,6 @@ mod tests {
     }
 
     #[test]
-    fn words_are_turned_to_the_unit() {
-        let inch = |text| words_in(text, Unit::Sixteenths);
-        assert_eq!(inch("goes on 4.7 mm lower"), "goes on ≈3/16 in lower");
-        assert_eq!(inch("508.0 mm, but only 0 to 254 mm"), "20 in, but only 0 in to 10 in");
-        assert_eq!(inch("between −25.4 and 50.8 mm."), "between −1 in and 2 in.");
-        assert_eq!(
-            inch("25.4–50.8 mm; 90° and 12 mm² of 3 places"),
-            "1 in–2 in; 90° and 12 mm² of 3 places"
-        );
-        assert_eq!(inch("A4 of 3.5"), "A4 of 3.5");
-        assert_eq!(inch("7"), "7");
-        assert_eq!(words_in("12.5 mm", Unit::Cm), "1.25 cm");
-        assert_eq!(words_in("12.5 mm", Unit::Mm), "12.5 mm");
-    }
-
-    #[test]
     fn a_small_difference_is_not_none() {
         let inch = |mm| show_difference(mm, Unit::Sixteenths, 0.005);
         assert_eq!(inch(0.004), "0");
@@ -362,12 +291,6 @@ mod tests {
             let mm = f64::from(steps) / 32.0 * INCH;
             let shown = show_length(mm, Unit::ThirtySeconds);
             prop_assert!((read_length(&shown, Unit::Mm).unwrap() - mm).abs() < 1e-9);
-        }
-
-        #[test]
-        fn turning_words_never_panics(text in "[0-9 .mµ²–−-]*|.*") {
-            prop_assert_eq!(words_in(&text, Unit::Mm), text.clone());
-            let _ = words_in(&text, Unit::Sixteenths);
         }
 
         #[test]
