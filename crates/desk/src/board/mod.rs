@@ -14,7 +14,6 @@ pub(crate) mod stage;
 pub(crate) mod trial;
 
 use crate::kit::history::History;
-use crate::kit::say::Dress;
 use crate::kit::sheet::{SheetStore, Sheets};
 use crate::kit::theme::Palette;
 use filed::Filed;
@@ -176,8 +175,8 @@ impl Board {
     }
 }
 
-impl From<&Board> for Dress {
+impl From<&Board> for Palette {
     fn from(board: &Board) -> Self {
-        Self { palette: board.palette, unit: board.unit() }
+        board.palette
     }
 }

@@ -2,18 +2,10 @@
 
 use super::theme::{Palette, bold};
 use egui::{Color32, Frame, Label, RichText, Sense, Shape, Stroke, TextStyle, Ui, vec2};
-use hangtrue_pattern::units::Unit;
-
-/// How words are shown: in which colours, and lengths in which unit.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Dress {
-    pub palette: Palette,
-    pub unit: Unit,
-}
 
 /// A fault in words, where it happened.
-pub(crate) fn fault(dress: impl Into<Dress>, ui: &mut Ui, why: &str) {
-    let Dress { palette, .. } = dress.into();
+pub(crate) fn fault(palette: impl Into<Palette>, ui: &mut Ui, why: &str) {
+    let palette = palette.into();
     Frame::new().stroke(Stroke::new(1.5, palette.ochre)).inner_margin(8.0).corner_radius(5.0).show(
         ui,
         |ui| {
@@ -24,8 +16,8 @@ pub(crate) fn fault(dress: impl Into<Dress>, ui: &mut Ui, why: &str) {
 }
 
 /// A soft line of words.
-pub(crate) fn aside(dress: impl Into<Dress>, ui: &mut Ui, words: impl Into<String>) {
-    let words = RichText::new(words).color(dress.into().palette.text_soft).small();
+pub(crate) fn aside(palette: impl Into<Palette>, ui: &mut Ui, words: impl Into<String>) {
+    let words = RichText::new(words).color(palette.into().text_soft).small();
     ui.add(Label::new(words).wrap());
 }
 
