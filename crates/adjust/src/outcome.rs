@@ -83,8 +83,12 @@ impl Compared {
                 _ if self.change().abs() <= exact => show_difference(0.0, unit, exact),
                 Unit::Mm => format!("{} mm", show_change(shown_change, 1)),
                 Unit::Cm => format!("{} cm", show_change(shown_change / 10.0, 2)),
-                // A change too small for the fraction is said to be under it.
-                _ if shown_change.abs() < exact => show_difference(self.change(), unit, exact),
+                // A change too small to be seen in the fraction is said to be under it.
+                _ if shown_change.abs() < exact => {
+                    let seen_from = INCH / f64::from(unit.denominator().unwrap_or(16)) / 2.0;
+                    let unseen = self.change().abs().min(0.99 * seen_from);
+                    show_difference(unseen.copysign(self.change()), unit, exact)
+                }
                 _ => show_difference(shown_change, unit, exact),
             },
         }

@@ -69,7 +69,7 @@ pub enum PatternError {
         known: String,
     },
     /// A distance along a seam lies beyond its end.
-    #[error("{asked} along the {seam} of the {piece} lies outside it; choose from 0 to {length}")]
+    #[error("{asked} along the {seam} of the {piece} lies outside it; choose from {none} to {length}", none = Length(0.0))]
     PastSeamEnd {
         /// The piece.
         piece: String,
