@@ -8,11 +8,10 @@ use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
     projector_page,
 };
+use hangtrue_files::read;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
-use std::fs::File;
-use std::io::Read;
 use std::path::Path;
 
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
@@ -119,10 +118,8 @@ fn projector(args: &PrintArgs, opened: &Opened) -> Result<ProjectorOptions, Fail
 /// Refuses to write over a file that is there and is no PDF: a slip of the hand
 /// would cost a project or a letter.
 pub fn refuse_other_file(out: &Path) -> Result<(), Failure> {
-    let mut start = [0; 5];
-    let read = File::open(out).and_then(|mut file| file.read_exact(&mut start));
     let is_file = std::fs::metadata(out).is_ok_and(|m| m.is_file() && m.len() > 0);
-    if is_file && (read.is_err() || start != *b"%PDF-") {
+    if is_file && !read::beginning(out, 5).is_ok_and(|start| start == b"%PDF-") {
         return Err(Failure::Asked(format!(
             "“{}” is already there and is no PDF; choose another name for the print",
             out.display()
