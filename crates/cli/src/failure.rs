@@ -11,7 +11,9 @@ use hangtrue_files::journal::JournalError;
 use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
+use hangtrue_files::read::ReadError;
 use hangtrue_files::save::SaveError;
+use hangtrue_files::words_of_io;
 use hangtrue_files::worn::WornJobError;
 use hangtrue_pattern::PatternError;
 use hangtrue_pattern::units::LengthError;
@@ -87,16 +89,10 @@ pub enum Failure {
     #[error(transparent)]
     Length(#[from] LengthError),
     /// A file that cannot be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// A folder that cannot be made.
-    #[error("the folder “{}” cannot be made: {source}; choose another place", path.display())]
+    #[error("the folder “{}” cannot be made: {}; choose another place", path.display(), words_of_io(source))]
     NoFolder {
         /// The folder.
         path: PathBuf,
@@ -130,7 +126,8 @@ pub enum Failure {
     Asked(String),
     /// Standard output is gone.
     #[error(
-        "what was to be shown could not be written: {0}; what the command saves is saved whole or not at all"
+        "what was to be shown could not be written: {}; what the command saves is saved whole or not at all",
+        words_of_io(.0)
     )]
     Output(#[from] std::io::Error),
     /// Machine output could not be made.

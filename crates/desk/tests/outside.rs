@@ -110,6 +110,8 @@ fn what_was_put_off_is_asked_again_when_saving() {
     std::thread::sleep(Duration::from_millis(900));
     h.run_ok();
     assert!(h.query_by_label(ASKED).is_none(), "asked once");
+    assert!(h.query_by_label("saved").is_none(), "what is on the desk is not what the file holds");
+    assert!(h.query_by_label("file changed elsewhere").is_some());
     retitle(&mut h, "Mine");
     ctrl(&mut h, Key::S);
     assert!(h.query_by_label(ASKED).is_some());

@@ -6,52 +6,23 @@ pub use held::{
     Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
 };
 
+use crate::read::{self, ReadError};
 use crate::ron_words::in_words;
 use crate::save::SaveError;
 use hangtrue_adjust::Document;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// The version this program writes. It reads this one and every older one.
 pub const VERSION: u32 = 1;
 
-/// A file larger than this is not a project, bytes (64 MB).
-const LARGEST: u64 = 64 * 1024 * 1024;
-
 /// A project file that could not be read or written.
 #[derive(Debug, thiserror::Error)]
 pub enum ProjectError {
-    /// The file is not there or may not be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
-    /// The file is far too large to be a project.
-    #[error("“{}” is larger than {most} MB, which no file of ours is; choose another file", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// The most that is read, MB.
-        most: u64,
-    },
-    /// The path is a folder.
-    #[error("“{}” is a folder; choose a file in it", path.display())]
-    IsFolder {
-        /// The path as given.
-        path: PathBuf,
-    },
-    /// The file holds something else than text.
-    #[error("“{}” is not a text file; choose another, or save it again as UTF-8 text", path.display())]
-    NotText {
-        /// The file.
-        path: PathBuf,
-    },
+    /// The file is not there, may not be read, or is no ordinary text file.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// The text is not a project: broken off, misspelt, or something else.
     #[error(
         "“{name}” cannot be read as a project: line {line}, column {column}: {why}; mend that place, or open an older copy"
@@ -181,23 +152,9 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
 /// the memory, also when its size is not known beforehand.
 ///
 /// # Errors
-/// [`ProjectError::Unreadable`], [`ProjectError::TooLarge`],
-/// [`ProjectError::NotText`].
+/// [`ProjectError::Unreadable`].
 pub fn read_text(path: &Path) -> Result<String, ProjectError> {
-    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
-    check_is_file(path)?;
-    let file = std::fs::File::open(path).map_err(unreadable)?;
-    let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(ProjectError::TooLarge { path: path.to_owned(), most: LARGEST >> 20 });
-    }
-    String::from_utf8(bytes).map_err(|_| ProjectError::NotText { path: path.to_owned() })
-}
-
-/// Refuses a folder by name.
-fn check_is_file(path: &Path) -> Result<(), ProjectError> {
-    if path.is_dir() { Err(ProjectError::IsFolder { path: path.to_owned() }) } else { Ok(()) }
+    Ok(read::text(path, read::LARGEST_TEXT)?)
 }
 
 /// Reads a project, with nothing swept or remembered.
@@ -212,9 +169,8 @@ pub fn load(path: &Path) -> Result<Document, ProjectError> {
 /// on, or without the line of words above. What cannot be read is none.
 pub fn is_project(path: &Path) -> bool {
     const BEGINNING: u64 = 4096;
-    let mut bytes = Vec::new();
-    let read = std::fs::File::open(path).and_then(|f| f.take(BEGINNING).read_to_end(&mut bytes));
-    read.is_ok() && begins_as_project(&String::from_utf8_lossy(&bytes))
+    read::beginning(path, BEGINNING)
+        .is_ok_and(|bytes| begins_as_project(&String::from_utf8_lossy(&bytes)))
 }
 
 fn begins_as_project(text: &str) -> bool {
@@ -299,8 +255,9 @@ mod tests {
     #[test]
     fn a_file_without_end_is_refused() {
         let fault = load(Path::new("/dev/zero")).unwrap_err();
-        assert!(matches!(fault, ProjectError::TooLarge { .. }), "{fault}");
-        assert!(matches!(load(Path::new("/")), Err(ProjectError::IsFolder { .. })));
+        assert!(matches!(fault, ProjectError::Unreadable(ReadError::TooLarge { .. })), "{fault}");
+        let folder = load(Path::new("/"));
+        assert!(matches!(folder, Err(ProjectError::Unreadable(ReadError::IsFolder { .. }))));
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 mod beside;
 
+use crate::words_of_io;
 use beside::{Beside, Put, Rights};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
@@ -73,7 +74,7 @@ pub enum SaveError {
         folder: PathBuf,
     },
     /// The folder may not be written to.
-    #[error("nothing can be saved in “{}”: {source}; choose a folder of your own", folder.display())]
+    #[error("nothing can be saved in “{}”: {}; choose a folder of your own", folder.display(), words_of_io(source))]
     Unwritable {
         /// The folder.
         folder: PathBuf,
@@ -82,7 +83,7 @@ pub enum SaveError {
         source: io::Error,
     },
     /// Writing stopped part of the way: a full disk, a drive taken out.
-    #[error("saving “{}” stopped part of the way: {source}; what was there before is untouched", path.display())]
+    #[error("saving “{}” stopped part of the way: {}; what was there before is untouched", path.display(), words_of_io(source))]
     Interrupted {
         /// The file that was to be saved.
         path: PathBuf,

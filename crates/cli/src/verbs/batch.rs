@@ -6,11 +6,10 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
-use hangtrue_files::project::{ProjectError, read_text};
+use hangtrue_files::project::read_text;
+use hangtrue_files::read;
 use hangtrue_files::save::write_output;
-use std::fs::File;
 use std::io::{BufReader, Write};
-use std::path::Path;
 use std::time::Instant;
 
 pub fn run(args: &BatchArgs) -> Result<(), Failure> {
@@ -25,10 +24,7 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         like: "see assets/columns for one that works",
     })?;
     let plan = read_plan(args.plan.as_deref())?;
-    if args.table.is_dir() {
-        return Err(ProjectError::IsFolder { path: args.table.clone() }.into());
-    }
-    let table = File::open(&args.table).map_err(unreadable(&args.table))?;
+    let table = read::open(&args.table, read::LARGEST_TABLE)?;
     let begun = Instant::now();
     let rows = run_batch(BufReader::new(table), &map, &plan)
         .map_err(|source| Failure::Table { path: args.table.clone(), source: Box::new(source) })?;
@@ -51,9 +47,4 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         begun.elapsed().as_secs_f64()
     ));
     Ok(())
-}
-
-fn unreadable(path: &Path) -> impl FnOnce(std::io::Error) -> Failure {
-    let path = path.to_owned();
-    move |source| Failure::Unreadable { path, source }
 }

@@ -9,12 +9,14 @@ use std::sync::Arc;
 pub(crate) struct Filed {
     held: Option<Held>,
     saved: Option<Arc<Document>>,
+    /// The file was found not to hold what was read or written here.
+    pub differs: bool,
 }
 
 impl Filed {
     /// A project that was just read from a file, or is new when there is none.
     pub fn new(held: Option<Held>, document: &Document) -> Self {
-        Self { held, saved: Some(Arc::new(document.clone())) }
+        Self { held, saved: Some(Arc::new(document.clone())), differs: false }
     }
 
     /// The file, and what it held when it was last read or written.
@@ -48,6 +50,7 @@ impl Filed {
     /// The project was saved there; gives the file it had before.
     pub fn saved_at(&mut self, held: Held, document: Arc<Document>) -> Option<Held> {
         self.saved = Some(document);
+        self.differs = false;
         self.held.replace(held)
     }
 

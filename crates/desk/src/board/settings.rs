@@ -32,7 +32,9 @@ impl Settings {
     /// Reads the settings of the folder; what cannot be read is set up anew,
     /// because nothing of the work is lost by it.
     pub fn read(folder: &Path) -> Self {
-        let text = std::fs::read_to_string(folder.join(FILE)).unwrap_or_default();
+        let text =
+            hangtrue_files::read::text(&folder.join(FILE), hangtrue_files::read::LARGEST_SETTINGS)
+                .unwrap_or_default();
         let read: Self = ron::from_str(&text).unwrap_or_default();
         read.within_limits()
     }

@@ -7,6 +7,7 @@ use super::state::Desk;
 use crate::board::asked::Asked;
 use crate::board::filed::Filed;
 use crate::kit::modal::{Edge, QUESTION, modal};
+use crate::kit::theme::bold;
 use crate::kit::watch::Watch;
 use egui::{Context, Ui};
 use hangtrue_adjust::{Difference, Document, differences};
@@ -82,6 +83,7 @@ fn notice(desk: &mut Desk, held: &Held) {
     if held.standing() == Standing::AsRead {
         // Put right by whoever wrote it.
         desk.outside.question = None;
+        desk.board.filed.differs = false;
         return;
     }
     let found = found(held);
@@ -115,6 +117,7 @@ pub(super) fn ask_again(desk: &mut Desk) {
 }
 
 fn ask(desk: &mut Desk, found: Found) {
+    desk.board.filed.differs = true;
     let mine = desk.board.document();
     let differences = match &found {
         Found::Theirs(theirs, _) => Some(match desk.board.filed.saved() {
@@ -198,7 +201,7 @@ fn heading(found: &Found, name: &str, unsaved: bool, ui: &mut Ui) {
 fn list(words: &str, differences: &[Difference], ui: &mut Ui) {
     /// More are counted, not shown.
     const MOST: usize = 8;
-    ui.label(egui::RichText::new(words).strong());
+    ui.label(bold(words));
     if differences.is_empty() {
         ui.label("• nothing");
     }

@@ -139,7 +139,7 @@ pub fn left_behind(own_folder: &Path) -> Vec<LeftBehind> {
             continue;
         }
         let time = path.metadata().and_then(|m| m.modified());
-        let text = std::fs::read_to_string(&path);
+        let text = hangtrue_files::project::read_text(&path);
         if let (Ok(time), Ok(text)) = (time, text)
             && let Ok(kept) = ron::from_str(&text)
         {

@@ -73,6 +73,7 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
     let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
         (true, _) => ("not saved", palette.ochre),
+        (false, Some(_)) if board.filed.differs => ("file changed elsewhere", palette.ochre),
         (false, Some(_)) => ("saved", palette.sage),
         (false, None) => ("in no file yet", palette.text_soft),
     };

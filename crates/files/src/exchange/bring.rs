@@ -3,6 +3,7 @@
 
 use super::pieces::pieces_of;
 use super::{ExchangeError, Found, dxf_in, limits, svg_in};
+use crate::read;
 use hangtrue_adjust::{Document, Start};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit};
@@ -134,18 +135,19 @@ impl Brought {
 pub fn bring_file(path: &Path, options: &BringOptions) -> Result<Brought, ExchangeError> {
     let kind =
         Kind::of(path).ok_or_else(|| ExchangeError::UnknownKind { path: path.to_owned() })?;
-    let unreadable = |source| ExchangeError::Unreadable { path: path.to_owned(), source };
-    let size = std::fs::metadata(path).map_err(unreadable)?.len();
-    check_size(kind, size)?;
-    let bytes = std::fs::read(path).map_err(unreadable)?;
+    let bytes = read::bytes(path, largest(kind))?;
     bring_bytes(kind, &bytes, options)
 }
 
-fn check_size(kind: Kind, size: u64) -> Result<(), ExchangeError> {
-    let most = match kind {
+fn largest(kind: Kind) -> u64 {
+    match kind {
         Kind::Svg => limits::LARGEST_SVG,
         Kind::Dxf => limits::LARGEST_DXF,
-    };
+    }
+}
+
+fn check_size(kind: Kind, size: u64) -> Result<(), ExchangeError> {
+    let most = largest(kind);
     if size > most { Err(ExchangeError::TooLarge { size, most }) } else { Ok(()) }
 }
 
@@ -159,6 +161,7 @@ pub fn bring_bytes(
     options: &BringOptions,
 ) -> Result<Brought, ExchangeError> {
     check_size(kind, bytes.len() as u64)?;
+    let bytes = read::without_mark(bytes);
     let mut found = match kind {
         Kind::Svg => svg_in::read(bytes)?,
         Kind::Dxf => dxf_in::read(bytes)?,

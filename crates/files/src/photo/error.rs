@@ -1,5 +1,6 @@
 //! What can go wrong between a card on the table and a piece of the pattern.
 
+use crate::read::ReadError;
 use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::PatternError;
 use hangtrue_pattern::words::Length;
@@ -9,15 +10,9 @@ use std::path::PathBuf;
 /// Pixels count from the upper left corner of the picture as it is shown.
 #[derive(Debug, thiserror::Error)]
 pub enum PhotoError {
-    /// The file is not there or may not be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
+    /// The file is not there, may not be read, or is no ordinary file.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// The bytes are no picture of a kind we read.
     #[error("this is neither a PNG nor a JPEG picture; save the photo as one of the two")]
     UnknownKind,

@@ -4,6 +4,7 @@
 
 use super::{ProjectError, from_text, read_text, to_text};
 use crate::album;
+use crate::read::{self, ReadError};
 use crate::save::{self, folder_beside, place_project};
 use hangtrue_adjust::Document;
 use same_file::Handle;
@@ -191,10 +192,10 @@ fn resolved(path: &Path) -> PathBuf {
 /// The advisory lock of a project's file. The file is replaced when it is saved, so
 /// whoever waited looks again whether what was locked is still the project.
 fn lock(path: &Path) -> Result<File, ProjectError> {
-    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
+    let unreadable = |source| ReadError::Unreadable { path: path.to_owned(), source };
     let until = Instant::now() + PATIENCE;
     loop {
-        super::check_is_file(path)?;
+        read::check_ordinary(path)?;
         let file = File::open(path).map_err(unreadable)?;
         match file.try_lock() {
             Ok(()) if is_still(&file, path) => return Ok(file),
