@@ -743,6 +743,9 @@ pub struct SendArgs {
     /// How a DXF is laid out.
     #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
     pub form: FormArg,
+    /// Write the name of the person on the pieces; without it the name stays here.
+    #[arg(long)]
+    pub with_name: bool,
     #[command(flatten)]
     pub over: OverArg,
 }

@@ -136,6 +136,16 @@ pub enum Failure {
 }
 
 impl Failure {
+    /// Whether nobody reads standard output any more. Files never come here: what
+    /// cannot be saved is a failure of its own.
+    pub fn is_closed_pipe(&self) -> bool {
+        let source = match self {
+            Self::Output(source) | Self::Batch(BatchError::Write(source)) => source,
+            _ => return false,
+        };
+        source.kind() == std::io::ErrorKind::BrokenPipe
+    }
+
     /// The message, with lengths in the project's unit.
     pub fn words(&self) -> String {
         output::words(self)

@@ -36,6 +36,14 @@ pub fn words_of_io(error: &Error) -> &'static str {
     }
 }
 
+/// The fault of the system inside that of a table, whose wrapping would hide its kind.
+pub(crate) fn io_of_csv(error: csv::Error) -> Error {
+    match error.into_kind() {
+        csv::ErrorKind::Io(source) => source,
+        other => Error::other(format!("{other:?}")),
+    }
+}
+
 /// The same for a table, whose reader has words of its own for the rest.
 pub(crate) fn words_of_csv(error: &csv::Error) -> String {
     match error.kind() {

@@ -38,7 +38,7 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
             write_output(path, &bytes, over)?;
             tally
         }
-        None => write(&mut std::io::stdout().lock())?,
+        None => write(&mut output::Streamed::new(args.json.json))?,
     };
     // On standard error, so that a table on standard output stays a table.
     output::complain(&format!(

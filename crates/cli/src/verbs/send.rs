@@ -26,11 +26,17 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         }
     };
     let document = &opened.document;
+    let mut label = vec![format!("version: {}", args.of)];
+    if args.with_name && !document.client.is_empty() {
+        label.push(format!("for: {}", document.client));
+    }
     let options = SendOptions {
         allowance,
         title: document.title.clone(),
-        size: document.client.clone(),
-        label: vec![format!("version: {}", args.of)],
+        // One body's pattern has no size of a table; a girth of that body is as
+        // private as its name.
+        size: String::new(),
+        label,
     };
     let (bytes, notes) = match Kind::of(&args.out) {
         Some(Kind::Svg) => {

@@ -54,6 +54,7 @@ impl Form {
 pub(crate) struct Send {
     open: bool,
     form: Form,
+    with_name: bool,
     with_allowance: bool,
     allowance: f64,
     hem: f64,
@@ -68,6 +69,7 @@ impl Default for Send {
         Self {
             open: false,
             form: Form::default(),
+            with_name: false,
             with_allowance: false,
             allowance: 15.0,
             hem: 40.0,
@@ -119,6 +121,7 @@ fn show(own: &mut Send, board: &Board, ui: &mut Ui) -> Option<Pressed> {
         ui.radio_value(&mut send.form, form, form.words());
     }
     ui.separator();
+    ui.checkbox(&mut send.with_name, "With the name of the person");
     ui.checkbox(&mut send.with_allowance, "With seam allowance");
     let length = |ui: &mut Ui, label: &str, value: &mut f64| {
         ui.horizontal(|ui| {
@@ -190,18 +193,19 @@ fn made(send: &Send, board: &Board, pattern: &Pattern) -> Result<(Vec<u8>, Vec<S
     let allowance = send
         .with_allowance
         .then(|| Allowance::all_round(send.allowance).with(names::HEM, send.hem));
+    // The name leaves the house only when asked.
+    let name = (send.with_name && !document.client.is_empty())
+        .then(|| format!("for: {}", document.client));
+    let label: Vec<String> = name.into_iter().collect();
     let options = SendOptions {
         allowance: allowance.clone(),
         title: document.title.clone(),
-        size: document.client.clone(),
-        label: Vec::new(),
+        // One body's pattern has no size of a table; a girth of that body is as
+        // private as its name.
+        size: String::new(),
+        label: label.clone(),
     };
-    let draw = DrawOptions {
-        unit: board.unit(),
-        allowance,
-        label: vec![document.client.clone()],
-        ..DrawOptions::default()
-    };
+    let draw = DrawOptions { unit: board.unit(), allowance, label, ..DrawOptions::default() };
     let dxf = |form| dxf_of(pattern, &options, form).map_err(|e| e.to_string());
     match send.form {
         Form::Svg => svg_of(pattern, &options)
