@@ -4,6 +4,10 @@
 use crate::ChangeError;
 use hangtrue_geometry::{Affine, Vec2, angle_between, lay_along};
 use hangtrue_pattern::{End, Join, JoinSide, LineEnd, Pattern, PlacedLine, SeamPoint};
+use hangtrue_pattern::{
+    words,
+    words::{Angle, Length, Words},
+};
 use serde::Serialize;
 
 /// What a line does where it crosses a sewn seam.
@@ -37,21 +41,26 @@ pub const STEP_SEEN: f64 = 0.5;
 pub const KINK_SEEN: f64 = 0.5;
 
 impl SeamReading {
-    /// The reading in words.
-    pub fn words(&self) -> String {
+    /// The reading in words: where, and what the line does there.
+    pub fn words(&self) -> Words {
+        words![format!("{} at the {}: ", self.line, self.join), self.found()]
+    }
+
+    /// What the line does at the seam, in words.
+    pub fn found(&self) -> Words {
         let step = if self.step.abs() < STEP_SEEN {
-            "meets".to_owned()
+            Words::from("meets")
         } else {
             let way = if self.step > 0.0 { "lower" } else { "higher" };
-            format!("goes on {:.1} mm {way}", self.step.abs())
+            words!["goes on ", Length(self.step.abs()), " ", way]
         };
         let kink = if self.kink.abs() < KINK_SEEN {
-            "straight".to_owned()
+            Words::from("straight")
         } else {
             let shape = if self.kink > 0.0 { "a V" } else { "a peak" };
-            format!("with {shape} of {:.1}°", self.kink.abs())
+            words!["with ", shape, " of ", Angle(self.kink.abs())]
         };
-        format!("{} at the {}: {step}, {kink}", self.line, self.join)
+        words![step, ", ", kink]
     }
 }
 

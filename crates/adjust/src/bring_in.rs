@@ -72,7 +72,11 @@ impl BringIn {
         notes.extend(stale_lines(&after, &self.pieces));
         let compared = compare_measures(pattern, &after);
         let changed = compared.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
-        Ok(Outcome { changed, notes, ..Outcome::plain(after) })
+        Ok(Outcome {
+            changed,
+            notes: notes.into_iter().map(Into::into).collect(),
+            ..Outcome::plain(after)
+        })
     }
 
     fn lay_in(

@@ -6,6 +6,10 @@ use crate::slash_and_lap::upper_side;
 use crate::take::{seam_measure, sort_measures};
 use crate::{ChangeError, LaidPinch, Outcome, Pinch, PinchPath, Residue, Station, StationPlace};
 use hangtrue_pattern::{Join, JoinSide, Pattern, SeamPlace};
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 use serde::{Deserialize, Serialize};
 
 /// What the pieces sewn to the changed one do.
@@ -65,9 +69,11 @@ pub(crate) fn apply(
     match method.mates {
         Mates::Follow => {
             let mate = let_mate_follow(pattern, &mut after, piece_name, laid, take)?;
-            notes.push(format!(
-                "The {mate} loses the same length at the same places of both seams, so they still match."
-            ));
+            notes.push(words![
+                "The ",
+                &mate,
+                " loses the same length at the same places of both seams, so they still match."
+            ]);
             let whole = pattern.piece(&mate)?.seams.iter();
             let untouched = whole.filter(|s| {
                 let sewn_to = |j: &Join| laid.ends.iter().any(|e| touches(j, piece_name, &e.seam));
@@ -82,7 +88,7 @@ pub(crate) fn apply(
     let mut outcome = Outcome { kept, changed, notes, ..Outcome::plain(after) };
     let (_, pinned) = laid.largest();
     outcome.residue.push(Residue {
-        words: format!("of the pinch on the {piece_name} left in the paper at its middle"),
+        words: words!["of the pinch on the ", piece_name, " left in the paper at its middle"],
         amount: pinned - take,
     });
     let at_seams = laid.stations[0].1.min(laid.stations[laid.stations.len() - 1].1) - take;
@@ -200,7 +206,7 @@ fn ease_in(
     after: &mut Pattern,
     piece_name: &str,
     laid: &LaidPinch,
-) -> Result<Vec<String>, ChangeError> {
+) -> Result<Vec<Words>, ChangeError> {
     let mut notes = Vec::new();
     for end in &laid.ends {
         let before = pattern.piece(piece_name)?.seam(&end.seam)?.sewn_length();
@@ -209,8 +215,8 @@ fn ease_in(
         let percent = lost.abs() / length * 100.0;
         if percent > EASE_LIMIT {
             return Err(ChangeError::TooMuchEase {
-                amount: lost,
-                length,
+                amount: Length(lost),
+                length: Length(length),
                 percent,
                 limit: EASE_LIMIT,
             });
@@ -223,12 +229,17 @@ fn ease_in(
         let ours_first = join.first.piece == piece_name && join.first.seam == end.seam;
         join.ease += if ours_first { -lost } else { lost };
         let warn = if percent > EASE_SHOWS { "; that shows in most cloth" } else { "" };
-        notes.push(format!(
-            "{}: {:.1} mm to ease in, {:.1} mm per 100 mm{warn}.",
-            join.name,
-            lost.abs(),
-            percent
-        ));
+        notes.push(words![
+            &join.name,
+            ": ",
+            Length(lost.abs()),
+            " to ease in, ",
+            Length(percent),
+            " per ",
+            (Length(100.0), 0),
+            warn,
+            "."
+        ]);
     }
     Ok(notes)
 }

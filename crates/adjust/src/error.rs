@@ -3,6 +3,7 @@
 use crate::LegDifference;
 use hangtrue_geometry::GeometryError;
 use hangtrue_pattern::PatternError;
+use hangtrue_pattern::words::Length;
 
 /// A change that cannot be made. Lengths in mm, angles in degrees.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -20,33 +21,33 @@ pub enum ChangeError {
     },
     /// Stations out of order or off the path.
     #[error(
-        "in the pinch “{pinch}” the place {asked:.1} mm along the path is {why}; the path is {length:.1} mm long"
+        "in the pinch “{pinch}” the place {asked} along the path is {why}; the path is {length} long"
     )]
     StationOffPath {
         /// Name of the pinch.
         pinch: String,
         /// Where the station would lie, mm from the start of the path.
-        asked: f64,
+        asked: Length,
         /// Length of the path, mm.
-        length: f64,
+        length: Length,
         /// What is wrong with it.
         why: String,
     },
     /// Two readings of the same place do not fit the line.
     #[error(
-        "in the pinch “{pinch}” {:.1} mm from the {} and {:.1} mm from the {} make {:.1} mm, but the line is {length:.1} mm long; they may differ by {most:.1} mm, so measure again, or give one of the two", first.0, first.1, second.0, second.1, first.0 + second.0
+        "in the pinch “{pinch}” {} from the {} and {} from the {} make {}, but the line is {length} long; they may differ by {most}, so measure again, or give one of the two", first.0, first.1, second.0, second.1, Length(first.0.0 + second.0.0)
     )]
     TapesDisagree {
         /// Name of the pinch.
         pinch: String,
         /// Distance from one seam, mm, and the seam.
-        first: (f64, String),
+        first: (Length, String),
         /// Distance from the other, mm, and the seam.
-        second: (f64, String),
+        second: (Length, String),
         /// Length of the line, mm.
-        length: f64,
+        length: Length,
         /// What they may differ by, mm.
-        most: f64,
+        most: Length,
     },
     /// The path does not run across the piece from seam to seam.
     #[error(
@@ -62,35 +63,35 @@ pub enum ChangeError {
     },
     /// An amount too large for the distance it fades over.
     #[error(
-        "the pinch “{pinch}” takes {amount:.1} mm within {distance:.1} mm, which folds the cloth by {angle:.0}°; take at most {most:.1} mm there, or spread it over two pinches"
+        "the pinch “{pinch}” takes {amount} within {distance}, which folds the cloth by {angle:.0}°; take at most {most} there, or spread it over two pinches"
     )]
     AmountTooLarge {
         /// Name of the pinch.
         pinch: String,
         /// The amount, mm.
-        amount: f64,
+        amount: Length,
         /// The distance it changes over, mm.
-        distance: f64,
+        distance: Length,
         /// The fold it would make, degrees.
         angle: f64,
         /// The most that is accepted there, mm.
-        most: f64,
+        most: Length,
     },
     /// The crotch seam cannot be brought back to its length.
     #[error(
-        "the crotch seam of the {piece} cannot keep its {length:.1} mm: the curve can give between {least:.1} and {most:.1} mm with its ends and the centre line held, and {wanted:.1} mm is needed; take a smaller amount"
+        "the crotch seam of the {piece} cannot keep its {length}: the curve can give between {least:#} and {most} with its ends and the centre line held, and {wanted} is needed; take a smaller amount"
     )]
     CrotchCannotHold {
         /// The piece.
         piece: String,
         /// Length to be kept, mm.
-        length: f64,
+        length: Length,
         /// Length wanted of the curve, mm.
-        wanted: f64,
+        wanted: Length,
         /// Least the curve can be, mm.
-        least: f64,
+        least: Length,
         /// Most it can be, mm.
-        most: f64,
+        most: Length,
     },
     /// The crotch seam is not a straight centre line running into a hook.
     #[error(
@@ -103,38 +104,38 @@ pub enum ChangeError {
         why: String,
     },
     /// A place that lies outside the seam it is asked on.
-    #[error("{what} is {asked:.1} mm, but {} here; choose another length", possible(*low, *high))]
+    #[error("{what} is {asked}, but {} here; choose another length", possible(*low, *high))]
     OutOfReach {
         /// What is asked, in words.
         what: String,
         /// What was asked, mm.
-        asked: f64,
+        asked: Length,
         /// Least possible, mm.
-        low: f64,
+        low: Length,
         /// Most possible, mm.
-        high: f64,
+        high: Length,
     },
     /// A measure that was to be kept is not kept.
     #[error(
-        "{measure} was to stay {before:.2} mm but became {after:.2} mm, so the change is not made; take a smaller amount or another method"
+        "{measure} was to stay {before:.2} but became {after:.2}, so the change is not made; take a smaller amount or another method"
     )]
     NotKept {
         /// The measure.
         measure: String,
         /// Before, mm.
-        before: f64,
+        before: Length,
         /// After, mm.
-        after: f64,
+        after: Length,
     },
     /// More stretch than cloth takes.
     #[error(
-        "{amount:.1} mm of ease on {length:.0} mm is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the mating piece follow"
+        "{amount} of ease on {length:.0} is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the mating piece follow"
     )]
     TooMuchEase {
         /// The ease, mm.
-        amount: f64,
+        amount: Length,
         /// Over this seam length, mm.
-        length: f64,
+        length: Length,
         /// As a share of the length.
         percent: f64,
         /// The limit, percent.
@@ -193,12 +194,12 @@ pub enum ChangeError {
     NotForOneLeg,
     /// The legs differ and none was chosen.
     #[error(
-        "left and right are not the same: they differ in {}; say which leg shall serve both, or allow more than {within:.1} mm",
+        "left and right are not the same: they differ in {}; say which leg shall serve both, or allow more than {within}",
         in_words(differences)
     )]
     LegsDiffer {
         /// What still counts as the same, mm.
-        within: f64,
+        within: Length,
         /// Everything that differs by more.
         differences: Vec<LegDifference>,
     },
@@ -233,11 +234,11 @@ fn in_words(differences: &[LegDifference]) -> String {
 }
 
 /// The lengths that are possible, in words; either side may be open.
-fn possible(low: f64, high: f64) -> String {
-    match (low.is_finite(), high.is_finite()) {
-        (true, true) => format!("only {low:.1} to {high:.1} mm is possible"),
-        (false, true) => format!("only up to {high:.1} mm is possible"),
-        (true, false) => format!("only {low:.1} mm or more is possible"),
+fn possible(low: Length, high: Length) -> String {
+    match (low.0.is_finite(), high.0.is_finite()) {
+        (true, true) => format!("only {low:#} to {high} is possible"),
+        (false, true) => format!("only up to {high} is possible"),
+        (true, false) => format!("only {low} or more is possible"),
         (false, false) => "that is not possible".to_owned(),
     }
 }

@@ -6,6 +6,8 @@ use hangtrue_geometry::{
     Affine, Chain, CubicBez, Line, PathSeg, Point, Vec2, angle_between, bend_between,
     bracketed_root, smallest, tolerance, turned,
 };
+use hangtrue_pattern::words::Angle;
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Piece, names};
 
 /// A crotch seam as a straight centre line running smoothly into a hook.
@@ -81,8 +83,8 @@ impl Hook {
         let turn = angle_between(down, curve.start_direction());
         if turn.abs() > SMOOTH_WITHIN {
             return Err(no(&format!(
-                "has a corner of {:.1}° where the hook starts",
-                turn.to_degrees()
+                "has a corner of {} where the hook starts",
+                Angle(turn.to_degrees())
             )));
         }
         let (joint, point) = (curve.start(), curve.end());
@@ -124,9 +126,9 @@ impl Hook {
         if by > most || !by.is_finite() {
             return Err(ChangeError::OutOfReach {
                 what: "lowering the centre".into(),
-                asked: by,
-                low: f64::NEG_INFINITY,
-                high: most,
+                asked: Length(by),
+                low: Length(f64::NEG_INFINITY),
+                high: Length(most),
             });
         }
         let mut lowered = self.clone();
@@ -172,9 +174,9 @@ impl Hook {
         let straight = (self.joint - self.top).dot(self.down);
         let refuse = |asked: f64, low: f64| ChangeError::OutOfReach {
             what: format!("moving the crotch point of the {piece}"),
-            asked,
-            low,
-            high: f64::INFINITY,
+            asked: Length(asked),
+            low: Length(low),
+            high: Length(f64::INFINITY),
         };
         if reach + out < LEAST_REACH * reach || !out.is_finite() {
             return Err(refuse(out, (LEAST_REACH - 1.0) * reach));
@@ -357,10 +359,10 @@ impl Hook {
         let least = self.squeezed(self.tallest()).filled(MOST_FILL).length();
         ChangeError::CrotchCannotHold {
             piece: piece.to_owned(),
-            length,
-            wanted: length,
-            least,
-            most,
+            length: Length(length),
+            wanted: Length(length),
+            least: Length(least),
+            most: Length(most),
         }
     }
 }
@@ -420,7 +422,7 @@ mod tests {
         let long = piece.seam(names::CROTCH).unwrap().sewn_length() + 200.0;
         let fault = restore_crotch_length(&mut piece, long).unwrap_err();
         let ChangeError::CrotchCannotHold { most, .. } = fault else { panic!("{fault}") };
-        assert!(most < long);
+        assert!(most.0 < long);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, Point};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam};
 use serde::Serialize;
 use std::fmt;
@@ -22,7 +23,7 @@ impl fmt::Display for LegDifference {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match &self.how {
             Some(how) => write!(f, "the {} {how}", self.what),
-            None => write!(f, "the {} by {:.1} mm", self.what, self.mm.abs()),
+            None => write!(f, "the {} by {}", self.what, Length(self.mm.abs())),
         }
     }
 }

@@ -9,6 +9,7 @@
 //! amount it runs out to nothing.
 
 use crate::{ChangeError, Pinch, PinchPath, Station, StationPlace};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Pattern, PatternError, Piece};
 
 /// Where a pin was measured.
@@ -91,10 +92,10 @@ impl Pinch {
                     if !agree {
                         return Err(ChangeError::TapesDisagree {
                             pinch: name.to_owned(),
-                            first: (a, seam.to_owned()),
-                            second: (b, other.to_owned()),
-                            length,
-                            most: TAPE_AGREES,
+                            first: (Length(a), seam.to_owned()),
+                            second: (Length(b), other.to_owned()),
+                            length: Length(length),
+                            most: Length(TAPE_AGREES),
                         });
                     }
                     // What the tape gave or took is spread over both readings.
@@ -124,8 +125,8 @@ impl Pinch {
         ends.iter().map(|e| e.seam.as_str()).find(|s| *s == seam).ok_or_else(|| {
             ChangeError::StationOffPath {
                 pinch: self.name.clone(),
-                asked: 0.0,
-                length,
+                asked: Length(0.0),
+                length: Length(length),
                 why: format!(
                     "measured from the {seam}, which the path does not meet; it runs from the {} to the {}",
                     ends[0].seam, ends[1].seam

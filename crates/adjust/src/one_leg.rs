@@ -6,6 +6,7 @@
 
 use crate::take::{for_leg, sort_measures};
 use crate::{Change, ChangeError, Compared, Outcome};
+use hangtrue_pattern::words;
 use hangtrue_pattern::{Leg, Pattern, PatternError};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -98,13 +99,16 @@ pub(crate) fn on_legs(
         let of_leg = |c: Compared| Compared { measure: for_leg(&c.measure, &after, leg), ..c };
         kept.extend(done.kept.into_iter().map(of_leg));
         outcome.residue.extend(done.residue.into_iter().map(|mut residue| {
-            residue.words = format!("{}, {} leg", residue.words, leg.word());
+            residue.words = residue.words.and(format!(", {} leg", leg.word()));
             residue
         }));
         for note in done.notes {
             // What is said of both legs is said once.
-            let note =
-                if legs.len() == 1 { format!("On the {} leg: {note}", leg.word()) } else { note };
+            let note = if legs.len() == 1 {
+                words![format!("On the {} leg: ", leg.word()), note]
+            } else {
+                note
+            };
             if !outcome.notes.contains(&note) {
                 outcome.notes.push(note);
             }

@@ -3,6 +3,8 @@
 use crate::ChangeError;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
+use hangtrue_pattern::words::Length;
+use hangtrue_pattern::words::Words;
 use serde::Serialize;
 
 /// A kept measure may move by this much, mm.
@@ -53,11 +55,14 @@ impl Compared {
     /// Shows the measure in the maker's unit: lengths in it, areas in cm² or in²,
     /// angles in degrees. A length's change within `exact` mm is none.
     pub fn shown(&self, unit: Unit, exact: f64) -> Shown {
-        let number = |name: String, per: f64, sign: &str| Shown {
-            measure: name,
-            before: format!("{}{sign}", show_number(self.before / per, 1)),
-            after: format!("{}{sign}", show_number(self.after / per, 1)),
-            change: format!("{}{sign}", show_change(self.change() / per, 1)),
+        let number = |name: String, per: f64, sign: &str| {
+            let (before, after) = (rounded(self.before / per, 1), rounded(self.after / per, 1));
+            Shown {
+                measure: name,
+                before: format!("{}{sign}", show_number(before, 1)),
+                after: format!("{}{sign}", show_number(after, 1)),
+                change: format!("{}{sign}", show_change(after - before, 1)),
+            }
         };
         if let Some(name) = self.measure.strip_suffix(AREA) {
             return match unit {
@@ -68,11 +73,41 @@ impl Compared {
         if let Some(name) = self.measure.strip_suffix(ANGLE) {
             return number(name.to_owned(), 1.0, "°");
         }
+        let (before, after) = (as_shown(self.before, unit), as_shown(self.after, unit));
+        let shown_change = after - before;
         Shown {
             measure: self.measure.clone(),
             before: show_length(self.before, unit),
             after: show_length(self.after, unit),
-            change: show_difference(self.change(), unit, exact),
+            change: match unit {
+                _ if self.change().abs() <= exact => show_difference(0.0, unit, exact),
+                Unit::Mm => format!("{} mm", show_change(shown_change, 1)),
+                Unit::Cm => format!("{} cm", show_change(shown_change / 10.0, 2)),
+                // A change too small to be seen in the fraction is said to be under it.
+                _ if shown_change.abs() < exact => {
+                    let seen_from = INCH / f64::from(unit.denominator().unwrap_or(16)) / 2.0;
+                    let unseen = self.change().abs().min(0.99 * seen_from);
+                    show_difference(unseen.copysign(self.change()), unit, exact)
+                }
+                _ => show_difference(shown_change, unit, exact),
+            },
+        }
+    }
+}
+
+/// A value as it reads with so many decimals.
+fn rounded(value: f64, decimals: usize) -> f64 {
+    format!("{value:.decimals$}").parse().unwrap_or(value)
+}
+
+/// A length as it reads in a unit, mm: what [`show_length`] shows of it.
+fn as_shown(mm: f64, unit: Unit) -> f64 {
+    match unit.denominator() {
+        None if unit == Unit::Cm => 10.0 * rounded(mm / 10.0, 2),
+        None => rounded(mm, 1),
+        Some(parts) => {
+            let step = INCH / f64::from(parts);
+            (mm / step).round() * step
         }
     }
 }
@@ -81,7 +116,7 @@ impl Compared {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Residue {
     /// Where and what, in words.
-    pub words: String,
+    pub words: Words,
     /// How much, mm.
     pub amount: f64,
 }
@@ -98,7 +133,7 @@ pub struct Outcome {
     /// What the paper cannot hold.
     pub residue: Vec<Residue>,
     /// Remarks and warnings in words.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 impl Outcome {
@@ -116,9 +151,44 @@ impl Outcome {
             None => Ok(self),
             Some(k) => Err(ChangeError::NotKept {
                 measure: k.measure.clone(),
-                before: k.before,
-                after: k.after,
+                before: Length(k.before),
+                after: Length(k.after),
             }),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_pattern::units::read_length;
+    use proptest::prelude::*;
+
+    fn read(text: &str) -> f64 {
+        read_length(text.trim_start_matches('≈'), Unit::Mm).unwrap()
+    }
+
+    proptest! {
+        #[test]
+        fn a_row_adds_up_as_shown(before in 0.0..1500.0f64, by in -60.0..60.0f64) {
+            let row = Compared { measure: "waist".into(), before, after: before + by };
+            for unit in [Unit::Mm, Unit::Cm, Unit::Eighths, Unit::Sixteenths, Unit::ThirtySeconds] {
+                let Shown { before, after, change, .. } = row.shown(unit, 0.05);
+                let whole = read(&after) - read(&before);
+                if change == "0" || change.contains("under") {
+                    let step = unit.denominator().map_or(0.11, |d| INCH / f64::from(d) * 1.01);
+                    prop_assert!(whole.abs() <= step, "{before} {after} {change}");
+                } else {
+                    prop_assert!((read(&change) - whole).abs() < 1e-4, "{before} {after} {change}");
+                }
+            }
+            for kind in [AREA, ANGLE] {
+                let row = Compared { measure: format!("back{kind}"), ..row.clone() };
+                let shown = row.shown(Unit::Mm, 0.05);
+                let number = |t: &str| t.replace('−', "-").replace('°', "").parse::<f64>().unwrap();
+                let whole = number(&shown.after) - number(&shown.before);
+                prop_assert!((number(&shown.change) - whole).abs() < 1e-6);
+            }
         }
     }
 }

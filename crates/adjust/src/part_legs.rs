@@ -2,6 +2,7 @@
 
 use crate::leg_difference::leg_differences;
 use crate::{ChangeError, Outcome, compare_measures};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{JoinSide, Leg, Pattern};
 use serde::{Deserialize, Serialize};
 
@@ -61,9 +62,9 @@ impl JoinLegs {
         if !(self.within.is_finite() && self.within >= 0.0) {
             return Err(ChangeError::OutOfReach {
                 what: "the difference that still counts as the same".into(),
-                asked: self.within,
-                low: 0.0,
-                high: f64::INFINITY,
+                asked: Length(self.within),
+                low: Length(0.0),
+                high: Length(f64::INFINITY),
             });
         }
         refuse_what_one_leg_cannot_hold(pattern)?;
@@ -72,7 +73,7 @@ impl JoinLegs {
             (Some(leg), _) => leg,
             (None, true) => Leg::Right,
             (None, false) => {
-                return Err(ChangeError::LegsDiffer { within: self.within, differences });
+                return Err(ChangeError::LegsDiffer { within: Length(self.within), differences });
             }
         };
         let mut after = pattern.one_leg(from);
@@ -83,7 +84,11 @@ impl JoinLegs {
         let lost = differences.iter().map(|d| format!("Given up: {d}."));
         let mut notes = vec![format!("Both legs are now as the {} one was.", from.word())];
         notes.extend(lost);
-        Ok(Outcome { changed, notes, ..Outcome::plain(after) })
+        Ok(Outcome {
+            changed,
+            notes: notes.into_iter().map(Into::into).collect(),
+            ..Outcome::plain(after)
+        })
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, Point, Profile, Vec2};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{LineEnd, Pattern, PatternError, SeamPlace};
 use serde::{Deserialize, Serialize};
 
@@ -109,8 +110,8 @@ impl Pinch {
                         return Err(ChangeError::Pattern(PatternError::PastSeamEnd {
                             piece: self.piece.clone(),
                             seam: place.seam.clone(),
-                            asked: place.distance,
-                            length,
+                            asked: Length(place.distance),
+                            length: Length(length),
                         }));
                     }
                     let found = seam.place(place.from, place.distance);
@@ -144,8 +145,8 @@ impl Pinch {
         let length = path.length();
         let off = |asked: f64, why: &str| ChangeError::StationOffPath {
             pinch: self.name.clone(),
-            asked,
-            length,
+            asked: Length(asked),
+            length: Length(length),
             why: why.to_owned(),
         };
         let mut stations = Vec::with_capacity(self.stations.len() + 2);
@@ -197,10 +198,10 @@ impl Pinch {
             if rise / distance > STEEPEST {
                 return Err(ChangeError::AmountTooLarge {
                     pinch: self.name.clone(),
-                    amount: rise,
-                    distance,
+                    amount: Length(rise),
+                    distance: Length(distance),
                     angle: 2.0 * (rise / (2.0 * distance)).atan().to_degrees(),
-                    most: STEEPEST * distance,
+                    most: Length(STEEPEST * distance),
                 });
             }
         }

@@ -4,6 +4,7 @@
 use crate::{Change, ChangeError, Compared, Document, Outcome, Residue, Start};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::{self, DraftError, DraftReport};
+use hangtrue_pattern::words::Words;
 use std::sync::Arc;
 
 /// What became of one change.
@@ -27,7 +28,7 @@ pub struct Effect {
     /// What the paper cannot hold.
     pub residue: Vec<Residue>,
     /// Remarks.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// The pattern after a change, and what became of the change.

@@ -8,6 +8,10 @@ use crate::waist::{MOST_DART_GROWTH, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
 use hangtrue_geometry::{Line, Point, bracketed_root};
 use hangtrue_pattern::{Pattern, Piece, SeamPlace, names};
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 use serde::{Deserialize, Serialize};
 
 /// Where the second cut goes.
@@ -72,7 +76,7 @@ pub struct Proposal {
     /// ranked by it.
     pub disturbs: f64,
     /// What that means, in words.
-    pub consequence: String,
+    pub consequence: Words,
 }
 
 /// A dart is left at least this much intake when it gives what it can, mm.
@@ -124,13 +128,13 @@ pub fn propose(
             share_free: (gives / lap.abs()).clamp(0.0, 1.0),
             disturbs: over,
             consequence: match (over > 0.0, lap < 0.0) {
-                (false, false) => format!("the dart gives it; the sewn {} stays", seam.name),
-                (false, true) => format!("the dart grows by it; the sewn {} stays", seam.name),
+                (false, false) => words!["the dart gives it; the sewn ", &seam.name, " stays"],
+                (false, true) => words!["the dart grows by it; the sewn ", &seam.name, " stays"],
                 (true, false) => {
-                    format!("the dart closes and the {} loses {over:.1} mm", seam.name)
+                    words!["the dart closes and the ", &seam.name, " loses ", Length(over)]
                 }
                 (true, true) => {
-                    format!("the dart grows very wide; the {} gains {over:.1} mm", seam.name)
+                    words!["the dart grows very wide; the ", &seam.name, " gains ", Length(over)]
                 }
             },
         });
@@ -190,13 +194,13 @@ fn edge_proposal(
         disturbs: lap.abs(),
         consequence: match (name == names::CROTCH, lap < 0.0) {
             (true, false) => {
-                format!("the crotch seam loses {lap:.1} mm, which the hook must give back")
+                words!["the crotch seam loses ", Length(lap), ", which the hook must give back"]
             }
             (true, true) => {
-                format!("the crotch seam gains {:.1} mm, which the hook must take up", -lap)
+                words!["the crotch seam gains ", Length(-lap), ", which the hook must take up"]
             }
-            (false, false) => format!("the {name} loses {lap:.1} mm"),
-            (false, true) => format!("the {name} gains {:.1} mm", -lap),
+            (false, false) => words!["the ", &name, " loses ", Length(lap)],
+            (false, true) => words!["the ", &name, " gains ", Length(-lap)],
         },
     }
 }
@@ -269,9 +273,9 @@ fn apply_cut(
         Share::Part(part) => {
             return Err(ChangeError::OutOfReach {
                 what: "the share of the pinch to take, in hundredths,".into(),
-                asked: part * 100.0,
-                low: 0.0,
-                high: 100.0,
+                asked: Length(part * 100.0),
+                low: Length(0.0),
+                high: Length(100.0),
             });
         }
         Share::WhatTheDartGives => share_of_dart(piece, laid, &cuts, mover)?,
@@ -288,10 +292,13 @@ fn apply_cut(
             restore_crotch_length(&mut new_piece, length)?;
             crotch_held = true;
             let verb = if length < now { "take up" } else { "give back" };
-            notes.push(format!(
-                "The crotch curve was redrawn to {verb} {:.1} mm.",
-                (length - now).abs()
-            ));
+            notes.push(words![
+                "The crotch curve was redrawn to ",
+                verb,
+                " ",
+                Length((length - now).abs()),
+                "."
+            ]);
         }
     }
     new_piece.check().map_err(ChangeError::BreaksPattern)?;
@@ -331,9 +338,9 @@ fn second_cuts(
             if !(1.0..=length - 1.0).contains(&place.distance) {
                 return Err(ChangeError::OutOfReach {
                     what: format!("the second cut on the {}", place.seam),
-                    asked: place.distance,
-                    low: 1.0,
-                    high: length - 1.0,
+                    asked: Length(place.distance),
+                    low: Length(1.0),
+                    high: Length(length - 1.0),
                 });
             }
             let found = seam.place(place.from, place.distance);
@@ -447,36 +454,46 @@ fn describe(outcome: &mut Outcome, piece: &Piece, laid: &LaidPinch, share: f64, 
         };
         let verb = if lap.amount < 0.0 { "opened" } else { "lapped" };
         let given = if lap.from_dart == 0.0 {
-            String::new()
+            Words::default()
         } else {
-            format!("; the dart gives {:.1} mm of it", lap.from_dart)
+            words!["; the dart gives ", Length(lap.from_dart), " of it"]
         };
-        outcome.notes.push(format!(
-            "The second cut is {verb} by {:.1} mm at the {}{through}{given}.",
-            lap.amount.abs(),
-            piece.seams[seam].name,
-        ));
+        outcome.notes.push(words![
+            "The second cut is ",
+            verb,
+            " by ",
+            Length(lap.amount.abs()),
+            " at the ",
+            &piece.seams[seam].name,
+            through,
+            given,
+            "."
+        ]);
     }
     let (_, pinned) = laid.largest();
     if share < 1.0 {
         outcome.residue.push(Residue {
-            words: format!(
-                "of the pinch on the {} left in the paper, to be eased in at its middle and nothing at its ends",
-                piece.name
-            ),
+            words: words![
+                "of the pinch on the ",
+                &piece.name,
+                " left in the paper, to be eased in at its middle and nothing at its ends"
+            ],
             amount: pinned * (1.0 - share),
         });
     }
     for (end, station) in [(0, laid.stations[0]), (1, laid.stations[laid.stations.len() - 1])] {
         let amount = share * station.1;
         if amount != 0.0 {
-            outcome.notes.push(format!(
-                "The {} of the {} is {:.1} mm {} at the pinch; lay a pinch on the piece it is sewn to as well, or ease it.",
-                laid.ends[end].seam,
-                piece.name,
-                amount.abs(),
-                if amount > 0.0 { "shorter" } else { "longer" }
-            ));
+            outcome.notes.push(words![
+                "The ",
+                &laid.ends[end].seam,
+                " of the ",
+                &piece.name,
+                " is ",
+                Length(amount.abs()),
+                if amount > 0.0 { " shorter" } else { " longer" },
+                " at the pinch; lay a pinch on the piece it is sewn to as well, or ease it."
+            ]);
         }
     }
 }

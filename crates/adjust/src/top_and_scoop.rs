@@ -10,6 +10,10 @@ use hangtrue_geometry::Point;
 #[cfg(test)]
 use hangtrue_geometry::angle_between;
 use hangtrue_pattern::{Pattern, Piece, Seam, names};
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 use serde::{Deserialize, Serialize};
 
 /// Parameters of the method. The waist seam runs from the side to the centre,
@@ -81,25 +85,28 @@ pub(crate) fn apply(
     }
     let (kept, changed) = sort_measures(pattern, &after, &promised);
     let mut outcome = Outcome { kept, changed, ..Outcome::plain(after) };
-    outcome.notes.push(format!(
-        "The centre seam keeps its lean and the crotch point its place; the waist is unchanged for {:.0} mm from the side seam.",
-        method.zero_from_side
-    ));
+    outcome.notes.push(words![
+        "The centre seam keeps its lean and the crotch point its place; the waist is unchanged for ",
+        (Length(method.zero_from_side), 0),
+        " from the side seam."
+    ]);
     if method.keep_waist && !waist_held {
         outcome.notes.push(
             "No dart in the changed stretch could hold the waist to its length; ease or stretch the difference to the waistband.".into(),
         );
     }
     if radius < TIGHT {
-        outcome.notes.push(format!(
-            "The crotch curve now turns within a radius of {radius:.0} mm, which is hard to sew; a smaller amount would be kinder."
-        ));
+        outcome.notes.push(words![
+            "The crotch curve now turns within a radius of ",
+            (Length(radius), 0),
+            ", which is hard to sew; a smaller amount would be kinder."
+        ]);
     }
     outcome.notes.extend(not_under_the_seat(pattern, piece_name, laid)?);
     let left = pinned - amount;
     if left.abs() > 0.05 {
         outcome.residue.push(Residue {
-            words: format!("of the pinch on the {piece_name} not taken"),
+            words: words!["of the pinch on the ", piece_name, " not taken"],
             amount: left,
         });
     }
@@ -115,7 +122,7 @@ fn not_under_the_seat(
     pattern: &Pattern,
     piece_name: &str,
     laid: &LaidPinch,
-) -> Result<Option<String>, ChangeError> {
+) -> Result<Option<Words>, ChangeError> {
     /// A pinch this far below the crotch point is no longer under the seat, mm.
     const UNDER_THE_SEAT: f64 = 150.0;
     let piece = pattern.piece(piece_name)?;
@@ -123,7 +130,11 @@ fn not_under_the_seat(
     let below = (piece.corner(names::CROTCH_POINT)? - middle).dot(piece.grain.direction());
     let far = below > UNDER_THE_SEAT;
     Ok(far.then(|| {
-        format!("The pinch lies {below:.0} mm below the crotch point; this method lifts cloth out from under the seat and may not reach it.")
+        words![
+            "The pinch lies ",
+            (Length(below), 0),
+            " below the crotch point; this method lifts cloth out from under the seat and may not reach it."
+        ]
     }))
 }
 
@@ -151,9 +162,9 @@ fn lower_waist(
                 "the place before the side seam where the waist of the {} is unchanged",
                 piece.name
             ),
-            asked: zero,
-            low: 0.0,
-            high: length - LEAST_STRETCH,
+            asked: Length(zero),
+            low: Length(0.0),
+            high: Length(length - LEAST_STRETCH),
         });
     }
     let fade = |position: f64| {
@@ -194,9 +205,9 @@ fn lower_waist(
     {
         return Err(ChangeError::OutOfReach {
             what: "lowering the waist over a dart".into(),
-            asked: amount,
-            low: f64::NEG_INFINITY,
-            high: 0.0,
+            asked: Length(amount),
+            low: Length(f64::NEG_INFINITY),
+            high: Length(0.0),
         });
     }
     Ok(LoweredWaist { seam: lowered, dart })

@@ -1,6 +1,7 @@
 //! The command line, in words for a sewing person.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use hangtrue_files::save::Over;
 use std::path::PathBuf;
 
 /// Fits trousers to one real body: drafts a block, marks the lines to read on the
@@ -26,6 +27,21 @@ pub struct JsonArg {
     /// Write the result as JSON, for another program.
     #[arg(long)]
     pub json: bool,
+}
+
+/// For verbs that write files.
+#[derive(Debug, Args)]
+pub struct OverArg {
+    /// Write over files that are already there; a project is never written over.
+    #[arg(long)]
+    replace: bool,
+}
+
+impl OverArg {
+    /// Whether a file that is there may be written over.
+    pub fn over(&self) -> Over {
+        Over::said(self.replace)
+    }
 }
 
 #[derive(Debug, Subcommand)]
@@ -92,6 +108,8 @@ pub enum Verb {
 pub struct DemoArgs {
     /// The folder to write into; made when it is not there.
     pub out: PathBuf,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Args)]
@@ -121,9 +139,8 @@ pub struct BeginArgs {
     /// How lengths are shown.
     #[arg(long, value_enum, default_value_t = UnitArg::Mm)]
     pub unit: UnitArg,
-    /// Write over a project that is already there.
-    #[arg(long)]
-    pub replace: bool,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -390,6 +407,8 @@ pub struct LookArgs {
     pub picture: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Args)]
@@ -562,6 +581,8 @@ pub struct JournalArgs {
     /// Put the ticked photos in; without it there is no photo.
     #[arg(long)]
     pub with_photos: bool,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Args)]
@@ -577,9 +598,8 @@ pub struct HandOnArgs {
     /// Leave the notes of the journal out too.
     #[arg(long)]
     pub without_notes: bool,
-    /// Write over a project that is already there.
-    #[arg(long)]
-    pub replace: bool,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Args)]
@@ -670,6 +690,8 @@ pub struct PrintArgs {
     /// (default: 50 mm, or 2 in when the project is in inches).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub grid: Option<String>,
+    #[command(flatten)]
+    pub over_file: OverArg,
 }
 
 /// What a pattern is printed on.
@@ -698,6 +720,8 @@ pub struct BatchArgs {
     pub out: Option<PathBuf>,
     #[command(flatten)]
     pub json: JsonArg,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Args)]
@@ -719,6 +743,11 @@ pub struct SendArgs {
     /// How a DXF is laid out.
     #[arg(long, value_enum, default_value_t = FormArg::Sewn)]
     pub form: FormArg,
+    /// Write the name of the person on the pieces; without it the name stays here.
+    #[arg(long)]
+    pub with_name: bool,
+    #[command(flatten)]
+    pub over: OverArg,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -772,9 +801,8 @@ pub struct BringArgs {
     /// With --start: how lengths are shown.
     #[arg(long, value_enum)]
     pub show: Option<UnitArg>,
-    /// With --start: write over a project that is already there.
-    #[arg(long, requires = "start")]
-    pub replace: bool,
+    #[command(flatten)]
+    pub over: OverArg,
     #[command(flatten)]
     pub json: JsonArg,
 }
@@ -857,9 +885,8 @@ pub struct TraceArgs {
     /// With --start: how lengths are shown.
     #[arg(long, value_enum)]
     pub show: Option<UnitArg>,
-    /// With --start: write over a project that is already there.
-    #[arg(long, requires = "start")]
-    pub replace: bool,
+    #[command(flatten)]
+    pub over: OverArg,
     #[command(flatten)]
     pub json: JsonArg,
 }

@@ -2,6 +2,7 @@
 
 use crate::failure::Failure;
 use crate::output;
+use crate::project::check_outputs;
 use crate::verbs::weigh_rows;
 use hangtrue_adjust::{
     Change, CloseRound, Document, Method, PinchChange, Replay, fold_darts, left_to_true, propose,
@@ -11,13 +12,26 @@ use hangtrue_files::demo::{self, DATE, PINNED, UNIT};
 use hangtrue_files::print::{DrawOptions, Paper, TileOptions, print_pattern, report_pdf};
 use hangtrue_files::project;
 use hangtrue_files::round_report::{Round, Weighed, round_report};
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::path::Path;
 use std::time::Instant;
 
-pub fn run(out: &Path) -> Result<(), Failure> {
+/// What the demo writes, in the order it is to be looked at.
+const FILES: [(&str, &str); 5] = [
+    ("report.pdf", "start here: one page, old under new for each method"),
+    ("before.pdf", "the block on A4 sheets at true scale"),
+    ("after.pdf", "the changed pattern, the old one thin underneath"),
+    ("maren.hangtrue.ron", "the project; open it, or read it: hangtrue list"),
+    ("walk.json", "the walked seams for another program"),
+];
+
+pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
+    // Nothing is written when one of the files may not be.
+    let files = FILES.map(|(file, _)| out.join(file));
+    check_outputs(&files.each_ref().map(Some), &[], over)?;
     let begun = Instant::now();
     std::fs::create_dir_all(out)
         .map_err(|source| Failure::NoFolder { path: out.to_owned(), source })?;
@@ -43,7 +57,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     step(3, "Read them as sewn")?;
     let before = replay.current()?.clone();
     for reading in read_as_sewn(&before)?.iter().filter(|r| r.on_cloth) {
-        say(&words_in(&reading.words(), UNIT))?;
+        say(&reading.words().in_unit(UNIT))?;
     }
     demo::close_first(&mut document);
 
@@ -58,7 +72,7 @@ pub fn run(out: &Path) -> Result<(), Failure> {
     let pinch = demo::pinch();
     let laid = pinch.lay(&before)?;
     for p in propose(&before, &pinch.piece, &laid)? {
-        let consequence = words_in(&p.consequence, UNIT);
+        let consequence = p.consequence.in_unit(UNIT);
         say(&format!(
             "slash and lap, {}: laps {}; {consequence}",
             p.words,
@@ -136,25 +150,20 @@ pub fn run(out: &Path) -> Result<(), Failure> {
         darts: &darts,
         date: DATE,
     })?;
-    write_whole(&out.join("before.pdf"), &printed_before.pdf)?;
-    write_whole(&out.join("after.pdf"), &printed_after.pdf)?;
-    write_whole(&out.join("report.pdf"), &report_pdf(&report)?)?;
-    project::save(&out.join("maren.hangtrue.ron"), &document)?;
     let walk = serde_json::to_string_pretty(&serde_json::json!({"seams": walked, "darts": darts}))?;
-    write_whole(&out.join("walk.json"), walk.as_bytes())?;
+    let [report_file, before_file, after_file, project_file, walk_file] = files;
+    write_output(&report_file, &report_pdf(&report)?, over)?;
+    write_output(&before_file, &printed_before.pdf, over)?;
+    write_output(&after_file, &printed_after.pdf, over)?;
+    project::save_new_over(&project_file, &document, over)?;
+    write_output(&walk_file, walk.as_bytes(), over)?;
 
     output::line(&format!(
         "\nDone in {:.2} s. In {}:",
         begun.elapsed().as_secs_f64(),
         out.display()
     ))?;
-    for (file, words) in [
-        ("report.pdf", "start here: one page, old under new for each method"),
-        ("before.pdf", "the block on A4 sheets at true scale"),
-        ("after.pdf", "the changed pattern, the old one thin underneath"),
-        ("maren.hangtrue.ron", "the project; open it, or read it: hangtrue list"),
-        ("walk.json", "the walked seams for another program"),
-    ] {
+    for (file, words) in FILES {
         say(&format!("{file:<20} {words}"))?;
     }
     say(&format!(

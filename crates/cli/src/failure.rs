@@ -11,7 +11,9 @@ use hangtrue_files::journal::JournalError;
 use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
 use hangtrue_files::project::ProjectError;
+use hangtrue_files::read::ReadError;
 use hangtrue_files::save::SaveError;
+use hangtrue_files::words_of_io;
 use hangtrue_files::worn::WornJobError;
 use hangtrue_pattern::PatternError;
 use hangtrue_pattern::units::LengthError;
@@ -87,16 +89,10 @@ pub enum Failure {
     #[error(transparent)]
     Length(#[from] LengthError),
     /// A file that cannot be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// A folder that cannot be made.
-    #[error("the folder “{}” cannot be made: {source}; choose another place", path.display())]
+    #[error("the folder “{}” cannot be made: {}; choose another place", path.display(), words_of_io(source))]
     NoFolder {
         /// The folder.
         path: PathBuf,
@@ -116,9 +112,6 @@ pub enum Failure {
         /// What to do, with an example.
         like: &'static str,
     },
-    /// A file that is already there.
-    #[error("“{}” is already there; choose another name, or add --replace to write over it", .0.display())]
-    AlreadyThere(PathBuf),
     /// Left and right are not apart.
     #[error("{why}, with: hangtrue apart {}", project.display())]
     Apart {
@@ -133,7 +126,8 @@ pub enum Failure {
     Asked(String),
     /// Standard output is gone.
     #[error(
-        "what was to be shown could not be written: {0}; what the command saves is saved whole or not at all"
+        "what was to be shown could not be written: {}; what the command saves is saved whole or not at all",
+        words_of_io(.0)
     )]
     Output(#[from] std::io::Error),
     /// Machine output could not be made.
@@ -142,16 +136,19 @@ pub enum Failure {
 }
 
 impl Failure {
-    /// The message, with what the engine says about lengths in the project's unit.
-    /// The rest names papers and files, which keep their own words.
+    /// Whether nobody reads standard output any more. Files never come here: what
+    /// cannot be saved is a failure of its own.
+    pub fn is_closed_pipe(&self) -> bool {
+        let source = match self {
+            Self::Output(source) | Self::Batch(BatchError::Write(source)) => source,
+            _ => return false,
+        };
+        source.kind() == std::io::ErrorKind::BrokenPipe
+    }
+
+    /// The message, with lengths in the project's unit.
     pub fn words(&self) -> String {
-        let text = self.to_string();
-        match self {
-            Self::Start(_) | Self::Change(_) | Self::Pattern(_) | Self::Droop(_) => {
-                output::words(&text)
-            }
-            _ => text,
-        }
+        output::words(self)
     }
 }
 

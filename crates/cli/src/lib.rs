@@ -8,6 +8,8 @@ mod output;
 mod project;
 mod verbs;
 
+pub use output::complain;
+
 use clap::{CommandFactory, Parser};
 use std::ffi::{OsStr, OsString};
 use std::process::ExitCode;
@@ -20,12 +22,20 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
         Ok(command) => command,
         Err(usage) => {
             // Help and version are no failure; clap knows which is which.
-            let _ = usage.print();
+            // What was typed is repeated in the complaint; help is ours alone.
+            if usage.use_stderr() {
+                output::complain(usage.render().to_string().trim_end());
+            } else {
+                let _ = usage.print();
+            }
             return ExitCode::from(u8::try_from(usage.exit_code()).unwrap_or(2));
         }
     };
     match verbs::run(command) {
         Ok(()) => ExitCode::SUCCESS,
+        // Whoever read along (`| head`) has seen enough: there is nothing to tell, and
+        // the code says, as that of other tools does, that not all was shown.
+        Err(failure) if failure.is_closed_pipe() => ExitCode::FAILURE,
         Err(failure) => {
             output::complain(&format!("hangtrue: {}", failure.words()));
             ExitCode::FAILURE

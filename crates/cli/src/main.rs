@@ -11,7 +11,7 @@ fn main() -> ExitCode {
         Some(file) => match hangtrue_desk::open(file) {
             Ok(()) => ExitCode::SUCCESS,
             Err(why) => {
-                eprintln!("hangtrue: {why}");
+                hangtrue_cli::complain(&format!("hangtrue: {why}"));
                 ExitCode::FAILURE
             }
         },

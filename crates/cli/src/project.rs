@@ -3,7 +3,8 @@
 use crate::failure::Failure;
 use crate::output;
 use hangtrue_adjust::{Document, Replay, legs_named};
-use hangtrue_files::project;
+use hangtrue_files::project::{self, Held, Writing};
+use hangtrue_files::save::{Over, may_write};
 use hangtrue_pattern::units::{Unit, read_length, show_difference, show_length};
 use hangtrue_pattern::{End, Pattern, Place, SeamPlace};
 use std::path::{Path, PathBuf};
@@ -13,13 +14,39 @@ use std::sync::Arc;
 pub struct Opened {
     pub document: Document,
     pub replay: Replay,
+    file: OpenedFile,
+}
+
+/// What may be done with the file of an opened project.
+enum OpenedFile {
+    /// It is looked at; should it be saved after all, it must still be as it was.
+    Looked(Held),
+    /// It is locked: nobody else changes it until the verb is done.
+    Locked(Writing),
 }
 
 impl Opened {
+    /// Opens a project to look at it.
     pub fn open(path: &Path) -> Result<Self, Failure> {
-        let document = project::load(path)?;
+        let (document, held) = project::open(path)?;
+        Ok(Self::computed(document, OpenedFile::Looked(held)))
+    }
+
+    /// Opens a project to change it. A verb that changes the same project at the
+    /// same time waits, and reads what this one saved.
+    pub fn open_to_write(path: &Path) -> Result<Self, Failure> {
+        let (document, writing) = project::open_to_write(path)?;
+        Ok(Self::computed(document, OpenedFile::Locked(writing)))
+    }
+
+    /// Opens a project to change it if `writes`, else to look at it.
+    pub fn open_for(path: &Path, writes: bool) -> Result<Self, Failure> {
+        if writes { Self::open_to_write(path) } else { Self::open(path) }
+    }
+
+    fn computed(document: Document, file: OpenedFile) -> Self {
         output::speak_in(document.unit);
-        Ok(Self { replay: Replay::new(document.clone()), document })
+        Self { replay: Replay::new(document.clone()), document, file }
     }
 
     pub fn unit(&self) -> Unit {
@@ -32,10 +59,13 @@ impl Opened {
 
     /// Computes the edited document, refuses it when the last change cannot be
     /// made, and saves it.
-    pub fn save(&mut self, path: &Path) -> Result<(), Failure> {
+    pub fn save(&mut self) -> Result<(), Failure> {
         self.replay.update(self.document.clone());
         self.replay.start()?;
-        project::save(path, &self.document)?;
+        match &mut self.file {
+            OpenedFile::Looked(held) => held.save(&self.document)?,
+            OpenedFile::Locked(writing) => writing.save(&self.document)?,
+        }
         Ok(())
     }
 
@@ -98,8 +128,30 @@ impl Opened {
     }
 }
 
+/// Asks for every result of a verb whether it may be written, before any work is
+/// done: not over what it is made from, not twice to one file, not over what is
+/// there unless that was said, and never over a project.
+pub fn check_outputs(
+    outs: &[Option<&PathBuf>],
+    made_from: &[Option<&PathBuf>],
+    over: Over,
+) -> Result<(), Failure> {
+    let outs: Vec<&PathBuf> = outs.iter().copied().flatten().collect();
+    for (i, out) in outs.iter().enumerate() {
+        refuse_to_write_over(out, made_from)?;
+        may_write(out, over)?;
+        if outs[..i].contains(out) {
+            return Err(Failure::Asked(format!(
+                "“{}” is named for two results; choose a name for each",
+                out.display()
+            )));
+        }
+    }
+    Ok(())
+}
+
 /// Refuses to write a result over a file it is made from.
-pub fn refuse_to_write_over(out: &Path, made_from: &[Option<&PathBuf>]) -> Result<(), Failure> {
+fn refuse_to_write_over(out: &Path, made_from: &[Option<&PathBuf>]) -> Result<(), Failure> {
     let Ok(there) = out.canonicalize() else { return Ok(()) };
     let same = |p: &&PathBuf| p.canonicalize().is_ok_and(|p| p == there);
     match made_from.iter().copied().flatten().find(same) {

@@ -175,7 +175,7 @@ const CASES: &[Case] = &[
     ("begin|n.ron|--measures|m-other.ron", FAILED, &["arm_length"]),
     ("begin|n.ron|--measures|m-few.ron", FAILED, &["is missing"]),
     ("begin|n.ron|--measures|m.ron|--plan|letter.ron", FAILED, &["letter.ron", "plan"]),
-    ("begin|p.ron|--measures|m.ron", FAILED, &["p.ron", "already there", "--replace"]),
+    ("begin|p.ron|--measures|m.ron", FAILED, &["p.ron", "is a project"]),
     ("begin|m.ron|--measures|m.ron|--replace", FAILED, &["m.ron", "made from"]),
     ("begin|nowhere/n.ron|--measures|m.ron", FAILED, &["nowhere", "not there"]),
     ("begin|m.ron/n.ron|--measures|m.ron", FAILED, &["m.ron", "not a folder"]),
@@ -257,7 +257,7 @@ const CASES: &[Case] = &[
     ("print|p.ron|--out|/proc/x.pdf", FAILED, &["/proc"]),
     ("print|p.ron|--out|/dev/full", FAILED, &["/dev/full"]),
     ("print|p.ron|--out|p.ron", FAILED, &["p.ron", "another name"]),
-    ("print|p.ron|--out|letter.txt", FAILED, &["letter.txt", "no PDF"]),
+    ("print|p.ron|--out|letter.txt", FAILED, &["letter.txt", "already there", "--replace"]),
     // Tables.
     ("batch|nowhere.csv|--columns|map.ron", FAILED, &["nowhere.csv"]),
     ("batch|.|--columns|map.ron", FAILED, &["folder"]),
@@ -357,7 +357,9 @@ fn output_that_nobody_reads_is_no_panic() {
                 .output()
                 .unwrap()
         };
-        check(&format!("{args:?}"), &run(Stdio::piped()), FAILED, &["written"]);
+        let quiet = run(Stdio::piped());
+        assert_eq!(quiet.status.code(), Some(FAILED), "{args:?}");
+        assert!(quiet.stderr.is_empty(), "{args:?}: {}", String::from_utf8_lossy(&quiet.stderr));
         let silent = run(writer.try_clone().unwrap().into());
         assert_eq!(silent.status.code(), Some(FAILED), "{args:?}");
     }
@@ -384,4 +386,72 @@ fn names_that_are_not_text_are_no_panic() {
         .output()
         .unwrap();
     check("draft p\\xff.ron", &said, FAILED, &["check the name"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn only_ordinary_files_are_read_and_nothing_of_the_system_is_said() {
+    let folder = folder("ordinary");
+    assert!(Command::new("mkfifo").arg(folder.path("pipe.ron")).status().unwrap().success());
+    fs::File::create(folder.path("huge.csv")).unwrap().set_len(1 << 40).unwrap();
+    std::os::unix::fs::symlink("nowhere.ron", folder.path("link.ron")).unwrap();
+    let map = ["--columns", "map.ron"];
+    let long = format!("{}.ron", "x".repeat(300));
+    let cases: [(Vec<&str>, &str); 9] = [
+        (vec!["list", "pipe.ron"], "is a pipe"),
+        (vec!["list", "/dev/zero"], "is a device"),
+        (vec!["list", "link.ron"], "is a link to"),
+        (vec!["list", "no.ron"], "it is not there"),
+        (vec!["list", long.as_str()], "the name is too long"),
+        (vec!["list", "p.ron/p.ron"], "a file where a folder should be"),
+        ([&["batch", "/dev/zero"], &map[..]].concat(), "is a device"),
+        ([&["batch", "pipe.ron"], &map[..]].concat(), "is a pipe"),
+        ([&["batch", "huge.csv"], &map[..]].concat(), "larger than"),
+    ];
+    for (args, says) in cases {
+        let output = folder.hangtrue(&args);
+        check(&args.join(" "), &output, FAILED, &[says]);
+        let complaint = String::from_utf8_lossy(&output.stderr);
+        assert!(!complaint.contains("os error"), "{complaint}");
+    }
+    let good = folder.read("p.ron");
+    folder.write("mark.ron", format!("\u{feff}{good}"));
+    folder.good(&["list", "mark.ron"]);
+}
+
+#[test]
+fn a_name_leaves_the_house_only_when_asked() {
+    let folder = folder("name");
+    let name = "Zebedee Quill";
+    let mut document = hangtrue_files::project::load(&folder.path("p.ron")).unwrap();
+    document.client = name.into();
+    folder.write("q.ron", hangtrue_files::project::to_text(&document).unwrap());
+    for form in ["svg", "dxf"] {
+        let (without, with) = (format!("a.{form}"), format!("b.{form}"));
+        folder.good(&["send", "q.ron", "--out", &without]);
+        folder.good(&["send", "q.ron", "--with-name", "--out", &with]);
+        assert!(!folder.read(&without).contains(name), "{form}");
+        let with = folder.read(&with);
+        assert!(with.contains(name) && !with.contains(&format!("SIZE: {name}")), "{form}");
+    }
+}
+
+#[test]
+fn a_name_does_not_steer_the_terminal() {
+    let folder = folder("steer");
+    let mut document = hangtrue_files::project::load(&folder.path("p.ron")).unwrap();
+    document.client = "Ma\u{1b}[31mren\u{202e}\u{9b}".into();
+    document.title = document.client.clone();
+    folder.write("q.ron", hangtrue_files::project::to_text(&document).unwrap());
+    let steering = ['\u{1b}', '\u{202e}', '\u{9b}'];
+    for args in [&["list", "q.ron"][..], &["list", "q.ron", "--json"], &["journal", "q.ron"]] {
+        let output = folder.hangtrue(args);
+        let said = [output.stdout, output.stderr].concat();
+        assert!(!String::from_utf8(said).unwrap().contains(steering), "{args:?}");
+    }
+    let output = folder.hangtrue(&["list", "q\u{1b}[31m.ron"]);
+    let complaint = String::from_utf8(output.stderr).unwrap();
+    assert!(!complaint.contains(steering) && complaint.contains("\\u{1b}"), "{complaint}");
+    let output = folder.hangtrue(&["li\u{1b}[31mst", "q.ron"]);
+    assert!(!String::from_utf8(output.stderr).unwrap().contains(steering));
 }

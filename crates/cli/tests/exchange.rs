@@ -51,7 +51,7 @@ fn what_is_sent_out_is_brought_in_only_when_accepted() {
         folder.good(&["bring", file, "--into", "p.ron", "--replace-pieces", "--accept"]);
         let listed = folder.good(&["list", "p.ron"]);
         assert!(listed.contains("Bring in back, front"), "{listed}");
-        folder.good(&["print", "p.ron", "--out", "p.pdf"]);
+        folder.good(&["print", "p.ron", "--out", "p.pdf", "--replace"]);
         folder.write("p.ron", before);
     }
 }
@@ -89,7 +89,8 @@ fn large_prints_pass_an_outside_check() {
         (&["--layout", "projector"][..], "outer frame"),
         (&["--layout", "projector", "--inverted", "--line", "3 mm", "--grid", "none"][..], "frame"),
     ] {
-        let said = folder.good(&[&["print", "p.ron", "--out", "p.pdf"], more].concat());
+        let said =
+            folder.good(&[&["print", "p.ron", "--out", "p.pdf", "--replace"], more].concat());
         assert!(said.contains(says), "{said}");
         let checked = std::process::Command::new("qpdf")
             .args(["--check"])
@@ -102,7 +103,7 @@ fn large_prints_pass_an_outside_check() {
         "print",
         "p.ron",
         "--out",
-        "p.pdf",
+        "q.pdf",
         "--layout",
         "projector",
         "--line",

@@ -195,7 +195,7 @@ fn the_journal_holds_a_photo_only_when_it_is_ticked_and_asked_for() {
     folder.good(&["note", "p.ron", "--round", "first toile", "--decided", "top and scoop"]);
 
     let journal = |with: &[&str]| {
-        folder.good(&[&["journal", "p.ron", "--out", "j.pdf"], with].concat());
+        folder.good(&[&["journal", "p.ron", "--out", "j.pdf", "--replace"], with].concat());
         pages(&folder.path("j.pdf"));
         (pictures(&folder, "j.pdf"), words(&folder, "j.pdf"))
     };

@@ -192,13 +192,14 @@ fn prints_on_every_paper_pass_an_outside_check() {
     ];
     for paper in ["A4", "letter", "A3", "A0", "roll 914 mm", "roll 36 in"] {
         for more in extra {
-            let args = [&["print", "p.ron", "--out", "p.pdf", "--paper", paper], more].concat();
+            let args = [&["print", "p.ron", "--out", "p.pdf", "--replace", "--paper", paper], more]
+                .concat();
             let said = folder.good(&args);
             let count = pages(&folder.path("p.pdf"));
             assert!(said.contains(&format!("({count} sheet")), "{paper}: {said}");
         }
     }
-    let start = ["print", "p.ron", "--out", "start.pdf", "--of", "start"];
+    let start = ["print", "p.ron", "--out", "start.pdf", "--of", "start", "--replace"];
     folder.good(&start);
     let first = fs::read(folder.path("start.pdf")).unwrap();
     folder.good(&start);

@@ -3,47 +3,24 @@
 //! It holds no geometry of its own. What is done at the desk becomes an edit of a
 //! [`hangtrue_adjust::Document`]; what is shown is what [`hangtrue_adjust::Replay`]
 //! computes from it. Points made for drawing are never measured.
+//!
+//! Its rooms, each of which imports only those before it: `kit` (what any window
+//! could use), `sample`, `board` (what is shared and read by all, and the requests
+//! that change it), `table` (the cutting table and its tools), `toile`, `exchange`
+//! and `tracing` (a feature each), `cards`, `edges` (ribbon, list of the round,
+//! small windows), `desk` (applies the requests).
 
-mod canvas;
+mod board;
 mod cards;
 mod desk;
-mod draft;
-mod draw_path;
+mod edges;
 mod exchange;
-mod figure;
-mod files;
-mod give;
-mod help;
-mod history;
-mod hold;
-mod keys;
-mod lay;
-mod length_field;
-mod lens;
-mod look_round;
-mod objects;
-mod open;
-mod paint;
-mod pencil;
-mod photo_overlay;
-mod photo_pair;
-mod photo_table;
-mod photos;
-mod picture;
-mod point_at;
-mod print_table;
-mod recovery;
-mod ribbon;
-mod rounds;
+mod kit;
 pub mod sample;
-mod settings;
-pub mod sheet;
-mod stage;
 mod table;
-mod tape;
-mod theme;
-mod view;
-mod words;
+mod toile;
+mod tracing;
 
-pub use desk::Desk;
-pub use open::{DeskError, open, open_at};
+pub use desk::open::{DeskError, open, open_at};
+pub use desk::state::Desk;
+pub use kit::sheet;

@@ -6,6 +6,7 @@ mod row;
 pub use columns::{ColumnMap, Source};
 pub use row::{BatchRow, Status, write_csv, write_json_lines};
 
+use crate::io_words::{words_of_csv, words_of_io};
 use crate::ron_words::in_words;
 use columns::Columns;
 use hangtrue_pattern::{DraftError, Measure, Plan};
@@ -40,10 +41,10 @@ pub enum BatchError {
         measure: Measure,
     },
     /// The table's first line cannot be read.
-    #[error("the table cannot be read: {0}; save it again as CSV")]
+    #[error("the table cannot be read: {}; save it again as CSV", words_of_csv(.0))]
     Csv(#[source] csv::Error),
     /// The results cannot be written.
-    #[error("the results cannot be written: {0}")]
+    #[error("the results cannot be written: {}", words_of_io(.0))]
     Write(#[from] std::io::Error),
 }
 
@@ -114,7 +115,7 @@ impl<R: Read> Iterator for Batch<'_, R> {
             Err(error) => {
                 self.broken = true;
                 let line = self.reader.position().line();
-                let refused = RowError::Table(error.to_string());
+                let refused = RowError::Table(words_of_csv(&error));
                 Some(BatchRow::refused(line, String::new(), &refused, 0.0))
             }
         }

@@ -15,7 +15,8 @@ use hangtrue_adjust::{
     Pinch, PinchPath, Replay, RoundPhoto, Start, StartError, compare_measures, legs_named,
     read_as_sewn, seams_apart,
 };
-use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Leg, Pattern};
 use std::path::Path;
 
@@ -255,7 +256,7 @@ fn changed(replay: &Replay, section: &Section<'_>) -> Result<Vec<Block>, Journal
                 let left: Vec<String> = effect
                     .residue
                     .iter()
-                    .map(|r| format!("{:.1} mm {}", r.amount, r.words))
+                    .map(|r| format!("{} {}", show_length(r.amount, unit), r.words.in_unit(unit)))
                     .collect();
                 if !left.is_empty() {
                     group.push(Block::Paragraph(format!("Left: {}.", left.join("; "))));
@@ -497,7 +498,7 @@ fn droops(
         ("at the side", Align::Right),
     ];
     let mut blocks = vec![Block::Heading("How the lines hung".into()), table(&heads, rows)];
-    let notes = all.notes.iter().map(|n| words_in(&sentence_case(n), document.unit));
+    let notes = all.notes.iter().map(|n| sentence_case(&n.in_unit(document.unit)));
     blocks.extend(notes.map(|n| Block::Paragraph(format!("{n}."))));
     blocks
 }

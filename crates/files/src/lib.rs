@@ -6,11 +6,15 @@ pub mod batch;
 pub mod demo;
 pub mod droops;
 pub mod exchange;
+mod io_words;
 pub mod journal;
 pub mod photo;
 pub mod print;
 pub mod project;
+pub mod read;
 pub mod ron_words;
 pub mod round_report;
 pub mod save;
 pub mod worn;
+
+pub use io_words::words_of_io;

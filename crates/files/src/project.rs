@@ -1,51 +1,28 @@
 //! Project files: a document as RON text, readable in a diff, with a version.
 
+mod held;
+
+pub use held::{
+    Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
+};
+
+use crate::read::{self, ReadError};
 use crate::ron_words::in_words;
-use crate::save::{SaveError, write_whole};
+use crate::save::SaveError;
 use hangtrue_adjust::Document;
 use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// The version this program writes. It reads this one and every older one.
 pub const VERSION: u32 = 1;
 
-/// A file larger than this is not a project, bytes (64 MB).
-const LARGEST: u64 = 64 * 1024 * 1024;
-
 /// A project file that could not be read or written.
 #[derive(Debug, thiserror::Error)]
 pub enum ProjectError {
-    /// The file is not there or may not be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
-    /// The file is far too large to be a project.
-    #[error("“{}” is larger than {most} MB, which no file of ours is; choose another file", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// The most that is read, MB.
-        most: u64,
-    },
-    /// The path is a folder.
-    #[error("“{}” is a folder; choose a file in it", path.display())]
-    IsFolder {
-        /// The path as given.
-        path: PathBuf,
-    },
-    /// The file holds something else than text.
-    #[error("“{}” is not a text file; choose another, or save it again as UTF-8 text", path.display())]
-    NotText {
-        /// The file.
-        path: PathBuf,
-    },
+    /// The file is not there, may not be read, or is no ordinary text file.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// The text is not a project: broken off, misspelt, or something else.
     #[error(
         "“{name}” cannot be read as a project: line {line}, column {column}: {why}; mend that place, or open an older copy"
@@ -80,6 +57,30 @@ pub enum ProjectError {
         /// Line, from 1.
         line: usize,
     },
+    /// Somebody else wrote the file since it was read.
+    #[error(
+        "“{}” was changed by somebody else since it was read here, so it is not written over; read it again, or save under another name", path.display()
+    )]
+    ChangedMeanwhile {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The file is no longer there.
+    #[error(
+        "“{}” is no longer where it was read; put it back, or save under another name", path.display()
+    )]
+    Gone {
+        /// The file.
+        path: PathBuf,
+    },
+    /// Somebody else writes the file and does not let go.
+    #[error(
+        "“{}” is being written by another Hangtrue, which does not let go of it; close that one, then try again", path.display()
+    )]
+    Busy {
+        /// The file.
+        path: PathBuf,
+    },
     /// The document cannot be written as text.
     #[error("the project cannot be written as text: {why}")]
     Unwritable {
@@ -93,6 +94,11 @@ pub enum ProjectError {
     #[error(transparent)]
     Save(#[from] SaveError),
 }
+
+/// How the first line of a project begins.
+const WORDS_ABOVE: &str = "// A Hangtrue project.";
+/// The name of what stands in the file.
+const FILE_NAME: &str = "HangtrueProject";
 
 /// What stands in the file.
 #[derive(Serialize, Deserialize)]
@@ -118,7 +124,7 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
     let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
     let body = ron::ser::to_string_pretty(&file, pretty)
         .map_err(|e| ProjectError::Unwritable { why: e.to_string() })?;
-    Ok(format!("// A Hangtrue project. Lengths are in millimetres.\n{body}\n"))
+    Ok(format!("{WORDS_ABOVE} Lengths are in millimetres.\n{body}\n"))
 }
 
 /// Reads project text; `name` is used in messages.
@@ -151,23 +157,12 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
 /// the memory, also when its size is not known beforehand.
 ///
 /// # Errors
-/// [`ProjectError::Unreadable`], [`ProjectError::TooLarge`],
-/// [`ProjectError::NotText`].
+/// [`ProjectError::Unreadable`].
 pub fn read_text(path: &Path) -> Result<String, ProjectError> {
-    let unreadable = |source| ProjectError::Unreadable { path: path.to_owned(), source };
-    if path.is_dir() {
-        return Err(ProjectError::IsFolder { path: path.to_owned() });
-    }
-    let file = std::fs::File::open(path).map_err(unreadable)?;
-    let mut bytes = Vec::new();
-    file.take(LARGEST + 1).read_to_end(&mut bytes).map_err(unreadable)?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(ProjectError::TooLarge { path: path.to_owned(), most: LARGEST >> 20 });
-    }
-    String::from_utf8(bytes).map_err(|_| ProjectError::NotText { path: path.to_owned() })
+    Ok(read::text(path, read::LARGEST_TEXT)?)
 }
 
-/// Loads a project.
+/// Reads a project, with nothing swept or remembered.
 ///
 /// # Errors
 /// [`ProjectError`].
@@ -175,13 +170,23 @@ pub fn load(path: &Path) -> Result<Document, ProjectError> {
     from_text(&read_text(path)?, &path.display().to_string())
 }
 
-/// Saves a project, whole or not at all.
-///
-/// # Errors
-/// [`ProjectError`]; the old file then still stands.
-pub fn save(path: &Path, document: &Document) -> Result<(), ProjectError> {
-    write_whole(path, to_text(document)?.as_bytes())?;
-    Ok(())
+/// Whether a file is a project, by how it begins: of any version, broken further
+/// on, or without the line of words above. What cannot be read is none.
+pub fn is_project(path: &Path) -> bool {
+    const BEGINNING: u64 = 4096;
+    read::beginning(path, BEGINNING)
+        .is_ok_and(|bytes| begins_as_project(&String::from_utf8_lossy(&bytes)))
+}
+
+fn begins_as_project(text: &str) -> bool {
+    let text = text.trim_start_matches('\u{feff}');
+    if text.starts_with(WORDS_ABOVE) {
+        return true;
+    }
+    let lines = text.lines().map(|l| l.split("//").next().unwrap_or_default());
+    let code: String = lines.flat_map(str::chars).filter(|c| !c.is_whitespace()).collect();
+    let fields = code.strip_prefix(FILE_NAME).unwrap_or(&code);
+    fields.starts_with("(version:") && fields.contains("project:")
 }
 
 /// The first `NaN` or `inf` outside strings and comments: RON allows them as
@@ -208,7 +213,7 @@ mod tests {
     use hangtrue_adjust::Start;
     use hangtrue_pattern::Pattern;
 
-    fn document() -> Document {
+    pub(super) fn document() -> Document {
         Document {
             title: "Trousers \"no. 1\"".into(),
             client: "Ågot, of nowhere (inf)".into(),
@@ -255,8 +260,22 @@ mod tests {
     #[test]
     fn a_file_without_end_is_refused() {
         let fault = load(Path::new("/dev/zero")).unwrap_err();
-        assert!(matches!(fault, ProjectError::TooLarge { .. }), "{fault}");
-        assert!(matches!(load(Path::new("/")), Err(ProjectError::IsFolder { .. })));
+        assert!(matches!(fault, ProjectError::Unreadable(ReadError::TooLarge { .. })), "{fault}");
+        let folder = load(Path::new("/"));
+        assert!(matches!(folder, Err(ProjectError::Unreadable(ReadError::IsFolder { .. }))));
+    }
+
+    #[test]
+    fn a_project_is_known_by_its_beginning() {
+        let text = to_text(&document()).unwrap();
+        let without_words = text.split_once('\n').unwrap().1;
+        let named = without_words.replacen('(', "HangtrueProject (", 1);
+        for text in [&*text, without_words, &named, &text[..120], &format!("\u{feff}{text}")] {
+            assert!(begins_as_project(text), "{text}");
+        }
+        for other in ["", "%PDF-1.7", "(photos: [], colour: 1)", "(version: 1, rules: [])"] {
+            assert!(!begins_as_project(other), "{other}");
+        }
     }
 
     #[test]

@@ -202,7 +202,14 @@ fn what_cannot_be_read_is_refused_in_words() {
         },
         lines: vec![line("thigh", &across(400.0)), line("knee", &across(700.0))],
     };
-    let doubts = |photo: &WornPhoto| hangs(photo).expect("it is read")[0].doubts().join(" ");
+    let doubts = |photo: &WornPhoto| {
+        hangs(photo).expect("it is read")[0]
+            .doubts()
+            .iter()
+            .map(ToString::to_string)
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
     assert_eq!(doubts(&good), "");
     // An end that was missed makes the body narrow; a girth that is too small, wide.
     let mut missed = good.clone();

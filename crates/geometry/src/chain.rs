@@ -1,5 +1,6 @@
 //! A chain: line, quadratic and cubic segments laid end to end.
 
+use crate::words::Length;
 use crate::{GeometryError, tolerance};
 use kurbo::{
     Affine, BezPath, CubicBez, Line, ParamCurve, ParamCurveArclen, ParamCurveArea, ParamCurveDeriv,
@@ -62,7 +63,7 @@ impl Chain {
             if let Some(end) = before {
                 let gap = end.distance(segment.start());
                 if gap > tolerance::SAME_POINT {
-                    return Err(GeometryError::Broken { index, gap });
+                    return Err(GeometryError::Broken { index, gap: Length(gap) });
                 }
                 start_at(segment, end);
             }
@@ -166,7 +167,10 @@ impl Chain {
         let length = self.length();
         let inside = tolerance::SAME_POINT..=(length - tolerance::SAME_POINT);
         if !inside.contains(&position) {
-            return Err(GeometryError::OutsideLength { asked: position, length });
+            return Err(GeometryError::OutsideLength {
+                asked: Length(position),
+                length: Length(length),
+            });
         }
         let (index, t) = self.locate(position);
         let mut before = self.segments[..index].to_vec();
@@ -197,12 +201,15 @@ impl Chain {
         if to < length - tolerance::SAME_POINT {
             kept = kept.split_at(to)?.0;
         } else if to > length + tolerance::SAME_POINT {
-            return Err(GeometryError::OutsideLength { asked: to, length });
+            return Err(GeometryError::OutsideLength { asked: Length(to), length: Length(length) });
         }
         if from > tolerance::SAME_POINT {
             kept = kept.split_at(from)?.1;
         } else if from < -tolerance::SAME_POINT {
-            return Err(GeometryError::OutsideLength { asked: from, length });
+            return Err(GeometryError::OutsideLength {
+                asked: Length(from),
+                length: Length(length),
+            });
         }
         Ok(kept)
     }

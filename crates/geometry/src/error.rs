@@ -1,5 +1,7 @@
 //! What can go wrong in the geometry, in words a caller can pass on.
 
+use crate::words::Length;
+
 /// An operation that has no answer for the curves it was given. Lengths in mm.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum GeometryError {
@@ -7,12 +9,12 @@ pub enum GeometryError {
     #[error("a curve needs at least one segment")]
     Empty,
     /// Two consecutive segments do not meet.
-    #[error("segment {index} starts {gap:.4} mm away from the end of the one before it")]
+    #[error("segment {index} starts {gap:.4} away from the end of the one before it")]
     Broken {
         /// Index of the segment that does not start where its neighbour ends.
         index: usize,
         /// The distance between the two ends, mm.
-        gap: f64,
+        gap: Length,
     },
     /// A coordinate is NaN or infinite.
     #[error("segment {index} has a coordinate that is not a finite number")]
@@ -21,12 +23,12 @@ pub enum GeometryError {
         index: usize,
     },
     /// A length asked for lies outside the curve.
-    #[error("{asked:.3} mm lies outside a curve that is {length:.3} mm long")]
+    #[error("{asked:.3} lies outside a curve that is {length:.3} long")]
     OutsideLength {
         /// The length asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The length of the curve, mm.
-        length: f64,
+        length: Length,
     },
     /// A root-find has no sign change between its limits.
     #[error(

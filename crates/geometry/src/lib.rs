@@ -18,7 +18,9 @@ mod profile;
 mod rigid;
 mod root;
 pub mod tolerance;
+pub mod units;
 mod winding;
+pub mod words;
 
 pub use blend::{blend_corner, hermite};
 pub use chain::{Chain, Nearest};

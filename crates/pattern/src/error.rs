@@ -1,6 +1,7 @@
 //! What can be wrong with a pattern: what, where, and what to do about it.
 
 use hangtrue_geometry::GeometryError;
+use hangtrue_geometry::words::{Length, Words};
 
 /// A fault in a pattern or in what was asked of it. Lengths in mm.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -68,22 +69,20 @@ pub enum PatternError {
         known: String,
     },
     /// A distance along a seam lies beyond its end.
-    #[error(
-        "{asked:.1} mm along the {seam} of the {piece} lies outside it; choose from 0 to {length:.1} mm"
-    )]
+    #[error("{asked} along the {seam} of the {piece} lies outside it; choose from {none} to {length}", none = Length(0.0))]
     PastSeamEnd {
         /// The piece.
         piece: String,
         /// The seam.
         seam: String,
         /// The distance asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The sewn length of the seam, mm.
-        length: f64,
+        length: Length,
     },
     /// The outline is not closed.
     #[error(
-        "the outline of the {piece} is open by {gap:.2} mm where the {seam} starts; join the two ends"
+        "the outline of the {piece} is open by {gap:.2} where the {seam} starts; join the two ends"
     )]
     OpenOutline {
         /// The piece.
@@ -91,7 +90,7 @@ pub enum PatternError {
         /// The seam whose start does not meet the seam before it.
         seam: String,
         /// The gap, mm.
-        gap: f64,
+        gap: Length,
     },
     /// The outline crosses itself.
     #[error(
@@ -111,7 +110,7 @@ pub enum PatternError {
     },
     /// The legs of a dart have different lengths.
     #[error(
-        "the legs of the {dart} of the {piece} differ: {first:.2} mm and {second:.2} mm; true the dart"
+        "the legs of the {dart} of the {piece} differ: {first:.2} and {second:.2}; true the dart"
     )]
     UnequalLegs {
         /// The piece.
@@ -119,9 +118,9 @@ pub enum PatternError {
         /// The dart.
         dart: String,
         /// Length of the leg met first along the seam, mm.
-        first: f64,
+        first: Length,
         /// Length of the other leg, mm.
-        second: f64,
+        second: Length,
     },
     /// The number of darts does not fit the number of seam parts.
     #[error(
@@ -145,7 +144,7 @@ pub enum PatternError {
         /// The line.
         line: String,
         /// The reason, in words.
-        why: String,
+        why: Words,
     },
     /// The legs are apart already.
     #[error(

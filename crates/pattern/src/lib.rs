@@ -20,10 +20,10 @@ mod piece;
 mod place_line;
 mod seam;
 mod shared;
-pub mod units;
 
 pub use block::{Draft, DraftError, DraftReport, Plan, draft};
 pub use error::PatternError;
+pub use hangtrue_geometry::{units, words};
 pub use join::{Join, JoinSide};
 pub use legs::{Leg, Parted, mirrored_point};
 pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};

@@ -1,6 +1,7 @@
 //! A piece of the pattern: a closed outline of named seams between named corners.
 
 use crate::{Dart, Notch, Parted, PatternError, Seam, SeamPoint};
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Chain, Line, PathSeg, Point, Rect, Vec2, angle_between};
 use serde::{Deserialize, Serialize};
 
@@ -265,8 +266,8 @@ impl Piece {
                     return Err(PatternError::UnequalLegs {
                         piece: self.name.clone(),
                         dart: dart.name.clone(),
-                        first,
-                        second,
+                        first: Length(first),
+                        second: Length(second),
                     });
                 }
             }
@@ -282,7 +283,7 @@ impl Piece {
                 return Err(PatternError::OpenOutline {
                     piece: self.name.clone(),
                     seam: seam.name.clone(),
-                    gap,
+                    gap: Length(gap),
                 });
             }
         }

@@ -4,6 +4,10 @@ use crate::Shared;
 use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
 use std::collections::{HashMap, HashSet};
+use hangtrue_geometry::{
+    words,
+    words::{Length, Words},
+};
 
 /// Where a placed line meets a seam.
 #[derive(Debug, Clone, PartialEq)]
@@ -135,7 +139,7 @@ impl Pattern {
         piece: &Piece,
         depth: usize,
     ) -> Result<Chain, PatternError> {
-        let cannot = |why: String| PatternError::LineNotPlaced {
+        let cannot = |why: Words| PatternError::LineNotPlaced {
             piece: piece.name.clone(),
             line: line.name.clone(),
             why,
@@ -243,8 +247,8 @@ fn on_seam(piece: &Piece, seam: &str, from: End, distance: f64) -> Result<Point,
         return Err(PatternError::PastSeamEnd {
             piece: piece.name.clone(),
             seam: seam.to_owned(),
-            asked: distance,
-            length,
+            asked: Length(distance),
+            length: Length(length),
         });
     }
     Ok(found.place(from, distance).point)
@@ -252,7 +256,7 @@ fn on_seam(piece: &Piece, seam: &str, from: End, distance: f64) -> Result<Point,
 
 /// The stretch of the line square to the grain through `p` that lies inside the
 /// piece and nearest to `p`.
-fn level_through(piece: &Piece, p: Point, place: &Place) -> Result<Chain, String> {
+fn level_through(piece: &Piece, p: Point, place: &Place) -> Result<Chain, Words> {
     // On both legs a level line starts at the same seam.
     let across = piece.grain.square() * if piece.leg() == Some(Leg::Left) { -1.0 } else { 1.0 };
     let level = Line::new(p, p + across);
@@ -277,34 +281,40 @@ fn level_through(piece: &Piece, p: Point, place: &Place) -> Result<Chain, String
 }
 
 /// The edge of a seam offset into the piece and cut where it leaves the piece.
-fn parallel_inside(piece: &Piece, seam: &Seam, distance: f64) -> Result<Chain, String> {
-    let edge = seam.edge().map_err(|e| e.to_string())?;
-    let inside = edge.offset(distance * piece.orientation()).map_err(|e| e.to_string())?;
+fn parallel_inside(piece: &Piece, seam: &Seam, distance: f64) -> Result<Chain, Words> {
+    let edge = seam.edge().map_err(said)?;
+    let inside = edge.offset(distance * piece.orientation()).map_err(said)?;
     // Lengthen both ends so that the line reaches its neighbours, then cut.
     let reach = distance.abs() * 2.0 + 50.0;
     let long = inside
         .lengthened(reach)
         .and_then(|c| c.reversed().lengthened(reach))
-        .map_err(|e| e.to_string())?
+        .map_err(said)?
         .reversed();
     let mut cuts: Vec<f64> =
         piece.seams.iter().flat_map(|s| s.crossings(&long)).map(|c| c.there).collect();
     cuts.sort_by(f64::total_cmp);
     let stretches = cuts.windows(2).filter(|w| piece.contains(long.point_at(0.5 * (w[0] + w[1]))));
     let longest = stretches.max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])));
-    let w = longest
-        .ok_or_else(|| format!("{distance:.1} mm inside the {} there is no cloth", seam.name))?;
-    long.part(w[0], w[1]).map_err(|e| e.to_string())
+    let w = longest.ok_or_else(|| {
+        words![Length(distance), " inside the ", &seam.name, " there is no cloth"]
+    })?;
+    long.part(w[0], w[1]).map_err(said)
+}
+
+/// The geometry's reason.
+fn said(why: impl std::error::Error) -> Words {
+    why.to_string().into()
 }
 
 /// The straight line between the fractional places of two lines on the seams
 /// both meet.
-fn between(piece: &Piece, a: &Chain, b: &Chain, fraction: f64) -> Result<Chain, String> {
+fn between(piece: &Piece, a: &Chain, b: &Chain, fraction: f64) -> Result<Chain, Words> {
     let (ends_a, ends_b) = (ends_on(piece, a), ends_on(piece, b));
     let mut points = Vec::new();
     for end in &ends_a {
         let Some(mate) = ends_b.iter().find(|e| e.seam == end.seam) else { continue };
-        let seam = piece.seam(&end.seam).map_err(|e| e.to_string())?;
+        let seam = piece.seam(&end.seam).map_err(said)?;
         let at = end.position + fraction * (mate.position - end.position);
         points.push(seam.place(End::Start, at).point);
     }

@@ -10,6 +10,8 @@ use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2, angle_between, bracket
 use hangtrue_pattern::names::{
     CROTCH, CROTCH_POINT, HEM, HEM_SIDE, INSEAM, SIDE, WAIST, WAIST_CENTRE, WAIST_SIDE,
 };
+use hangtrue_pattern::words::Length;
+use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{End, Grain, InnerLine, Pattern, Piece, Place, Rule};
 
 /// The levels of a piece along its grain, mm.
@@ -60,7 +62,7 @@ pub(crate) struct Bench<'a> {
     turns: Vec<Affine>,
     stretches: Vec<(String, Stretch)>,
     promised: Vec<String>,
-    notes: Vec<String>,
+    notes: Vec<Words>,
 }
 
 impl<'a> Bench<'a> {
@@ -145,7 +147,7 @@ impl<'a> Bench<'a> {
     }
 
     /// A remark for the maker.
-    pub(crate) fn note(&mut self, words: impl Into<String>) {
+    pub(crate) fn note(&mut self, words: impl Into<Words>) {
         self.notes.push(words.into());
     }
 
@@ -270,9 +272,9 @@ impl<'a> Bench<'a> {
                         "lowering the waist of the {name} over the {}",
                         was.darts[index].name
                     ),
-                    asked: by,
-                    low: f64::NEG_INFINITY,
-                    high: leg - SHORTEST_DART,
+                    asked: Length(by),
+                    low: Length(f64::NEG_INFINITY),
+                    high: Length(leg - SHORTEST_DART),
                 });
             }
             let slid = |p: Point| (apex - p).normalize() * by;
@@ -327,9 +329,9 @@ impl<'a> Bench<'a> {
         let miss = |by: f64| opened(by).sewn_length() - wanted;
         let out_of_reach = || ChangeError::OutOfReach {
             what: format!("the waist of the {name} held by what its darts take"),
-            asked: wanted,
-            low: opened(high).sewn_length(),
-            high: opened(low.min(high)).sewn_length(),
+            asked: Length(wanted),
+            low: Length(opened(high).sewn_length()),
+            high: Length(opened(low.min(high)).sewn_length()),
         };
         if low >= high {
             return Err(out_of_reach());

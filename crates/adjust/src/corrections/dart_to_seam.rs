@@ -1,6 +1,7 @@
 //! Dart turned into the side seam: what a dart takes in is taken at the side
 //! instead, in part or whole.
 
+use hangtrue_pattern::words::Length;
 use super::bench::Bench;
 use super::darts::of_dart;
 use super::shape::Fade;
@@ -62,9 +63,9 @@ impl Recipe for DartToSeam {
         if self.amount > intake {
             return Err(ChangeError::OutOfReach {
                 what: format!("what the {} gives to the side seam", seam.darts[at].name),
-                asked: self.amount,
-                low: f64::NEG_INFINITY,
-                high: intake,
+                asked: Length(self.amount),
+                low: Length(f64::NEG_INFINITY),
+                high: Length(intake),
             });
         }
         let narrowed = if intake - self.amount < DART_GONE {
@@ -86,9 +87,9 @@ impl Recipe for DartToSeam {
         let miss = |by: f64| bench.tried(|b| shift(b, by)).unwrap_or(f64::NAN);
         let by = bracketed_root(miss, -room, room, 1e-11).map_err(|_| ChangeError::OutOfReach {
             what: format!("what the side seam of the {name} can take over from the dart"),
-            asked: self.amount,
-            low: -room,
-            high: room,
+            asked: Length(self.amount),
+            low: Length(-room),
+            high: Length(room),
         })?;
         shift(bench, by)?;
         bench.promise(name, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);

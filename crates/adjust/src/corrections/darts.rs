@@ -3,6 +3,7 @@
 use crate::ChangeError;
 use hangtrue_pattern::Piece;
 use hangtrue_pattern::names::WAIST;
+use hangtrue_pattern::words::Length;
 
 /// The waist beside a dart is at least this long, mm.
 pub(super) const LEAST_BESIDE: f64 = 14.0;
@@ -35,8 +36,8 @@ pub(super) fn of_dart(piece: &Piece, name: Option<&str>) -> Result<usize, Change
 pub(super) fn no_room(dart: &str, asked: f64, low: f64, high: f64) -> ChangeError {
     ChangeError::OutOfReach {
         what: format!("the room along the waist for the {dart}"),
-        asked,
-        low,
-        high,
+        asked: Length(asked),
+        low: Length(low),
+        high: Length(high),
     }
 }

@@ -15,6 +15,7 @@ use bench::Bench;
 pub use handle::Handle;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// What a correction is, for lists and tables.
@@ -216,9 +217,9 @@ impl Correction {
         if !(low..=high).contains(&amount) {
             return Err(ChangeError::OutOfReach {
                 what: name.to_owned(),
-                asked: amount,
-                low,
-                high,
+                asked: Length(amount),
+                low: Length(low),
+                high: Length(high),
             });
         }
         if amount == 0.0 {

@@ -10,6 +10,7 @@ use crate::ChangeError;
 use hangtrue_geometry::{
     Chain, CubicBez, Line, PathSeg, Point, Vec2, angle_between, bracketed_root, tolerance,
 };
+use hangtrue_pattern::words::Length;
 
 /// A knot moved, and the derivative of the map there: columns for x and for y.
 pub(crate) struct Moved {
@@ -100,9 +101,9 @@ impl Fade {
         }
         Err(ChangeError::OutOfReach {
             what: "the length the change fades over".into(),
-            asked: least,
-            low: LEAST_FADE,
-            high: f64::INFINITY,
+            asked: Length(least),
+            low: Length(LEAST_FADE),
+            high: Length(f64::INFINITY),
         })
     }
 
@@ -194,9 +195,9 @@ impl Stretch {
         if height < least || height + by < least {
             return Err(ChangeError::OutOfReach {
                 what: "the length put in across the piece".into(),
-                asked: by,
-                low: (least - height).min(0.0),
-                high: f64::INFINITY,
+                asked: Length(by),
+                low: Length((least - height).min(0.0)),
+                high: Length(f64::INFINITY),
             });
         }
         Ok(Self { top, height, grown: height + by })

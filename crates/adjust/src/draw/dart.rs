@@ -4,6 +4,7 @@ use super::outline::cut;
 use crate::ChangeError;
 use crate::waist::fair_over_dart;
 use hangtrue_geometry::{Vec2, turn_about};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Dart, End, Fold, Pattern};
 use serde::{Deserialize, Serialize};
 
@@ -50,9 +51,9 @@ impl AddDart {
         if part != same || self.intake <= 0.0 || self.length <= self.intake {
             return Err(ChangeError::OutOfReach {
                 what: format!("the intake of the {}", self.name),
-                asked: self.intake,
-                low: 0.0,
-                high: self.length.min(seam.parts[middle.part].length()),
+                asked: Length(self.intake),
+                low: Length(0.0),
+                high: Length(self.length.min(seam.parts[middle.part].length())),
             });
         }
         let (a, b) = (before.end(), after.start());

@@ -2,6 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_geometry::Point;
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Grain, Notch, Pattern, PatternError};
 use serde::{Deserialize, Serialize};
 
@@ -47,8 +48,8 @@ impl SetNotch {
             return Err(PatternError::PastSeamEnd {
                 piece: self.piece.clone(),
                 seam: self.notch.seam.clone(),
-                asked: self.notch.distance,
-                length,
+                asked: Length(self.notch.distance),
+                length: Length(length),
             }
             .into());
         }
@@ -82,9 +83,9 @@ impl SetGrain {
         if !(length.is_finite() && length >= LEAST_GRAIN) {
             return Err(ChangeError::OutOfReach {
                 what: "the length of the grainline".into(),
-                asked: length,
-                low: LEAST_GRAIN,
-                high: f64::INFINITY,
+                asked: Length(length),
+                low: Length(LEAST_GRAIN),
+                high: Length(f64::INFINITY),
             });
         }
         piece.grain = Grain { from: self.from, to: self.to };

@@ -2,6 +2,7 @@
 
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point};
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Pattern, Piece, Seam};
 use serde::{Deserialize, Serialize};
 
@@ -226,9 +227,9 @@ pub(super) fn cut(seam: &Seam, piece: &str, at: f64) -> Result<(usize, Chain, Ch
         Ok((before, after)) if inside => Ok((place.part, before, after)),
         _ => Err(ChangeError::OutOfReach {
             what: format!("the place on the {} of the {piece}", seam.name),
-            asked: at,
-            low: 0.0,
-            high: length,
+            asked: Length(at),
+            low: Length(0.0),
+            high: Length(length),
         }),
     }
 }

@@ -1,6 +1,7 @@
 //! What was read on the toile: how far a marked line hangs below level (droops)
 //! or above it (rises), station by station.
 
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// A marked line of the toile.
@@ -136,7 +137,7 @@ pub enum DroopError {
     },
     /// An absurd amount or error.
     #[error(
-        "the {view} {line} line droops by {mm} mm ± {error} mm; a droop is at most {MOST_DROOP} mm and its ± lies above 0 and below {MOST_DROOP}: measure again"
+        "the {view} {line} line droops by {} ± {}; a droop is at most {:.0} and its ± lies above 0 and below {:.0}: measure again", Length(*mm), Length(*error), Length(MOST_DROOP), Length(MOST_DROOP)
     )]
     Absurd {
         /// The line.

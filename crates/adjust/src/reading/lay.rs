@@ -10,6 +10,7 @@ use crate::{
     StationPlace, TopAndScoop, legs_named,
 };
 use hangtrue_pattern::{Pattern, names};
+use hangtrue_pattern::{units::Unit, words::InUnit};
 
 /// A change laid ready, and what is to be said about it.
 pub(super) struct Laid {
@@ -33,6 +34,7 @@ pub(super) fn change(
     legs: &[Leg],
     amount: f64,
     pattern: &Pattern,
+    unit: Unit,
 ) -> Laid {
     let nothing = |why: String| Laid { first: None, change: None, notes: vec![why] };
     // What only one leg shows is changed there alone once the legs are apart.
@@ -58,7 +60,7 @@ pub(super) fn change(
             let Some((_, one)) = seen else {
                 return nothing(format!("There is no {} of that leg.", rule.view.piece()));
             };
-            match pinch(rule, *along, stations, one) {
+            match pinch(rule, *along, stations, one, unit) {
                 Ok(pinch) => {
                     let change = PinchChange { pinch, method: usual(*method) };
                     Ok(Change::Pinch(change).on_leg(alone))
@@ -71,11 +73,13 @@ pub(super) fn change(
         Ok(change) => {
             let notes = match tried(first.as_ref(), &change, pattern) {
                 Ok(()) => Vec::new(),
-                Err(why) => vec![format!("The change cannot be made as it stands: {why}")],
+                Err(why) => {
+                    vec![format!("The change cannot be made as it stands: {}", why.in_unit(unit))]
+                }
             };
             Laid { first, change: Some(change), notes }
         }
-        Err(why) => nothing(why.to_string()),
+        Err(why) => nothing(why.in_unit(unit)),
     }
 }
 
@@ -150,6 +154,7 @@ fn pinch(
     along: HangLine,
     stations: Vec<(f64, f64)>,
     pattern: &Pattern,
+    unit: Unit,
 ) -> Result<Pinch, String> {
     let piece = rule.view.piece();
     let marked = match along {
@@ -161,7 +166,7 @@ fn pinch(
         }
     };
     let line = pattern.place_line(piece, marked).map_err(|why| {
-        format!("The pinch would run along the {marked} line of the {piece}, which cannot be placed: {why}")
+        format!("The pinch would run along the {marked} line of the {piece}, which cannot be placed: {}", why.in_unit(unit))
     })?;
     let from_side = line.ends.first().is_some_and(|end| end.seam == names::SIDE);
     let mut stations: Vec<Station> = stations

@@ -140,7 +140,7 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         .collect();
     let legs: Vec<Leg> =
         if compares(rule) { Leg::ALL.to_vec() } else { showing.iter().map(|j| j.leg).collect() };
-    let laid = lay::change(rule, toile, &legs, amount, pattern);
+    let laid = lay::change(rule, toile, &legs, amount, pattern, unit);
     notes.extend(laid.notes);
     Some(Meaning {
         rule: rule.name.clone(),

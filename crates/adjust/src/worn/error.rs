@@ -1,5 +1,7 @@
 //! Why a photo of the worn toile cannot be read.
 
+use hangtrue_pattern::words::Length;
+
 /// A photo that cannot be read. Lengths in mm, places in pixels.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum WornError {
@@ -49,25 +51,25 @@ pub enum WornError {
     },
     /// No camera sees the known length like that.
     #[error(
-        "no camera at {distance:.0} mm sees {length:.0} mm as it stands in the photo; check the distance, the length and the two places on the grain"
+        "no camera at {distance:.0} sees {length:.0} as it stands in the photo; check the distance, the length and the two places on the grain"
     )]
     NoScale {
         /// The distance, mm.
-        distance: f64,
+        distance: Length,
         /// The length, mm.
-        length: f64,
+        length: Length,
     },
     /// A body wider than it is round.
     #[error(
-        "“{line}” is {width:.0} mm wide in the photo, which {girth:.0} mm round cannot be; check the scale and whether it was traced over one leg or both"
+        "“{line}” is {width:.0} wide in the photo, which {girth:.0} round cannot be; check the scale and whether it was traced over one leg or both"
     )]
     WiderThanRound {
         /// The line.
         line: String,
         /// Its width, mm.
-        width: f64,
+        width: Length,
         /// The girth said, mm.
-        girth: f64,
+        girth: Length,
     },
     /// The pattern does not say a length.
     #[error("{0}")]

@@ -3,6 +3,10 @@
 use super::stand::check_level;
 use super::{Horizon, LegSeen, Level, Section, Stand, TracedLine, View, WornError, WornPhoto};
 use hangtrue_geometry::{Point, bracketed_root};
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 use nalgebra::{Matrix3, Vector3};
 use serde::Serialize;
 
@@ -73,20 +77,28 @@ const COARSE: f64 = 1.0;
 
 impl Hang {
     /// What is doubtful about how the line was marked or photographed, in words.
-    pub fn doubts(&self) -> Vec<String> {
+    pub fn doubts(&self) -> Vec<Words> {
         let mut doubts = Vec::new();
         if !LIKELY_DEPTH.contains(&self.depth) {
             let way = if self.depth > 1.0 { "narrower" } else { "wider" };
-            doubts.push(format!(
-                "The {} line is seen {way} than its girth lets expect: look whether its ends lie at the edge of the body, and measure the distance to the lens again.",
-                self.line
-            ));
+            doubts.push(words![
+                "The ",
+                &self.line,
+                " line is seen ",
+                way,
+                " than its girth lets expect: look whether its ends lie at the edge of the body, and measure the distance to the lens again."
+            ]);
         }
         if self.mm_per_pixel.value > COARSE {
-            doubts.push(format!(
-                "A pixel is {:.1} mm at the {} line: take the photo from nearer or with more pixels, under 1 mm, to see droops of a few mm.",
-                self.mm_per_pixel.value, self.line
-            ));
+            doubts.push(words![
+                "A pixel is ",
+                Length(self.mm_per_pixel.value),
+                " at the ",
+                &self.line,
+                " line: take the photo from nearer or with more pixels, under ",
+                (Length(COARSE), 0),
+                ", to see droops of a few mm."
+            ]);
         }
         doubts
     }
@@ -290,7 +302,10 @@ fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError> {
     };
     let seen = photo.known.lower_at.y - photo.known.upper_at.y;
     let flat = seen * photo.distance / photo.known.length;
-    let no_scale = || WornError::NoScale { distance: photo.distance, length: photo.known.length };
+    let no_scale = || WornError::NoScale {
+        distance: Length(photo.distance),
+        length: Length(photo.known.length),
+    };
     if flat <= 0.0 {
         return Err(no_scale());
     }
@@ -356,7 +371,11 @@ fn lay(
     let section = section(stand, &line, taken).ok_or_else(|| {
         let sights = [0, last].map(|i| stand.sight(line.points[i]).x);
         let width = (sights[1] - sights[0]).abs() * taken.distance;
-        WornError::WiderThanRound { line: line.name.clone(), width, girth: line.girth }
+        WornError::WiderThanRound {
+            line: line.name.clone(),
+            width: Length(width),
+            girth: Length(line.girth),
+        }
     })?;
     let near = section.away - section.half_depth;
     let sights: Vec<_> = line.points.iter().map(|p| stand.sight(*p)).collect();

@@ -12,14 +12,14 @@ use hangtrue_adjust::{Change, PinchChange};
 pub(super) const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
 
 pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     let pinch = pinned(&opened, &args.pinch)?.clone();
     let method = method(args.by, &args.method, &opened, &pinch.piece)?;
     let change = PinchChange { pinch, method };
     let outcome = change.apply(opened.pattern()?)?;
     opened.document.pinned.retain(|p| p.name != args.pinch);
     opened.document.push(&args.pinch, Change::Pinch(change));
-    opened.save(&args.project)?;
+    opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({
             "kept": outcome.kept, "changed": outcome.changed,

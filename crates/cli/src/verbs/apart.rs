@@ -18,18 +18,18 @@ impl From<LegArg> for Leg {
 }
 
 pub fn apart(args: &ApartArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     let change = Change::PartLegs(PartLegs);
     let outcome = change.apply(opened.pattern()?)?;
     opened.document.push(&change.words(opened.unit()), change);
-    opened.save(&args.project)?;
+    opened.save()?;
     let names: Vec<&str> = outcome.pattern.pieces.iter().map(|p| p.name.as_str()).collect();
     output::line(&format!("Left and right are apart: {}.", names.join(", ")))?;
-    outcome.notes.iter().try_for_each(|note| output::line(note))
+    outcome.notes.iter().try_for_each(|note| output::line(&output::words(note)))
 }
 
 pub fn together(args: &TogetherArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     let within = args.within.as_ref().map(|text| opened.length(text)).transpose()?;
     let change = Change::JoinLegs(JoinLegs {
         from: args.take.map(Leg::from),
@@ -37,7 +37,7 @@ pub fn together(args: &TogetherArgs) -> Result<(), Failure> {
     });
     let outcome = change.apply(opened.pattern()?)?;
     opened.document.push(&change.words(opened.unit()), change);
-    opened.save(&args.project)?;
+    opened.save()?;
     output::line("Left and right are together:")?;
     weigh_rows(&Ok(outcome), opened.unit()).iter().try_for_each(|line| output::line(line))
 }

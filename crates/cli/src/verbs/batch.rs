@@ -4,19 +4,18 @@ use super::begin::read_plan;
 use crate::args::BatchArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::refuse_to_write_over;
+use crate::project::check_outputs;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
-use hangtrue_files::project::{ProjectError, read_text};
-use hangtrue_files::save::write_whole;
-use std::fs::File;
+use hangtrue_files::project::read_text;
+use hangtrue_files::read;
+use hangtrue_files::save::write_output;
 use std::io::{BufReader, Write};
-use std::path::Path;
 use std::time::Instant;
 
 pub fn run(args: &BatchArgs) -> Result<(), Failure> {
-    if let Some(out) = &args.out {
-        refuse_to_write_over(out, &[Some(&args.table), Some(&args.columns), args.plan.as_ref()])?;
-    }
+    let over = args.over.over();
+    let made_from = [Some(&args.table), Some(&args.columns), args.plan.as_ref()];
+    check_outputs(&[args.out.as_ref()], &made_from, over)?;
     let text = read_text(&args.columns)?;
     let map = ColumnMap::read(&text).map_err(|e| Failure::NotAFile {
         path: args.columns.clone(),
@@ -25,10 +24,7 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         like: "see assets/columns for one that works",
     })?;
     let plan = read_plan(args.plan.as_deref())?;
-    if args.table.is_dir() {
-        return Err(ProjectError::IsFolder { path: args.table.clone() }.into());
-    }
-    let table = File::open(&args.table).map_err(unreadable(&args.table))?;
+    let table = read::open(&args.table, read::LARGEST_TABLE)?;
     let begun = Instant::now();
     let rows = run_batch(BufReader::new(table), &map, &plan)
         .map_err(|source| Failure::Table { path: args.table.clone(), source: Box::new(source) })?;
@@ -39,10 +35,10 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         Some(path) => {
             let mut bytes = Vec::new();
             let tally = write(&mut bytes)?;
-            write_whole(path, &bytes)?;
+            write_output(path, &bytes, over)?;
             tally
         }
-        None => write(&mut std::io::stdout().lock())?,
+        None => write(&mut output::Streamed::new(args.json.json))?,
     };
     // On standard error, so that a table on standard output stays a table.
     output::complain(&format!(
@@ -51,9 +47,4 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         begun.elapsed().as_secs_f64()
     ));
     Ok(())
-}
-
-fn unreadable(path: &Path) -> impl FnOnce(std::io::Error) -> Failure {
-    let path = path.to_owned();
-    move |source| Failure::Unreadable { path, source }
 }

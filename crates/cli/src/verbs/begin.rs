@@ -3,7 +3,7 @@
 use crate::args::BeginArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::refuse_to_write_over;
+use crate::project::check_outputs;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
 use hangtrue_files::ron_words::in_words;
@@ -14,10 +14,9 @@ use serde::de::DeserializeOwned;
 use std::path::Path;
 
 pub fn run(args: &BeginArgs) -> Result<(), Failure> {
-    if args.project.exists() && !args.replace {
-        return Err(Failure::AlreadyThere(args.project.clone()));
-    }
-    refuse_to_write_over(&args.project, &[Some(&args.measures), args.plan.as_ref()])?;
+    let over = args.over.over();
+    let made_from = [Some(&args.measures), args.plan.as_ref()];
+    check_outputs(&[Some(&args.project)], &made_from, over)?;
     let measures: Measures = read_ron(
         &args.measures,
         "file of measures",
@@ -29,7 +28,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
     Replay::new(document.clone()).start()?;
-    project::save(&args.project, &document)?;
+    project::save_new_over(&args.project, &document, over)?;
     output::line(&format!(
         "Started {}. Next: hangtrue draft {0}, then hangtrue mark {0} --usual",
         args.project.display()

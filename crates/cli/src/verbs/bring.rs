@@ -5,13 +5,13 @@ use super::one_change::{settled, tried};
 use crate::args::{BringArgs, FileUnitArg};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_adjust::{BringIn, Effect, Replay};
 use hangtrue_files::exchange::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, SendOptions, bring_file, svg_of,
 };
 use hangtrue_files::project;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length};
 use serde_json::json;
 use std::path::Path;
@@ -20,6 +20,8 @@ pub fn run(args: &BringArgs) -> Result<(), Failure> {
     if args.into.is_none() {
         output::speak_in(args.show.map_or(Unit::Mm, Unit::from));
     }
+    let made_from = [Some(&args.file), args.into.as_ref()];
+    check_outputs(&[args.picture.as_ref(), args.start.as_ref()], &made_from, args.over.over())?;
     let brought = bring_file(&args.file, &options(args)?)?;
     if let Some(picture) = &args.picture {
         draw(&brought, picture, args)?;
@@ -61,10 +63,9 @@ fn draw(brought: &Brought, picture: &Path, args: &BringArgs) -> Result<(), Failu
             picture.display()
         )));
     }
-    let made_from = [Some(&args.file), args.start.as_ref(), args.into.as_ref()];
-    refuse_to_write_over(picture, &made_from)?;
     let options = SendOptions { title: source(&args.file), ..SendOptions::default() };
-    write_whole(picture, svg_of(&brought.pattern, &options)?.0.as_bytes())?;
+    let svg = svg_of(&brought.pattern, &options)?.0;
+    write_output(picture, svg.as_bytes(), args.over.over())?;
     Ok(())
 }
 
@@ -73,10 +74,6 @@ fn source(file: &Path) -> String {
 }
 
 fn start_project(args: &BringArgs, start: &Path, brought: Brought) -> Result<(), Failure> {
-    if start.exists() && !args.replace {
-        return Err(Failure::AlreadyThere(start.to_owned()));
-    }
-    refuse_to_write_over(start, &[Some(&args.file)])?;
     say(&brought, None, args.json.json)?;
     if !args.accept {
         return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
@@ -84,13 +81,13 @@ fn start_project(args: &BringArgs, start: &Path, brought: Brought) -> Result<(),
     let unit = args.show.map_or(Unit::Mm, Unit::from);
     let document = brought.document(&args.title, &args.client, unit);
     Replay::new(document.clone()).start()?;
-    project::save(start, &document)?;
+    project::save_new_over(start, &document, args.over.over())?;
     let name = start.display();
     hint(args, &format!("Started {name}. Nothing else was changed. Next: hangtrue walk {name}"))
 }
 
 fn bring_into(args: &BringArgs, into: &Path, brought: &Brought) -> Result<(), Failure> {
-    let mut opened = Opened::open(into)?;
+    let mut opened = Opened::open_for(into, args.accept)?;
     let from = source(&args.file);
     let change = BringIn::of(&from, &brought.pattern, opened.pattern()?, args.replace_pieces);
     let words = change.words();
@@ -121,7 +118,7 @@ fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(
     output::line(&format!("1 in the file is {:.6} mm.", brought.scale))?;
     output::line("Kept:")?;
     for one in &brought.kept {
-        output::line(&format!("  {}", output::words(one)))?;
+        output::line(&format!("  {}", one))?;
     }
     if !brought.lost.is_empty() {
         output::line("Not kept:")?;

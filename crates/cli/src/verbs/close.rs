@@ -8,7 +8,7 @@ use hangtrue_adjust::CloseRound;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     if ["start", "now"].contains(&args.name.as_str())
         || opened.document.changes.iter().any(|e| e.name == args.name)
     {
@@ -28,7 +28,7 @@ pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     };
     let round = CloseRound { date, note: args.note.clone() };
     opened.document.close_round(&args.name, round);
-    opened.save(&args.project)?;
+    opened.save()?;
     output::line(&format!(
         "Round “{}” is kept. Compare later with: hangtrue compare {} --from \"{0}\"",
         args.name,

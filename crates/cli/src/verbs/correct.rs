@@ -9,7 +9,7 @@ use crate::project::Opened;
 use hangtrue_adjust::{CATALOGUE, Change, Correction};
 
 pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_for(&args.project, args.name.is_some() && !args.list)?;
     let (Some(name), false) = (&args.name, args.list) else {
         if args.amount.is_some() && !args.list {
             return Err(Failure::Asked(
@@ -34,7 +34,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     let words = change.words(opened.unit());
     let called = args.called.as_deref().unwrap_or(about.name);
     opened.document.push(called, change);
-    opened.save(&args.project)?;
+    opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({
             "kept": outcome.kept, "changed": outcome.changed, "notes": outcome.notes,

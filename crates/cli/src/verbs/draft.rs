@@ -58,7 +58,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         &rows,
     )?;
     for note in &report.notes {
-        output::line(&format!("Note: {}", output::words(&note.to_string())))?;
+        output::line(&format!("Note: {}", output::words(note)))?;
     }
     Ok(())
 }

@@ -7,9 +7,9 @@ use crate::project::Opened;
 use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     if args.what.remove && remove_pinch(&mut opened, &args.change) {
-        opened.save(&args.project)?;
+        opened.save()?;
         return super::list::run(&args.project, false);
     }
     let changes = &mut opened.document.changes;
@@ -45,7 +45,7 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     if let Some(legs) = what.leg {
         set_leg(&mut opened, index, legs)?;
     }
-    opened.save(&args.project)?;
+    opened.save()?;
     for (_, name, why) in opened.replay.failures() {
         output::line(&format!("Note: “{name}” cannot be made now: {why}"))?;
     }

@@ -3,14 +3,12 @@
 use crate::args::HandOnArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_files::project;
 
 pub fn run(args: &HandOnArgs) -> Result<(), Failure> {
-    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
-    if args.out.exists() && !args.replace {
-        return Err(Failure::AlreadyThere(args.out.clone()));
-    }
+    let over = args.over.over();
+    check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     let photos = opened.document.journal.photos.len();
     let mut document = opened.document.without_photos();
@@ -20,7 +18,7 @@ pub fn run(args: &HandOnArgs) -> Result<(), Failure> {
     if args.without_notes {
         document = document.without_notes();
     }
-    project::save(&args.out, &document)?;
+    project::save_new_over(&args.out, &document, over)?;
     output::line(&format!(
         "Wrote {} without the {photos} photos; the body\u{2019}s measures, the pins, how the lines hung{}{} are in it.",
         args.out.display(),

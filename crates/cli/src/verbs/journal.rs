@@ -1,21 +1,20 @@
 //! The fitting journal.
 
-use super::print::refuse_other_file;
 use crate::args::JournalArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_files::journal::journal;
 use hangtrue_files::print::report_pdf;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 
 pub fn run(args: &JournalArgs) -> Result<(), Failure> {
-    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
-    refuse_other_file(&args.out)?;
+    let over = args.over.over();
+    check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     let photos = args.with_photos.then_some(args.project.as_path());
     let report = journal(&opened.replay, photos)?;
-    write_whole(&args.out, &report_pdf(&report)?)?;
+    write_output(&args.out, &report_pdf(&report)?, over)?;
     let (all, ticked) = opened
         .document
         .journal

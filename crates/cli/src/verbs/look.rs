@@ -3,10 +3,10 @@
 use crate::args::LookArgs;
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_files::worn::{
     FOR_SCREEN, ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks,
 };
@@ -17,6 +17,9 @@ use std::path::Path;
 const LONGEST: usize = 2000;
 
 pub fn run(args: &LookArgs) -> Result<(), Failure> {
+    let over = args.over.over();
+    let made_from = [Some(&args.project), Some(&args.marks)];
+    check_outputs(&[args.picture.as_ref(), args.out.as_ref()], &made_from, over)?;
     let opened = Opened::open(&args.project)?;
     let in_file = |source: WornJobError| Failure::Marks {
         path: args.marks.clone(),
@@ -31,21 +34,19 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     let (stand, hangs) = stand_and_hangs(&marked.photo).map_err(|e| in_file(e.into()))?;
     let read = ReadPhoto { photo: marked.photo, stand, hangs, notes: marked.notes };
     if let (Some(out), Some(picture)) = (&args.picture, &picture) {
-        refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
         let drawn = overlaid(picture, &read, opened.document.unit, LONGEST, FOR_SCREEN);
         let bytes = drawn.and_then(|d| as_png(&d)).map_err(|e| in_file(e.into()))?;
-        write_whole(out, &bytes)?;
+        write_output(out, &bytes, over)?;
     }
     let ReadPhoto { hangs, notes, .. } = read;
     if let Some(out) = &args.out {
-        refuse_to_write_over(out, &[Some(&args.project), Some(&args.marks)])?;
-        write_whole(out, droop_table(&hangs).as_bytes())?;
+        write_output(out, droop_table(&hangs).as_bytes(), over)?;
     }
     if args.json.json {
         return output::json(&serde_json::json!({ "hangs": hangs, "notes": notes }));
     }
     for note in &notes {
-        output::line(note)?;
+        output::line(&output::words(note))?;
     }
     for hang in &hangs {
         show(&opened, hang)?;

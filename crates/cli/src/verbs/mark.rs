@@ -8,7 +8,7 @@ use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
 use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
 
 pub fn run(args: &MarkArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     let changes = if args.usual {
         let mut depths = UsualDepths::default();
         if let Some(text) = &args.hip_depth {
@@ -39,7 +39,7 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
         };
         opened.document.push(&name, change);
     }
-    opened.save(&args.project)?;
+    opened.save()?;
     said.iter().try_for_each(|line| output::line(line))
 }
 

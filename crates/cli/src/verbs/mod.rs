@@ -37,7 +37,7 @@ use crate::failure::Failure;
 /// Runs a verb.
 pub fn run(command: Command) -> Result<(), Failure> {
     match command.verb {
-        Verb::Demo(args) => crate::demo::run(&args.out),
+        Verb::Demo(args) => crate::demo::run(&args.out, args.over.over()),
         Verb::Begin(args) => begin::run(&args),
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),

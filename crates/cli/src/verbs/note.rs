@@ -7,7 +7,7 @@ use crate::project::Opened;
 use hangtrue_adjust::{NoteKind, RoundNote};
 
 pub fn run(args: &NoteArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     known_round(&opened, &args.round)?;
     let round = args.round.clone();
     let notes = &mut opened.document.journal.notes;
@@ -21,7 +21,7 @@ pub fn run(args: &NoteArgs) -> Result<(), Failure> {
         notes.retain(|n| n.round != round);
     }
     let count = notes.iter().filter(|n| n.round == round).count();
-    opened.save(&args.project)?;
+    opened.save()?;
     output::line(&format!("“{round}” has {count} notes in the journal."))
 }
 

@@ -23,7 +23,7 @@ pub fn settled(opened: &mut Opened, into: &Path, accept: bool) -> Result<String,
     if !accept {
         return Ok(format!("{name} was not changed. --accept makes this one change."));
     }
-    opened.save(into)?;
+    opened.save()?;
     let made = opened.document.changes.last().map_or("", |e| e.name.as_str());
     Ok(format!(
         "Changed {name} by one change. To take it back: hangtrue edit {name} \"{made}\" --remove"

@@ -11,12 +11,12 @@ use std::path::Path;
 
 pub fn run(args: &PhotoArgs) -> Result<(), Failure> {
     let project = args.project.as_path();
-    let mut opened = Opened::open(project)?;
+    let mut opened = Opened::open_for(project, !matches!(args.what, PhotoVerb::List))?;
     match &args.what {
         PhotoVerb::Add(add) => take_in(project, &mut opened, add),
         PhotoVerb::List => list(&opened),
-        PhotoVerb::Tick(names) => tick(project, &mut opened, &names.photos, true),
-        PhotoVerb::Untick(names) => tick(project, &mut opened, &names.photos, false),
+        PhotoVerb::Tick(names) => tick(&mut opened, &names.photos, true),
+        PhotoVerb::Untick(names) => tick(&mut opened, &names.photos, false),
         PhotoVerb::Hide(hide) => hide_in(project, &mut opened, hide),
         PhotoVerb::Remove(names) => remove(project, &mut opened, &names.photos),
     }
@@ -43,7 +43,7 @@ fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<()
         cut_above,
         marks: None,
     });
-    if let Err(why) = opened.save(project) {
+    if let Err(why) = opened.save() {
         // A photo the project does not know of would lie there unseen.
         album::throw_away(project, &file)?;
         return Err(why);
@@ -126,14 +126,14 @@ fn all_known(opened: &Opened, names: &[String]) -> Result<(), Failure> {
     }
 }
 
-fn tick(project: &Path, opened: &mut Opened, names: &[String], on: bool) -> Result<(), Failure> {
+fn tick(opened: &mut Opened, names: &[String], on: bool) -> Result<(), Failure> {
     all_known(opened, names)?;
     for name in names {
         if let Some(photo) = opened.document.journal.photo_mut(name) {
             photo.in_journal = on;
         }
     }
-    opened.save(project)?;
+    opened.save()?;
     list(opened)
 }
 
@@ -150,7 +150,7 @@ fn hide_in(project: &Path, opened: &mut Opened, args: &PhotoHideArgs) -> Result<
         && let Some(photo) = opened.document.journal.photo_mut(&args.photo)
     {
         photo.cut_off_above(rows);
-        opened.save(project)?;
+        opened.save()?;
     }
     output::line(&format!("Hidden in {}; what was there is gone from the file.", args.photo))
 }
@@ -161,6 +161,6 @@ fn remove(project: &Path, opened: &mut Opened, names: &[String]) -> Result<(), F
         album::throw_away(project, name)?;
     }
     opened.document.journal.photos.retain(|p| !names.contains(&p.file));
-    opened.save(project)?;
+    opened.save()?;
     list(opened)
 }

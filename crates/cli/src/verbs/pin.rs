@@ -20,7 +20,7 @@ struct At {
 }
 
 pub fn run(args: &PinArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     let ats: Result<Vec<At>, Failure> = args.at.iter().map(|text| at(text, &opened)).collect();
     let ats = ats?;
     let pattern = opened.pattern()?.clone();
@@ -54,7 +54,7 @@ pub fn run(args: &PinArgs) -> Result<(), Failure> {
         pinches.extend(made);
     }
     opened.document.pinned.extend(pinches.iter().cloned());
-    opened.save(&args.project)?;
+    opened.save()?;
     for pinch in &pinches {
         show(&opened, &pattern, pinch)?;
     }

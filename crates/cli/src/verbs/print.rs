@@ -3,21 +3,18 @@
 use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
     projector_page,
 };
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
-use std::fs::File;
-use std::io::Read;
-use std::path::Path;
 
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
-    refuse_to_write_over(&args.out, &[Some(&args.project)])?;
-    refuse_other_file(&args.out)?;
+    let over = args.over_file.over();
+    check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
     let pattern = opened.replay.round(&args.of)?;
@@ -58,7 +55,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             (printed.pdf, done, printed.notes)
         }
     };
-    write_whole(&args.out, &pdf)?;
+    write_output(&args.out, &pdf, over)?;
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
         output::line(&format!("Note: {note}"))?;
@@ -113,19 +110,4 @@ fn projector(args: &PrintArgs, opened: &Opened) -> Result<ProjectorOptions, Fail
         None => Some(if metric { 50.0 } else { 2.0 * INCH }),
     };
     Ok(ProjectorOptions { line: opened.length(&args.line)?, inverted: args.inverted, grid })
-}
-
-/// Refuses to write over a file that is there and is no PDF: a slip of the hand
-/// would cost a project or a letter.
-pub fn refuse_other_file(out: &Path) -> Result<(), Failure> {
-    let mut start = [0; 5];
-    let read = File::open(out).and_then(|mut file| file.read_exact(&mut start));
-    let is_file = std::fs::metadata(out).is_ok_and(|m| m.is_file() && m.len() > 0);
-    if is_file && (read.is_err() || start != *b"%PDF-") {
-        return Err(Failure::Asked(format!(
-            "“{}” is already there and is no PDF; choose another name for the print",
-            out.display()
-        )));
-    }
-    Ok(())
 }

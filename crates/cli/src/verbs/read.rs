@@ -39,7 +39,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 format!("{} → {}", r.piece, r.onto),
                 opened.show_difference(r.step, STEP_SEEN),
                 show_number(r.kink.abs(), 1),
-                output::words(r.words().split_once(": ").map_or("", |w| w.1)),
+                output::words(&r.found()),
             ]
         })
         .collect();
@@ -47,13 +47,11 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",
-            line.0.name,
-            line.0.piece,
-            output::words(line.1)
+            line.0.name, line.0.piece, line.1
         ))?;
     }
     for fault in unplaced {
-        output::line(&format!("Not placed: {}", output::words(&fault.to_string())))?;
+        output::line(&format!("Not placed: {}", output::words(&fault)))?;
     }
     Ok(())
 }

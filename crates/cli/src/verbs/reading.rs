@@ -17,7 +17,7 @@ use std::sync::Arc;
 const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";
 
 pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_for(&args.project, args.keep || args.take.is_some())?;
     let in_file = |path: &Path, source: DroopsError| Failure::Droops {
         path: path.to_owned(),
         source: Box::new(source),
@@ -34,7 +34,7 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
     };
     let reading = read_toile(&droops, &rules, opened.pattern()?, opened.unit())?;
     if args.keep {
-        keep(&mut opened, args, &droops)?;
+        keep(&mut opened, &droops)?;
     }
     match args.take {
         Some(number) => take(&mut opened, args, &reading, number),
@@ -62,11 +62,11 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
 }
 
 /// Keeps the droops with the project, in place of those kept before.
-fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(), Failure> {
+fn keep(opened: &mut Opened, droops: &[Droop]) -> Result<(), Failure> {
     let kept = &mut opened.document.journal.droops;
     kept.retain(|d| d.round != OPEN_ROUND);
     kept.extend(droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d }));
-    opened.save(&args.project)
+    opened.save()
 }
 
 fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
@@ -114,7 +114,7 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
         output::line(&format!("   Laid ready: {change}"))?;
     }
     for note in &meaning.notes {
-        output::line(&format!("   Note: {}", output::words(note)))?;
+        output::line(&format!("   Note: {note}"))?;
     }
     output::line(&format!("   Not to be told from the lines: {}", meaning.cannot_know))?;
     output::line(&format!("   Source: {}", meaning.source))
@@ -153,7 +153,7 @@ fn take(
         }
     }
     opened.document.push(&meaning.rule, change.clone());
-    opened.save(&args.project)?;
+    opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({
             "took": meaning, "kept": outcome.kept, "changed": outcome.changed,

@@ -3,13 +3,15 @@
 use crate::args::{FormArg, SendArgs};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::Opened;
+use crate::project::{Opened, check_outputs};
 use hangtrue_files::exchange::{DxfForm, Kind, SendOptions, dxf_of, svg_of};
 use hangtrue_files::print::Allowance;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_pattern::names;
 
 pub fn run(args: &SendArgs) -> Result<(), Failure> {
+    let over = args.over.over();
+    check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
     let pattern = opened.replay.round(&args.of)?;
@@ -24,11 +26,17 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         }
     };
     let document = &opened.document;
+    let mut label = vec![format!("version: {}", args.of)];
+    if args.with_name && !document.client.is_empty() {
+        label.push(format!("for: {}", document.client));
+    }
     let options = SendOptions {
         allowance,
         title: document.title.clone(),
-        size: document.client.clone(),
-        label: vec![format!("version: {}", args.of)],
+        // One body's pattern has no size of a table; a girth of that body is as
+        // private as its name.
+        size: String::new(),
+        label,
     };
     let (bytes, notes) = match Kind::of(&args.out) {
         Some(Kind::Svg) => {
@@ -49,7 +57,7 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
             )));
         }
     };
-    write_whole(&args.out, &bytes)?;
+    write_output(&args.out, &bytes, over)?;
     output::line(&format!(
         "Wrote {} in mm. Where it is opened, measure one line you know before cutting.",
         args.out.display()

@@ -5,14 +5,14 @@ use super::one_change::{settled, tried};
 use crate::args::{LensArg, TraceArgs};
 use crate::failure::Failure;
 use crate::output;
-use crate::project::{Opened, refuse_to_write_over};
+use crate::project::{Opened, check_outputs};
 use hangtrue_adjust::{BringIn, Replay};
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
     TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job, straight, trace,
 };
 use hangtrue_files::project;
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_length};
 use serde_json::json;
 use std::path::{Path, PathBuf};
@@ -23,12 +23,12 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             "say where the piece goes: --start with the file of a new project, or --into with a project you have".into(),
         ));
     }
-    for out in [&args.look, &args.straight, &args.save_job, &args.start].into_iter().flatten() {
-        refuse_to_write_over(out, &[Some(&args.photo), args.into.as_ref()])?;
-    }
+    let over = args.over.over();
+    let outs = [&args.look, &args.straight, &args.save_job, &args.start].map(Option::as_ref);
+    check_outputs(&outs, &[Some(&args.photo), args.into.as_ref()], over)?;
     let (job, folder) = job(args)?;
     if let Some(path) = &args.save_job {
-        write_whole(path, job_text(&job)?.as_bytes())?;
+        write_output(path, job_text(&job)?.as_bytes(), over)?;
     }
     let read = |file: &str| Picture::open(&folder.join(file));
     let progress = |what: &str, _: f64| {
@@ -39,11 +39,11 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
     let traced = trace(&job, &read, &progress)?;
     if let Some(look) = &args.look {
         let picture = read(&job.photos[0].file)?;
-        write_whole(look, &overlay(&picture, &traced, 0)?)?;
+        write_output(look, &overlay(&picture, &traced, 0)?, over)?;
     }
     if let Some(out) = &args.straight {
         let straight = straight(&read(&job.photos[0].file)?, &traced.photos[0], None)?;
-        write_whole(out, &straight.png()?)?;
+        write_output(out, &straight.png()?, over)?;
         let (per_metre, mm) = (straight.per_metre, straight.mm_per_pixel());
         hint(
             args,
@@ -204,9 +204,6 @@ fn places(option: &str, text: &str) -> Result<Vec<Place>, Failure> {
 }
 
 fn start_project(args: &TraceArgs, start: &Path, traced: Traced) -> Result<(), Failure> {
-    if start.exists() && !args.replace {
-        return Err(Failure::AlreadyThere(start.to_owned()));
-    }
     say(&traced, None, args)?;
     if !args.accept {
         return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
@@ -214,13 +211,13 @@ fn start_project(args: &TraceArgs, start: &Path, traced: Traced) -> Result<(), F
     let unit = args.show.map_or(Unit::Mm, Unit::from);
     let document = traced.document(&args.title, &args.client, unit);
     Replay::new(document.clone()).start()?;
-    project::save(start, &document)?;
+    project::save_new_over(start, &document, args.over.over())?;
     let name = start.display();
     hint(args, &format!("Started {name}. Trace the next piece with --into {name}."))
 }
 
 fn bring_into(args: &TraceArgs, into: &Path, traced: &Traced) -> Result<(), Failure> {
-    let mut opened = Opened::open(into)?;
+    let mut opened = Opened::open_for(into, args.accept)?;
     let from =
         args.photo.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let change = BringIn::of(&from, &traced.pattern, opened.pattern()?, args.replace_pieces);

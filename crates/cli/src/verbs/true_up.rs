@@ -9,7 +9,7 @@ use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_change;
 
 pub fn run(args: &TrueArgs) -> Result<(), Failure> {
-    let mut opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_for(&args.project, !args.only_say)?;
     let mut pattern = (**opened.pattern()?).clone();
     if let Some(join) = &args.join {
         known_join(&pattern, join)?;
@@ -36,7 +36,7 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
         (0, _) => "Nothing to true.".to_owned(),
         (_, true) => "Only said, nothing changed.".to_owned(),
         (n, false) => {
-            opened.save(&args.project)?;
+            opened.save()?;
             format!("{n} trued. Walk again with: hangtrue walk {}", args.project.display())
         }
     });

@@ -8,7 +8,8 @@ use crate::project::Opened;
 use hangtrue_adjust::{
     ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
 };
-use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::{InUnit, Words};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
 
@@ -20,7 +21,7 @@ struct Weighed<'a> {
     kept: &'a [Compared],
     changed: &'a [Compared],
     residue: &'a [Residue],
-    notes: &'a [String],
+    notes: &'a [Words],
 }
 
 pub fn run(args: &WeighArgs) -> Result<(), Failure> {
@@ -105,7 +106,7 @@ const SEEN: f64 = 0.05;
 pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<String> {
     let outcome = match outcome {
         Ok(outcome) => outcome,
-        Err(why) => return vec![format!("  Not possible: {}", words_in(&why.to_string(), unit))],
+        Err(why) => return vec![format!("  Not possible: {}", why.in_unit(unit))],
     };
     let mut lines = Vec::new();
     for k in &outcome.kept {
@@ -121,8 +122,12 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<Str
         ));
     }
     for r in &outcome.residue {
-        lines.push(format!("  … remains  {} {}", show_length(r.amount, unit), r.words));
+        lines.push(format!(
+            "  … remains  {} {}",
+            show_length(r.amount, unit),
+            r.words.in_unit(unit)
+        ));
     }
-    lines.extend(outcome.notes.iter().map(|n| format!("  · {}", words_in(n, unit))));
+    lines.extend(outcome.notes.iter().map(|n| format!("  · {}", n.in_unit(unit))));
     lines
 }

@@ -1,13 +1,15 @@
 //! As sewn: how the lines run once the seams are sewn, as a picture and in
 //! numbers.
 
-use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::picture::{self, Laid};
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::kit::picture::{self, Laid};
+use crate::kit::say::{aside, fault, part};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use std::sync::Arc;
 
 /// Which reading is shown in the picture: line, join.
@@ -20,11 +22,11 @@ pub(crate) struct AsSewnCard {
 const ROUND: f64 = 260.0;
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let Ok(shown) = desk.shown() else { return };
+pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Ok(shown) = board.shown() else { return };
     let pattern = shown.new;
-    if desk.draft.is_none() && desk.selected.is_none() {
-        see(desk, &pattern);
+    if board.trial.is_none() && board.selected.is_none() {
+        see(board, requests, &pattern);
     }
     let readings = match read_as_sewn(&pattern) {
         Ok(readings) if readings.is_empty() => {
@@ -32,21 +34,19 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
             return;
         }
         Ok(readings) => readings,
-        Err(why) => return fault(desk, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let chosen = readings
         .iter()
-        .find(|r| {
-            desk.cards.as_sewn.chosen.as_ref().is_some_and(|c| c.0 == r.line && c.1 == r.join)
-        })
+        .find(|r| own.chosen.as_ref().is_some_and(|c| c.0 == r.line && c.1 == r.join))
         .or_else(|| readings.iter().find(|r| r.on_cloth && r.onto.ends_with("mirrored")))
         .or_else(|| readings.iter().find(|r| r.on_cloth))
         .or(readings.first())
         .cloned();
     if let Some(reading) = &chosen {
-        draw(desk, ui, &pattern, reading);
-        ui.add(egui::Label::new(in_words(desk, reading)).wrap());
-        aside(desk, ui, meets(desk, reading));
+        draw(board, ui, &pattern, reading);
+        ui.add(egui::Label::new(in_words(board, reading)).wrap());
+        aside(board, ui, meets(board, reading));
     }
     part(ui, "Every line at every seam");
     for reading in &readings {
@@ -62,7 +62,7 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
             reading.line,
             if reading.on_cloth { "" } else { " (paper only)" },
             reading.join,
-            show_length(reading.step, desk.unit()),
+            show_length(reading.step, board.unit()),
             degrees(reading.kink)
         );
         if ui
@@ -73,81 +73,79 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
             )
             .clicked()
         {
-            desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
+            own.chosen = Some((reading.line.clone(), reading.join.clone()));
         }
     }
     aside(
-        desk,
+        board,
         ui,
         "A step is how much lower the line goes on in the other piece. A kink is how much it bends: plus is a V with its lowest place on the seam, minus a peak.",
     );
 }
 
 /// The live picture of one line that is being set: how it meets its seams.
-pub(super) fn of_line(desk: &mut Desk, ui: &mut Ui, piece: &str, line: &str) {
-    let Ok(shown) = desk.shown() else { return };
+pub(super) fn of_line(own: &mut AsSewnCard, board: &Board, ui: &mut Ui, piece: &str, line: &str) {
+    let Ok(shown) = board.shown() else { return };
     let readings = match read_as_sewn(&shown.new) {
         Ok(readings) => readings,
-        Err(why) => return fault(desk, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let is_its = |r: &&SeamReading| {
         r.line == line && (r.piece == piece || r.onto == piece || r.onto.starts_with(piece))
     };
     let readings: Vec<SeamReading> = readings.iter().filter(is_its).cloned().collect();
-    let is_chosen =
-        |r: &&SeamReading| desk.cards.as_sewn.chosen.as_ref().is_some_and(|c| c.1 == r.join);
+    let is_chosen = |r: &&SeamReading| own.chosen.as_ref().is_some_and(|c| c.1 == r.join);
     let mirrored = |r: &&SeamReading| r.onto.ends_with("mirrored");
     let found = readings.iter().find(is_chosen).or_else(|| readings.iter().find(mirrored));
     let Some(chosen) = found.or(readings.first()).cloned() else {
         ui.label("It meets no seam that is sewn to another with a line of the same name.");
         return;
     };
-    draw(desk, ui, &shown.new, &chosen);
+    draw(board, ui, &shown.new, &chosen);
     for reading in &readings {
         let words = format!(
             "{} — step {}, kink {}",
             reading.join,
-            show_length(reading.step, desk.unit()),
+            show_length(reading.step, board.unit()),
             degrees(reading.kink)
         );
         if ui.add(egui::Button::selectable(*reading == chosen, words).wrap()).clicked() {
-            desk.cards.as_sewn.chosen = Some((reading.line.clone(), reading.join.clone()));
+            own.chosen = Some((reading.line.clone(), reading.join.clone()));
         }
     }
-    ui.add(egui::Label::new(in_words(desk, &chosen)).wrap());
+    ui.add(egui::Label::new(in_words(board, &chosen)).wrap());
 }
 
-fn in_words(desk: &Desk, reading: &SeamReading) -> String {
-    words_in(&reading.words(), desk.unit())
+fn in_words(board: &Board, reading: &SeamReading) -> String {
+    reading.words().in_unit(board.unit())
 }
 
 fn degrees(kink: f64) -> String {
     format!("{kink:+.1}°").replace('-', "−")
 }
 
-fn meets(desk: &Desk, reading: &SeamReading) -> String {
+fn meets(board: &Board, reading: &SeamReading) -> String {
     let (a, b) = reading.meets;
     format!(
         "It meets the {} {} from its matched end on the {} and {} on the {}.",
         reading.join,
-        show_length(a, desk.unit()),
+        show_length(a, board.unit()),
         reading.piece,
-        show_length(b, desk.unit()),
+        show_length(b, board.unit()),
         reading.onto
     )
 }
 
 /// The pattern as it is now was looked at.
-fn see(desk: &mut Desk, pattern: &Arc<hangtrue_pattern::Pattern>) {
-    let seen = desk.seen.as_sewn.as_ref().is_some_and(|s| Arc::ptr_eq(s, pattern));
+fn see(board: &Board, requests: &mut Requests, pattern: &Arc<hangtrue_pattern::Pattern>) {
+    let seen = board.seen.as_sewn.as_ref().is_some_and(|s| Arc::ptr_eq(s, pattern));
     if !seen {
-        desk.seen.as_sewn = Some(pattern.clone());
-        desk.standings = crate::stage::standings(&desk.replay, &desk.seen);
+        requests.ask_for(Request::ReadAsSewn(pattern.clone()));
     }
 }
 
 fn draw(
-    desk: &mut Desk,
+    board: &Board,
     ui: &mut Ui,
     pattern: &Arc<hangtrue_pattern::Pattern>,
     reading: &SeamReading,
@@ -155,10 +153,10 @@ fn draw(
     let Some(join) = pattern.joins.iter().find(|j| j.name == reading.join) else { return };
     let across = match laid_across(pattern, join, reading.meets.0) {
         Ok(across) => across,
-        Err(why) => return fault(desk, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let other = join.second.as_ref().map_or(&join.first.piece, |s| &s.piece).clone();
-    let sheets = desk.store.get(pattern, 0.8);
+    let sheets = board.sheets(pattern, 0.8);
     let (lines, _) = pattern.place_lines();
     let on = |piece: &str| lines.iter().filter(|l| l.piece == piece).collect();
     let (Some(first), Some(second)) = (sheets.get(&join.first.piece), sheets.get(&other)) else {
@@ -169,16 +167,16 @@ fn draw(
         Laid { sheet: second, lines: on(&other), by: across },
     ];
     let words =
-        format!("{} as sewn at the {}: {}", reading.line, reading.join, in_words(desk, reading));
+        format!("{} as sewn at the {}: {}", reading.line, reading.join, in_words(board, reading));
     let (rect, painter) =
-        picture::frame(ui, &desk.palette, 250.0 * desk.settings.letters.sqrt(), &words);
+        picture::frame(ui, &board.palette, 250.0 * board.settings.letters.sqrt(), &words);
     let at = crossing(pattern, join, reading);
     // The picture stands as the wearer does: the seam hangs down.
     let upright = upright_at(pattern, join, reading.meets.0);
     let round = Rect::from_center_size(Point::ORIGIN, (2.0 * ROUND, 1.4 * ROUND));
     let view =
         picture::fitted(round, rect.shrink(6.0)) * upright * Affine::translate(-at.to_vec2());
-    picture::as_sewn(&painter, view, &desk.palette, &laid, &reading.line);
+    picture::as_sewn(&painter, view, &board.palette, &laid, &reading.line);
 }
 
 fn crossing(

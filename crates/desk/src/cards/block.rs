@@ -1,24 +1,24 @@
 //! Block: ease and widths, and what the block came to.
 
-use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, optional_length_field};
-use crate::theme::bold;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::length_field::{bare_length_field, name_field, optional_length_field};
+use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
+use crate::table::pencil::Pencil;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
-/// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    super::pencil::show(desk, ui);
-    if !desk.cards.pencil.on {
-        ease(desk, ui);
+/// Shows the card while the pencil is not out.
+pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    if hand.on {
+        return;
     }
-}
-
-fn ease(desk: &mut Desk, ui: &mut Ui) {
-    let Start::Block { measures, plan } = desk.document().start.clone() else {
+    let Start::Block { measures, plan } = board.document().start.clone() else {
         ui.label(
             "This project started from pieces that were brought in, so there is no ease to set.",
         );
@@ -28,10 +28,10 @@ fn ease(desk: &mut Desk, ui: &mut Ui) {
     let typed: Option<Plan> = ui.data(|d| d.get_temp(typed_id));
     let mut new = typed.clone().unwrap_or_else(|| plan.clone());
     part(ui, "Ease and widths");
-    if fields(desk, ui, &mut new) {
+    if fields(board, ui, &mut new) {
         if draft(&measures, &new).is_ok() {
             ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
-            desk.edit_on("the ease", |d| d.start = Start::Block { measures, plan: new });
+            requests.edit_on("the ease", move |d| d.start = Start::Block { measures, plan: new });
         } else {
             ui.data_mut(|d| d.insert_temp(typed_id, new));
         }
@@ -39,21 +39,21 @@ fn ease(desk: &mut Desk, ui: &mut Ui) {
         match draft(&measures, &typed) {
             Ok(_) => drop(ui.data_mut(|d| d.remove_temp::<Plan>(typed_id))),
             Err(why) => {
-                fault(desk, ui, &why.to_string());
-                aside(desk, ui, "The block on the table stays as it was until this is right.");
+                fault(board, ui, &why.in_unit(board.unit()));
+                aside(board, ui, "The block on the table stays as it was until this is right.");
                 if ui.button("Back to the ease that worked").clicked() {
                     ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
                 }
             }
         }
     }
-    if let Some(report) = desk.replay.draft_report().cloned() {
-        came_out(desk, ui, &report);
+    if let Some(report) = board.replay.draft_report().cloned() {
+        came_out(board, ui, &report);
     }
 }
 
-fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
+    let (palette, unit) = (board.palette, board.unit());
     let mut changed = false;
     let Plan {
         waist_ease,
@@ -100,7 +100,7 @@ fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
         let mut percent = *back_share * 100.0;
         let drag =
             ui.add(egui::DragValue::new(&mut percent).range(64.0..=77.0).suffix(" %").speed(0.2));
-        crate::length_field::name_field(ui, &drag, "Back's share of the crotch extensions");
+        name_field(ui, &drag, "Back's share of the crotch extensions");
         if drag.changed() {
             *back_share = percent / 100.0;
             changed = true;
@@ -110,9 +110,9 @@ fn fields(desk: &Desk, ui: &mut Ui, plan: &mut Plan) -> bool {
     changed
 }
 
-fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
+fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
     part(ui, "What came out");
-    let unit = desk.unit();
+    let unit = board.unit();
     let rows = [
         ("Crotch seam", report.crotch),
         ("Waist", report.waist),
@@ -121,7 +121,7 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
         ("Knee", report.knee),
         ("Hem", report.hem),
     ];
-    if desk.settings.letters < 1.25 {
+    if board.settings.letters < 1.25 {
         Grid::new("came out").num_columns(3).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
             for heading in ["", "measure and ease", "on the pieces"] {
                 ui.label(bold(heading));
@@ -151,7 +151,7 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
             format!("darts of {}", darts.join(" and "))
         };
         aside(
-            desk,
+            board,
             ui,
             format!(
                 "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {:.1}°.",
@@ -163,9 +163,6 @@ fn came_out(desk: &Desk, ui: &mut Ui, report: &DraftReport) {
         );
     }
     for note in &report.notes {
-        ui.colored_label(
-            desk.palette.ochre,
-            crate::words::capital(&words_in(&note.to_string(), unit)),
-        );
+        ui.colored_label(board.palette.ochre, capital(&note.in_unit(unit)));
     }
 }

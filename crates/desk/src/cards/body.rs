@@ -1,14 +1,17 @@
 //! Body: the measures, with a figure that shows where each is taken, and words
 //! for those that contradict each other.
 
-use super::{aside, fault};
-use crate::desk::Desk;
-use crate::length_field::{IN_HAND, optional_length_field};
-use crate::theme::bold;
-use crate::{figure, picture};
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::length_field::{IN_HAND, name_field, optional_length_field};
+use crate::kit::say::{aside, fault};
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
+use crate::kit::{figure, picture};
 use egui::{Id, Ui};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures, draft};
 
 /// Measures as typed that do not make a block yet.
@@ -18,68 +21,68 @@ pub(crate) struct BodyCard {
 }
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    names(desk, ui);
-    let Start::Block { measures, plan } = desk.document().start.clone() else {
+pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    names(board, requests, ui);
+    let Start::Block { measures, plan } = board.document().start.clone() else {
         ui.label("This project started from pieces that were brought in, not from measures.");
         return;
     };
     let in_hand: Option<String> = ui.data(|d| d.get_temp(Id::unique(IN_HAND)));
     let in_hand = Measure::ALL.into_iter().find(|m| in_hand.as_deref() == Some(&label(*m)));
-    let height = 250.0 * desk.settings.letters.sqrt();
+    let height = 250.0 * board.settings.letters.sqrt();
     let words = in_hand.map_or("A figure standing".into(), |m| {
         format!("Where the {m} is taken: {}", m.definition())
     });
-    let (rect, painter) = picture::frame(ui, &desk.palette, height, &words);
-    painter.rect_filled(rect, 5.0, desk.palette.paper);
-    figure::draw(&painter, rect, &desk.palette, in_hand);
+    let (rect, painter) = picture::frame(ui, &board.palette, height, &words);
+    painter.rect_filled(rect, 5.0, board.palette.paper);
+    figure::draw(&painter, rect, &board.palette, in_hand);
     match in_hand {
         Some(m) => ui.add(egui::Label::new(m.definition()).wrap()),
         None => ui.add(egui::Label::new("Go into a measure to see where it is taken.").wrap()),
     };
-    let wrong = desk.cards.body.typed.clone();
+    let wrong = own.typed.clone();
     let mut new = wrong.as_ref().map_or_else(|| measures.clone(), |w| w.0.clone());
     let mut changed = None;
     for measure in Measure::ALL {
-        if row(desk, ui, measure, &mut new, wrong.as_ref().map(|w| &w.1)) {
+        if row(board, ui, measure, &mut new, wrong.as_ref().map(|w| &w.1)) {
             changed = Some(measure);
         }
     }
     if let Some(measure) = changed {
         match draft(&new, &plan) {
             Ok(_) => {
-                desk.cards.body.typed = None;
-                desk.edit_on(&format!("the {measure}"), |d| {
+                own.typed = None;
+                requests.edit_on(&format!("the {measure}"), move |d| {
                     d.start = Start::Block { measures: new, plan };
                 });
             }
-            Err(why) => desk.cards.body.typed = Some((new, why)),
+            Err(why) => own.typed = Some((new, why)),
         }
     }
     if wrong.is_some() {
-        aside(desk, ui, "The block on the table stays as it was until the measures agree.");
+        aside(board, ui, "The block on the table stays as it was until the measures agree.");
         if ui.button("Back to the measures that agreed").clicked() {
-            desk.cards.body.typed = None;
+            own.typed = None;
         }
     }
     aside(
-        desk,
+        board,
         ui,
         "Measures left empty are taken from the others, by the proportions of many bodies.",
     );
 }
 
-fn names(desk: &mut Desk, ui: &mut Ui) {
-    let (title, client) = (desk.document().title.clone(), desk.document().client.clone());
+fn names(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let (title, client) = (board.document().title.clone(), board.document().client.clone());
     for (label, was, is_title) in [("Title", title, true), ("Made for", client, false)] {
         let mut text = was.clone();
         ui.horizontal(|ui| {
             ui.label(label);
             let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(f32::INFINITY));
-            crate::length_field::name_field(ui, &field, label);
+            name_field(ui, &field, label);
         });
         if text != was {
-            desk.edit_on(&format!("the {}", label.to_lowercase()), |d| {
+            requests.edit_on(&format!("the {}", label.to_lowercase()), move |d| {
                 if is_title {
                     d.title = text;
                 } else {
@@ -91,18 +94,18 @@ fn names(desk: &mut Desk, ui: &mut Ui) {
 }
 
 fn label(measure: Measure) -> String {
-    crate::words::capital(measure.name())
+    capital(measure.name())
 }
 
 /// One measure; true when it changed. What is wrong with it stands under it.
 fn row(
-    desk: &Desk,
+    board: &Board,
     ui: &mut Ui,
     measure: Measure,
     measures: &mut Measures,
     wrong: Option<&DraftError>,
 ) -> bool {
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     let named = wrong.is_some_and(|w| involves(w, measure));
     let mut value = measures.get(measure);
     let derived = measures.get_or_derived(measure).filter(|_| value.is_none());
@@ -115,7 +118,7 @@ fn row(
         } else {
             egui::RichText::new(&name)
         };
-        let size = egui::vec2(170.0 * desk.settings.letters, 22.0);
+        let size = egui::vec2(170.0 * board.settings.letters, 22.0);
         let left = egui::Layout::left_to_right(egui::Align::Center);
         ui.allocate_ui_with_layout(size, left, |ui| {
             ui.set_min_width(size.x);
@@ -133,7 +136,7 @@ fn row(
     if let Some(wrong) = wrong
         && wrong.measure() == Some(measure)
     {
-        fault(desk, ui, &wrong.to_string());
+        fault(board, ui, &wrong.in_unit(board.unit()));
     }
     changed
 }

@@ -1,13 +1,17 @@
 //! Correct: the catalogue of corrections, and one of them being made.
 
-use super::{aside, effect, fault, legs, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::{bare_length_field, name_field, name_id, step_of};
-use crate::theme::bold;
+use super::{effect, legs};
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
+use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
+use crate::kit::say::{aside, part};
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
+use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
-use hangtrue_adjust::{Applied, CATALOGUE, Change, Correction, PLACES};
+use hangtrue_adjust::{CATALOGUE, Change, Correction, PLACES};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{INCH, Unit, show_length};
 
@@ -18,36 +22,34 @@ pub(crate) struct CorrectCard {
     wanted: String,
     /// The part of the catalogue that is open.
     open: Option<&'static str>,
-    /// The handle being pulled: the amount where the pointer alone has it, mm.
-    pub pulled: Option<f64>,
-    /// The handle on the table, as it was found last.
-    pub found: Option<crate::hold::Found>,
 }
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let change = desk.draft.as_ref().map(|d| d.change.clone());
+pub(super) fn show(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let change = board.trial.as_ref().map(|d| d.change.clone());
     match change.as_ref().map(|c| (c.plain(), c.leg())) {
-        Some((Change::Correct(correction), leg)) => work(desk, ui, correction.clone(), leg),
-        Some((Change::PartLegs(_), _)) => legs::parting(desk, ui),
-        Some((Change::JoinLegs(join), _)) => legs::joining(desk, ui, *join),
-        _ => choose(desk, ui),
+        Some((Change::Correct(correction), leg)) => {
+            work(board, requests, ui, correction.clone(), leg)
+        }
+        Some((Change::PartLegs(_), _)) => legs::parting(board, requests, ui),
+        Some((Change::JoinLegs(join), _)) => legs::joining(board, requests, ui, *join),
+        _ => choose(own, board, requests, ui),
     }
 }
 
-fn choose(desk: &mut Desk, ui: &mut Ui) {
+fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Look for");
-        let field = TextEdit::singleline(&mut desk.cards.correct.wanted)
+        let field = TextEdit::singleline(&mut own.wanted)
             .hint_text("seat, knee, dart …")
             .desired_width(190.0);
         let field = ui.add(field);
         name_field(ui, &field, "Look for a correction");
     });
-    let wanted = desk.cards.correct.wanted.trim().to_lowercase();
+    let wanted = own.wanted.trim().to_lowercase();
     if wanted.is_empty() {
         for (place, names) in PLACES {
-            group(desk, ui, place, names);
+            group(own, board, requests, ui, place, names);
         }
     } else {
         let fits = |a: &About| a.name.contains(&wanted) || a.what.to_lowercase().contains(&wanted);
@@ -56,57 +58,64 @@ fn choose(desk: &mut Desk, ui: &mut Ui) {
             ui.label("No correction speaks of that. Empty the field to see them all.");
         }
         for about in found {
-            offer(desk, ui, about);
+            offer(board, requests, ui, about);
         }
     }
-    made(desk, ui);
+    made(board, requests, ui);
     ui.add_space(8.0);
-    legs::offer(desk, ui);
+    legs::offer(board, requests, ui);
     aside(
-        desk,
+        board,
         ui,
         "What each correction is for is common practice, with no published source; how it is drawn is ours.",
     );
 }
 
 /// A part of the catalogue, to be opened and folded away.
-fn group(desk: &mut Desk, ui: &mut Ui, place: &'static str, names: &[&str]) {
-    let open = desk.cards.correct.open == Some(place);
+fn group(
+    own: &mut CorrectCard,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    place: &'static str,
+    names: &[&str],
+) {
+    let open = own.open == Some(place);
     let words = format!("{place}: {}", names.join(", "));
     let sign = if open { "–" } else { "+" };
     let button = egui::Button::new((bold(place), egui::Atom::grow(), sign)).selected(open);
     let button = ui.add(button.min_size(egui::vec2(ui.available_width(), 0.0)));
     name_field(ui, &button, &words);
     if button.clicked() {
-        desk.cards.correct.open = if open { None } else { Some(place) };
+        own.open = if open { None } else { Some(place) };
     }
     if open {
         for listed in CATALOGUE.iter().filter(|l| names.contains(&l.about.name)) {
-            offer(desk, ui, listed.about);
+            offer(board, requests, ui, listed.about);
         }
         ui.add_space(6.0);
     } else {
-        aside(desk, ui, names.join(", "));
+        aside(board, ui, names.join(", "));
     }
 }
 
 /// One correction and what it is for.
-fn offer(desk: &mut Desk, ui: &mut Ui, about: About) {
+fn offer(board: &Board, requests: &mut Requests, ui: &mut Ui, about: About) {
     ui.add_space(4.0);
-    if ui.button(crate::words::capital(about.name)).clicked() {
-        begin(desk, about);
+    if ui.button(capital(about.name)).clicked() {
+        begin(board, requests, about);
     }
     let what = format!("It {}.", about.what);
     ui.add(egui::Label::new(egui::RichText::new(what).small()).wrap());
 }
 
 /// Lays a correction on the table by a first amount.
-fn begin(desk: &mut Desk, about: About) {
-    let Ok(correction) = Correction::named(about.name, first_amount(about, desk.unit())) else {
+fn begin(board: &Board, requests: &mut Requests, about: About) {
+    let Ok(correction) = Correction::named(about.name, first_amount(about, board.unit())) else {
         return;
     };
-    desk.show_now();
-    desk.set_draft(Some(Draft::new(about.name, Change::Correct(correction))));
+    requests.show_now();
+    requests.begin(Trial::new(about.name, Change::Correct(correction)));
 }
 
 /// An amount to begin with: 1/4 in or 5 mm, when the correction takes as much.
@@ -117,74 +126,73 @@ fn first_amount(about: About, unit: Unit) -> f64 {
 }
 
 /// The corrections that were made, to be edited again.
-fn made(desk: &mut Desk, ui: &mut Ui) {
-    let corrections: Vec<usize> = (0..desk.document().changes.len())
-        .filter(|i| crate::stage::is_correction(&desk.document().changes[*i].change))
+fn made(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let corrections: Vec<usize> = (0..board.document().changes.len())
+        .filter(|i| crate::board::stage::is_correction(&board.document().changes[*i].change))
         .collect();
     if corrections.is_empty() {
         return;
     }
     part(ui, "Corrections made");
     for index in corrections {
-        let entry = &desk.document().changes[index];
-        let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(desk.unit()));
+        let entry = &board.document().changes[index];
+        let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(board.unit()));
         if ui.add(egui::Button::new(words).wrap()).clicked() {
-            crate::rounds::edit_again(desk, index);
+            requests.ask_for(Request::EditAgain(index));
         }
     }
 }
 
-fn work(desk: &mut Desk, ui: &mut Ui, old: Correction, old_leg: Option<Leg>) {
+fn work(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    old: Correction,
+    old_leg: Option<Leg>,
+) {
     let about = old.about();
     let (mut new, mut leg) = (old.clone(), old_leg);
-    let what = format!("{}: it {}.", crate::words::capital(about.name), about.what);
+    let what = format!("{}: it {}.", capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
-    name_row(desk, ui);
+    let Some(trial) = board.trial.as_ref() else { return };
+    let mut name = trial.name.clone();
+    name_row(ui, &mut name);
     let mut amount = old.amount();
-    amount_rows(desk, ui, about, &mut amount);
+    amount_rows(board, ui, about, &mut amount);
     new = new.with_amount(amount);
-    dart_row(desk, ui, &mut new);
-    legs::choice(desk, ui, &mut leg);
-    if (&new, leg) != (&old, old_leg) {
-        lay(desk, new, leg);
+    dart_row(board, ui, &mut new);
+    legs::choice(board, ui, &mut leg);
+    if (&new, leg, &name) != (&old, old_leg, &trial.name) {
+        let change = Change::Correct(new).on_leg(leg);
+        requests.try_out(Trial { change, name, at: trial.at });
     }
     ui.add_space(4.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
     part(ui, "What it does to the paper");
     ui.add(egui::Label::new(about.effect).wrap());
-    verdict(desk, ui);
+    effect::of_trial(board, ui);
     ui.add_space(8.0);
     aside(
-        desk,
+        board,
         ui,
         "Sure of the amount? Pin or let out the toile by as much before you cut again. Safety pins when the wearer has to sit.",
     );
 }
 
-/// Puts the correction as it is now on the table.
-pub(crate) fn lay(desk: &mut Desk, correction: Correction, leg: Option<Leg>) {
-    if let Some(draft) = desk.draft.clone() {
-        let change = Change::Correct(correction).on_leg(leg);
-        desk.set_draft(Some(Draft { change, ..draft }));
-    }
-}
-
-fn name_row(desk: &mut Desk, ui: &mut Ui) {
-    let Some(mut draft) = desk.draft.clone() else { return };
+fn name_row(ui: &mut Ui, name: &mut String) {
     ui.horizontal(|ui| {
         ui.label("Called");
-        let field = ui.add(TextEdit::singleline(&mut draft.name).desired_width(190.0));
+        let field = ui.add(TextEdit::singleline(name).desired_width(190.0));
         name_field(ui, &field, "Name of the correction");
     });
-    desk.set_draft(Some(draft));
 }
 
 /// The amount: typed, by steps of the tape, or along the usual range.
-fn amount_rows(desk: &Desk, ui: &mut Ui, about: About, amount: &mut f64) {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn amount_rows(board: &Board, ui: &mut Ui, about: About, amount: &mut f64) {
+    let (palette, unit) = (board.palette, board.unit());
     let (low, high) = about.range;
     part(ui, "How much");
-    aside(desk, ui, format!("{}.", crate::words::capital(about.amount)));
+    aside(board, ui, format!("{}.", capital(about.amount)));
     ui.horizontal_wrapped(|ui| {
         bare_length_field(ui, &palette, "Amount of the correction", amount, unit);
         let step = step_of(unit);
@@ -209,21 +217,21 @@ fn amount_rows(desk: &Desk, ui: &mut Ui, about: About, amount: &mut f64) {
     }
     let usual = format!("Usually {} to {}.", show_length(low, unit), show_length(high, unit));
     if (low..=high).contains(amount) {
-        aside(desk, ui, usual);
+        aside(board, ui, usual);
     } else {
         ui.colored_label(palette.ochre, format!("More than is usual. {usual}"));
     }
 }
 
 /// Which dart, for the corrections of one dart.
-fn dart_row(desk: &Desk, ui: &mut Ui, correction: &mut Correction) {
+fn dart_row(board: &Board, ui: &mut Ui, correction: &mut Correction) {
     let (piece, dart) = match correction {
         Correction::DartMoved(c) => (&mut c.piece, &mut c.dart),
         Correction::DartSplit(c) => (&mut c.piece, &mut c.dart),
         Correction::DartToSeam(c) => (&mut c.piece, &mut c.dart),
         _ => return,
     };
-    let Some(base) = desk.draft_base() else { return };
+    let Some(base) = board.trial_base() else { return };
     let one = if base.is_apart() { base.one_leg(Leg::Right) } else { (*base).clone() };
     let chosen = match dart.as_deref() {
         Some(dart) => format!("{dart} of the {piece}"),
@@ -244,14 +252,4 @@ fn dart_row(desk: &Desk, ui: &mut Ui, correction: &mut Correction) {
         });
         name_id(ui, combo.response.id, &format!("Which dart: {chosen}"));
     });
-}
-
-/// What the change on the table did, or why it cannot be made.
-pub(super) fn verdict(desk: &Desk, ui: &mut Ui) {
-    let Some(at) = desk.draft.as_ref().map(|d| d.index_in(desk.document())) else { return };
-    match desk.replay.states().get(at).map(|s| &s.applied) {
-        Some(Applied::Done(done)) => effect::show(desk, ui, done),
-        Some(Applied::Failed(why)) => fault(desk, ui, &why.to_string()),
-        _ => {}
-    }
 }

@@ -1,29 +1,30 @@
 //! What a change on the table did: what it kept and broke, what else changed, and
 //! what the paper cannot hold.
 
-use super::{aside, part};
-use crate::desk::Desk;
-use crate::theme::bold;
+use crate::board::Board;
+use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
 use egui::Ui;
-use hangtrue_adjust::Effect;
-use hangtrue_pattern::units::{show_length, words_in};
+use hangtrue_adjust::{Applied, Effect};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// Less than this is no change to be told of, mm, degrees or mm².
 const NO_CHANGE: f64 = 0.05;
 
 /// Shows it on a card.
-pub(super) fn show(desk: &Desk, ui: &mut Ui, effect: &Effect) {
-    let palette = desk.palette;
+pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
+    let palette = board.palette;
     for kept in &effect.kept {
         ui.horizontal_wrapped(|ui| {
             if kept.kept() {
-                super::mark(ui, true, palette.sage);
+                crate::kit::say::mark(ui, true, palette.sage);
                 ui.colored_label(palette.sage, bold("kept"));
                 ui.label(&kept.measure);
             } else {
-                super::mark(ui, false, palette.ochre);
+                crate::kit::say::mark(ui, false, palette.ochre);
                 ui.colored_label(palette.ochre, bold("broken"));
-                ui.label(format!("{} by {}", kept.measure, signed(kept.change(), desk)));
+                ui.label(format!("{} by {}", kept.measure, signed(kept.change(), board)));
             }
         });
     }
@@ -31,34 +32,48 @@ pub(super) fn show(desk: &Desk, ui: &mut Ui, effect: &Effect) {
         part(ui, "What changes");
         for changed in &effect.changed {
             let name = changed.measure.replace(" (mm²)", "").replace(" (degrees)", "");
-            super::row(ui, &name, &amount_words(&changed.measure, changed.change(), desk));
+            crate::kit::say::row(
+                ui,
+                &name,
+                &amount_words(&changed.measure, changed.change(), board),
+            );
         }
     }
     for residue in effect.residue.iter().filter(|r| r.amount.abs() > NO_CHANGE) {
         let words = format!(
             "Left over: {} {}",
-            show_length(residue.amount, desk.unit()),
-            words_in(&residue.words, desk.unit())
+            show_length(residue.amount, board.unit()),
+            residue.words.in_unit(board.unit())
         );
         ui.add(egui::Label::new(words).wrap());
     }
     for note in &effect.notes {
-        aside(desk, ui, words_in(note, desk.unit()));
+        aside(board, ui, note.in_unit(board.unit()));
+    }
+}
+
+/// What the change on the table did, or why it cannot be made.
+pub(super) fn of_trial(board: &Board, ui: &mut Ui) {
+    let Some(at) = board.trial_index() else { return };
+    match board.replay.states().get(at).map(|s| &s.applied) {
+        Some(Applied::Done(done)) => show(board, ui, done),
+        Some(Applied::Failed(why)) => fault(board, ui, &why.in_unit(board.unit())),
+        _ => {}
     }
 }
 
 /// A change with its sign, in the project's unit.
-pub(super) fn signed(change: f64, desk: &Desk) -> String {
+pub(super) fn signed(change: f64, board: &Board) -> String {
     let sign = if change > 0.0 { "+" } else { "" };
-    format!("{sign}{}", show_length(change, desk.unit()))
+    format!("{sign}{}", show_length(change, board.unit()))
 }
 
-fn amount_words(measure: &str, value: f64, desk: &Desk) -> String {
+fn amount_words(measure: &str, value: f64, board: &Board) -> String {
     if measure.contains("area") {
         format!("{:+.1} cm²", value / 100.0).replace('-', "−")
     } else if measure.contains("lean") {
         format!("{value:+.2}°").replace('-', "−")
     } else {
-        signed(value, desk)
+        signed(value, board)
     }
 }

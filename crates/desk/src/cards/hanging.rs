@@ -1,10 +1,12 @@
 //! How the lines of the worn toile hang, measured by ruler: a strip for each line,
 //! view and leg, with its stations from the inner end to the side.
 
-use super::{aside, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, name_field, name_id, optional_length_field};
-use crate::theme::bold;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::length_field::{bare_length_field, name_field, name_id, optional_length_field};
+use crate::kit::say::{aside, part};
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
@@ -13,7 +15,7 @@ use hangtrue_files::droops::BY_RULER;
 /// What the card keeps.
 #[derive(Debug, Default)]
 pub(crate) struct HangingCard {
-    form: Form,
+    form: NewStrip,
     /// Lines whose legs are shown one by one, though they say the same.
     split: Vec<(HangLine, View)>,
     /// The strips asked for, shown also while nothing of them is measured.
@@ -22,13 +24,13 @@ pub(crate) struct HangingCard {
 
 /// The line that is to be added.
 #[derive(Debug)]
-struct Form {
+struct NewStrip {
     line: HangLine,
     view: View,
     leg: Option<Leg>,
 }
 
-impl Default for Form {
+impl Default for NewStrip {
     fn default() -> Self {
         Self { line: HangLine::Thigh, view: View::Back, leg: None }
     }
@@ -87,9 +89,9 @@ impl Strip {
 
 /// The strips of the open round: those that were begun and those written down, in
 /// their order.
-fn strips(desk: &Desk) -> Vec<Strip> {
+fn strips(own: &HangingCard, board: &Board) -> Vec<Strip> {
     let mut strips: Vec<Strip> = Vec::new();
-    for droop in desk.document().journal.droops_of(OPEN_ROUND) {
+    for droop in board.document().journal.droops_of(OPEN_ROUND) {
         let station = (droop.at, Some(droop.mm));
         match strips.iter_mut().find(|s| s.holds(droop)) {
             Some(strip) => strip.stations.push(station),
@@ -110,14 +112,14 @@ fn strips(desk: &Desk) -> Vec<Strip> {
         }
         strip.stations.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
-    let mut strips = alike_together(strips, &desk.cards.hanging.split);
-    for begun in &desk.cards.hanging.begun {
+    let mut strips = alike_together(strips, &own.split);
+    for begun in &own.begun {
         let free = |leg: &&Leg| {
             let same = |s: &Strip| (s.line, s.view) == (begun.line, begun.view);
             !strips.iter().any(|s| same(s) && s.legs.contains(leg))
         };
         let legs: Vec<Leg> = begun.legs.iter().filter(free).copied().collect();
-        if desk.cards.hanging.split.contains(&(begun.line, begun.view)) {
+        if own.split.contains(&(begun.line, begun.view)) {
             strips.extend(legs.into_iter().map(|leg| Strip { legs: vec![leg], ..begun.clone() }));
         } else if !legs.is_empty() {
             strips.push(Strip { legs, ..begun.clone() });
@@ -144,20 +146,20 @@ fn alike_together(strips: Vec<Strip>, split: &[(HangLine, View)]) -> Vec<Strip> 
 }
 
 /// Shows the strips and the form for another.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+pub(super) fn show(own: &mut HangingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "How the lines hang, by ruler");
     aside(
-        desk,
+        board,
         ui,
         "Measure against level: a spirit level held to the line, or a tape up from the floor. Ask before you kneel or reach in, and look out for pins. Plus hangs low, minus lies high, 0 is level; a place with ? was not measured. Left and right are the wearer's own.",
     );
-    let before = strips(desk);
+    let before = strips(own, board);
     for strip in &before {
-        if let Some(new) = strip_rows(desk, ui, strip) {
-            replace(desk, strip, new);
+        if let Some(new) = strip_rows(board, ui, strip) {
+            replace(own, requests, strip, new);
         }
     }
-    another(desk, ui, &before);
+    another(own, ui, &before);
 }
 
 /// What becomes of a strip that was edited.
@@ -167,13 +169,13 @@ enum Edited {
     Gone,
 }
 
-fn strip_rows(desk: &Desk, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
+    let (palette, unit) = (board.palette, board.unit());
     let words = strip.words();
     let mut new = strip.clone();
     let mut edited = None;
     ui.add_space(2.0);
-    ui.label(bold(crate::words::capital(&words)));
+    ui.label(bold(capital(&words)));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().text_edit_width *= 0.55;
         for (at, mm) in &mut new.stations {
@@ -248,20 +250,21 @@ fn place_words(line: HangLine, at: f64) -> String {
     }
 }
 
-fn replace(desk: &mut Desk, old: &Strip, edited: Edited) {
+fn replace(own: &mut HangingCard, requests: &mut Requests, old: &Strip, edited: Edited) {
     let (words, strips) = match edited {
-        Edited::Split => return desk.cards.hanging.split.push((old.line, old.view)),
+        Edited::Split => return own.split.push((old.line, old.view)),
         Edited::To(strip) => (format!("how the {} hangs", strip.words()), vec![strip]),
         Edited::Gone => (format!("the {} taken away", old.words()), vec![]),
     };
     // The strip stays on the card when its measures are taken back.
-    let begun = &mut desk.cards.hanging.begun;
+    let begun = &mut own.begun;
     for same in begun.iter_mut().filter(|b| (b.line, b.view) == (old.line, old.view)) {
         same.legs.retain(|leg| !old.legs.contains(leg));
     }
     begun.retain(|b| !b.legs.is_empty());
     begun.extend(strips.iter().map(Strip::unmeasured));
-    desk.edit_on(&words, |d| {
+    let old = old.clone();
+    requests.edit_on(&words, move |d| {
         let droops = &mut d.journal.droops;
         let mine = |r: &RoundDroop| r.round == OPEN_ROUND && old.holds(&r.droop);
         let at = droops.iter().position(mine).unwrap_or(droops.len());
@@ -275,8 +278,8 @@ fn of_this_round(droop: Droop) -> RoundDroop {
 }
 
 /// The form for another line.
-fn another(desk: &mut Desk, ui: &mut Ui, strips: &[Strip]) {
-    let mut form = std::mem::take(&mut desk.cards.hanging.form);
+fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
+    let form = &mut own.form;
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
         let line = ComboBox::from_id_salt("line").selected_text(form.line.name()).width(70.0);
@@ -310,8 +313,7 @@ fn another(desk: &mut Desk, ui: &mut Ui, strips: &[Strip]) {
             strips.iter().filter(same).any(|s| new.legs.iter().any(|leg| s.legs.contains(leg)));
         let button = ui.add_enabled(!there, egui::Button::new("Measure this line"));
         if button.on_disabled_hover_text("This line is there already").clicked() {
-            desk.cards.hanging.begun.push(new);
+            own.begun.push(new);
         }
     });
-    desk.cards.hanging.form = form;
 }

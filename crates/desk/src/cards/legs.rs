@@ -1,47 +1,50 @@
 //! Left and right apart, and together again: for a body that is not the same on
 //! both sides.
 
-use super::correct::verdict;
-use super::{aside, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::length_field;
+use super::effect;
+use crate::board::Board;
+use crate::board::legs::undivided;
+use crate::board::requests::Requests;
+use crate::board::trial::Trial;
+use crate::kit::length_field::length_field;
+use crate::kit::say::{aside, part};
+use crate::table::ways_out::accept_or_leave;
 use egui::Ui;
 use hangtrue_adjust::{Change, JoinLegs, PartLegs};
 use hangtrue_pattern::{Leg, Pattern};
 
 /// Offers to part the legs, or to put them together again.
-pub(super) fn offer(desk: &mut Desk, ui: &mut Ui) {
+pub(super) fn offer(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "A body that is uneven");
-    let apart = desk.replay.current().is_ok_and(|p| p.is_apart());
+    let apart = board.replay.current().is_ok_and(|p| p.is_apart());
     if apart {
         ui.label("Left and right have pieces of their own.");
         if ui.button("Put left and right together…").clicked() {
-            lay(desk, Change::JoinLegs(JoinLegs::default()));
+            lay(board, requests, Change::JoinLegs(JoinLegs::default()));
         }
     } else {
         ui.label("Left and right share a piece: a change goes to both legs.");
         if ui.button("Part left and right…").clicked() {
-            part_them(desk);
+            part_them(board, requests);
         }
     }
 }
 
 /// Lays the parting of the legs on the table.
-pub(super) fn part_them(desk: &mut Desk) {
-    lay(desk, Change::PartLegs(PartLegs));
+pub(super) fn part_them(board: &Board, requests: &mut Requests) {
+    lay(board, requests, Change::PartLegs(PartLegs));
 }
 
-fn lay(desk: &mut Desk, change: Change) {
-    let name = change.words(desk.unit()).to_lowercase();
-    desk.show_now();
-    desk.go_to(crate::stage::Stage::Correct);
-    desk.set_draft(Some(Draft::new(&name, change)));
+fn lay(board: &Board, requests: &mut Requests, change: Change) {
+    let name = change.words(board.unit()).to_lowercase();
+    requests.show_now();
+    requests.go_to(crate::board::stage::Stage::Correct);
+    requests.begin(Trial::new(&name, change));
 }
 
 /// On which leg a change is made; nothing to choose while the legs share a piece.
-pub(super) fn choice(desk: &Desk, ui: &mut Ui, leg: &mut Option<Leg>) {
-    if !desk.draft_base().is_some_and(|p| p.is_apart()) {
+pub(super) fn choice(board: &Board, ui: &mut Ui, leg: &mut Option<Leg>) {
+    if !board.trial_base().is_some_and(|p| p.is_apart()) {
         *leg = None;
         return;
     }
@@ -51,19 +54,6 @@ pub(super) fn choice(desk: &Desk, ui: &mut Ui, leg: &mut Option<Leg>) {
             ui.radio_value(leg, choice, words);
         }
     });
-}
-
-/// The name a piece had before the parting.
-pub(super) fn undivided(pattern: &Pattern, piece: &str) -> String {
-    let parted = pattern.piece(piece).ok().and_then(|p| p.parted.as_ref());
-    parted.map_or_else(|| piece.to_owned(), |p| p.from.clone())
-}
-
-/// The piece on the table where what concerns `piece` is drawn: itself, or that of
-/// the right leg when it names both.
-pub(crate) fn drawn_piece(pattern: &Pattern, piece: &str) -> String {
-    let right = || pattern.piece_for(Leg::Right, piece).map(ToOwned::to_owned);
-    pattern.piece(piece).ok().map(|p| p.name.clone()).or_else(right).unwrap_or_else(|| piece.into())
 }
 
 /// On which leg a pinch was pinned: names its piece so.
@@ -88,31 +78,19 @@ pub(super) fn pinned_on(ui: &mut Ui, pattern: &Pattern, piece: &mut String) {
     });
 }
 
-/// A pinch on one leg as a pinch of that leg's piece, which its card knows.
-pub(crate) fn named_on_leg(pattern: &Pattern, change: Change) -> Change {
-    if let (Some(leg), Change::Pinch(pinch)) = (change.leg(), change.plain())
-        && let Some(piece) = pattern.piece_for(leg, &pinch.pinch.piece)
-    {
-        let mut pinch = pinch.clone();
-        piece.clone_into(&mut pinch.pinch.piece);
-        return Change::Pinch(pinch);
-    }
-    change
-}
-
 /// The legs a change can be made on.
 const LEGS: [(Option<Leg>, &str); 3] =
     [(None, "both legs"), (Some(Leg::Left), "the left leg"), (Some(Leg::Right), "the right leg")];
 
 /// The parting on the table.
-pub(super) fn parting(desk: &mut Desk, ui: &mut Ui) {
+pub(super) fn parting(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let words = "Every piece gets a left and a right of its own. Nothing moves: what you change afterwards can be changed on one leg or on both.";
     ui.add(egui::Label::new(words).wrap());
-    ways_out(desk, ui);
+    ways_out(board, requests, ui);
 }
 
 /// The joining on the table: which leg serves both.
-pub(super) fn joining(desk: &mut Desk, ui: &mut Ui, old: JoinLegs) {
+pub(super) fn joining(board: &Board, requests: &mut Requests, ui: &mut Ui, old: JoinLegs) {
     let mut new = old;
     ui.label("Which leg serves both?");
     ui.radio_value(&mut new.from, None, "Either, if they are the same");
@@ -120,23 +98,23 @@ pub(super) fn joining(desk: &mut Desk, ui: &mut Ui, old: JoinLegs) {
         let words = format!("The {} one; what the other has of its own is given up", leg.word());
         ui.radio_value(&mut new.from, Some(leg), words);
     }
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     length_field(ui, &palette, "The same when within", &mut new.within, unit);
     if new != old
-        && let Some(draft) = desk.draft.clone()
+        && let Some(trial) = &board.trial
     {
-        desk.set_draft(Some(Draft { change: Change::JoinLegs(new), ..draft }));
+        requests.try_out(trial.with(Change::JoinLegs(new)));
     }
-    ways_out(desk, ui);
+    ways_out(board, requests, ui);
 }
 
-fn ways_out(desk: &mut Desk, ui: &mut Ui) {
+fn ways_out(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.add_space(4.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
     ui.add_space(4.0);
-    verdict(desk, ui);
+    effect::of_trial(board, ui);
     aside(
-        desk,
+        board,
         ui,
         "Parting and joining are changes like any other: switch them off, and the pattern is as if they had never been made.",
     );

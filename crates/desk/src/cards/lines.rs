@@ -1,80 +1,83 @@
 //! Lines: what is marked, by which rule, and whether it goes to the cloth.
 
-use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::bare_length_field;
-use crate::objects::{edit_line, new_line};
-use crate::point_at::Hook;
-use crate::theme::bold;
+use super::as_sewn::{self, AsSewnCard};
+use crate::board::Board;
+use crate::board::lines::{edit_line, new_line};
+use crate::board::requests::Requests;
+use crate::board::trial::Trial;
+use crate::kit::choice::choice;
+use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
+use crate::table::point_at::{Hook, Pointing};
+use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
 };
 
-/// What the card keeps.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct LinesCard {
-    /// What of the rule is being pointed at on the table.
-    pub pointing: Option<Hook>,
-}
-
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
-    let editing = desk.draft.as_ref().and_then(|d| match &d.change {
+pub(super) fn show(
+    (pointing, as_sewn): (&mut Pointing, &mut AsSewnCard),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
+    let Ok(pattern) = board.replay.current().cloned() else { return };
+    let editing = board.trial.as_ref().and_then(|d| match &d.change {
         Change::MarkLine(m) => Some(m.line.clone()),
         _ => None,
     });
     if let Some(line) = editing {
-        edit(desk, ui, &pattern, line);
+        edit((pointing, as_sewn), board, requests, ui, &pattern, line);
         return;
     }
     if pattern.lines.is_empty() {
         ui.label("No line is marked yet. Mark the usual ones, or make your own by a rule.");
     }
-    list(desk, ui, &pattern);
+    list(board, requests, ui, &pattern);
     ui.horizontal_wrapped(|ui| {
         if ui.button("Mark the usual lines").clicked() {
-            mark_usual(desk, &pattern);
+            mark_usual(requests, &pattern);
         }
         for piece in &pattern.pieces {
             if ui.button(format!("New line on the {}", piece.name)).clicked() {
-                edit_line(desk, new_line(&piece.name));
+                edit_line(board, requests, new_line(&piece.name));
             }
         }
     });
     aside(
-        desk,
+        board,
         ui,
         "A line that should read level on the toile is drawn equally deep along the side and the centre. Square to the grain is level on paper only.",
     );
 }
 
-fn list(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {
     let (placed, unplaced) = pattern.place_lines();
     let mut erase = None;
     for line in &pattern.lines {
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{} on the {}", line.name, line.piece)));
             let (word, colour) = if line.purpose.to_cloth() {
-                ("to the cloth", desk.palette.indigo)
+                ("to the cloth", board.palette.indigo)
             } else {
-                ("paper only", desk.palette.text_soft)
+                ("paper only", board.palette.text_soft)
             };
             ui.colored_label(colour, word);
         });
-        ui.add(egui::Label::new(line.rule.sentence(desk.unit())).wrap());
-        aside(desk, ui, line.purpose.reason());
+        ui.add(egui::Label::new(line.rule.sentence(board.unit())).wrap());
+        aside(board, ui, line.purpose.reason());
         let found = placed.iter().find(|p| p.name == line.name && p.piece == line.piece);
         if let Some(why) = found.and_then(|f| f.stale.as_ref()) {
-            fault(desk, ui, &format!("Stale, lies where it last lay: {why}"));
+            fault(board, ui, &format!("Stale, lies where it last lay: {why}"));
         }
         let on = format!("{} on the {}", line.name, line.piece);
         ui.horizontal(|ui| {
             if ui.button(format!("Set {on}")).clicked() {
-                edit_line(desk, line.clone());
+                edit_line(board, requests, line.clone());
             }
             if ui.button("Take off").on_hover_text(format!("Take {on} off")).clicked() {
                 erase = Some((line.piece.clone(), line.name.clone()));
@@ -83,66 +86,73 @@ fn list(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
         ui.separator();
     }
     for why in unplaced {
-        fault(desk, ui, &why.to_string());
+        fault(board, ui, &why.in_unit(board.unit()));
     }
     if let Some((piece, line)) = erase {
         let name = format!("{line} off the {piece}");
         let change = Change::EraseLine(EraseLine { piece, line });
-        desk.edit(&name.clone(), |d| d.push(&name, change));
+        requests.edit(&name.clone(), move |d| d.push(&name, change));
     }
 }
 
-fn mark_usual(desk: &mut Desk, pattern: &Pattern) {
+fn mark_usual(requests: &mut Requests, pattern: &Pattern) {
     match usual_lines(pattern, UsualDepths::default()) {
-        Ok(lines) => desk.edit("the usual lines", |d| {
+        Ok(lines) => requests.edit("the usual lines", move |d| {
             for line in lines {
                 let name = format!("{} on the {}", line.name, line.piece);
                 d.push(&name, Change::MarkLine(MarkLine { line }));
             }
         }),
-        Err(why) => desk.tell_fault(why.to_string()),
+        Err(why) => requests.tell_fault(hangtrue_pattern::words::Words::why(why)),
     }
 }
 
-fn edit(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern, line: ReferenceLine) {
+fn edit(
+    (pointing, as_sewn): (&mut Pointing, &mut AsSewnCard),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pattern: &Pattern,
+    line: ReferenceLine,
+) {
     let mut new = line.clone();
     ui.horizontal(|ui| {
         ui.label("Called");
         let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
-        crate::length_field::name_field(ui, &field, "Name of the line");
+        name_field(ui, &field, "Name of the line");
     });
     ui.label(format!("on the {}", new.piece));
     let Ok(piece) = pattern.piece(&new.piece).cloned() else { return };
     part(ui, "By which rule");
     rule_choice(ui, &mut new.rule, &piece, pattern);
-    hangs_from(desk, ui, &mut new.rule, &piece, pattern);
-    point(desk, ui, &new.rule);
+    hangs_from(board, ui, &mut new.rule, &piece, pattern);
+    point(pointing, ui, &new.rule);
     part(ui, "So it reads");
-    ui.add(egui::Label::new(new.rule.sentence(desk.unit())).wrap());
+    ui.add(egui::Label::new(new.rule.sentence(board.unit())).wrap());
     part(ui, "What it is for");
     purpose(ui, &mut new.purpose);
-    if let Some(why) = super::draft_fault(desk) {
-        fault(desk, ui, &why);
+    if let Some(why) = board.trial_fault() {
+        fault(board, ui, &why);
     }
     if new != line
-        && let Some(draft) = desk.draft.clone()
+        && let Some(trial) = board.trial.clone()
     {
-        let name = if draft.at.is_some() {
-            draft.name.clone()
+        let name = if trial.at.is_some() {
+            trial.name.clone()
         } else {
             format!("{} on the {}", new.name, new.piece)
         };
         let change = Change::MarkLine(MarkLine { line: new });
-        desk.set_draft(Some(Draft { change, name, ..draft }));
+        requests.try_out(Trial { change, name, ..trial });
     }
     ui.add_space(6.0);
-    ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
     part(ui, "As sewn it will run");
-    super::as_sewn::of_line(desk, ui, &piece.name, &line.name);
+    as_sewn::of_line(as_sewn, board, ui, &piece.name, &line.name);
 }
 
 /// Buttons for pointing at what the rule hangs from.
-fn point(desk: &mut Desk, ui: &mut Ui, rule: &Rule) {
+fn point(pointing: &mut Pointing, ui: &mut Ui, rule: &Rule) {
     let hooks: &[(&str, Hook)] = match rule {
         Rule::EqualDepth { .. } => {
             &[("Point at the first seam", Hook::First), ("Point at the second seam", Hook::Second)]
@@ -157,13 +167,13 @@ fn point(desk: &mut Desk, ui: &mut Ui, rule: &Rule) {
     };
     ui.horizontal_wrapped(|ui| {
         for (words, hook) in hooks {
-            if desk.cards.lines.pointing == Some(*hook) {
+            if pointing.hook == Some(*hook) {
                 ui.label("Now click on the table.");
                 if ui.button("Do not point").clicked() {
-                    desk.cards.lines.pointing = None;
+                    pointing.hook = None;
                 }
             } else if ui.button(*words).clicked() {
-                desk.cards.lines.pointing = Some(*hook);
+                pointing.hook = Some(*hook);
             }
         }
     });
@@ -178,7 +188,7 @@ fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
     });
     let field =
         ui.add(TextEdit::multiline(&mut reason).desired_rows(2).desired_width(f32::INFINITY));
-    crate::length_field::name_field(ui, &field, "Why the line is there");
+    name_field(ui, &field, "Why the line is there");
     *purpose = if cloth { Purpose::Cloth(reason) } else { Purpose::Paper(reason) };
 }
 
@@ -241,11 +251,11 @@ fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
                 }
             }
         });
-    crate::length_field::name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
+    name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
 }
 
-fn hangs_from(desk: &Desk, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn hangs_from(board: &Board, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
+    let (palette, unit) = (board.palette, board.unit());
     let mut length = |ui: &mut Ui, label: &str, value: &mut f64| {
         ui.horizontal_wrapped(|ui| {
             ui.label(label);
@@ -285,7 +295,7 @@ fn hangs_from(desk: &Desk, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern:
             let mut percent = *fraction * 100.0;
             let slider =
                 ui.add(egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" % of the way"));
-            crate::length_field::name_field(ui, &slider, "How far between the lines");
+            name_field(ui, &slider, "How far between the lines");
             *fraction = percent / 100.0;
         }
     }
@@ -345,17 +355,4 @@ pub(super) fn seam_end(ui: &mut Ui, label: &str, piece: &Piece, seam: &mut Strin
     let mut from = if *end == End::Start { start.clone() } else { finish.clone() };
     choice(ui, &format!("{label} measured from"), &mut from, &[start.clone(), finish]);
     *end = if from == start { End::Start } else { End::End };
-}
-
-pub(super) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[String]) {
-    ui.horizontal_wrapped(|ui| {
-        ui.label(label);
-        let shown =
-            ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(ui, |ui| {
-                for name in all {
-                    ui.selectable_value(chosen, name.clone(), name);
-                }
-            });
-        crate::length_field::name_id(ui, shown.response.id, &format!("{label}: {chosen}"));
-    });
 }

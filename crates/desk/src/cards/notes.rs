@@ -1,8 +1,9 @@
 //! What was seen on the body and what was decided, for the journal.
 
-use super::part;
-use crate::desk::Desk;
-use crate::length_field::name_field;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::length_field::name_field;
+use crate::kit::say::part;
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::{NoteKind, OPEN_ROUND, RoundNote};
 
@@ -14,13 +15,12 @@ pub(crate) struct NotesCard {
 }
 
 /// Shows the notes of this round.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+pub(super) fn show(own: &mut NotesCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "Notes for the journal");
-    kept(desk, ui);
-    let mut card = std::mem::take(&mut desk.cards.notes);
+    kept(board, requests, ui);
     for (kind, words, text) in [
-        (NoteKind::Seen, "Seen on the body", &mut card.seen),
-        (NoteKind::Decided, "Decided", &mut card.decided),
+        (NoteKind::Seen, "Seen on the body", &mut own.seen),
+        (NoteKind::Decided, "Decided", &mut own.decided),
     ] {
         let field = TextEdit::multiline(text).desired_rows(2).desired_width(f32::INFINITY);
         ui.label(words);
@@ -31,16 +31,15 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
         if button.clicked() {
             let text = std::mem::take(text).trim().to_owned();
             let note = RoundNote { round: OPEN_ROUND.into(), kind, text };
-            desk.edit("a note", |d| d.journal.notes.push(note));
+            requests.edit("a note", move |d| d.journal.notes.push(note));
         }
     }
-    desk.cards.notes = card;
 }
 
 /// The notes kept so far, each to be taken away.
-fn kept(desk: &mut Desk, ui: &mut Ui) {
+fn kept(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let notes: Vec<(usize, RoundNote)> =
-        desk.document().journal.notes.iter().cloned().enumerate().collect();
+        board.document().journal.notes.iter().cloned().enumerate().collect();
     for (index, note) in notes.into_iter().filter(|n| n.1.round == OPEN_ROUND) {
         let kind = match note.kind {
             NoteKind::Seen => "Seen",
@@ -50,7 +49,7 @@ fn kept(desk: &mut Desk, ui: &mut Ui) {
         let button = ui.small_button("Take away");
         name_field(ui, &button, &format!("Take the note away: {}", note.text));
         if button.clicked() {
-            desk.edit("a note taken away", |d| {
+            requests.edit("a note taken away", move |d| {
                 d.journal.notes.remove(index);
             });
         }

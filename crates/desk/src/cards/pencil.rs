@@ -1,11 +1,14 @@
 //! Drawing by hand: which seam the pencil works on, exact places, and the steps
 //! that are not a pull: points, corners, darts, notches, names, joins.
 
-use super::{aside, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::length_field::length_field;
-use crate::pencil::{Pencil, Spot, keep_move, spots, try_move};
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
+use crate::kit::choice::choice;
+use crate::kit::length_field::{length_field, name_field};
+use crate::kit::say::{aside, part};
+use crate::kit::words::capital;
+use crate::table::pencil::{Pencil, Spot, spots, try_move};
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::draw::{
     AddDart, BendSegment, InsertPoint, RemoveDart, RemoveNotch, RemovePoint, RenameCorner,
@@ -40,32 +43,37 @@ impl Default for PencilForm {
 }
 
 /// Shows the part of the card that draws.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
+pub(super) fn show(
+    (own, hand): (&mut PencilForm, &mut Pencil),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
     part(ui, "Draw by hand");
-    let mut on = desk.cards.pencil.on;
+    let mut on = hand.on;
     ui.checkbox(&mut on, "Take the pencil");
-    desk.cards.pencil.on = on;
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
+    hand.on = on;
+    let Ok(pattern) = board.replay.current().cloned() else { return };
     if !on {
         aside(
-            desk,
+            board,
             ui,
             "Points, curves, darts, notches and names of the pieces are drawn with the pencil.",
         );
         return;
     }
-    choose_seam(desk, ui, &pattern);
-    ui.checkbox(&mut desk.cards.pencil.comb, "Show the comb of its bending");
-    let pencil = desk.cards.pencil.clone();
+    choose_seam(hand, ui, &pattern);
+    ui.checkbox(&mut hand.comb, "Show the comb of its bending");
+    let pencil = hand.clone();
     let Ok(piece) = pattern.piece(&pencil.piece) else { return };
-    exact_place(desk, ui, &pencil, &pattern);
-    steps_of_spot(desk, ui, &pencil, piece);
-    steps_of_seam(desk, ui, &pencil, piece, &pattern);
-    grain(desk, ui, piece);
+    exact_place(board, requests, ui, &pencil, &pattern);
+    steps_of_spot(own, hand, board, requests, ui, &pencil, piece);
+    steps_of_seam(own, board, requests, ui, &pencil, piece, &pattern);
+    grain(hand, board, requests, ui, piece);
 }
 
 /// The grain: its ends are pulled or typed like other spots.
-fn grain(desk: &mut Desk, ui: &mut Ui, piece: &Piece) {
+fn grain(hand: &mut Pencil, board: &Board, requests: &mut Requests, ui: &mut Ui, piece: &Piece) {
     part(ui, "Grain");
     let ends = piece.grain;
     let lean = ends.direction().x.asin().to_degrees();
@@ -75,42 +83,47 @@ fn grain(desk: &mut Desk, ui: &mut Ui, piece: &Piece) {
         format!("The grain of the {} leans {lean:+.1}°.", piece.name).replace('-', "−")
     };
     ui.label(words);
-    aside(desk, ui, "Pull its ends on the table: the diamonds at the arrows.");
+    aside(board, ui, "Pull its ends on the table: the diamonds at the arrows.");
     ui.horizontal_wrapped(|ui| {
         for (words, upper) in [("Set its upper end", true), ("Set its lower end", false)] {
             if ui.button(words).clicked() {
-                desk.cards.pencil.chosen = Some(Spot::Grain(upper));
+                hand.chosen = Some(Spot::Grain(upper));
             }
         }
         if ui.add_enabled(lean.abs() > 1e-9, egui::Button::new("Make it upright")).clicked() {
             let x = (ends.from.x + ends.to.x) / 2.0;
             let (from, to) = (Point::new(x, ends.from.y), Point::new(x, ends.to.y));
-            step(desk, Draw::SetGrain(SetGrain { piece: piece.name.clone(), from, to }));
+            step(requests, Draw::SetGrain(SetGrain { piece: piece.name.clone(), from, to }));
         }
     });
 }
 
-fn choose_seam(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
-    let pencil = &mut desk.cards.pencil;
+fn choose_seam(pencil: &mut Pencil, ui: &mut Ui, pattern: &Pattern) {
     let pieces: Vec<String> = pattern.pieces.iter().map(|p| p.name.clone()).collect();
     if !pieces.contains(&pencil.piece) {
         pencil.piece = pieces.first().cloned().unwrap_or_default();
     }
-    super::lines::choice(ui, "Piece", &mut pencil.piece, &pieces);
+    choice(ui, "Piece", &mut pencil.piece, &pieces);
     let Ok(piece) = pattern.piece(&pencil.piece) else { return };
     let seams: Vec<String> = piece.seams.iter().map(|s| s.name.clone()).collect();
     if !seams.contains(&pencil.seam) {
         pencil.seam = seams.first().cloned().unwrap_or_default();
         pencil.chosen = None;
     }
-    super::lines::choice(ui, "Seam", &mut pencil.seam, &seams);
+    choice(ui, "Seam", &mut pencil.seam, &seams);
 }
 
 /// The chosen spot's place to be typed.
-fn exact_place(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
+fn exact_place(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pencil: &Pencil,
+    pattern: &Pattern,
+) {
     let Some(spot) = &pencil.chosen else {
         aside(
-            desk,
+            board,
             ui,
             "Pull a point or handle on the table, or go to it with Tab and use the arrow keys.",
         );
@@ -119,56 +132,64 @@ fn exact_place(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern)
     let Some((_, at, _)) = spots(pencil, pattern).into_iter().find(|s| s.0 == *spot) else {
         return;
     };
-    ui.label(crate::words::capital(&spot.words(pencil)));
-    let (palette, unit) = (desk.palette, desk.unit());
+    ui.label(capital(&spot.words(pencil)));
+    let (palette, unit) = (board.palette, board.unit());
     let mut to = at;
     let across = length_field(ui, &palette, "Across", &mut to.x, unit);
     let up = length_field(ui, &palette, "Up", &mut to.y, unit);
     if across || up {
-        try_move(desk, pencil, spot, to);
-        keep_move(desk);
+        try_move(board, requests, pencil, spot, to);
+        requests.ask_for(Request::AcceptOrLeave);
     }
 }
 
 /// Lays a step on the table.
-fn step(desk: &mut Desk, draw: Draw) {
-    desk.show_now();
-    desk.set_draft(Some(Draft::new(&draw.words(), Change::Draw(draw))));
+fn step(requests: &mut Requests, draw: Draw) {
+    requests.show_now();
+    requests.begin(Trial::new(&draw.words(), Change::Draw(draw)));
 }
 
 // A button inside a guard would be drawn only sometimes.
 #[allow(clippy::collapsible_match)]
-fn steps_of_spot(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+fn steps_of_spot(
+    own: &mut PencilForm,
+    hand: &mut Pencil,
+    _board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pencil: &Pencil,
+    piece: &Piece,
+) {
     let (name, seam) = (piece.name.clone(), pencil.seam.clone());
     match pencil.chosen.clone() {
         Some(Spot::Point(at, segment)) => {
             if ui.button("Take this point away").clicked() {
                 let taken = RemovePoint { piece: name, seam, part: at, segment };
-                desk.cards.pencil.chosen = None;
-                step(desk, Draw::RemovePoint(taken));
+                hand.chosen = None;
+                step(requests, Draw::RemovePoint(taken));
             }
         }
         Some(Spot::Handle(at, segment, _)) => {
             if ui.button("Make this stretch straight").clicked() {
                 let bend = BendSegment { piece: name, seam, part: at, segment, curved: false };
-                desk.cards.pencil.chosen = None;
-                step(desk, Draw::BendSegment(bend));
+                hand.chosen = None;
+                step(requests, Draw::BendSegment(bend));
             }
         }
         Some(Spot::Corner(corner)) => {
-            name_field(ui, "New name of the corner", &mut desk.cards.form.other_name);
-            let new = desk.cards.form.other_name.trim().to_owned();
+            name_row(ui, "New name of the corner", &mut own.other_name);
+            let new = own.other_name.trim().to_owned();
             if ui.add_enabled(!new.is_empty(), egui::Button::new("Call the corner so")).clicked() {
-                step(desk, Draw::RenameCorner(RenameCorner { piece: name, corner, name: new }));
+                step(requests, Draw::RenameCorner(RenameCorner { piece: name, corner, name: new }));
             }
         }
         Some(Spot::Grain(_)) | None => {}
     }
-    straight_stretches(desk, ui, pencil, piece);
+    straight_stretches(requests, ui, pencil, piece);
 }
 
 /// A straight stretch has no handles to take hold of, so each has a button.
-fn straight_stretches(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+fn straight_stretches(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
     let Ok(seam) = piece.seam(&pencil.seam) else { return };
     for (index, chain) in seam.parts.iter().enumerate() {
         for (segment, curve) in chain.segments().iter().enumerate() {
@@ -177,28 +198,36 @@ fn straight_stretches(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Pie
             if straight && ui.button(words).clicked() {
                 let (piece, seam) = (piece.name.clone(), seam.name.clone());
                 let bend = BendSegment { piece, seam, part: index, segment, curved: true };
-                step(desk, Draw::BendSegment(bend));
+                step(requests, Draw::BendSegment(bend));
             }
         }
     }
 }
 
-fn name_field(ui: &mut Ui, label: &str, text: &mut String) {
+fn name_row(ui: &mut Ui, label: &str, text: &mut String) {
     ui.horizontal(|ui| {
         ui.label(label);
         let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
-        crate::length_field::name_field(ui, &field, label);
+        name_field(ui, &field, label);
     });
 }
 
-fn steps_of_seam(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece, pattern: &Pattern) {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn steps_of_seam(
+    own: &mut PencilForm,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pencil: &Pencil,
+    piece: &Piece,
+    pattern: &Pattern,
+) {
+    let (palette, unit) = (board.palette, board.unit());
     let Ok(index) = piece.seam_index(&pencil.seam) else { return };
     let start = piece.seams[index].starts_at.clone();
     part(ui, "On this seam");
-    let form = &mut desk.cards.form;
+    let form = &mut *own;
     length_field(ui, &palette, &format!("At, from {start}"), &mut form.at, unit);
-    name_field(ui, "Name", &mut form.name);
+    name_row(ui, "Name", &mut form.name);
     let form = form.clone();
     let (on, seam, at, name) =
         (piece.name.clone(), pencil.seam.clone(), form.at, form.name.trim().to_owned());
@@ -206,7 +235,7 @@ fn steps_of_seam(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece, p
     ui.horizontal_wrapped(|ui| {
         if ui.button("Set a point there").clicked() {
             step(
-                desk,
+                requests,
                 Draw::InsertPoint(InsertPoint { piece: on.clone(), seam: seam.clone(), at }),
             );
         }
@@ -224,56 +253,68 @@ fn steps_of_seam(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece, p
                 distance: at,
                 kind,
             };
-            step(desk, Draw::SetNotch(SetNotch { piece: on.clone(), notch }));
+            step(requests, Draw::SetNotch(SetNotch { piece: on.clone(), notch }));
         }
         if button(ui, "Corner there") {
             let (piece, seam) = (on.clone(), seam.clone());
             let rest = format!("{seam} after {name}");
             let split = SplitSeam { piece, seam, at, corner: name.clone(), name: rest };
-            step(desk, Draw::SplitSeam(split));
+            step(requests, Draw::SplitSeam(split));
         }
         if button(ui, "Dart there") {
             let (piece, seam) = (on.clone(), seam.clone());
             let (intake, length, fold) = (form.intake, form.length, Fold::ToEnd);
             let dart = AddDart { piece, seam, name: name.clone(), at, intake, length, fold };
-            step(desk, Draw::AddDart(dart));
+            step(requests, Draw::AddDart(dart));
         }
         if button(ui, "Call the seam so") {
             let (piece, seam) = (on.clone(), seam.clone());
-            step(desk, Draw::RenameSeam(RenameSeam { piece, seam, name: name.clone() }));
+            step(requests, Draw::RenameSeam(RenameSeam { piece, seam, name: name.clone() }));
         }
         if button(ui, "Call the piece so") {
-            step(desk, Draw::RenamePiece(RenamePiece { piece: on.clone(), name: name.clone() }));
+            step(
+                requests,
+                Draw::RenamePiece(RenamePiece { piece: on.clone(), name: name.clone() }),
+            );
         }
     });
-    let form = &mut desk.cards.form;
+    let form = &mut *own;
     length_field(ui, &palette, "Intake of a new dart", &mut form.intake, unit);
     length_field(ui, &palette, "Length of a new dart", &mut form.length, unit);
-    take_away(desk, ui, pencil, piece);
-    sewing(desk, ui, pencil, pattern);
+    take_away(requests, ui, pencil, piece);
+    sewing(own, requests, ui, pencil, pattern);
 }
 
-fn take_away(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
+fn take_away(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, piece: &Piece) {
     let on = || piece.name.clone();
     ui.horizontal_wrapped(|ui| {
         for (seam, _, dart) in piece.darts() {
             if seam.name == pencil.seam
                 && ui.button(format!("Take the {} out", dart.name)).clicked()
             {
-                step(desk, Draw::RemoveDart(RemoveDart { piece: on(), dart: dart.name.clone() }));
+                step(
+                    requests,
+                    Draw::RemoveDart(RemoveDart { piece: on(), dart: dart.name.clone() }),
+                );
             }
         }
         for notch in piece.notches.iter().filter(|n| n.seam == pencil.seam) {
             if ui.button(format!("Take the notch {} off", notch.name)).clicked() {
                 let (seam, notch) = (notch.seam.clone(), notch.name.clone());
-                step(desk, Draw::RemoveNotch(RemoveNotch { piece: on(), seam, notch }));
+                step(requests, Draw::RemoveNotch(RemoveNotch { piece: on(), seam, notch }));
             }
         }
     });
 }
 
 /// Which seam this one is sewn to.
-fn sewing(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
+fn sewing(
+    own: &mut PencilForm,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pencil: &Pencil,
+    pattern: &Pattern,
+) {
     part(ui, "Sewn to");
     let joined = pattern.joins_of(&pencil.piece, &pencil.seam).next().cloned();
     if let Some(join) = joined {
@@ -283,7 +324,7 @@ fn sewing(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
         });
         ui.label(format!("{to}, as the {}.", join.name));
         if ui.button(format!("Take the {} apart", join.name)).clicked() {
-            step(desk, Draw::Unsew(Unsew { join: join.name }));
+            step(requests, Draw::Unsew(Unsew { join: join.name }));
         }
         return;
     }
@@ -295,27 +336,27 @@ fn sewing(desk: &mut Desk, ui: &mut Ui, pencil: &Pencil, pattern: &Pattern) {
         .filter(|(p, s)| *p != pencil.piece || *s != pencil.seam)
         .collect();
     let words: Vec<String> = free.iter().map(|(p, s)| format!("{s} of the {p}")).collect();
-    let mate = &desk.cards.form.mate;
+    let mate = &own.mate;
     let mut chosen = if mate.1.is_empty() {
         "choose a seam".to_owned()
     } else {
         format!("{} of the {}", mate.1, mate.0)
     };
-    super::lines::choice(ui, "the other seam", &mut chosen, &words);
+    choice(ui, "the other seam", &mut chosen, &words);
     if let Some(at) = words.iter().position(|w| *w == chosen) {
-        desk.cards.form.mate = free[at].clone();
+        own.mate = free[at].clone();
         // Two seams that are sewn face each other, so they run the same way from
         // ends of the same name only when drawn as the block is.
         for (label, end) in [("Sew start to start", End::Start), ("Sew start to end", End::End)] {
             if ui.button(label).clicked() {
-                let (piece, seam) = desk.cards.form.mate.clone();
+                let (piece, seam) = own.mate.clone();
                 let join = Join {
                     name: format!("{} with {seam}", pencil.seam),
                     first: JoinSide::new(&pencil.piece, &pencil.seam, End::Start),
                     second: Some(JoinSide::new(&piece, &seam, end)),
                     ease: 0.0,
                 };
-                step(desk, Draw::Sew(Sew { join }));
+                step(requests, Draw::Sew(Sew { join }));
             }
         }
     }

@@ -1,16 +1,17 @@
 //! The pins of a pinch as they were measured on the cloth: where each station
 //! stands, how much is taken there, and what the amount is the measure of.
 
-use super::{aside, fault};
-use crate::cards::pinch::USUAL;
-use crate::desk::Desk;
-use crate::length_field::bare_length_field;
-use crate::theme::bold;
+use crate::board::Board;
+use crate::board::pinches::USUAL;
+use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::kit::say::{aside, fault};
+use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{
     Counted, LaidPinch, MeasuredPin, MeasuredPlace, Pinch, Station, StationPlace,
 };
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::words::InUnit;
 
 /// How the pins are being written down.
 #[derive(Debug, Default)]
@@ -35,13 +36,13 @@ impl PinsForm {
 }
 
 /// Shows the stations of a pinch on `base`.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui, pinch: &mut Pinch, base: &Pattern) {
-    let mut form = std::mem::take(&mut desk.cards.pinch.pins);
-    stations(desk, ui, &mut form, pinch, base);
-    desk.cards.pinch.pins = form;
-}
-
-fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, base: &Pattern) {
+pub(super) fn show(
+    form: &mut PinsForm,
+    board: &Board,
+    ui: &mut Ui,
+    pinch: &mut Pinch,
+    base: &Pattern,
+) {
     let laid = pinch.lay(base);
     ui.label("Pinned at each station, and where it stands:");
     ui.checkbox(&mut form.fold_depth, "Measured from the pins to the edge of the fold")
@@ -53,16 +54,16 @@ fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, ba
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{}", index + 1)));
             ui.spacing_mut().text_edit_width *= 0.72;
-            amount_field(desk, ui, form.fold_depth, &mut station.amount, index);
-            place_row(desk, ui, form, station, index, laid.as_ref().ok());
+            amount_field(board, ui, form.fold_depth, &mut station.amount, index);
+            place_row(board, ui, form, station, index, laid.as_ref().ok());
             let away = egui::Button::new("Take away");
             let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
-            crate::length_field::name_field(ui, &away, &format!("Take station {} away", index + 1));
+            name_field(ui, &away, &format!("Take station {} away", index + 1));
             if away.clicked() {
                 removed = Some(index);
             }
         });
-        tapes_row(desk, ui, form, pinch, index, base);
+        tapes_row(board, ui, form, pinch, index, base);
     }
     if let Some(index) = removed {
         pinch.stations.remove(index);
@@ -83,33 +84,33 @@ fn stations(desk: &Desk, ui: &mut Ui, form: &mut PinsForm, pinch: &mut Pinch, ba
             }
         }
         aside(
-            desk,
+            board,
             ui,
             "Zero where the path meets a seam, unless a station stands there. Minus lets out.",
         );
     });
     if let Err(why) = laid {
-        fault(desk, ui, &why.to_string());
+        fault(board, ui, &why.in_unit(board.unit()));
     }
 }
 
 /// Where a station stands: its number, and from where it is counted.
 fn place_row(
-    desk: &Desk,
+    board: &Board,
     ui: &mut Ui,
     form: &mut PinsForm,
     station: &mut Station,
     index: usize,
     laid: Option<&LaidPinch>,
 ) {
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     match &mut station.at {
         StationPlace::Share(share) => {
             let mut percent = *share * 100.0;
             let drag =
                 egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
             let drag = ui.add(drag);
-            crate::length_field::name_field(ui, &drag, &format!("Place of station {}", index + 1));
+            name_field(ui, &drag, &format!("Place of station {}", index + 1));
             if drag.changed() {
                 *share = percent / 100.0;
             }
@@ -158,12 +159,12 @@ fn place_row(
         }
     });
     let label = format!("Station {} is counted: {counted}", index + 1);
-    crate::length_field::name_id(ui, shown.response.id, &label);
+    name_id(ui, shown.response.id, &label);
 }
 
 /// How much is taken, counted as the maker measured it.
-fn amount_field(desk: &Desk, ui: &mut Ui, fold_depth: bool, amount: &mut f64, index: usize) {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn amount_field(board: &Board, ui: &mut Ui, fold_depth: bool, amount: &mut f64, index: usize) {
+    let (palette, unit) = (board.palette, board.unit());
     if fold_depth {
         let mut depth = 0.5 * *amount;
         let label = format!("Depth of the fold at station {}", index + 1);
@@ -178,7 +179,7 @@ fn amount_field(desk: &Desk, ui: &mut Ui, fold_depth: bool, amount: &mut f64, in
 
 /// The two tapes of a station measured from both seams, and what they come to.
 fn tapes_row(
-    desk: &Desk,
+    board: &Board,
     ui: &mut Ui,
     form: &mut PinsForm,
     pinch: &mut Pinch,
@@ -186,7 +187,7 @@ fn tapes_row(
     base: &Pattern,
 ) {
     let Some(tapes) = form.tapes.as_mut().filter(|t| t.index == index) else { return };
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     let mut fixed = false;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().text_edit_width *= 0.72;
@@ -203,12 +204,12 @@ fn tapes_row(
     let read = Pinch::as_measured(&pinch.name, &pinch.piece, path, &pins, Counted::Whole, base);
     match read {
         Ok(read) => {
-            aside(desk, ui, "Both tapes agree; what they miss is spread over both.");
+            aside(board, ui, "Both tapes agree; what they miss is spread over both.");
             if let (true, Some(station)) = (fixed, read.stations.first()) {
                 pinch.stations[index].at = station.at.clone();
                 form.tapes = None;
             }
         }
-        Err(why) => fault(desk, ui, &why.to_string()),
+        Err(why) => fault(board, ui, &why.in_unit(board.unit())),
     }
 }

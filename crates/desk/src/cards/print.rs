@@ -1,36 +1,38 @@
 //! Print: paper, sheets, and the sheet for marking the toile.
 
-use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::files::{self, Asked};
-use crate::length_field::bare_length_field;
+use crate::board::Board;
+use crate::board::asked::Asked;
+use crate::board::requests::{Request, Requests};
+use crate::board::stage::Stage;
+use crate::kit::job::{Heard, Job};
+use crate::kit::length_field::{bare_length_field, length_field, name_id};
+use crate::kit::say::{aside, fault, part};
+use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
 use hangtrue_files::print::{
     self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, print_pattern,
 };
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, channel};
-use std::time::Instant;
 
 /// What is chosen, and the sheets it comes to.
 pub(crate) struct PrintCard {
     options: Options,
-    sheets: Option<Sheets>,
+    worked_out: Option<WorkedOut>,
     work: Option<Work>,
 }
 
 /// Sheets worked out: for which pattern and choices, and what came of it.
-type Sheets = (Arc<Pattern>, Options, Result<Arc<Printed>, String>);
+type WorkedOut = (Arc<Pattern>, Options, Result<Arc<Printed>, String>);
 
 /// Sheets being worked out beside the desk.
 struct Work {
-    begun: Instant,
     pattern: Arc<Pattern>,
     options: Options,
-    told: Receiver<Result<Printed, String>>,
+    job: Job<Result<Printed, String>>,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -61,27 +63,20 @@ impl Default for PrintCard {
             title: String::new(),
             client: String::new(),
         };
-        Self { options, sheets: None, work: None }
-    }
-}
-
-impl PrintCard {
-    /// The sheets as they would be printed now, if they are worked out.
-    pub fn printed(&self) -> Option<Arc<Printed>> {
-        self.sheets.as_ref()?.2.as_ref().ok().cloned()
+        Self { options, worked_out: None, work: None }
     }
 }
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
-    choose(desk, ui);
-    desk.cards.print.options.unit = desk.unit();
-    desk.cards.print.options.title = desk.document().title.clone();
-    desk.cards.print.options.client = desk.document().client.clone();
-    work_out(desk, ui, &pattern);
+pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Ok(pattern) = board.replay.current().cloned() else { return };
+    choose(own, board, ui);
+    own.options.unit = board.unit();
+    own.options.title = board.document().title.clone();
+    own.options.client = board.document().client.clone();
+    work_out(own, requests, ui, &pattern);
     part(ui, "The sheets");
-    match desk.cards.print.sheets.as_ref().map(|s| s.2.clone()) {
+    match own.worked_out.as_ref().map(|s| s.2.clone()) {
         Some(Ok(printed)) => {
             let grid = &printed.grid;
             let skipped = grid.tiles.len() - grid.sheets();
@@ -94,37 +89,37 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
             for note in &printed.notes {
-                aside(desk, ui, note);
+                aside(board, ui, note);
             }
             if ui.button("Save the sheets as PDF…").clicked() {
-                files::ask(desk, Asked::SavePdf);
+                requests.ask(Asked::SavePdf);
             }
             if ui.button("Save the sheets by typing a place…").clicked() {
-                desk.files.typed = Some((Asked::SavePdf, String::new(), None));
+                requests.type_place(Asked::SavePdf);
             }
         }
-        Some(Err(why)) => fault(desk, ui, &why),
+        Some(Err(why)) => fault(board, ui, &why),
         None => {
-            if let Some(work) = &desk.cards.print.work {
+            if let Some(work) = &own.work {
                 ui.horizontal(|ui| {
                     ui.spinner();
-                    let so_far = work.begun.elapsed().as_secs_f32();
+                    let so_far = work.job.elapsed().as_secs_f32();
                     ui.label(format!("Working the sheets out… {so_far:.1} s"));
                 });
             }
-            if desk.cards.print.work.is_some() && ui.button("Do not wait").clicked() {
-                desk.cards.print.work = None;
-                desk.go_to(crate::stage::Stage::Walk);
+            if own.work.is_some() && ui.button("Do not wait").clicked() {
+                own.work = None;
+                requests.go_to(Stage::Walk);
             }
         }
     }
     part(ui, "Marking the toile");
-    marking(desk, ui, &pattern);
+    marking(board, requests, ui, &pattern);
 }
 
-fn choose(desk: &mut Desk, ui: &mut Ui) {
-    let (palette, unit) = (desk.palette, desk.unit());
-    let options = &mut desk.cards.print.options;
+fn choose(own: &mut PrintCard, board: &Board, ui: &mut Ui) {
+    let (palette, unit) = (board.palette, board.unit());
+    let options = &mut own.options;
     let roll = Paper::Roll { width_mm: options.roll };
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper");
@@ -136,20 +131,10 @@ fn choose(desk: &mut Desk, ui: &mut Ui) {
                     ui.selectable_value(&mut options.paper, paper, paper.name());
                 }
             });
-        crate::length_field::name_id(
-            ui,
-            shown.response.id,
-            &format!("Paper: {}", options.paper.name()),
-        );
+        name_id(ui, shown.response.id, &format!("Paper: {}", options.paper.name()));
     });
     if matches!(options.paper, Paper::Roll { .. }) {
-        crate::length_field::length_field(
-            ui,
-            &palette,
-            "Width of the roll",
-            &mut options.roll,
-            unit,
-        );
+        length_field(ui, &palette, "Width of the roll", &mut options.roll, unit);
         options.paper = Paper::Roll { width_mm: options.roll };
     }
     for (label, value) in [
@@ -177,38 +162,30 @@ fn choose(desk: &mut Desk, ui: &mut Ui) {
 }
 
 /// Works the sheets out beside the desk when the pattern or a choice changed.
-fn work_out(desk: &mut Desk, ui: &Ui, pattern: &Arc<Pattern>) {
-    let card = &mut desk.cards.print;
-    if let Some(work) = &card.work {
-        match work.told.try_recv() {
-            Ok(result) => {
-                card.sheets =
-                    Some((work.pattern.clone(), work.options.clone(), result.map(Arc::new)));
-                card.work = None;
-                desk.fit_wanted = true;
+fn work_out(own: &mut PrintCard, requests: &mut Requests, ui: &Ui, pattern: &Arc<Pattern>) {
+    if let Some(work) = &mut own.work {
+        match work.job.hear(ui.ctx()) {
+            Heard::Done(result) => {
+                let printed = result.map(Arc::new);
+                requests.ask_for(Request::Printed(printed.as_ref().ok().cloned()));
+                own.worked_out = Some((work.pattern.clone(), work.options.clone(), printed));
+                own.work = None;
+                requests.fit();
             }
-            Err(std::sync::mpsc::TryRecvError::Disconnected) => card.work = None,
-            Err(std::sync::mpsc::TryRecvError::Empty) => {}
+            Heard::BrokeOff => own.work = None,
+            Heard::Waiting => {}
         }
     }
-    let card = &mut desk.cards.print;
-    let fresh = |p: &Arc<Pattern>, o: &Options| Arc::ptr_eq(p, pattern) && *o == card.options;
-    let done = card.sheets.as_ref().is_some_and(|s| fresh(&s.0, &s.1));
-    let under_way = card.work.as_ref().is_some_and(|w| fresh(&w.pattern, &w.options));
+    let fresh = |p: &Arc<Pattern>, o: &Options| Arc::ptr_eq(p, pattern) && *o == own.options;
+    let done = own.worked_out.as_ref().is_some_and(|s| fresh(&s.0, &s.1));
+    let under_way = own.work.as_ref().is_some_and(|w| fresh(&w.pattern, &w.options));
     if done || under_way {
         return;
     }
-    let (tell, told) = channel();
-    let (pattern, options) = (pattern.clone(), card.options.clone());
-    let begun = Instant::now();
-    card.work = Some(Work { begun, pattern: pattern.clone(), options: options.clone(), told });
-    let ctx = ui.ctx().clone();
-    std::thread::spawn(move || {
-        let printed = sheets_of(&pattern, &options);
-        // Nobody waits any more when another choice was made meanwhile.
-        let _ = tell.send(printed);
-        ctx.request_repaint();
-    });
+    let (pattern, options) = (pattern.clone(), own.options.clone());
+    let (of, by) = (pattern.clone(), options.clone());
+    let job = Job::begin(ui.ctx(), "Working the sheets out", move |_| sheets_of(&of, &by));
+    own.work = Some(Work { pattern, options, job });
 }
 
 fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
@@ -227,24 +204,17 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
         .map_err(|e| e.to_string())
 }
 
-/// Writes the sheets as they are shown.
-pub(crate) fn save_pdf(desk: &mut Desk, path: &Path) {
-    let Some(printed) = desk.cards.print.printed() else {
-        return desk
-            .tell_fault("the sheets are not worked out yet; turn to Print and wait a moment");
+/// Writes the sheets as they are shown; gives what is told of it.
+pub(crate) fn save_pdf(board: &Board, path: &Path) -> Result<String, String> {
+    let Some(printed) = &board.printed else {
+        return Err("the sheets are not worked out yet; turn to Print and wait a moment".into());
     };
-    write(desk, path, &printed.pdf);
-    desk.seen.printed = desk.replay.current().ok().cloned();
-    desk.dirty = true;
+    write(path, &printed.pdf)
 }
 
-fn write(desk: &mut Desk, path: &Path, bytes: &[u8]) {
-    let path =
-        if path.extension().is_none() { path.with_extension("pdf") } else { path.to_owned() };
-    match hangtrue_files::save::write_whole(&path, bytes) {
-        Ok(()) => desk.tell(format!("written to “{}”.", path.display())),
-        Err(why) => desk.tell_fault(why.to_string()),
-    }
+fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
+    write_output(path, bytes, Over::Replace).map_err(|why| why.to_string())?;
+    Ok(format!("written to “{}”.", path.display()))
 }
 
 /// What to do with the lines that go to the cloth.
@@ -257,38 +227,36 @@ const MARKING: [&str; 6] = [
     super::pinch::PINS,
 ];
 
-fn marking(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {
     for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
         ui.label(format!("• {} on the {}", line.name, line.piece));
     }
     for words in MARKING {
-        aside(desk, ui, words);
+        aside(board, ui, words);
     }
     if ui.button("Save the marking sheet as PDF…").clicked() {
-        files::ask(desk, Asked::SaveMarking);
+        requests.ask(Asked::SaveMarking);
     }
     if ui.button("Save the marking sheet by typing a place…").clicked() {
-        desk.files.typed = Some((Asked::SaveMarking, String::new(), None));
+        requests.type_place(Asked::SaveMarking);
     }
 }
 
-/// Writes the sheet that lies beside the toile while it is marked.
-pub(crate) fn save_marking(desk: &mut Desk, path: &Path) {
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
-    match marking_pdf(desk, &pattern) {
-        Ok(pdf) => write(desk, path, &pdf),
-        Err(why) => desk.tell_fault(why),
-    }
+/// Writes the sheet that lies beside the toile while it is marked; gives what is told
+/// of it.
+pub(crate) fn save_marking(board: &Board, path: &Path) -> Result<String, String> {
+    let pattern = board.replay.current().map_err(|why| why.to_string())?;
+    write(path, &marking_pdf(board, pattern)?)
 }
 
-fn marking_pdf(desk: &Desk, pattern: &Pattern) -> Result<Vec<u8>, String> {
+fn marking_pdf(board: &Board, pattern: &Pattern) -> Result<Vec<u8>, String> {
     let mut blocks = vec![Block::Heading("Lines that go to the cloth".into())];
     for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
         blocks.push(Block::Paragraph(format!(
             "{} on the {}: {} It is there because it {}.",
-            crate::words::capital(&line.name),
+            capital(&line.name),
             line.piece,
-            line.rule.sentence(desk.unit()),
+            line.rule.sentence(board.unit()),
             line.purpose.reason()
         )));
     }
@@ -305,10 +273,10 @@ fn marking_pdf(desk: &Desk, pattern: &Pattern) -> Result<Vec<u8>, String> {
     blocks.extend(MARKING.map(|words| Block::Paragraph(words.into())));
     let report = Report {
         paper: Paper::A4,
-        title: format!("Marking {}", desk.document().title),
-        client: desk.document().client.clone(),
+        title: format!("Marking {}", board.document().title),
+        client: board.document().client.clone(),
         blocks,
-        foot: crate::words::today(),
+        foot: crate::kit::words::today(),
     };
     print::report_pdf(&report).map_err(|e| e.to_string())
 }

@@ -1,20 +1,26 @@
 //! What the hanging of the lines may mean: proposals, ranked, with the arithmetic,
 //! and a change laid ready that the maker edits before it is accepted.
 
-use super::{aside, fault, hanging, legs, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::theme::bold;
+use crate::board::Board;
+use crate::board::legs::named_on_leg;
+use crate::board::requests::Requests;
+use crate::board::stage::stage_of;
+use crate::board::trial::Trial;
+use crate::kit::job::{Job, heard};
+use crate::kit::length_field::name_field;
+use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
 use hangtrue_adjust::reading::{Droop, Meaning, RuleTable, ToileReading, read_toile};
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::worn::{RoundDroops, round_droops};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, words_in};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, channel};
 
 /// What the card keeps.
 #[derive(Default)]
@@ -37,7 +43,7 @@ struct Sources {
 struct Gathered {
     from: Sources,
     found: RoundDroops,
-    waiting: Option<Receiver<RoundDroops>>,
+    waiting: Option<Job<RoundDroops>>,
 }
 
 /// A reading and what it was made of.
@@ -49,11 +55,10 @@ struct Read {
 }
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    hanging::show(desk, ui);
-    let Some(sources) = sources(desk) else { return };
-    gather(desk, ui, sources);
-    let Some(gathered) = &desk.cards.reading.gathered else { return };
+pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Some(sources) = sources(board) else { return };
+    gather(own, board, ui, sources);
+    let Some(gathered) = &own.gathered else { return };
     let (found, waits) = (gathered.found.clone(), gathered.waiting.is_some());
     part(ui, "What that may mean");
     if waits {
@@ -65,29 +70,29 @@ pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
     if found.droops.is_empty() {
         ui.label("Nothing is written down yet for this toile. Measure a line, or mark a photo.");
     } else {
-        read(desk, &found.droops);
-        meanings(desk, ui);
+        read(own, board, &found.droops);
+        meanings(own, board, requests, ui);
     }
     for note in &found.notes {
-        aside(desk, ui, words_in(note, desk.unit()));
+        aside(board, ui, note.in_unit(board.unit()));
     }
 }
 
-fn sources(desk: &Desk) -> Option<Sources> {
-    let journal = &desk.document().journal;
+fn sources(board: &Board) -> Option<Sources> {
+    let journal = &board.document().journal;
     Some(Sources {
         typed: journal.droops_of(OPEN_ROUND).copied().collect(),
         marked: journal.photos_of(OPEN_ROUND).filter(|p| p.marks.is_some()).cloned().collect(),
-        project: desk.files.path().map(ToOwned::to_owned),
-        toile: desk.replay.toile(OPEN_ROUND).ok()?.clone(),
+        project: board.filed.path().map(ToOwned::to_owned),
+        toile: board.replay.toile(OPEN_ROUND).ok()?.clone(),
     })
 }
 
 /// Gathers the droops anew when something they come from changed.
-fn gather(desk: &mut Desk, ui: &Ui, from: Sources) {
-    let slot = &mut desk.cards.reading.gathered;
+fn gather(own: &mut ReadingCard, board: &Board, ui: &Ui, from: Sources) {
+    let slot = &mut own.gathered;
     if slot.as_ref().is_none_or(|g| g.from != from) {
-        let (document, sources) = ((**desk.history.now()).clone(), from.clone());
+        let (document, sources) = ((**board.history.now()).clone(), from.clone());
         let gathering = move || {
             let project = sources.project.as_deref();
             round_droops(&document, project, &sources.toile, OPEN_ROUND)
@@ -95,31 +100,25 @@ fn gather(desk: &mut Desk, ui: &Ui, from: Sources) {
         *slot = Some(if from.marked.is_empty() {
             Gathered { from, found: gathering(), waiting: None }
         } else {
-            let (tell, told) = channel();
-            let ctx = ui.ctx().clone();
-            std::thread::spawn(move || {
-                // The desk may be gone by then; nobody is left to be told.
-                let _ = tell.send(gathering());
-                ctx.request_repaint();
-            });
+            let job =
+                Job::begin(ui.ctx(), "The marked photos are being read", move |_| gathering());
             let found = slot.take().map(|g| g.found).unwrap_or_default();
-            Gathered { from, found, waiting: Some(told) }
+            Gathered { from, found, waiting: Some(job) }
         });
     }
     if let Some(gathered) = slot
-        && let Some(found) = gathered.waiting.as_ref().and_then(|w| w.try_recv().ok())
+        && let Some(Some(found)) = heard(&mut gathered.waiting, ui.ctx())
     {
         gathered.found = found;
-        gathered.waiting = None;
     }
 }
 
 /// Reads the droops when they, the pattern or the unit changed.
-fn read(desk: &mut Desk, droops: &[Droop]) {
+fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
     // The changes proposed are made on the pattern as it stands.
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
-    let unit = desk.unit();
-    let card = &mut desk.cards.reading;
+    let Ok(pattern) = board.replay.current().cloned() else { return };
+    let unit = board.unit();
+    let card = own;
     let same = |r: &Read| r.droops == droops && Arc::ptr_eq(&r.pattern, &pattern) && r.unit == unit;
     if card.read.as_ref().is_some_and(same) {
         return;
@@ -133,78 +132,78 @@ fn read(desk: &mut Desk, droops: &[Droop]) {
     card.read = Some(Read { droops: droops.to_vec(), pattern, unit, reading });
 }
 
-fn meanings(desk: &mut Desk, ui: &mut Ui) {
-    let reading = match desk.cards.reading.read.as_ref().map(|r| r.reading.clone()) {
+fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let reading = match own.read.as_ref().map(|r| r.reading.clone()) {
         Some(Ok(reading)) => reading,
-        Some(Err(why)) => return fault(desk, ui, &why),
+        Some(Err(why)) => return fault(board, ui, &why),
         None => return,
     };
     if reading.meanings.is_empty() {
         ui.label("No rule is borne out: the lines that were read hang level, or their ± is too wide to tell.");
     } else {
         aside(
-            desk,
+            board,
             ui,
             "Proposals, the best borne out first. You saw the toile: pin what you believe before the paper is changed.",
         );
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {
         ui.add_space(4.0);
-        one(desk, ui, index + 1, meaning);
+        one(board, requests, ui, index + 1, meaning);
     }
     if !reading.not_judged.is_empty() {
         let words = "What was not judged, for want of a line";
         ui.collapsing(words, |ui| {
             for want in &reading.not_judged {
-                aside(desk, ui, want.clone());
+                aside(board, ui, want.clone());
             }
         });
     }
     part(ui, "What neither ruler nor photo tells");
     for unknown in &reading.cannot_know {
-        aside(desk, ui, unknown.clone());
+        aside(board, ui, unknown.clone());
     }
 }
 
-fn one(desk: &mut Desk, ui: &mut Ui, number: usize, meaning: &Meaning) {
-    let palette = desk.palette;
+fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meaning: &Meaning) {
+    let palette = board.palette;
     let frame = Frame::new().fill(palette.field).stroke(Stroke::new(1.0, palette.rule));
     frame.inner_margin(9.0).corner_radius(5.0).show(ui, |ui| {
         ui.set_width(ui.available_width());
-        ui.label(bold(format!("{number}. {}", crate::words::capital(&meaning.rule))));
-        borne_out(ui, desk, meaning.fit);
+        ui.label(bold(format!("{number}. {}", capital(&meaning.rule))));
+        borne_out(ui, board, meaning.fit);
         ui.add(egui::Label::new(&meaning.words).wrap());
         for line in &meaning.arithmetic {
             ui.add(egui::Label::new(egui::RichText::new(line).small()).wrap());
         }
         for note in &meaning.notes {
-            aside(desk, ui, words_in(note, desk.unit()));
+            aside(board, ui, note);
         }
         if let (Some(change), Some(words)) = (&meaning.change, &meaning.change_words) {
             ui.add(egui::Label::new(format!("Laid ready: {words}.")).wrap());
             let button = ui.button("Try it on the paper");
             let label = format!("Try proposal {number} on the paper");
-            crate::length_field::name_field(ui, &button, &label);
+            name_field(ui, &button, &label);
             if button.clicked() {
-                take(desk, meaning.first.as_ref(), change, &meaning.rule);
+                take(board, requests, meaning.first.as_ref(), change, &meaning.rule);
             }
         }
-        aside(desk, ui, format!("Not to be told from the lines: {}", meaning.cannot_know));
-        aside(desk, ui, format!("Source: {}.", meaning.source));
+        aside(board, ui, format!("Not to be told from the lines: {}", meaning.cannot_know));
+        aside(board, ui, format!("Source: {}.", meaning.source));
     });
 }
 
 /// How well the lines bear it out: a stitched row as long as the share, and the
 /// number.
-fn borne_out(ui: &mut Ui, desk: &Desk, fit: f64) {
+fn borne_out(ui: &mut Ui, board: &Board, fit: f64) {
     ui.horizontal_wrapped(|ui| {
         let (rect, _) = ui.allocate_exact_size(egui::vec2(90.0, 10.0), egui::Sense::hover());
         let y = rect.center().y;
         let ends = [egui::pos2(rect.left(), y), egui::pos2(rect.right(), y)];
-        let soft = Stroke::new(1.0, desk.palette.rule);
+        let soft = Stroke::new(1.0, board.palette.rule);
         ui.painter().line_segment(ends, soft);
         let to = egui::pos2(rect.left() + rect.width() * fit as f32, y);
-        let strong = Stroke::new(4.0, desk.palette.indigo);
+        let strong = Stroke::new(4.0, board.palette.indigo);
         ui.painter().extend(egui::Shape::dashed_line(&[ends[0], to], strong, 6.0, 2.5));
         ui.small(format!(
             "fits what was measured: {:.0} of 100 (a rank, not a chance)",
@@ -215,15 +214,24 @@ fn borne_out(ui: &mut Ui, desk: &Desk, fit: f64) {
 
 /// Lays the proposed change on the table, to be edited and accepted on its card;
 /// what has to be done before it is done.
-fn take(desk: &mut Desk, first: Option<&Change>, change: &Change, rule: &str) {
-    desk.show_now();
-    if let Some(first) = first {
-        let words = first.words(desk.unit()).to_lowercase();
-        desk.edit(&words, |d| d.push(&words, first.clone()));
-        desk.recompute();
+fn take(
+    board: &Board,
+    requests: &mut Requests,
+    first: Option<&Change>,
+    change: &Change,
+    rule: &str,
+) {
+    let Ok(pattern) = board.replay.current().cloned() else { return };
+    let mut pattern = pattern;
+    requests.show_now();
+    if let Some(first) = first.cloned() {
+        let words = first.words(board.unit()).to_lowercase();
+        if let Ok(outcome) = first.apply(&pattern) {
+            pattern = Arc::new(outcome.pattern);
+        }
+        requests.edit(&words.clone(), move |d| d.push(&words, first));
     }
-    let Ok(pattern) = desk.replay.current().cloned() else { return };
-    let change = legs::named_on_leg(&pattern, change.clone());
-    desk.go_to(super::stage_of(&change));
-    desk.set_draft(Some(Draft::new(rule, change)));
+    let change = named_on_leg(&pattern, change.clone());
+    requests.go_to(stage_of(&change));
+    requests.begin(Trial::new(rule, change));
 }

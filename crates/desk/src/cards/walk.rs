@@ -1,17 +1,21 @@
 //! Walk: seams slid along each other, matched lengths, corners and darts, and
 //! each of them trued after it was seen.
 
-use super::{aside, fault, part};
-use crate::desk::Desk;
-use crate::draft::Draft;
-use crate::picture::{self, Laid};
-use crate::theme::bold;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
+use crate::kit::length_field::{bare_length_field, name_field};
+use crate::kit::picture::{self, Laid};
+use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
+use crate::table::ways_out::accept_or_leave;
 use egui::Ui;
 use hangtrue_adjust::{
     Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::{show_difference, show_length};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Join, Pattern};
 use std::sync::Arc;
 
@@ -26,39 +30,45 @@ pub(crate) struct WalkCard {
 const ROUND: f64 = 130.0;
 
 /// Shows the card.
-pub(super) fn show(desk: &mut Desk, ui: &mut Ui) {
-    let Ok(shown) = desk.shown() else { return };
+pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Ok(shown) = board.shown() else { return };
     let pattern = shown.new;
-    if desk.draft.is_some() {
+    if board.trial.is_some() {
         ui.label("The fix is on the table over the old line. Take it?");
-        if let Some(why) = super::draft_fault(desk) {
-            fault(desk, ui, &why);
+        if let Some(why) = board.trial_fault() {
+            fault(board, ui, &why);
         }
-        ui.horizontal(|ui| crate::canvas::accept_or_leave(desk, ui));
+        ui.horizontal(|ui| accept_or_leave(board, requests, ui));
         ui.separator();
     }
     let walked = match walk_all(&pattern) {
         Ok(walked) => walked,
-        Err(why) => return fault(desk, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
-    if desk.draft.is_none() {
-        not_true(desk, ui, &pattern);
+    if board.trial.is_none() {
+        not_true(own, board, requests, ui, &pattern);
     }
     part(ui, "Slide one along the other");
-    slide(desk, ui, &pattern, &walked);
+    slide(own, board, ui, &pattern, &walked);
     part(ui, "Seams");
     for seam in &walked {
-        seam_row(desk, ui, seam);
+        seam_row(board, ui, seam);
     }
     part(ui, "Darts");
-    darts(desk, ui, &pattern);
+    darts(board, ui, &pattern);
 }
 
-fn slide(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, walked: &[Walked]) {
+fn slide(
+    own: &mut WalkCard,
+    board: &Board,
+    ui: &mut Ui,
+    pattern: &Arc<Pattern>,
+    walked: &[Walked],
+) {
     let two_sided: Vec<&Join> = pattern.joins.iter().filter(|j| !j.is_mirror()).collect();
     let Some(join) = two_sided
         .iter()
-        .find(|j| Some(&j.name) == desk.cards.walk.join.as_ref())
+        .find(|j| Some(&j.name) == own.join.as_ref())
         .or(two_sided.first())
         .copied()
         .cloned()
@@ -70,23 +80,23 @@ fn slide(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, walked: &[Walked]
         ui.label("Walk the");
         for other in &two_sided {
             if ui.selectable_label(other.name == join.name, &other.name).clicked() {
-                desk.cards.walk.join = Some(other.name.clone());
-                desk.cards.walk.distance = 0.0;
+                own.join = Some(other.name.clone());
+                own.distance = 0.0;
             }
         }
     });
     let Some(lengths) = walked.iter().find(|w| w.join == join.name) else { return };
     let most = lengths.first.min(lengths.second);
-    let mut distance = desk.cards.walk.distance.clamp(0.0, most);
-    draw(desk, ui, pattern, &join, distance);
-    let unit = desk.unit();
+    let mut distance = own.distance.clamp(0.0, most);
+    draw(board, ui, pattern, &join, distance);
+    let unit = board.unit();
     ui.spacing_mut().slider_width = (ui.available_width() - 8.0).max(80.0);
     let slider = ui.add(egui::Slider::new(&mut distance, 0.0..=most).show_value(false));
-    crate::length_field::name_field(ui, &slider, "How far the seam is walked");
+    name_field(ui, &slider, "How far the seam is walked");
     ui.horizontal_wrapped(|ui| {
-        let palette = desk.palette;
+        let palette = board.palette;
         ui.label("at");
-        crate::length_field::bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
+        bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
         ui.label(format!(
             "of {} on the {}, {} on the {}",
             show_length(lengths.first, unit),
@@ -95,13 +105,13 @@ fn slide(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, walked: &[Walked]
             lengths.pieces.1
         ));
     });
-    desk.cards.walk.distance = distance.clamp(0.0, most);
+    own.distance = distance.clamp(0.0, most);
 }
 
-fn draw(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distance: f64) {
+fn draw(board: &Board, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distance: f64) {
     let Some(second) = &join.second else { return };
     let Ok(across) = laid_across(pattern, join, distance) else { return };
-    let sheets = desk.store.get(pattern, 1.2);
+    let sheets = board.sheets(pattern, 1.2);
     let (Some(a), Some(b)) = (sheets.get(&join.first.piece), sheets.get(&second.piece)) else {
         return;
     };
@@ -109,34 +119,35 @@ fn draw(desk: &mut Desk, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, dista
     let Ok(at) = seam.map(|s| s.place(join.first.from, distance).point) else { return };
     let words = format!("{} and {} laid at the {}", join.first.piece, second.piece, join.name);
     let (rect, painter) =
-        picture::frame(ui, &desk.palette, 220.0 * desk.settings.letters.sqrt(), &words);
+        picture::frame(ui, &board.palette, 220.0 * board.settings.letters.sqrt(), &words);
     let round = Rect::from_center_size(Point::ORIGIN, (2.0 * ROUND, 1.3 * ROUND));
     let view = picture::fitted(round, rect.shrink(4.0)) * Affine::translate(-at.to_vec2());
     let laid = [
         Laid { sheet: a, lines: Vec::new(), by: Affine::IDENTITY },
         Laid { sheet: b, lines: Vec::new(), by: across },
     ];
-    picture::as_sewn(&painter, view, &desk.palette, &laid, "");
-    let here = crate::view::pos(view * at);
-    painter.circle_filled(here, 5.0, desk.palette.on_paper().madder);
-    notches(desk, &painter, pattern, join, view, across);
+    picture::as_sewn(&painter, view, &board.palette, &laid, "");
+    let here = crate::kit::view::pos(view * at);
+    painter.circle_filled(here, 5.0, board.palette.on_paper().madder);
+    notches(board, &painter, pattern, join, view, across);
 }
 
 /// The notches of both sides, so that it is seen whether they meet.
 fn notches(
-    desk: &Desk,
+    board: &Board,
     painter: &egui::Painter,
     pattern: &Pattern,
     join: &Join,
     view: Affine,
     across: Affine,
 ) {
-    let inks = desk.palette.on_paper();
+    let inks = board.palette.on_paper();
     for (side, by) in join.sides().zip([Affine::IDENTITY, across]) {
         let Ok(piece) = pattern.piece(&side.piece) else { continue };
         let Ok(seam) = piece.seam(&side.seam) else { continue };
         for notch in piece.notches.iter().filter(|n| n.seam == side.seam) {
-            let at = crate::view::pos(view * by * seam.place(notch.from, notch.distance).point);
+            let at =
+                crate::kit::view::pos(view * by * seam.place(notch.from, notch.distance).point);
             painter.circle_stroke(at, 5.0, egui::Stroke::new(2.0, inks.indigo));
             let font = egui::FontId::proportional(13.0);
             painter.text(at, egui::Align2::LEFT_BOTTOM, &notch.name, font, inks.ink);
@@ -147,8 +158,8 @@ fn notches(
 /// Two stretches that differ by less are the same, mm.
 const NO_DIFFERENCE: f64 = 0.05;
 
-fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
-    let (palette, unit) = (desk.palette, desk.unit());
+fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked) {
+    let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label(bold(&seam.join));
         let (word, colour) =
@@ -165,11 +176,11 @@ fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
                 show_length(s.second, unit)
             );
             let off = show_difference(s.first - s.second, unit, NO_DIFFERENCE);
-            super::row(ui, &words, &off);
+            crate::kit::say::row(ui, &words, &off);
         }
     }
     if seam.ease.abs() > 1e-9 {
-        aside(desk, ui, format!("{} of ease is meant.", show_length(seam.ease, unit)));
+        aside(board, ui, format!("{} of ease is meant.", show_length(seam.ease, unit)));
     }
     if !seam.matches {
         ui.add(
@@ -201,15 +212,21 @@ fn seam_row(desk: &Desk, ui: &mut Ui, seam: &Walked) {
 
 /// Everything that is not true yet, each with a button that shows how it would be
 /// trued.
-fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
+fn not_true(
+    own: &mut WalkCard,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pattern: &Pattern,
+) {
     let (lengths, corners) = match left_to_true(pattern) {
         Ok(left) => left,
-        Err(why) => return fault(desk, ui, &why.to_string()),
+        Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
         ui.horizontal(|ui| {
-            super::mark(ui, true, desk.palette.sage);
+            crate::kit::say::mark(ui, true, board.palette.sage);
             ui.label("Every seam, corner and dart is true.");
         });
         return;
@@ -218,19 +235,17 @@ fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
     for fix in lengths {
         let words = format!("True the length of the {}", fix.join);
         let at = place_of(pattern, &fix.join, fix.at_matched_end);
-        try_button(desk, ui, &words, Change::TrueLength(fix), at);
+        try_button(board, requests, ui, &words, Change::TrueLength(fix), at);
     }
     for fix in corners {
         let at = place_of(pattern, &fix.join, fix.at_matched_end);
         let corner = at.as_ref().map_or("the corner", |a| a.2.as_str());
         let words = format!("True {corner} at the {}", fix.join);
         let (join, near) = (fix.join.clone(), fix.at_matched_end);
-        let tried = desk.draft.is_some();
-        try_button(desk, ui, &words, Change::TrueCorner(fix), at.clone());
-        if desk.draft.is_some() && !tried {
+        if try_button(board, requests, ui, &words, Change::TrueCorner(fix), at.clone()) {
             // The picture slides to the corner too; the far end is found by its limit.
-            desk.cards.walk.join = Some(join);
-            desk.cards.walk.distance = if near { 0.0 } else { f64::MAX };
+            own.join = Some(join);
+            own.distance = if near { 0.0 } else { f64::MAX };
         }
     }
     for dart in darts {
@@ -241,7 +256,7 @@ fn not_true(desk: &mut Desk, ui: &mut Ui, pattern: &Pattern) {
             Some((dart.piece.clone(), seam.parts[index].end(), dart.dart.clone()))
         });
         let fix = TrueDart { piece: dart.piece, dart: dart.dart };
-        try_button(desk, ui, &words, Change::TrueDart(fix), at);
+        try_button(board, requests, ui, &words, Change::TrueDart(fix), at);
     }
 }
 
@@ -260,12 +275,12 @@ fn place_of(
     Some((side.piece.clone(), at, name.to_owned()))
 }
 
-fn darts(desk: &Desk, ui: &mut Ui, pattern: &Pattern) {
+fn darts(board: &Board, ui: &mut Ui, pattern: &Pattern) {
     let folded = fold_darts(pattern);
     if folded.is_empty() {
-        aside(desk, ui, "There are no darts.");
+        aside(board, ui, "There are no darts.");
     }
-    let (palette, unit) = (desk.palette, desk.unit());
+    let (palette, unit) = (board.palette, board.unit());
     for dart in folded {
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{} of the {}", dart.dart, dart.piece)));
@@ -283,20 +298,25 @@ fn darts(desk: &Desk, ui: &mut Ui, pattern: &Pattern) {
     }
 }
 
-/// A button that lays a fix on the table and comes closer to it.
+/// A button that lays a fix on the table and comes closer to it; true when it was
+/// pressed.
 fn try_button(
-    desk: &mut Desk,
+    board: &Board,
+    requests: &mut Requests,
     ui: &mut Ui,
     words: &str,
     change: Change,
     at: Option<(String, Point, String)>,
-) {
-    let busy = desk.draft.is_some();
-    if ui.add_enabled(!busy, egui::Button::new(format!("{words}: show me")).wrap()).clicked() {
-        desk.show_now();
-        desk.set_draft(Some(Draft::new(words, change)));
+) -> bool {
+    let busy = board.trial.is_some();
+    let button = egui::Button::new(format!("{words}: show me")).wrap();
+    let clicked = ui.add_enabled(!busy, button).clicked();
+    if clicked {
+        requests.show_now();
+        requests.begin(Trial::new(words, change));
         if let Some((piece, at, _)) = at {
-            desk.come_closer(&piece, at);
+            requests.ask_for(Request::ComeCloser { piece, at });
         }
     }
+    clicked
 }

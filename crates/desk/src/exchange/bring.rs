@@ -2,24 +2,27 @@
 //! is not kept; its scale is confirmed against a length the maker knows; only then
 //! it becomes one change of the project, or a new one.
 
-use super::{modal, take_in};
-use crate::cards::{aside, fault, part};
-use crate::desk::Desk;
-use crate::length_field::{bare_length_field, name_id};
-use crate::sheet::Sheets;
+use super::take_in;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::job::{Job, heard};
+use crate::kit::length_field::{bare_length_field, name_id};
+use crate::kit::modal::{Edge, modal};
+use crate::kit::say::{aside, fault, part};
+use crate::kit::sheet::Sheets;
 use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
     BringOptions, Brought, ExchangeError, FileUnit, Kind, KnownLength, bring_file,
 };
-use hangtrue_pattern::units::{Unit, show_length, words_in};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::InUnit;
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 /// A file being looked at.
 pub(crate) struct Bring {
     file: PathBuf,
     options: BringOptions,
-    reading: Option<Receiver<Result<Looked, Refused>>>,
+    reading: Option<Job<Result<Looked, Refused>>>,
     looked: Option<Result<Looked, Refused>>,
     /// Which of the file's lengths is compared.
     of: usize,
@@ -46,7 +49,7 @@ pub(crate) fn takes(path: &Path) -> bool {
 }
 
 /// Reads a file and shows it; nothing of the project is changed.
-pub(crate) fn look_at(desk: &mut Desk, file: PathBuf) {
+pub(crate) fn look_at(own: &mut Option<Bring>, ctx: &Context, file: PathBuf) {
     let mut bring = Bring {
         file,
         options: BringOptions::default(),
@@ -56,24 +59,20 @@ pub(crate) fn look_at(desk: &mut Desk, file: PathBuf) {
         confirmed: false,
         replace: false,
     };
-    bring.read();
-    desk.exchange.bring = Some(bring);
+    bring.read(ctx);
+    *own = Some(bring);
 }
 
 impl Bring {
-    fn read(&mut self) {
-        let (tell, told) = channel();
+    fn read(&mut self, ctx: &Context) {
         let (file, options) = (self.file.clone(), self.options.clone());
-        std::thread::spawn(move || {
-            let looked = bring_file(&file, &options)
-                .map(|brought| Looked { sheets: Sheets::of(&brought.pattern, 0.3), brought });
-            // Nobody waits any more when the window was shut.
-            let _ = tell.send(looked.map_err(|why| Refused {
+        self.reading = Some(Job::begin(ctx, "Reading", move |_| {
+            let brought = bring_file(&file, &options).map_err(|why| Refused {
                 asks_unit: matches!(why, ExchangeError::NoUnit),
                 words: why.to_string(),
-            }));
-        });
-        self.reading = Some(told);
+            })?;
+            Ok(Looked { sheets: Sheets::of(&brought.pattern, 0.3), brought })
+        }));
     }
 
     fn name(&self) -> String {
@@ -81,20 +80,11 @@ impl Bring {
     }
 
     fn hear(&mut self, ctx: &Context) {
-        let Some(told) = &self.reading else { return };
-        match told.try_recv() {
-            Ok(looked) => {
-                self.looked = Some(looked);
-                self.reading = None;
-            }
-            Err(TryRecvError::Disconnected) => {
+        if let Some(looked) = heard(&mut self.reading, ctx) {
+            self.looked = Some(looked.unwrap_or_else(|| {
                 let words = "the file could not be read; try another".into();
-                self.looked = Some(Err(Refused { words, asks_unit: false }));
-                self.reading = None;
-            }
-            Err(TryRecvError::Empty) => {
-                ctx.request_repaint_after(std::time::Duration::from_millis(50));
-            }
+                Err(Refused { words, asks_unit: false })
+            }));
         }
     }
 }
@@ -108,23 +98,29 @@ enum Pressed {
 }
 
 /// Shows the file being looked at.
-pub(super) fn window(desk: &mut Desk, ctx: &Context) {
-    let Some(mut bring) = desk.exchange.bring.take() else { return };
+pub(super) fn window(
+    own: &mut Option<Bring>,
+    board: &Board,
+    requests: &mut Requests,
+    ctx: &Context,
+) {
+    let Some(mut bring) = own.take() else { return };
     bring.hear(ctx);
     let mut pressed = None;
-    let shut = modal(ctx, "bring in", 860.0, |ui| pressed = show(desk, &mut bring, ui));
+    let shut =
+        modal(ctx, "bring in", Edge::Thin, 860.0, |ui| pressed = show(board, &mut bring, ui));
     match pressed {
-        Some(Pressed::Into) => bring_into(desk, &bring),
-        Some(Pressed::New) => start_new(desk, &bring),
+        Some(Pressed::Into) => bring_into(board, requests, &bring),
+        Some(Pressed::New) => start_new(board, requests, &bring),
         Some(Pressed::Leave) => {}
         None if shut => {}
-        None => desk.exchange.bring = Some(bring),
+        None => *own = Some(bring),
     }
 }
 
-fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
+fn show(board: &Board, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
     ui.heading(format!("Bring in “{}”", bring.name()));
-    aside(desk, ui, "The project on the table is not changed until you bring the pieces in.");
+    aside(board, ui, "The project on the table is not changed until you bring the pieces in.");
     let high = ui.ctx().content_rect().height() - 190.0;
     let high = high.max(200.0);
     ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
@@ -137,18 +133,18 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
                     left(&mut columns[0], |ui| {
                         let words = ("The pieces of the file", 300.0);
                         let (pattern, sheets) = (&looked.brought.pattern, &looked.sheets);
-                        take_in::draw(desk, ui, pattern, sheets, words);
-                        scale(desk, ui, bring, &looked.brought);
+                        take_in::draw(board, ui, pattern, sheets, words);
+                        scale(board, ui, bring, &looked.brought);
                     });
                     left(&mut columns[1], |ui| {
-                        take_in::clash(desk, ui, &looked.brought.pattern, &mut bring.replace);
-                        list(desk, ui, &looked.brought);
+                        take_in::clash(board, ui, &looked.brought.pattern, &mut bring.replace);
+                        list(board, ui, &looked.brought);
                     });
                 });
                 bring.looked = Some(Ok(looked));
             }
             Some(Err(refused)) => {
-                fault(desk, ui, &words_in(&refused.words, desk.unit()));
+                fault(board, ui, &refused.words);
                 if refused.asks_unit || bring.options.unit.is_some() {
                     choose_unit(ui, bring);
                 }
@@ -158,7 +154,7 @@ fn show(desk: &Desk, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
         }
     });
     ui.separator();
-    buttons(desk, bring, ui)
+    buttons(board, bring, ui)
 }
 
 /// A column with room for the scroll bar, its words not spread to its width.
@@ -170,17 +166,17 @@ fn left(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     });
 }
 
-fn buttons(desk: &Desk, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
+fn buttons(board: &Board, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
     let ready = matches!(&bring.looked, Some(Ok(_))) && bring.reading.is_none() && bring.confirmed;
     let mut pressed = None;
     ui.horizontal_wrapped(|ui| {
-        let open = desk.replay.current().is_ok();
+        let open = board.replay.current().is_ok();
         let into = ui.add_enabled(ready && open, Button::new("Bring the pieces in"));
         let why = "First confirm the scale against a length you know";
         if into.on_disabled_hover_text(why).clicked() {
             pressed = Some(Pressed::Into);
         }
-        let saved = !desk.is_unsaved();
+        let saved = !board.is_unsaved();
         let new = ui.add_enabled(ready && saved, Button::new("Start a new project with them"));
         let why = if saved { why } else { "First save the work on the table" };
         if new.on_disabled_hover_text(why).clicked() {
@@ -209,13 +205,13 @@ fn choose_unit(ui: &mut Ui, bring: &mut Bring) {
     if unit != bring.options.unit {
         bring.options.unit = unit;
         bring.confirmed = false;
-        bring.read();
+        bring.read(ui.ctx());
     }
 }
 
 /// One length of the file against what the maker knows of it.
-fn scale(desk: &Desk, ui: &mut Ui, bring: &mut Bring, brought: &Brought) {
-    let unit = desk.unit();
+fn scale(board: &Board, ui: &mut Ui, bring: &mut Bring, brought: &Brought) {
+    let unit = board.unit();
     part(ui, "Is the scale right?");
     if bring.options.unit.is_some() {
         choose_unit(ui, bring);
@@ -242,24 +238,24 @@ fn scale(desk: &Desk, ui: &mut Ui, bring: &mut Bring, brought: &Brought) {
     let mut truly = chosen.mm;
     ui.horizontal(|ui| {
         ui.label("It measures");
-        if bare_length_field(ui, &desk.palette, "True length", &mut truly, unit)
+        if bare_length_field(ui, &board.palette, "True length", &mut truly, unit)
             && truly > 0.0
             && (truly - chosen.mm).abs() > 1e-9
         {
             bring.options.known = Some(KnownLength { mm: truly, of: chosen.of.clone() });
             bring.confirmed = false;
-            bring.read();
+            bring.read(ui.ctx());
         }
     });
     ui.checkbox(&mut bring.confirmed, "I know this length, and it is right");
     aside(
-        desk,
+        board,
         ui,
         "Measure one line on the card or on the original with a tape. Is it another length? Write the true one, and everything is scaled by it.",
     );
 }
 
-fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
+fn list(board: &Board, ui: &mut Ui, brought: &Brought) {
     part(ui, "Kept");
     for piece in &brought.pattern.pieces {
         let bounds = piece.bounds();
@@ -267,8 +263,8 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         let words = format!(
             "{}: {} by {}; seams: {}; darts: {}, notches: {}, inner lines: {}",
             piece.name,
-            show_length(bounds.width(), desk.unit()),
-            show_length(bounds.height(), desk.unit()),
+            show_length(bounds.width(), board.unit()),
+            show_length(bounds.height(), board.unit()),
             shortened(&seams),
             piece.darts().count(),
             piece.notches.len(),
@@ -277,11 +273,11 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         ui.add(egui::Label::new(words).wrap());
     }
     for join in &brought.pattern.joins {
-        aside(desk, ui, format!("the join “{}”, proposed by the names of the seams", join.name));
+        aside(board, ui, format!("the join “{}”, proposed by the names of the seams", join.name));
     }
     part(ui, "Not kept");
     if brought.lost.is_empty() {
-        aside(desk, ui, "Everything in the file is kept.");
+        aside(board, ui, "Everything in the file is kept.");
     }
     for loss in &brought.lost {
         ui.add(egui::Label::new(format!("{} × {}", loss.count, loss.what)).wrap());
@@ -290,7 +286,7 @@ fn list(desk: &Desk, ui: &mut Ui, brought: &Brought) {
         part(ui, "To look at");
     }
     for note in &brought.notes {
-        ui.add(egui::Label::new(words_in(note, desk.unit())).wrap());
+        ui.add(egui::Label::new(note.in_unit(board.unit())).wrap());
     }
 }
 
@@ -304,17 +300,17 @@ fn shortened(names: &[&str]) -> String {
     }
 }
 
-fn bring_into(desk: &mut Desk, bring: &Bring) {
+fn bring_into(board: &Board, requests: &mut Requests, bring: &Bring) {
     let Some(Ok(looked)) = &bring.looked else { return };
     let (name, pattern) = (bring.name(), &looked.brought.pattern);
-    take_in::bring_into(desk, ("brought in", &name), pattern, bring.replace);
+    take_in::bring_into(board, requests, ("brought in", &name), pattern, bring.replace);
 }
 
-fn start_new(desk: &mut Desk, bring: &Bring) {
+fn start_new(board: &Board, requests: &mut Requests, bring: &Bring) {
     let Some(Ok(looked)) = &bring.looked else { return };
-    let unit: Unit = desk.unit();
+    let unit: Unit = board.unit();
     let name = bring.name();
     let stem = bring.file.file_stem().map_or(name.clone(), |s| s.to_string_lossy().into_owned());
     let document = looked.brought.clone().document(&stem, "", unit);
-    take_in::start_new(desk, document, &name);
+    take_in::start_new(requests, document, &name);
 }

@@ -1,17 +1,18 @@
 //! Sending the pattern out: as SVG, as DXF, a sheet a piece, or one page for a
 //! projector.
 
-use super::modal;
-use crate::cards::aside;
-use crate::desk::Desk;
-use crate::files::{self, Asked};
-use crate::length_field::bare_length_field;
+use crate::board::Board;
+use crate::board::asked::Asked;
+use crate::board::requests::Requests;
+use crate::kit::length_field::bare_length_field;
+use crate::kit::modal::{Edge, modal};
+use crate::kit::say::aside;
 use egui::{Context, Ui};
 use hangtrue_files::exchange::{DxfForm, SendOptions, dxf_of, svg_of};
 use hangtrue_files::print::{
     Allowance, DrawOptions, ProjectorOptions, piece_sheets, projector_page,
 };
-use hangtrue_files::save::write_whole;
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
@@ -53,6 +54,7 @@ impl Form {
 pub(crate) struct Send {
     open: bool,
     form: Form,
+    with_name: bool,
     with_allowance: bool,
     allowance: f64,
     hem: f64,
@@ -67,6 +69,7 @@ impl Default for Send {
         Self {
             open: false,
             form: Form::default(),
+            with_name: false,
             with_allowance: false,
             allowance: 15.0,
             hem: 40.0,
@@ -78,25 +81,27 @@ impl Default for Send {
     }
 }
 
-/// Opens the window.
-pub(crate) fn open(desk: &mut Desk) {
-    desk.exchange.send.open = true;
+impl Send {
+    /// Opens the window.
+    pub fn open(&mut self) {
+        self.open = true;
+    }
 }
 
 /// Shows the window when it is open.
-pub(super) fn window(desk: &mut Desk, ctx: &Context) {
-    if !desk.exchange.send.open {
+pub(super) fn window(own: &mut Send, board: &Board, requests: &mut Requests, ctx: &Context) {
+    if !own.open {
         return;
     }
     let mut pressed = None;
-    let shut = modal(ctx, "send out", 520.0, |ui| pressed = show(desk, ui));
+    let shut = modal(ctx, "send out", Edge::Thin, 520.0, |ui| pressed = show(own, board, ui));
     if shut || pressed.is_some() {
-        desk.exchange.send.open = false;
+        own.open = false;
     }
-    let asked = desk.exchange.send.form.asked();
+    let asked = own.form.asked();
     match pressed {
-        Some(Pressed::Save) => files::ask(desk, asked),
-        Some(Pressed::Type) => desk.files.typed = Some((asked, String::new(), None)),
+        Some(Pressed::Save) => requests.ask(asked),
+        Some(Pressed::Type) => requests.type_place(asked),
         _ => {}
     }
 }
@@ -108,14 +113,15 @@ enum Pressed {
     Leave,
 }
 
-fn show(desk: &mut Desk, ui: &mut Ui) -> Option<Pressed> {
-    let (unit, palette) = (desk.unit(), desk.palette);
+fn show(own: &mut Send, board: &Board, ui: &mut Ui) -> Option<Pressed> {
+    let (unit, palette) = (board.unit(), board.palette);
     ui.heading("Send the pattern out");
-    let send = &mut desk.exchange.send;
+    let send = &mut *own;
     for form in Form::ALL {
         ui.radio_value(&mut send.form, form, form.words());
     }
     ui.separator();
+    ui.checkbox(&mut send.with_name, "With the name of the person");
     ui.checkbox(&mut send.with_allowance, "With seam allowance");
     let length = |ui: &mut Ui, label: &str, value: &mut f64| {
         ui.horizontal(|ui| {
@@ -138,9 +144,9 @@ fn show(desk: &mut Desk, ui: &mut Ui) -> Option<Pressed> {
         }
     }
     aside(
-        desk,
+        board,
         ui,
-        match desk.exchange.send.form {
+        match own.form {
             Form::Projector => {
                 "Lay a tape on the table both ways: the outer frame must measure what is written under it before you cut."
             }
@@ -169,46 +175,37 @@ fn usual_grid(unit: Unit) -> f64 {
     if matches!(unit, Unit::Mm | Unit::Cm) { 50.0 } else { 2.0 * INCH }
 }
 
-/// Writes the pattern as it was chosen.
-pub(crate) fn write(desk: &mut Desk, asked: Asked, path: &Path) {
-    let Ok(pattern) = desk.replay.current().cloned() else {
-        return desk.tell_fault("there is no pattern to send out yet");
-    };
-    let path = if path.extension().is_none() {
-        path.with_extension(asked.ending())
-    } else {
-        path.to_owned()
-    };
-    let made = made(desk, &pattern).and_then(|(bytes, notes)| {
-        write_whole(&path, &bytes).map_err(|e| e.to_string())?;
-        Ok(notes)
-    });
-    match made {
-        Ok(notes) => {
-            let notes: String = notes.iter().map(|n| format!(" Note: {n}.")).collect();
-            desk.tell(format!("written to “{}”.{notes}", path.display()));
-        }
-        Err(why) => desk.tell_fault(why),
+impl Send {
+    /// Writes the pattern as it was chosen; gives what is told of it.
+    pub fn write(&self, board: &Board, path: &Path) -> Result<String, String> {
+        let Ok(pattern) = board.replay.current() else {
+            return Err("there is no pattern to send out yet".into());
+        };
+        let (bytes, notes) = made(self, board, pattern)?;
+        write_output(path, &bytes, Over::Replace).map_err(|e| e.to_string())?;
+        let notes: String = notes.iter().map(|n| format!(" Note: {n}.")).collect();
+        Ok(format!("written to “{}”.{notes}", path.display()))
     }
 }
 
-fn made(desk: &Desk, pattern: &Pattern) -> Result<(Vec<u8>, Vec<String>), String> {
-    let (send, document) = (&desk.exchange.send, desk.document());
+fn made(send: &Send, board: &Board, pattern: &Pattern) -> Result<(Vec<u8>, Vec<String>), String> {
+    let document = board.document();
     let allowance = send
         .with_allowance
         .then(|| Allowance::all_round(send.allowance).with(names::HEM, send.hem));
+    // The name leaves the house only when asked.
+    let name = (send.with_name && !document.client.is_empty())
+        .then(|| format!("for: {}", document.client));
+    let label: Vec<String> = name.into_iter().collect();
     let options = SendOptions {
         allowance: allowance.clone(),
         title: document.title.clone(),
-        size: document.client.clone(),
-        label: Vec::new(),
+        // One body's pattern has no size of a table; a girth of that body is as
+        // private as its name.
+        size: String::new(),
+        label: label.clone(),
     };
-    let draw = DrawOptions {
-        unit: desk.unit(),
-        allowance,
-        label: vec![document.client.clone()],
-        ..DrawOptions::default()
-    };
+    let draw = DrawOptions { unit: board.unit(), allowance, label, ..DrawOptions::default() };
     let dxf = |form| dxf_of(pattern, &options, form).map_err(|e| e.to_string());
     match send.form {
         Form::Svg => svg_of(pattern, &options)
@@ -220,7 +217,8 @@ fn made(desk: &Desk, pattern: &Pattern) -> Result<(Vec<u8>, Vec<String>), String
             .map(|p| (p.pdf, p.notes))
             .map_err(|e| e.to_string()),
         Form::Projector => {
-            let grid = send.with_grid.then(|| send.grid.unwrap_or_else(|| usual_grid(desk.unit())));
+            let grid =
+                send.with_grid.then(|| send.grid.unwrap_or_else(|| usual_grid(board.unit())));
             let projector = ProjectorOptions { line: send.line, inverted: send.inverted, grid };
             projector_page(pattern, &draw, &projector, &document.title)
                 .map(|p| (p.pdf, p.notes))

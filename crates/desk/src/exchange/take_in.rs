@@ -1,11 +1,12 @@
 //! Pieces that were brought or traced, drawn, and taken into the project or a new
 //! one once the maker says so.
 
-use crate::cards::part;
-use crate::desk::Desk;
-use crate::picture::{fitted, frame};
-use crate::sheet::{Sheets, on_screen};
-use crate::theme::Palette;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::kit::picture::{fitted, frame};
+use crate::kit::say::part;
+use crate::kit::sheet::{Sheets, on_screen};
+use crate::kit::theme::Palette;
 use egui::{Painter, Shape, Stroke, Ui};
 use hangtrue_adjust::{BringIn, Change, Document};
 use hangtrue_geometry::Affine;
@@ -13,8 +14,8 @@ use hangtrue_pattern::Pattern;
 
 /// The pieces side by side, as they would lie on the table; `words` is what a
 /// screen reader says before their names.
-pub(super) fn draw(
-    desk: &Desk,
+pub(crate) fn draw(
+    board: &Board,
     ui: &mut Ui,
     pattern: &Pattern,
     sheets: &Sheets,
@@ -23,7 +24,7 @@ pub(super) fn draw(
     const GAP: f64 = 60.0;
     let names: Vec<&str> = sheets.sheets.iter().map(|s| s.piece.as_str()).collect();
     let words = format!("{words}: {}", names.join(", "));
-    let (rect, painter) = frame(ui, &desk.palette, height, &words);
+    let (rect, painter) = frame(ui, &board.palette, height, &words);
     let mut x = 0.0;
     let mut moves = Vec::new();
     let mut whole: Option<hangtrue_geometry::Rect> = None;
@@ -38,17 +39,17 @@ pub(super) fn draw(
     let view = fitted(whole, rect.shrink(10.0));
     for ((sheet, by), piece) in sheets.sheets.iter().zip(moves).zip(&pattern.pieces) {
         let place = view * Affine::translate(by);
-        paint(&painter, &desk.palette, sheet, piece, place);
-        let at = crate::view::pos(place * sheet.bounds.center());
+        paint(&painter, &board.palette, sheet, piece, place);
+        let at = crate::kit::view::pos(place * sheet.bounds.center());
         let font = egui::TextStyle::Body.resolve(ui.style());
-        painter.text(at, egui::Align2::CENTER_CENTER, &sheet.piece, font, desk.palette.ink);
+        painter.text(at, egui::Align2::CENTER_CENTER, &sheet.piece, font, board.palette.ink);
     }
 }
 
 fn paint(
     painter: &Painter,
     palette: &Palette,
-    sheet: &crate::sheet::Sheet,
+    sheet: &crate::kit::sheet::Sheet,
     piece: &hangtrue_pattern::Piece,
     place: Affine,
 ) {
@@ -60,7 +61,7 @@ fn paint(
     }
     let soft = Stroke::new(1.0, palette.ink_soft);
     for line in &piece.inner {
-        let points = on_screen(&crate::sheet::drawn(&line.chain, 0.3), place);
+        let points = on_screen(&crate::kit::sheet::drawn(&line.chain, 0.3), place);
         painter.extend(Shape::dashed_line(&points, soft, 6.0, 4.0));
     }
     let grain = on_screen(&[piece.grain.from, piece.grain.to], place);
@@ -68,8 +69,8 @@ fn paint(
 }
 
 /// What becomes of pieces whose names are on the table already.
-pub(super) fn clash(desk: &Desk, ui: &mut Ui, pattern: &Pattern, replace: &mut bool) {
-    let Ok(current) = desk.replay.current() else { return };
+pub(crate) fn clash(board: &Board, ui: &mut Ui, pattern: &Pattern, replace: &mut bool) {
+    let Ok(current) = board.replay.current() else { return };
     let names = pattern.pieces.iter().map(|p| p.name.as_str());
     let taken: Vec<&str> = names.filter(|n| current.piece(n).is_ok()).collect();
     if taken.is_empty() {
@@ -87,36 +88,36 @@ pub(super) fn clash(desk: &Desk, ui: &mut Ui, pattern: &Pattern, replace: &mut b
 }
 
 /// Takes the pieces into the project as one change; false when they cannot be.
-pub(super) fn bring_into(
-    desk: &mut Desk,
+pub(crate) fn bring_into(
+    board: &Board,
+    requests: &mut Requests,
     (how, from): (&str, &str),
     pattern: &Pattern,
     replace: bool,
 ) -> bool {
-    let Ok(current) = desk.replay.current().cloned() else { return false };
+    let Ok(current) = board.replay.current().cloned() else { return false };
     let change = BringIn::of(from, pattern, &current, replace);
     let words = change.words();
     let change = Change::BringIn(change);
     match change.apply(&current) {
         Err(why) => {
-            desk.tell_fault(why.to_string());
+            requests.tell_fault(hangtrue_pattern::words::Words::why(why));
             false
         }
         Ok(outcome) => {
-            desk.set_draft(None);
-            desk.show_now();
-            desk.edit(&words, |d| d.push(&format!("{how} {from}"), change));
-            desk.fit_wanted = true;
+            requests.leave_trial();
+            requests.show_now();
+            let name = format!("{how} {from}");
+            requests.edit(&words, move |d| d.push(&name, change));
+            requests.fit();
             let notes: String = outcome.notes.iter().map(|n| format!(" Note: {n}.")).collect();
-            desk.tell(format!("{words}. Undo takes all of it back.{notes}"));
+            requests.tell(format!("{words}. Undo takes all of it back.{notes}"));
             true
         }
     }
 }
 
 /// Puts a new project on the desk.
-pub(super) fn start_new(desk: &mut Desk, document: Document, from: &str) {
-    desk.put(document, None);
-    desk.files.never_saved();
-    desk.tell(format!("a new project was started with {from}. Save it to keep it."));
+pub(crate) fn start_new(requests: &mut Requests, document: Document, from: &str) {
+    requests.ask_for(Request::StartNew(Box::new(document), from.to_owned()));
 }

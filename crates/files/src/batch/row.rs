@@ -1,6 +1,7 @@
 //! One result a row, as a line of CSV or of JSON.
 
 use super::{BatchError, RowError};
+use crate::io_words::io_of_csv;
 use hangtrue_pattern::{Draft, PatternError};
 use serde::Serialize;
 use std::io::Write;
@@ -169,7 +170,7 @@ pub fn write_csv(
     let mut tally = (0, 0);
     for row in rows {
         count(&mut tally, &row);
-        writer.serialize(&row).map_err(std::io::Error::from)?;
+        writer.serialize(&row).map_err(io_of_csv)?;
     }
     writer.flush()?;
     Ok(tally)

@@ -3,9 +3,12 @@
 
 use super::pieces::pieces_of;
 use super::{ExchangeError, Found, dxf_in, limits, svg_in};
+use crate::read;
 use hangtrue_adjust::{Document, Start};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Length, Words};
 use std::path::Path;
 
 /// What the numbers of a file are, when it does not say.
@@ -93,7 +96,7 @@ pub struct Brought {
     /// What is not.
     pub lost: Vec<Loss>,
     /// What the maker should look at.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
     /// Length of 1 of the file's numbers, mm, after the known length.
     pub scale: f64,
     /// Lengths the scale can be checked against: the height of the tallest
@@ -132,18 +135,19 @@ impl Brought {
 pub fn bring_file(path: &Path, options: &BringOptions) -> Result<Brought, ExchangeError> {
     let kind =
         Kind::of(path).ok_or_else(|| ExchangeError::UnknownKind { path: path.to_owned() })?;
-    let unreadable = |source| ExchangeError::Unreadable { path: path.to_owned(), source };
-    let size = std::fs::metadata(path).map_err(unreadable)?.len();
-    check_size(kind, size)?;
-    let bytes = std::fs::read(path).map_err(unreadable)?;
+    let bytes = read::bytes(path, largest(kind))?;
     bring_bytes(kind, &bytes, options)
 }
 
-fn check_size(kind: Kind, size: u64) -> Result<(), ExchangeError> {
-    let most = match kind {
+fn largest(kind: Kind) -> u64 {
+    match kind {
         Kind::Svg => limits::LARGEST_SVG,
         Kind::Dxf => limits::LARGEST_DXF,
-    };
+    }
+}
+
+fn check_size(kind: Kind, size: u64) -> Result<(), ExchangeError> {
+    let most = largest(kind);
     if size > most { Err(ExchangeError::TooLarge { size, most }) } else { Ok(()) }
 }
 
@@ -157,6 +161,7 @@ pub fn bring_bytes(
     options: &BringOptions,
 ) -> Result<Brought, ExchangeError> {
     check_size(kind, bytes.len() as u64)?;
+    let bytes = read::without_mark(bytes);
     let mut found = match kind {
         Kind::Svg => svg_in::read(bytes)?,
         Kind::Dxf => dxf_in::read(bytes)?,
@@ -199,12 +204,13 @@ fn set_scale(found: &mut Found, options: &BringOptions) -> Result<f64, ExchangeE
             if let Some(unit) = unit
                 && (scale / unit - 1.0).abs() > SCALE_SEEN
             {
-                found.notes.push(format!(
-                    "by its own unit the known length measures {:.2} mm, not {:.2} mm; everything was scaled by {:.5}",
-                    measured * unit,
-                    known.mm,
-                    scale / unit
-                ));
+                found.notes.push(words![
+                    "by its own unit the known length measures ",
+                    (Length(measured * unit), 2),
+                    ", not ",
+                    (Length(known.mm), 2),
+                    format!("; everything was scaled by {:.5}", scale / unit)
+                ]);
             }
             scale
         }

@@ -1,21 +1,17 @@
 //! What can go wrong between the desk and somebody else's file.
 
 use crate::print::PrintError;
+use crate::read::ReadError;
 use hangtrue_pattern::PatternError;
+use hangtrue_pattern::words::Length;
 use std::path::PathBuf;
 
 /// A file that cannot be brought in, or a pattern that cannot be sent out.
 #[derive(Debug, thiserror::Error)]
 pub enum ExchangeError {
-    /// The file is not there or may not be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
+    /// The file is not there, may not be read, or is no ordinary file.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// The ending of the file names no kind we know.
     #[error("“{}” is neither .svg nor .dxf; choose one of these two kinds", path.display())]
     UnknownKind {
@@ -84,7 +80,7 @@ pub enum ExchangeError {
     },
     /// The known length would scale the drawing beyond reason.
     #[error(
-        "{asked:.2} mm for what measures {found:.4} in the file cannot be the scale; check the length you gave"
+        "{:.2} for what measures {found:.4} in the file cannot be the scale; check the length you gave", Length(*asked)
     )]
     Scale {
         /// The length given, mm.

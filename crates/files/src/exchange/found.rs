@@ -1,6 +1,7 @@
 //! What a file holds, whatever its kind: lines, points and words, in mm, y up.
 
 use hangtrue_geometry::{Affine, Chain, PathSeg, Point};
+use hangtrue_pattern::words::Words;
 use std::collections::BTreeMap;
 
 /// What a line is to the sewer, as far as the file says.
@@ -84,7 +85,7 @@ pub struct Found {
     /// What was met and not kept: in words, and how often.
     pub lost: BTreeMap<String, usize>,
     /// What the maker should know.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
     /// How long 1 of the file's numbers is, mm; none when the file does not say.
     pub unit: Option<f64>,
 }

@@ -43,7 +43,7 @@ pub struct SendOptions {
     pub allowance: Option<crate::print::Allowance>,
     /// Name of the pattern.
     pub title: String,
-    /// Size or client, in words.
+    /// Size in words, or empty; never whose pattern it is.
     pub size: String,
     /// Lines under the name of each piece.
     pub label: Vec<String>,

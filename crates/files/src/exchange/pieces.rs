@@ -282,7 +282,9 @@ fn lay_open(found: &mut Found, taken: &mut Taken, half: &Run, name: &str) -> Opt
         let images: Vec<Point> = images.into_iter().filter(new).collect();
         places.extend(images);
     }
-    found.notes.push(format!("the {name} was drawn half, beside a mirror line; it is laid open"));
+    found
+        .notes
+        .push(format!("the {name} was drawn half, beside a mirror line; it is laid open").into());
     Some(Run { chain, seams: None, ..half.clone() })
 }
 
@@ -344,7 +346,7 @@ fn piece_of(
         found.notes.push(format!(
             "a piece without a name has the shape of a trouser leg and is called “{name}” because its centre lies at the {}",
             if left { "left" } else { "right" }
-        ));
+        ).into());
     }
     let mut grain = None;
     let mut inner = Vec::new();
@@ -381,7 +383,7 @@ fn piece_of(
         }
     }
     let grain = grain.map(|chain| grain_of(&chain)).unwrap_or_else(|| {
-        found.notes.push(format!("the {name} has no grainline; it is taken to run upright"));
+        found.notes.push(format!("the {name} has no grainline; it is taken to run upright").into());
         upright(outline.chain.bounds())
     });
     let mut piece = Piece { name, seams, grain, notches: Vec::new(), inner, parted: None };

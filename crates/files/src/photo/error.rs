@@ -1,22 +1,18 @@
 //! What can go wrong between a card on the table and a piece of the pattern.
 
+use crate::read::ReadError;
 use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::PatternError;
+use hangtrue_pattern::words::Length;
 use std::path::PathBuf;
 
 /// A photo that cannot be read, or a card that cannot be traced from it.
 /// Pixels count from the upper left corner of the picture as it is shown.
 #[derive(Debug, thiserror::Error)]
 pub enum PhotoError {
-    /// The file is not there or may not be read.
-    #[error("“{}” cannot be read: {source}; check the name and the folder", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        #[source]
-        source: std::io::Error,
-    },
+    /// The file is not there, may not be read, or is no ordinary file.
+    #[error(transparent)]
+    Unreadable(#[from] ReadError),
     /// The bytes are no picture of a kind we read.
     #[error("this is neither a PNG nor a JPEG picture; save the photo as one of the two")]
     UnknownKind,
@@ -91,7 +87,7 @@ pub enum PhotoError {
     },
     /// A distance that the others contradict.
     #[error(
-        "{photo}: the distance {from} to {to} is {off:.1} mm from what the others make it; measure it again"
+        "{photo}: the distance {from} to {to} is {} from what the others make it; measure it again", Length(*off)
     )]
     WrongDistance {
         /// The photo.

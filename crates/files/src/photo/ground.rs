@@ -8,6 +8,7 @@ use super::sheet::{FoundSheet, STRAIGHT, Sheet, find_sheet};
 use super::{PhotoError, Picture, limits};
 use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits, StraightSide};
 use hangtrue_geometry::{Point, Vec2};
+use hangtrue_pattern::words::Words;
 use std::collections::BTreeMap;
 
 /// A crossing of a bought cutting mat may be this far from its place, standard
@@ -44,7 +45,7 @@ pub struct Ground {
     /// The marks used.
     pub marks: Vec<UsedMark>,
     /// What the maker should know.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// A mark on the way to a pair.
@@ -130,7 +131,7 @@ fn camera_of(
         .map_err(|why| PhotoError::Camera { photo: job.file.clone(), why })
 }
 
-fn ground(camera: PlaneCamera, pairings: Vec<Pairing>, notes: Vec<String>) -> Ground {
+fn ground(camera: PlaneCamera, pairings: Vec<Pairing>, notes: Vec<Words>) -> Ground {
     let off = camera.residuals().each.clone();
     let marks = pairings
         .into_iter()
@@ -215,7 +216,7 @@ fn distance_pairs(
     job: &PhotoJob,
     marks: &[SeenMark],
     distances: &[(String, String, f64)],
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Vec<Pairing>, PhotoError> {
     if marks.len() < 4 {
         let why = CameraError::TooFew { found: marks.len() };
@@ -338,11 +339,14 @@ fn grid_ground(
     }
     let mut notes = Vec::new();
     if spread {
-        notes.push(format!(
-            "{} crossings of the grid are used, {} of them found by themselves",
-            used.len(),
-            used.len().saturating_sub(pointed)
-        ));
+        notes.push(
+            format!(
+                "{} crossings of the grid are used, {} of them found by themselves",
+                used.len(),
+                used.len().saturating_sub(pointed)
+            )
+            .into(),
+        );
     }
     Ok(ground(camera, list(&used), notes))
 }

@@ -4,6 +4,10 @@ use super::PhotoError;
 use super::outline::{BORDER, OnEdge, Stretch};
 use super::view::View;
 use hangtrue_geometry::Point;
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 
 /// Stretches whose ends lie further apart than this are not joined, mm.
 const JOIN_GAP: f64 = 40.0;
@@ -25,7 +29,7 @@ pub(crate) struct OutlinePlace {
 /// smaller error is taken.
 pub(crate) fn joined(
     views: &[View],
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Vec<OutlinePlace>, PhotoError> {
     let mut pieces: Vec<Vec<OutlinePlace>> = Vec::new();
     for (photo, view) in views.iter().enumerate() {
@@ -70,14 +74,17 @@ pub(crate) fn joined(
     }
     let left: f64 = pieces.iter().map(|p| length(p)).sum();
     if left > 2.0 * JOIN_GAP {
-        notes.push(format!("{left:.0} mm of edge belong to no closed outline and are left out"));
+        notes.push(words![
+            (Length(left), 0),
+            " of edge belong to no closed outline and are left out"
+        ]);
     }
     Ok(ring)
 }
 
-fn tell(gap: f64, notes: &mut Vec<String>) {
+fn tell(gap: f64, notes: &mut Vec<Words>) {
     if gap > TOLD_GAP {
-        notes.push(format!("{gap:.0} mm of the edge between two photos are drawn straight"));
+        notes.push(words![(Length(gap), 0), " of the edge between two photos are drawn straight"]);
     }
 }
 

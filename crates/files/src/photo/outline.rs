@@ -6,6 +6,7 @@ use super::job::{OutlinePoint, OutlineSeen, PhotoJob, point};
 use super::{PhotoError, Picture, Tone};
 use hangtrue_geometry::camera::PlaneCamera;
 use hangtrue_geometry::{Point, Vec2};
+use hangtrue_pattern::words::Words;
 
 /// From place to place along the edge, pixels.
 const STEP: f64 = 1.2;
@@ -42,7 +43,7 @@ pub(crate) fn stretches(
     job: &PhotoJob,
     camera: &PlaneCamera,
     alone: bool,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Vec<Stretch>, PhotoError> {
     match &job.outline {
         OutlineSeen::Nothing => Ok(Vec::new()),
@@ -53,7 +54,7 @@ pub(crate) fn stretches(
                 notes.push(format!(
                     "{}: the card's edge cannot be seen for {holed:.0} pixels; look at the outline there",
                     job.file
-                ));
+                ).into());
             }
             split_at_border(picture, job, &places, camera, alone)
         }

@@ -2,6 +2,7 @@
 //! nothing kept of where, when and with what it was taken.
 
 use super::{PhotoError, limits};
+use crate::read;
 use hangtrue_geometry::Point;
 use hangtrue_geometry::camera::Frame;
 use image::metadata::Orientation;
@@ -31,12 +32,7 @@ impl Picture {
     /// # Errors
     /// [`PhotoError`] when it cannot be read, is too large, or is damaged.
     pub fn open(path: &Path) -> Result<Self, PhotoError> {
-        let fault = |source| PhotoError::Unreadable { path: path.to_owned(), source };
-        let size = std::fs::metadata(path).map_err(fault)?.len();
-        if size > limits::LARGEST_PNG {
-            return Err(PhotoError::FileTooLarge { size, most: limits::LARGEST_PNG });
-        }
-        Self::from_bytes(&std::fs::read(path).map_err(fault)?)
+        Self::from_bytes(&read::bytes(path, limits::LARGEST_PNG)?)
     }
 
     /// Reads the bytes of a PNG or JPEG file. The size in the header is checked

@@ -13,6 +13,10 @@ use hangtrue_geometry::places::{Corner, CornerLook, FitTolerance, curve_through,
 use hangtrue_geometry::{Affine, Chain, Point, Vec2};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Pattern, Piece};
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 
 pub use super::expect::Expected;
 
@@ -31,7 +35,7 @@ pub struct Traced {
     /// Each photo, in the order of the job.
     pub photos: Vec<SolvedPhoto>,
     /// What the maker should look at.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// One photo of a traced card.
@@ -153,7 +157,7 @@ fn views(
     read: &ReadPicture,
     progress: &Progress,
     with_edges: bool,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Vec<View>, PhotoError> {
     let alone = job.photos.iter().filter(|p| p.outline != super::OutlineSeen::Nothing).count() == 1;
     let mut known = KnownPlaces::new();
@@ -171,7 +175,7 @@ fn views(
         for (name, (place, sigma)) in own {
             known.entry(name).or_insert((laying.to_table * place, sigma));
         }
-        notes.extend(ground.notes.iter().map(|n| format!("{}: {n}", photo.file)));
+        notes.extend(ground.notes.iter().map(|n| words![&photo.file, ": ", n.clone()]));
         let edges = if with_edges {
             progress(&format!("following the card's edge in {}", photo.file), part + 0.2);
             stretches(&picture, photo, &ground.camera, alone, notes)?
@@ -215,7 +219,7 @@ fn laying(
     own: &KnownPlaces,
     known: &KnownPlaces,
     first: bool,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Laying, PhotoError> {
     /// Shared marks further apart than this do not belong together, mm.
     const APART: f64 = 5.0;
@@ -233,9 +237,11 @@ fn laying(
             ),
         });
     }
-    notes.push(format!(
-        "{file}: its shared marks fit those of the other photos within {worst:.2} mm"
-    ));
+    notes.push(words![
+        file,
+        ": its shared marks fit those of the other photos within ",
+        (Length(worst), 2)
+    ]);
     Ok(laying)
 }
 
@@ -393,7 +399,7 @@ fn pattern(
     edges: &[Chain],
     lay: Affine,
     grain: Option<(Point, Point)>,
-    notes: &mut Vec<String>,
+    notes: &mut Vec<Words>,
 ) -> Result<Pattern, PhotoError> {
     let mut segments = Vec::new();
     let mut turns = Vec::new();

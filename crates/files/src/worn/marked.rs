@@ -10,6 +10,7 @@ use hangtrue_adjust::worn::{
 };
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{words, words::Words};
 
 /// Why a marked photo cannot be read yet.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -39,7 +40,7 @@ pub struct MarkedPhoto {
     /// The marks.
     pub photo: WornPhoto,
     /// What was found and what was not, line by line, in words.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// A line as the picture shows it.
@@ -137,7 +138,7 @@ pub(super) fn traced_photo(
         };
         let followed = follow_line(mark, girth, picture);
         if picture.is_some() {
-            notes.push(followed.words());
+            notes.push(followed.words().into());
         }
         traced.push(followed.traced);
     }
@@ -176,7 +177,7 @@ pub fn marked_photo(
     let mut ready = traced_photo(camera, known, &whole, pattern, Some(picture))?;
     ready.notes.extend(begun.iter().map(|line| {
         let leg = leg_words(line.leg);
-        format!("{}, {leg}: clicked at too few places yet, so it is not read", line.name)
+        format!("{}, {leg}: clicked at too few places yet, so it is not read", line.name).into()
     }));
     Ok(ready)
 }
@@ -191,7 +192,7 @@ pub struct ReadPhoto {
     /// How its lines hang.
     pub hangs: Vec<Hang>,
     /// What was found in the picture, and what could not be read.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// Reads a photo of a round with its marks. A line that cannot be is left out, and
@@ -218,7 +219,8 @@ pub fn read_photo(
             return Err(why.into());
         }
         photo.lines.retain(|l| l.name != *line);
-        notes.push(format!("{line} is not read: {why}"));
+        let left_out = words![line, " is not read: "];
+        notes.push(left_out.and(Words::why(why)));
     }
 }
 

@@ -7,6 +7,10 @@ use hangtrue_adjust::Document;
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, View};
 use hangtrue_adjust::worn::Hang;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{
+    words,
+    words::{Length, Words},
+};
 use std::path::Path;
 
 /// The droops of a round and what could not be read.
@@ -15,7 +19,7 @@ pub struct RoundDroops {
     /// The droops; each line of a leg in a view from one source only.
     pub droops: Vec<Droop>,
     /// What was left out and why, in words with lengths in mm.
-    pub notes: Vec<String>,
+    pub notes: Vec<Words>,
 }
 
 /// The longest side to which a photo is made smaller before it is read, pixels:
@@ -37,17 +41,18 @@ pub fn round_droops(
     for photo in document.journal.photos_of(round).filter(|p| p.marks.is_some()) {
         let file = &photo.file;
         let Some(project) = project else {
-            notes.push(format!(
-                "{file} is not read: the project is in no file yet, so it has no photos beside it"
-            ));
+            notes.push(words![
+                file,
+                " is not read: the project is in no file yet, so it has no photos beside it"
+            ]);
             continue;
         };
         let hangs = album::kept(project, file, WHOLE)
-            .map_err(|why| why.to_string())
-            .and_then(|p| read_photo(photo, &p, pattern).map_err(|why| why.to_string()));
+            .map_err(Words::why)
+            .and_then(|p| read_photo(photo, &p, pattern).map_err(Words::why));
         match hangs {
             Ok(found) => read.push((file.clone(), found.hangs)),
-            Err(why) => notes.push(format!("{file} is not read: {why}")),
+            Err(why) => notes.push(words![file, " is not read: ", why]),
         }
     }
     let read: Vec<(&str, &[Hang])> = read.iter().map(|(f, h)| (f.as_str(), h.as_slice())).collect();
@@ -96,19 +101,22 @@ pub fn gathered<'a>(
             let Some(kept) = told.next() else { continue };
             let what = format!("{} {} line of the {} leg", view.piece(), line.name(), leg.name());
             for other in told {
-                gathered.notes.push(format!(
-                    "the {what} is told by {} (± {:.1} mm) and by {} (± {:.1} mm): the surer is kept",
-                    kept.source,
-                    kept.error(),
-                    other.source,
-                    other.error()
-                ));
+                gathered.notes.push(words![
+                    format!("the {what} is told by {} (± ", kept.source),
+                    Length(kept.error()),
+                    format!(") and by {} (± ", other.source),
+                    Length(other.error()),
+                    "): the surer is kept"
+                ]);
             }
             match kept.droops.iter().find(|d| d.mm.abs() > MOST_DROOP || d.error >= MOST_DROOP) {
-                Some(absurd) => gathered.notes.push(format!(
-                    "the {what} is left out: {:.0} mm ± {:.0} mm from {} cannot be; look at the marks again",
-                    absurd.mm, absurd.error, kept.source
-                )),
+                Some(absurd) => gathered.notes.push(words![
+                    format!("the {what} is left out: "),
+                    (Length(absurd.mm), 0),
+                    " ± ",
+                    (Length(absurd.error), 0),
+                    format!(" from {} cannot be; look at the marks again", kept.source)
+                ]),
                 None => gathered.droops.extend(kept.droops),
             }
         }

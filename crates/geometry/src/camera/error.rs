@@ -1,5 +1,7 @@
 //! Why a camera cannot be solved.
 
+use crate::words::Length;
+
 /// Marks that do not fix the camera.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum CameraError {
@@ -36,14 +38,14 @@ pub enum CameraError {
     },
     /// The marks contradict each other.
     #[error(
-        "the marks do not agree with each other: mark {worst} lies {residual:.1} mm from where the others put it, and {limit:.1} mm is the most allowed; check its place and its measured distance"
+        "the marks do not agree with each other: mark {worst} lies {residual} from where the others put it, and {limit} is the most allowed; check its place and its measured distance"
     )]
     ResidualTooLarge {
         /// Index of the mark that is furthest off, from 0.
         worst: usize,
         /// How far, mm.
-        residual: f64,
+        residual: Length,
         /// The most allowed, mm.
-        limit: f64,
+        limit: Length,
     },
 }

@@ -3,6 +3,7 @@
 
 use super::model::{Bend, Model, PARAMETERS, PlaneUnits};
 use super::{CameraError, Covariance, Frame, PlaneCamera, Residuals, StraightSide};
+use crate::words::Length;
 use crate::{Point, Vec2};
 use nalgebra::{Matrix2, Matrix3, SMatrix, Vector2};
 
@@ -367,8 +368,8 @@ fn finish(
     if longest > limits.residual {
         return Err(CameraError::ResidualTooLarge {
             worst,
-            residual: longest,
-            limit: limits.residual,
+            residual: Length(longest),
+            limit: Length(limits.residual),
         });
     }
     covariance *= residuals.strain.max(1.0).powi(2);

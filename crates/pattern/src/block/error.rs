@@ -2,6 +2,7 @@
 
 use crate::PatternError;
 use crate::measures::{Measure, MeasureError};
+use hangtrue_geometry::words::{Length, Words};
 
 /// A refusal to draft. Lengths in mm.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -23,19 +24,19 @@ pub enum DraftError {
     },
     /// With these measures no trouser-shaped block closes.
     #[error(
-        "the {measure} of {value:.1} mm does not go with the {other} of {other_value:.1} mm: {why}; measure both again, or change the ease"
+        "the {measure} of {value} does not go with the {other} of {other_value}: {why}; measure both again, or change the ease"
     )]
     Disagree {
         /// The measure to look at first.
         measure: Measure,
         /// Its value, mm.
-        value: f64,
+        value: Length,
         /// The measure it does not go with.
         other: Measure,
         /// Its value, mm.
-        other_value: f64,
+        other_value: Length,
         /// What cannot be drawn.
-        why: String,
+        why: Words,
     },
     /// The drawn pieces are not sound.
     #[error("the block could not be drawn: {0}")]

@@ -20,6 +20,10 @@ use crate::PatternError;
 use crate::measures::{Measure, MeasureError, Measures};
 use crotch::{CrotchSide, Frame, Station};
 use hangtrue_geometry::bracketed_root;
+use hangtrue_geometry::{
+    words,
+    words::{Length, Words},
+};
 use levels::Levels;
 
 /// Drafts a front and a back.
@@ -70,8 +74,13 @@ fn check_taper(measures: &Measures, plan: &Plan, report: &DraftReport) -> Result
             Err(DraftError::Plan { what: "knee width", value, low: plan::LEAST_KNEE, high: leg })
         }
         None => {
-            let why =
-                format!("the leg would be {knee:.0} mm at the knee and {leg:.0} mm at the crotch");
+            let why = words![
+                "the leg would be ",
+                (Length(knee), 0),
+                " at the knee and ",
+                (Length(leg), 0),
+                " at the crotch"
+            ];
             Err(disagree(measures, Measure::KneeGirth, Measure::ThighGirth, why))
         }
     }
@@ -198,11 +207,19 @@ fn solve_crotch(
     if least > 0.0 {
         let by_thigh = stations[0].extension > LEAST_EXTENSION * target.hip + 1.0;
         let other = if by_thigh { Measure::ThighGirth } else { Measure::WaistHeight };
-        let why = format!("the shortest crotch seam that can be drawn is {least:.0} mm too long");
+        let why = words![
+            "the shortest crotch seam that can be drawn is ",
+            (Length(least), 0),
+            " too long"
+        ];
         return Err(disagree(measures, Measure::CrotchLength, other, why));
     }
     if most < 0.0 {
-        let why = format!("the longest crotch seam that can be drawn is {:.0} mm too short", -most);
+        let why = words![
+            "the longest crotch seam that can be drawn is ",
+            (Length(-most), 0),
+            " too short"
+        ];
         return Err(disagree(measures, Measure::CrotchLength, Measure::WaistHeight, why));
     }
     let not_drawn = || {
@@ -293,14 +310,14 @@ fn disagree(
     measures: &Measures,
     measure: Measure,
     other: Measure,
-    why: impl Into<String>,
+    why: impl Into<Words>,
 ) -> DraftError {
     let value = |m| measures.get_or_derived(m).unwrap_or(f64::NAN);
     DraftError::Disagree {
         measure,
-        value: value(measure),
+        value: Length(value(measure)),
         other,
-        other_value: value(other),
+        other_value: Length(value(other)),
         why: why.into(),
     }
 }

@@ -5,6 +5,7 @@ use super::levels::Levels;
 use super::{DraftError, Plan, Targets};
 use crate::measures::{Measure, Measures};
 use crate::{Pattern, PatternError, Piece, names};
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{Line, bends_one_way, tolerance};
 use serde::Serialize;
 
@@ -146,29 +147,38 @@ pub enum DraftNote {
     },
 }
 
+impl hangtrue_geometry::words::InUnit for DraftNote {}
+
 impl std::fmt::Display for DraftNote {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::HemUnderHeel { hem, heel } => write!(
                 f,
-                "the hem of {hem:.0} mm does not pass the heel girth of {heel:.0} mm: plan a placket or a wider hem"
+                "the hem of {:.0} does not pass the heel girth of {:.0}: plan a placket or a wider hem",
+                Length(*hem),
+                Length(*heel)
             ),
             Self::CloseAtCalf { leg, calf } => write!(
                 f,
-                "the leg of {leg:.0} mm below the knee is close on the calf of {calf:.0} mm"
+                "the leg of {:.0} below the knee is close on the calf of {:.0}",
+                Length(*leg),
+                Length(*calf)
             ),
             Self::CloseAtThigh { leg, wanted } => write!(
                 f,
-                "the leg is {leg:.0} mm round at the crotch, less than the {wanted:.0} mm of thigh and ease: the crotch length leaves no more"
+                "the leg is {:.0} round at the crotch, less than the {:.0} of thigh and ease: the crotch length leaves no more",
+                Length(*leg),
+                Length(*wanted)
             ),
             Self::CrotchLowered { by } => write!(
                 f,
-                "the crotch level hangs {by:.0} mm lower than planned: the crotch length is long for the height from crotch to waist"
+                "the crotch level hangs {:.0} lower than planned: the crotch length is long for the height from crotch to waist",
+                Length(*by)
             ),
             Self::HipLineMoved { up } => write!(
                 f,
-                "the hip line is drawn {:.0} mm {} the measured hip height, to leave room for the hook below it and the darts above",
-                up.abs(),
+                "the hip line is drawn {:.0} {} the measured hip height, to leave room for the hook below it and the darts above",
+                Length(up.abs()),
                 if *up > 0.0 { "above" } else { "below" }
             ),
         }

@@ -1,6 +1,7 @@
 //! What can be wrong with a set of measures.
 
 use super::{Measure, Measures};
+use hangtrue_geometry::words::Length;
 
 /// A fault in a set of measures, in words for the person with the tape.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -19,31 +20,31 @@ pub enum MeasureError {
     },
     /// Zero, negative, or outside what a body can be.
     #[error(
-        "the {measure} of {value:.1} mm cannot be right: it lies outside {low:.0}–{high:.0} mm; check the unit and measure again"
+        "the {measure} of {value} cannot be right: it lies outside {low:#.0}–{high:.0}; check the unit and measure again"
     )]
     Absurd {
         /// The measure.
         measure: Measure,
         /// The value, mm.
-        value: f64,
+        value: Length,
         /// Lowest accepted, mm.
-        low: f64,
+        low: Length,
         /// Highest accepted, mm.
-        high: f64,
+        high: Length,
     },
     /// Two measures contradict each other.
     #[error(
-        "the {measure} of {value:.1} mm contradicts the {other} of {other_value:.1} mm: {why}; measure both again"
+        "the {measure} of {value} contradicts the {other} of {other_value}: {why}; measure both again"
     )]
     Contradiction {
         /// One measure.
         measure: Measure,
         /// Its value, mm.
-        value: f64,
+        value: Length,
         /// The measure it disagrees with.
         other: Measure,
         /// Its value, mm.
-        other_value: f64,
+        other_value: Length,
         /// What is impossible about the pair.
         why: &'static str,
     },
@@ -144,7 +145,13 @@ pub(super) fn check(measures: &Measures) -> Result<(), MeasureError> {
         if let (Some(value), Some(other_value)) = (measures.get(measure), measures.get(other))
             && impossible(value, other_value)
         {
-            return Err(MeasureError::Contradiction { measure, value, other, other_value, why });
+            return Err(MeasureError::Contradiction {
+                measure,
+                value: Length(value),
+                other,
+                other_value: Length(other_value),
+                why,
+            });
         }
     }
     check_crotch(measures)
@@ -158,7 +165,12 @@ fn check_alone(measure: Measure, value: f64) -> Result<(), MeasureError> {
     if (low..=high).contains(&value) {
         Ok(())
     } else {
-        Err(MeasureError::Absurd { measure, value, low, high })
+        Err(MeasureError::Absurd {
+            measure,
+            value: Length(value),
+            low: Length(low),
+            high: Length(high),
+        })
     }
 }
 
@@ -169,6 +181,7 @@ fn check_crotch(measures: &Measures) -> Result<(), MeasureError> {
     let (waist, inside) = (need(Measure::WaistHeight)?, need(Measure::InsideLegHeight)?);
     let total = need(Measure::CrotchLength)?;
     let clash = |measure, value, other, other_value, why| {
+        let (value, other_value) = (Length(value), Length(other_value));
         Err(MeasureError::Contradiction { measure, value, other, other_value, why })
     };
     if total < 2.0 * (waist - inside) {

@@ -1,0 +1,59 @@
+//! What a file is asked for: read or written, and as what.
+
+/// What a dialog was asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Asked {
+    Open,
+    SaveAs,
+    SavePdf,
+    SaveMarking,
+    SaveJournal,
+    HandOn,
+    Bring,
+    TakePhoto,
+    Photo,
+    AddPhoto,
+    SaveJob,
+    SaveStraight,
+    SendSvg,
+    SendDxf,
+    SendPdf,
+}
+
+impl Asked {
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a project",
+            Self::SaveAs => "Save the project as",
+            Self::SavePdf => "Save the sheets as PDF",
+            Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::SaveJournal => "Write the fitting journal as PDF",
+            Self::HandOn => "Hand the project on without photos",
+            Self::Bring => "Bring in a drawing (SVG or DXF)",
+            Self::TakePhoto => "Add a photo of the toile (JPEG or PNG)",
+            Self::Photo => "A piece from a photo (PNG, JPEG), or saved work on one",
+            Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
+            Self::SaveJob => "Save the work on the photo",
+            Self::SaveStraight => "Save the picture from straight above",
+            Self::SendSvg => "Send the pattern out as SVG",
+            Self::SendDxf => "Send the pattern out as DXF",
+            Self::SendPdf => "Send the pattern out as PDF",
+        }
+    }
+
+    /// Whether a file is read that must be there, not written.
+    pub fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Bring | Self::TakePhoto | Self::Photo | Self::AddPhoto)
+    }
+
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::Open | Self::SaveAs | Self::HandOn | Self::SaveJob => "ron",
+            Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
+            Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
+            Self::Bring | Self::SendSvg => "svg",
+            Self::SendDxf => "dxf",
+            Self::TakePhoto => "jpg",
+        }
+    }
+}

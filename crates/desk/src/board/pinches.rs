@@ -1,0 +1,38 @@
+//! A pinch to begin with.
+
+use super::Board;
+use super::requests::Requests;
+use super::trial::Trial;
+use hangtrue_adjust::{Change, Method, Pinch, PinchChange, PinchPath, Station, StationPlace};
+use hangtrue_pattern::SeamPlace;
+
+/// The usual amount of a first pinch: 3/8 in (common practice, no published
+/// source), mm.
+pub(crate) const USUAL: f64 = 9.525;
+
+/// A name that no change and no waiting pinch has: a second pinch of a line does
+/// not answer the first.
+pub(crate) fn free_name(board: &Board, name: &str) -> String {
+    let document = board.document();
+    let taken = |n: &str| {
+        document.pinned.iter().any(|p| p.name == n) || document.changes.iter().any(|e| e.name == n)
+    };
+    let numbered = (2..100).map(|n| format!("{name} {n}"));
+    let mut names = std::iter::once(name.to_owned()).chain(numbered);
+    names.find(|n| !taken(n)).unwrap_or_else(|| name.to_owned())
+}
+
+/// A pinch straight across a piece.
+pub(crate) fn across(board: &Board, piece: &str, from: SeamPlace, to: SeamPlace) -> Pinch {
+    let stations = vec![Station { at: StationPlace::Share(0.5), amount: USUAL }];
+    let name = free_name(board, &format!("{piece} pinch"));
+    Pinch { name, piece: piece.to_owned(), path: PinchPath::Across { from, to }, stations }
+}
+
+/// Lays a pinch on the table, answered by the method that needs least.
+pub(crate) fn lay(requests: &mut Requests, pinch: Pinch) {
+    let [method, ..] = Method::all();
+    let name = pinch.name.clone();
+    requests.show_now();
+    requests.begin(Trial::new(&name, Change::Pinch(PinchChange { pinch, method })));
+}

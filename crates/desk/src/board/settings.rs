@@ -1,0 +1,103 @@
+//! What the desk remembers between two days: not the work, only how it is shown.
+
+use serde::{Deserialize, Serialize};
+use std::path::{Path, PathBuf};
+
+/// How the desk is set up.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Settings {
+    /// Whether the evening lamp is lit.
+    pub evening: bool,
+    /// Size of the letters, 1.0 to 2.0.
+    pub letters: f32,
+    /// Whether the mates lie beside the pieces.
+    pub mates: bool,
+    /// Points of the screen per mm, as measured by the maker; none before that.
+    pub points_per_mm: Option<f64>,
+    /// Files opened lately, the last one first.
+    pub recent: Vec<PathBuf>,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { evening: false, letters: 1.0, mates: false, points_per_mm: None, recent: Vec::new() }
+    }
+}
+
+/// So many files are remembered.
+const RECENT: usize = 8;
+
+impl Settings {
+    /// Reads the settings of the folder; what cannot be read is set up anew,
+    /// because nothing of the work is lost by it.
+    pub fn read(folder: &Path) -> Self {
+        let text =
+            hangtrue_files::read::text(&folder.join(FILE), hangtrue_files::read::LARGEST_SETTINGS)
+                .unwrap_or_default();
+        let read: Self = ron::from_str(&text).unwrap_or_default();
+        read.within_limits()
+    }
+
+    fn within_limits(mut self) -> Self {
+        self.letters = if self.letters.is_finite() { self.letters.clamp(1.0, 2.0) } else { 1.0 };
+        self.points_per_mm = self.points_per_mm.filter(|p| (1.0..=60.0).contains(p));
+        self
+    }
+
+    /// Writes the settings into the folder; failing to is no fault of the work.
+    pub fn write(&self, folder: &Path) {
+        let text = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default());
+        if let Ok(text) = text
+            && std::fs::create_dir_all(folder).is_ok()
+        {
+            let _ = hangtrue_files::save::write_whole(&folder.join(FILE), text.as_bytes());
+        }
+    }
+
+    /// Remembers a file as the one used last.
+    pub fn used(&mut self, file: &Path) {
+        let whole = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
+        self.recent.retain(|f| *f != whole);
+        self.recent.insert(0, whole);
+        self.recent.truncate(RECENT);
+    }
+}
+
+const FILE: &str = "desk.ron";
+
+/// The folder where the desk keeps its own files: `$XDG_DATA_HOME/hangtrue`, else
+/// `.local/share/hangtrue` in the home folder (XDG Base Directory Specification);
+/// `%APPDATA%\hangtrue` where there is one. None when the system names no home.
+pub fn own_folder() -> Option<PathBuf> {
+    let named = |name: &str| std::env::var_os(name).filter(|v| !v.is_empty()).map(PathBuf::from);
+    named("XDG_DATA_HOME")
+        .or_else(|| named("APPDATA"))
+        .or_else(|| named("HOME").map(|h| h.join(".local").join("share")))
+        .map(|base| base.join("hangtrue"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn settings_are_read_back_and_nonsense_is_set_right() {
+        let folder = std::env::temp_dir().join(format!("hangtrue-set-{}", std::process::id()));
+        let mut settings = Settings { letters: 1.5, evening: true, ..Settings::default() };
+        for i in 0..20 {
+            settings.used(Path::new(&format!("/somewhere/{i}.ron")));
+        }
+        settings.used(Path::new("/somewhere/15.ron"));
+        assert_eq!(settings.recent.len(), RECENT);
+        assert!(settings.recent[0].ends_with("15.ron"));
+        settings.write(&folder);
+        assert_eq!(Settings::read(&folder), settings);
+        std::fs::write(folder.join(FILE), "(letters: 900.0, points_per_mm: Some(-1.0))").unwrap();
+        let read = Settings::read(&folder);
+        assert_eq!((read.letters, read.points_per_mm), (2.0, None));
+        std::fs::write(folder.join(FILE), "not ron at all (").unwrap();
+        assert_eq!(Settings::read(&folder), Settings::default());
+        std::fs::remove_dir_all(&folder).unwrap();
+    }
+}

@@ -1,0 +1,330 @@
+//! The stages of a round, and which are done, next, or stale.
+
+use hangtrue_adjust::{Applied, Change, Document, OPEN_ROUND, Replay, fold_darts, walk_all};
+use hangtrue_pattern::Pattern;
+use std::sync::Arc;
+
+/// How many stages there are.
+pub const STAGES: usize = 9;
+
+/// A stage of a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stage {
+    /// The body's measures.
+    Body,
+    /// The block drafted from them.
+    Block,
+    /// Lines that go to the cloth.
+    Lines,
+    /// How those lines will read when sewn.
+    AsSewn,
+    /// The toile on the body: photos, how its lines hang, what that may mean.
+    Toile,
+    /// What was pinned, and the flat change.
+    Pinch,
+    /// Corrections for the shape of the body.
+    Correct,
+    /// Seams walked and trued.
+    Walk,
+    /// Paper.
+    Print,
+}
+
+impl Stage {
+    /// All stages in their order.
+    pub const ALL: [Self; STAGES] = [
+        Self::Body,
+        Self::Block,
+        Self::Lines,
+        Self::AsSewn,
+        Self::Toile,
+        Self::Pinch,
+        Self::Correct,
+        Self::Walk,
+        Self::Print,
+    ];
+
+    /// Its name on the ribbon.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Body => "Body",
+            Self::Block => "Block",
+            Self::Lines => "Lines",
+            Self::AsSewn => "As sewn",
+            Self::Toile => "Toile",
+            Self::Pinch => "Pinch",
+            Self::Correct => "Correct",
+            Self::Walk => "Walk",
+            Self::Print => "Print",
+        }
+    }
+
+    /// What to do there, in one sentence.
+    pub fn to_do(self) -> &'static str {
+        match self {
+            Self::Body => "Write down the body's measures.",
+            Self::Block => "Look at what the block came to, and set the ease.",
+            Self::Lines => "Mark the lines that go to the cloth, so the toile can be read.",
+            Self::AsSewn => "See how the lines will run once the seams are sewn.",
+            Self::Toile => {
+                "Sew the toile, try it on, and write down how its lines hang: from photos or by ruler."
+            }
+            Self::Pinch => "Pin what is too much on the body, and write down what you pinned.",
+            Self::Correct => "Change the paper for the shape of the body, without pins.",
+            Self::Walk => "Walk the seams and true what does not meet.",
+            Self::Print => "Print the pieces at true scale and mark the next toile.",
+        }
+    }
+}
+
+/// The stage where a change is made and edited again.
+pub(crate) fn stage_of(change: &Change) -> Stage {
+    match change.plain() {
+        Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
+        Change::Pinch(_) => Stage::Pinch,
+        Change::Correct(_) | Change::PartLegs(_) | Change::JoinLegs(_) => Stage::Correct,
+        Change::Draw(_) => Stage::Block,
+        _ => Stage::Walk,
+    }
+}
+
+/// How a stage stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Standing {
+    /// Done.
+    Done,
+    /// The one to do next.
+    Next,
+    /// Not yet reached.
+    Later,
+    /// Done only when the body asks for it.
+    AsNeeded,
+    /// Done before, but no longer true: why.
+    Stale(String),
+}
+
+impl Standing {
+    /// The word beside the stage's name.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Done => "done",
+            Self::Next => "next",
+            Self::Later => "later",
+            Self::AsNeeded => "as needed",
+            Self::Stale(_) => "look again",
+        }
+    }
+}
+
+/// What was looked at last, to tell what has gone stale since.
+#[derive(Debug, Clone, Default)]
+pub struct Seen {
+    /// The pattern whose lines were read as sewn.
+    pub as_sewn: Option<Arc<Pattern>>,
+    /// The pattern that was printed.
+    pub printed: Option<Arc<Pattern>>,
+}
+
+/// How all stages stand.
+pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); STAGES] {
+    let judged = Stage::ALL.map(|stage| judge(stage, replay, seen));
+    // What went stale earlier on the ribbon comes before what is still open.
+    let stale = judged.iter().position(|j| matches!(j, Judged::Stale(_)));
+    let open = judged.iter().position(|j| *j == Judged::Open);
+    let first_open = open.filter(|open| stale.is_none_or(|stale| *open < stale));
+    let mut at = 0;
+    judged.map(|j| {
+        let stage = Stage::ALL[at];
+        let standing = match j {
+            Judged::Done => Standing::Done,
+            Judged::Stale(why) => Standing::Stale(why),
+            Judged::AsNeeded => Standing::AsNeeded,
+            Judged::Open if first_open == Some(at) => Standing::Next,
+            Judged::Open => Standing::Later,
+        };
+        at += 1;
+        (stage, standing)
+    })
+}
+
+/// The stage to turn to: the first that went stale or is open; Print when all is
+/// done.
+pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
+    let open = |s: &&(Stage, Standing)| matches!(s.1, Standing::Next | Standing::Stale(_));
+    match standings.iter().find(open) {
+        Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
+        Some((stage, _)) => (*stage, stage.to_do().to_owned()),
+        None => (
+            Stage::Print,
+            "This round is done: cut and sew the next toile, then close the round.".into(),
+        ),
+    }
+}
+
+#[derive(PartialEq)]
+enum Judged {
+    Done,
+    Open,
+    AsNeeded,
+    Stale(String),
+}
+
+fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
+    let document = replay.document();
+    let pattern = match replay.current() {
+        Ok(pattern) => pattern,
+        Err(why) => {
+            return match stage {
+                Stage::Body => Judged::Stale(why.to_string()),
+                _ => Judged::Open,
+            };
+        }
+    };
+    match stage {
+        Stage::Body | Stage::Block => Judged::Done,
+        Stage::Lines => judge_lines(pattern),
+        Stage::AsSewn => match &seen.as_sewn {
+            None => Judged::Open,
+            Some(then) if then.lines == pattern.lines && then.pieces == pattern.pieces => {
+                Judged::Done
+            }
+            Some(_) => {
+                Judged::Stale("The pattern changed since the lines were read as sewn.".into())
+            }
+        },
+        Stage::Toile => judge_toile(document),
+        Stage::Pinch => judge_pinch(document, replay),
+        Stage::Correct => judge_made(document, replay, is_correction, Judged::AsNeeded),
+        Stage::Walk => judge_walk(pattern),
+        Stage::Print => match &seen.printed {
+            None => Judged::Open,
+            Some(then) if then.pieces == pattern.pieces && then.lines == pattern.lines => {
+                Judged::Done
+            }
+            Some(_) => Judged::Stale("The pattern changed since it was printed.".into()),
+        },
+    }
+}
+
+fn judge_lines(pattern: &Pattern) -> Judged {
+    if !pattern.lines.iter().any(|l| l.purpose.to_cloth()) {
+        return Judged::Open;
+    }
+    let (placed, unplaced) = pattern.place_lines();
+    let stale = placed.iter().find_map(|l| l.stale.clone());
+    match stale.or_else(|| unplaced.first().map(ToString::to_string)) {
+        None => Judged::Done,
+        Some(why) => Judged::Stale(why),
+    }
+}
+
+/// The first change of this round.
+fn round_begin(document: &Document) -> usize {
+    document.rounds().last().map_or(0, |r| r.1 + 1)
+}
+
+/// The toile was read when something was written down, photographed, pinned or
+/// changed since the last round was closed.
+fn judge_toile(document: &Document) -> Judged {
+    let journal = &document.journal;
+    let written = journal.photos_of(OPEN_ROUND).next().is_some()
+        || journal.droops_of(OPEN_ROUND).next().is_some();
+    let answered = document.changes.iter().skip(round_begin(document));
+    let answered = answered.map(|e| &e.change).any(Change::answers_a_toile);
+    if written || answered || !document.pinned.is_empty() { Judged::Done } else { Judged::Open }
+}
+
+/// A pinch of this round is done; one that could not be made is to be looked at. A
+/// round that was answered by a correction needs none.
+fn judge_pinch(document: &Document, replay: &Replay) -> Judged {
+    let corrected = judge_made(document, replay, is_correction, Judged::Open) != Judged::Open;
+    let waits = !document.pinned.is_empty();
+    let none = if corrected && !waits { Judged::AsNeeded } else { Judged::Open };
+    judge_made(document, replay, is_pinch, none)
+}
+
+/// How the changes of one kind stand in this round; `none` when there are none.
+fn judge_made(
+    document: &Document,
+    replay: &Replay,
+    kind: fn(&Change) -> bool,
+    none: Judged,
+) -> Judged {
+    let mut judged = none;
+    let entries = document.changes.iter().zip(replay.states()).skip(round_begin(document));
+    for (entry, state) in entries.filter(|(entry, _)| entry.on && kind(&entry.change)) {
+        judged = Judged::Done;
+        if let Applied::Failed(why) = &state.applied {
+            return Judged::Stale(format!("“{}” cannot be made: {why}", entry.name));
+        }
+    }
+    judged
+}
+
+/// A pinch, on both legs or one.
+pub(crate) fn is_pinch(change: &Change) -> bool {
+    matches!(change.plain(), Change::Pinch(_))
+}
+
+/// A correction, on both legs or one.
+pub(crate) fn is_correction(change: &Change) -> bool {
+    matches!(change.plain(), Change::Correct(_))
+}
+
+fn judge_walk(pattern: &Pattern) -> Judged {
+    match walk_all(pattern) {
+        Ok(walked) => {
+            let seams = walked.iter().filter(|w| !w.is_true()).count();
+            let darts = fold_darts(pattern).iter().filter(|d| !d.is_true).count();
+            match seams + darts {
+                0 => Judged::Done,
+                1 => Judged::Stale("One seam or dart is not true: walk the seams.".into()),
+                n => Judged::Stale(format!("{n} seams and darts are not true: walk the seams.")),
+            }
+        }
+        Err(why) => Judged::Stale(why.to_string()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_adjust::CloseRound;
+
+    #[test]
+    fn stages_follow_the_work() {
+        let mut document = crate::sample::document();
+        let mut replay = Replay::new(document.clone());
+        let mut seen = Seen::default();
+        let stand = |replay: &Replay, seen: &Seen, stage: Stage| {
+            standings(replay, seen).into_iter().find(|s| s.0 == stage).unwrap().1
+        };
+        assert_eq!(stand(&replay, &seen, Stage::Lines), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
+        seen.as_sewn = Some(replay.current().unwrap().clone());
+        assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later);
+        let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
+        let [method, ..] = hangtrue_adjust::Method::all();
+        let change = Change::Pinch(hangtrue_adjust::PinchChange { pinch, method });
+        document.push("p", change);
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::AsNeeded);
+        assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
+        let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
+        document.push("one", Change::CloseRound(close));
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later, "read it first");
+        seen.as_sewn = Some(replay.current().unwrap().clone());
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next, "a new round");
+        let correction = hangtrue_adjust::Correction::named("full seat", 6.0).unwrap();
+        document.push("seat", Change::Correct(correction));
+        replay.update(document);
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::AsNeeded, "it was answered so");
+    }
+}

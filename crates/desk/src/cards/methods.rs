@@ -1,0 +1,233 @@
+//! Three ways to take a pinch out of the flat paper, side by side, with what each
+//! keeps and what it cannot hold.
+
+use super::effect;
+use crate::board::Board;
+use crate::board::legs::drawn_piece;
+use crate::kit::picture;
+use crate::kit::say::{fault, part};
+use crate::kit::words::capital;
+use egui::{Frame, Stroke, Ui, vec2};
+use hangtrue_adjust::{
+    Applied, Change, ChangeError, Effect, Method, Outcome, Pinch, PinchChange, Proposal,
+    legs_named, propose,
+};
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
+use std::sync::Arc;
+
+/// The methods as they were tried last.
+#[derive(Default)]
+pub(super) struct Methods {
+    tried: Option<Tried>,
+    /// The parameters of the methods not chosen now, so that nothing is lost by
+    /// looking at another.
+    others: Option<[Method; 3]>,
+}
+
+/// The three methods tried on one pinch.
+struct Tried {
+    base: Arc<Pattern>,
+    pinch: Pinch,
+    methods: [Method; 3],
+    outcomes: Vec<Tries>,
+    proposals: Vec<Proposal>,
+    /// While a station is pulled only the method on the table follows; the others
+    /// are tried again when it is let go.
+    others_wait: bool,
+}
+
+/// The pattern a method gives and what it did, or why it cannot be used.
+type Tries = Result<(Arc<Pattern>, Effect), ChangeError>;
+
+impl Methods {
+    /// The next pinch starts from the usual parameters of every method.
+    pub fn begin_anew(&mut self) {
+        self.others = None;
+    }
+
+    /// Where a second cut could go.
+    pub fn proposals(&self) -> &[Proposal] {
+        self.tried.as_ref().map(|t| t.proposals.as_slice()).unwrap_or_default()
+    }
+
+    /// Tries all three methods when the pinch, the pattern or a parameter changed.
+    pub fn try_all(
+        &mut self,
+        pulling: bool,
+        board: &Board,
+        change: &PinchChange,
+        base: &Arc<Pattern>,
+    ) {
+        let mut methods = self.others.clone().unwrap_or_else(Method::all);
+        for method in &mut methods {
+            if method.name() == change.method.name() {
+                *method = change.method.clone();
+            }
+        }
+        self.others = Some(methods.clone());
+        let same = |t: &Tried| {
+            Arc::ptr_eq(&t.base, base)
+                && t.pinch == change.pinch
+                && t.methods == methods
+                && (pulling || !t.others_wait)
+        };
+        if self.tried.as_ref().is_some_and(same) {
+            return;
+        }
+        let on_the_table = on_the_table(board, change);
+        if pulling
+            && let Some(tried) = &mut self.tried
+            && Arc::ptr_eq(&tried.base, base)
+            && tried.methods == methods
+            && let Some(chosen) = methods.iter().position(|m| m.name() == change.method.name())
+        {
+            tried.outcomes[chosen] = on_the_table.unwrap_or_else(|| compute(change, base));
+            tried.pinch = change.pinch.clone();
+            tried.others_wait = true;
+            return;
+        }
+        // A method whose self parameters did not change keeps its outcome.
+        let old = self
+            .tried
+            .take()
+            .filter(|t| Arc::ptr_eq(&t.base, base) && t.pinch == change.pinch && !t.others_wait);
+        let outcome_of = |(index, method): (usize, &Method)| {
+            if let Some(old) = &old
+                && old.methods[index] == *method
+            {
+                return old.outcomes[index].clone();
+            }
+            if let Some(made) = &on_the_table
+                && *method == change.method
+            {
+                return made.clone();
+            }
+            compute(&PinchChange { pinch: change.pinch.clone(), method: method.clone() }, base)
+        };
+        let outcomes = methods.iter().enumerate().map(outcome_of).collect();
+        let on = legs_named(base, &change.pinch.piece).pop();
+        let proposals = on.and_then(|(_, on)| {
+            let laid = change.pinch.lay(&on).ok()?;
+            propose(&on, &change.pinch.piece, &laid).ok()
+        });
+        let proposals = proposals.unwrap_or_default();
+        let (base, pinch) = (base.clone(), change.pinch.clone());
+        self.tried = Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
+    }
+
+    pub fn show(&mut self, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
+        let Some(tried) = self.tried.take() else { return };
+        let palette = board.palette;
+        let wide = ((ui.available_width() - 34.0) / 3.0).max(90.0);
+        ui.horizontal_wrapped(|ui| {
+            ui.spacing_mut().item_spacing.x = 8.0;
+            for (index, method) in tried.methods.iter().enumerate() {
+                let chosen = method.name() == change.method.name();
+                let edge = if chosen {
+                    Stroke::new(2.5, palette.text)
+                } else {
+                    Stroke::new(1.0, palette.rule)
+                };
+                Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0).show(ui, |ui| {
+                    ui.set_width(wide - 12.0);
+                    ui.vertical(|ui| {
+                        let name = egui::RichText::new(capital(method.name())).small();
+                        let button = egui::Button::selectable(chosen, name);
+                        if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
+                            change.method = method.clone();
+                        }
+                        ui.small(match (chosen, tried.others_wait) {
+                            (true, _) => "on the table",
+                            (false, false) => "look at it",
+                            (false, true) => "waits for the pull",
+                        });
+                        small_picture(board, ui, &tried, index, method);
+                        numbers(board, ui, &tried.outcomes[index]);
+                    });
+                });
+            }
+        });
+        self.tried = Some(tried);
+    }
+
+    pub fn verdict(&self, board: &Board, ui: &mut Ui, method: &Method) {
+        let Some(tried) = &self.tried else { return };
+        let at = tried.methods.iter().position(|m| m.name() == method.name());
+        let Some(outcome) = at.and_then(|at| tried.outcomes.get(at)) else { return };
+        part(ui, &format!("{} on the table", capital(method.name())));
+        let outcome = match outcome {
+            Ok((_, outcome)) => outcome,
+            Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
+        };
+        effect::show(board, ui, outcome);
+    }
+}
+
+fn compute(change: &PinchChange, base: &Pattern) -> Tries {
+    let Outcome { pattern, kept, changed, residue, notes } = change.apply(base)?;
+    Ok((Arc::new(pattern), Effect { kept, changed, residue, notes }))
+}
+
+/// What the table shows already: the change being tried is computed once.
+fn on_the_table(board: &Board, change: &PinchChange) -> Option<Tries> {
+    let trial = board.trial.as_ref()?;
+    let at = trial.index_in(board.document());
+    let laid = &board.replay.document().changes.get(at)?.change;
+    if board.dirty || *laid != Change::Pinch(change.clone()) {
+        return None;
+    }
+    let state = board.replay.states().get(at)?;
+    match &state.applied {
+        Applied::Done(effect) => Some(Ok((state.pattern.clone(), effect.clone()))),
+        Applied::Failed(why) => Some(Err(why.clone())),
+        Applied::Off => None,
+    }
+}
+
+fn small_picture(board: &Board, ui: &mut Ui, tried: &Tried, index: usize, method: &Method) {
+    let words = format!("{} on the {}", method.name(), tried.pinch.piece);
+    let palette = board.palette;
+    let (rect, painter) = picture::frame(ui, &palette, 132.0, &words);
+    let old = board.sheets(&tried.base, 0.25);
+    let new = tried.outcomes[index].as_ref().ok().map(|o| board.sheets(&o.0, 0.25));
+    let piece = drawn_piece(&tried.base, &tried.pinch.piece);
+    picture::old_under_new(&painter, rect, &palette, &piece, &old, new.as_deref());
+}
+
+fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
+    let palette = board.palette;
+    match outcome {
+        Ok((_, outcome)) => {
+            let (all, broken) =
+                (outcome.kept.len(), outcome.kept.iter().filter(|k| !k.kept()).count());
+            ui.small(match broken {
+                0 => format!("all {all} measures kept"),
+                n => format!("{n} of {all} measures not kept"),
+            });
+            let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
+            let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
+            if let Some(most) = most {
+                ui.small(format!(
+                    "changes most: {}, {}",
+                    most.measure,
+                    effect::signed(most.change(), board)
+                ));
+            }
+            let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
+            ui.small(if open < 0.05 {
+                "nothing left over".into()
+            } else {
+                format!("left over: up to {}", show_length(open, board.unit()))
+            });
+        }
+        Err(_) => {
+            ui.colored_label(palette.ochre, egui::RichText::new("not possible here").small());
+        }
+    }
+}
+
+fn is_length(measure: &str) -> bool {
+    !measure.contains("area") && !measure.contains("lean")
+}

@@ -1,0 +1,125 @@
+//! Taking the keys of the desk.
+
+use super::state::Desk;
+use crate::board::Board;
+use crate::board::asked::Asked;
+use crate::board::requests::{Request, Requests, Window};
+use crate::board::stage::Stage;
+use crate::tracing;
+use egui::{Context, Key, KeyboardShortcut, Modifiers};
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+
+fn pressed(ctx: &Context, modifiers: Modifiers, key: Key) -> bool {
+    ctx.input_mut(|i| i.consume_shortcut(&KeyboardShortcut::new(modifiers, key)))
+}
+
+/// Takes the keys pressed since the last picture.
+pub(super) fn take(desk: &mut Desk, ctx: &Context) {
+    desk.room(ctx, |desk, requests| anywhere(&desk.board, requests, ctx));
+    desk.room(ctx, |desk, requests| match &mut desk.tracing {
+        Some(photo) => tracing::keys(photo, requests, ctx),
+        None => {
+            let open = desk.help.keys || desk.help.settings;
+            at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
+        }
+    });
+}
+
+fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
+    let typed = |c: &str| {
+        ctx.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
+    };
+    if pressed(ctx, Modifiers::NONE, Key::F1) {
+        requests.ask_for(Request::Turn(Window::Keys));
+    }
+    if !ctx.text_edit_focused() && typed("?") {
+        requests.ask_for(Request::Turn(Window::Keys));
+    }
+    if pressed(ctx, CTRL, Key::L) {
+        requests.ask_for(Request::Evening(!board.settings.evening));
+    }
+    if pressed(ctx, CTRL, Key::Plus) || pressed(ctx, CTRL, Key::Equals) {
+        requests.ask_for(Request::Letters(board.settings.letters + 0.1));
+    }
+    if pressed(ctx, CTRL, Key::Minus) {
+        requests.ask_for(Request::Letters(board.settings.letters - 0.1));
+    }
+}
+
+fn at_the_table(
+    board: &Board,
+    requests: &mut Requests,
+    ctx: &Context,
+    window_open: bool,
+    pointing: bool,
+) {
+    let ctrl_shift = CTRL | Modifiers::SHIFT;
+    // The longer combinations come first: the shorter would swallow them.
+    if pressed(ctx, ctrl_shift, Key::Z) || pressed(ctx, CTRL, Key::Y) {
+        requests.ask_for(Request::Redo);
+    } else if pressed(ctx, CTRL, Key::Z) {
+        requests.ask_for(Request::Undo);
+    }
+    if pressed(ctx, ctrl_shift, Key::S) {
+        requests.ask(Asked::SaveAs);
+    } else if pressed(ctx, CTRL, Key::S) {
+        requests.ask_for(Request::Save);
+    }
+    if pressed(ctx, CTRL, Key::O) {
+        requests.ask(Asked::Open);
+    }
+    if pressed(ctx, CTRL, Key::I) {
+        requests.ask(Asked::Photo);
+    }
+    if pressed(ctx, CTRL, Key::P) {
+        requests.go_to(Stage::Print);
+    }
+    if pressed(ctx, CTRL, Key::Enter) && board.trial.is_some() {
+        requests.ask_for(Request::AcceptOrTell);
+    }
+    if pointing && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        requests.ask_for(Request::LayToolsDown);
+    }
+    let may_leave = !ctx.text_edit_focused() && board.trial.is_some() && !window_open;
+    if may_leave && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        requests.leave_trial();
+    }
+    for (key, stage) in STAGE_KEYS.into_iter().zip(Stage::ALL) {
+        if pressed(ctx, CTRL, key) {
+            requests.go_to(stage);
+        }
+    }
+    let up = pressed(ctx, Modifiers::ALT, Key::ArrowUp);
+    let down = pressed(ctx, Modifiers::ALT, Key::ArrowDown);
+    step_through(board, requests, up, down);
+}
+
+/// The keys that, with Ctrl, turn to the stages in their order.
+const STAGE_KEYS: [Key; 9] = [
+    Key::Num1,
+    Key::Num2,
+    Key::Num3,
+    Key::Num4,
+    Key::Num5,
+    Key::Num6,
+    Key::Num7,
+    Key::Num8,
+    Key::Num9,
+];
+
+/// Looks at the change before or after the one looked at.
+fn step_through(board: &Board, requests: &mut Requests, up: bool, down: bool) {
+    let count = board.document().changes.len();
+    if count == 0 || up == down {
+        return;
+    }
+    requests.leave_trial();
+    requests.ask_for(Request::Compare(None));
+    requests.ask_for(Request::Select(match (board.selected, up) {
+        (None, true) => Some(count - 1),
+        (None, false) => Some(0),
+        (Some(at), true) => at.checked_sub(1),
+        (Some(at), false) => Some(at + 1).filter(|n| *n < count),
+    }));
+}

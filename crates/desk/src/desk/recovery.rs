@@ -1,0 +1,199 @@
+//! What was not saved is kept beside, never more than two seconds behind, and
+//! offered at the next start.
+
+use crate::kit::running::is_running;
+use egui::Context;
+use hangtrue_adjust::Document;
+use hangtrue_files::project::{Held, Standing};
+use hangtrue_files::save::make_private_folder;
+use serde::{Deserialize, Serialize};
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+/// Work is kept this long after it was done at the latest. With the writing and
+/// a slow picture it stays below the two seconds that may be lost.
+const BEHIND: Duration = Duration::from_millis(600);
+
+/// A kept project.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Kept {
+    /// The file it belongs to, as older versions named it: not always by its whole
+    /// place, so nothing is saved there unasked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<PathBuf>,
+    /// The file it belongs to, if it had one, and what that held.
+    #[serde(default)]
+    pub held: Option<Held>,
+    /// The project.
+    pub document: Document,
+}
+
+impl Kept {
+    /// Where it says that it belongs.
+    pub fn place(&self) -> Option<&Path> {
+        self.held.as_ref().map(Held::file).or(self.file.as_deref())
+    }
+}
+
+/// Work that an earlier desk left unsaved.
+#[derive(Debug, Clone)]
+pub struct LeftBehind {
+    /// The file it is kept in.
+    pub file: PathBuf,
+    /// The work.
+    pub kept: Kept,
+    /// How the file it belongs to stands now, if that is known.
+    pub standing: Option<Standing>,
+}
+
+/// Keeps the work of one running desk in a file of its own.
+#[derive(Debug)]
+pub struct Recovery {
+    file: Option<PathBuf>,
+    undone_since: Option<Instant>,
+    written: bool,
+    older: Option<PathBuf>,
+    /// Why the work could not be kept, if it could not.
+    pub fault: Option<String>,
+}
+
+/// The folder of the kept projects.
+fn kept_folder(own: &Path) -> PathBuf {
+    own.join("not-saved")
+}
+
+impl Recovery {
+    /// Keeps in the desk's own folder; none keeps nothing.
+    pub fn new(own_folder: Option<PathBuf>) -> Self {
+        let name = format!("{}.ron", std::process::id());
+        let file = own_folder.map(|f| kept_folder(&f).join(name));
+        Self { file, undone_since: None, written: false, older: None, fault: None }
+    }
+
+    /// Tells that something was done that is not kept yet.
+    pub fn work_done(&mut self) {
+        self.undone_since.get_or_insert_with(Instant::now);
+    }
+
+    /// Keeps the project when it is due, and asks to be called again when it
+    /// will be.
+    pub fn keep(&mut self, document: &Document, held: Option<&Held>, unsaved: bool, ctx: &Context) {
+        if !unsaved {
+            self.undone_since = None;
+            self.forget();
+            return;
+        }
+        let Some(since) = self.undone_since else { return };
+        let waited = since.elapsed();
+        if waited < BEHIND {
+            ctx.request_repaint_after(BEHIND - waited);
+        } else {
+            self.undone_since = None;
+            self.fault = self.write(document, held).err();
+        }
+    }
+
+    fn write(&mut self, document: &Document, held: Option<&Held>) -> Result<(), String> {
+        let Some(own) = &self.file else { return Ok(()) };
+        let kept = Kept { file: None, held: held.cloned(), document: document.clone() };
+        let text = ron::ser::to_string(&kept).map_err(|e| e.to_string())?;
+        if let Some(folder) = own.parent() {
+            make_private_folder(folder).map_err(|e| e.to_string())?;
+        }
+        hangtrue_files::save::write_private(own, text.as_bytes()).map_err(|e| e.to_string())?;
+        self.written = true;
+        if let Some(older) = self.older.take() {
+            let _ = std::fs::remove_file(older);
+        }
+        Ok(())
+    }
+
+    /// The work of this kept file is on the desk now: it is taken away as soon as
+    /// our own stands in its place.
+    pub fn takes_over(&mut self, older: PathBuf) {
+        self.older = Some(older);
+    }
+
+    /// Takes the kept file away: the work is saved, or given up knowingly.
+    pub fn forget(&mut self) {
+        if let Some(older) = self.older.take() {
+            let _ = std::fs::remove_file(older);
+        }
+        if self.written
+            && let Some(file) = &self.file
+        {
+            let _ = std::fs::remove_file(file);
+            self.written = false;
+        }
+    }
+}
+
+/// The projects that earlier desks left unsaved, the newest first. A desk that
+/// still runs keeps its own; it is not offered.
+pub fn left_behind(own_folder: &Path) -> Vec<LeftBehind> {
+    hangtrue_files::save::sweep(&kept_folder(own_folder), |_| true);
+    let Ok(entries) = std::fs::read_dir(kept_folder(own_folder)) else { return Vec::new() };
+    let mut found: Vec<(std::time::SystemTime, PathBuf, Kept)> = Vec::new();
+    for path in entries.flatten().map(|e| e.path()) {
+        if path.extension().is_none_or(|e| e != "ron") || is_running(&path) {
+            continue;
+        }
+        let time = path.metadata().and_then(|m| m.modified());
+        let text = hangtrue_files::project::read_text(&path);
+        if let (Ok(time), Ok(text)) = (time, text)
+            && let Ok(kept) = ron::from_str(&text)
+        {
+            found.push((time, path, kept));
+        }
+    }
+    found.sort_by_key(|f| std::cmp::Reverse(f.0));
+    found
+        .into_iter()
+        .map(|(_, file, kept)| LeftBehind {
+            standing: kept.held.as_ref().map(Held::standing),
+            file,
+            kept,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn unsaved_work_is_kept_when_due_and_forgotten_when_saved() {
+        let own = std::env::temp_dir().join(format!("hangtrue-keep-{}", std::process::id()));
+        let ctx = Context::default();
+        let document = crate::sample::document();
+        let mut recovery = Recovery::new(Some(own.clone()));
+        let file = recovery.file.clone().unwrap();
+        recovery.keep(&document, None, true, &ctx);
+        assert!(!file.exists(), "nothing was done yet");
+        recovery.work_done();
+        recovery.keep(&document, None, true, &ctx);
+        assert!(!file.exists(), "not due yet");
+        std::thread::sleep(BEHIND);
+        recovery.keep(&document, None, true, &ctx);
+        let kept: Kept = ron::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
+        assert_eq!(kept.document, document);
+        recovery.keep(&document, None, false, &ctx);
+        assert!(!file.exists(), "saved, so there is nothing to recover");
+        std::fs::remove_dir_all(&own).unwrap();
+    }
+
+    #[test]
+    fn what_a_dead_desk_left_is_found_and_a_broken_file_is_not_offered() {
+        let own = std::env::temp_dir().join(format!("hangtrue-left-{}", std::process::id()));
+        let folder = kept_folder(&own);
+        std::fs::create_dir_all(&folder).unwrap();
+        let kept = Kept { file: None, held: None, document: crate::sample::document() };
+        // No process has this number (the most Linux gives is 2^22).
+        std::fs::write(folder.join("4999999.ron"), ron::ser::to_string(&kept).unwrap()).unwrap();
+        std::fs::write(folder.join("4999998.ron"), "(document: (tit").unwrap();
+        let found = left_behind(&own);
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].kept, kept);
+        std::fs::remove_dir_all(&own).unwrap();
+    }
+}

@@ -1,0 +1,128 @@
+//! Drawing the desk: each room reads the board and gives out requests, which are
+//! applied once the room is drawn, so that the next one shows what was done.
+
+use super::apply::apply;
+use super::state::Desk;
+use super::{files, keys, outside};
+use crate::board::requests::Requests;
+use crate::edges::{help, list, ribbon};
+use crate::kit::theme;
+use crate::table::tape;
+use crate::{cards, exchange, table, toile, tracing};
+use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui};
+
+impl Desk {
+    /// Draws the desk and takes what is done to it.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        if !self.dressed {
+            theme::dress(&ctx, &self.board.palette, self.board.settings.letters);
+            self.dressed = true;
+            // This picture was begun in the old colours: it is drawn again, unseen.
+            ctx.request_discard("the desk was dressed");
+        }
+        keys::take(self, &ctx);
+        files::take_dropped(self, &ctx);
+        outside::look(self, &ctx);
+        self.recompute();
+        if self.tracing.is_some() {
+            self.show_tracing(ui);
+        } else {
+            self.show_table(ui);
+        }
+        self.show_windows(&ctx);
+        let unsaved = self.is_unsaved();
+        let (now, held) = (self.board.history.now(), self.board.filed.held());
+        self.recovery.keep(now, held, unsaved, &ctx);
+        self.board.unkept.clone_from(&self.recovery.fault);
+        if self.board.dirty {
+            ctx.request_repaint();
+        }
+    }
+
+    /// Draws a room and applies what it asks for.
+    pub(super) fn room<R>(
+        &mut self,
+        ctx: &Context,
+        draw: impl FnOnce(&mut Self, &mut Requests) -> R,
+    ) -> R {
+        let mut requests = Requests::default();
+        let drawn = draw(self, &mut requests);
+        apply(self, requests, ctx);
+        drawn
+    }
+
+    /// The table, and what lies round it.
+    fn show_table(&mut self, ui: &mut Ui) {
+        let card = self.board.palette.card;
+        let side = |margin: i8| Frame::new().fill(card).inner_margin(Margin::same(margin));
+        let wide = self.board.settings.letters.sqrt();
+        let ctx = ui.ctx().clone();
+        self.room(&ctx, |desk, requests| {
+            Panel::top("ribbon")
+                .frame(side(0))
+                .show_separator_line(false)
+                .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
+        });
+        self.room(&ctx, |desk, requests| {
+            Panel::bottom("tape").frame(side(0)).show_separator_line(false).show(ui, |ui| {
+                let photo = toile::lies_on_table(&desk.cards.toile, &desk.board);
+                let toile = &mut desk.cards.toile;
+                let canvas = toile.canvas.unwrap_or(Rect::NOTHING);
+                let photo = photo.then_some((&mut toile.view, canvas));
+                tape::show((&mut desk.table, photo), &desk.board, requests, ui);
+            });
+        });
+        self.room(&ctx, |desk, requests| {
+            Panel::left("round")
+                .frame(side(12))
+                .exact_size(250.0 * wide)
+                .resizable(false)
+                .show(ui, |ui| list::show(&mut desk.list, &desk.board, requests, ui));
+        });
+        self.room(&ctx, |desk, requests| {
+            Panel::right("card")
+                .frame(side(14))
+                .exact_size(425.0 * wide)
+                .resizable(false)
+                .show(ui, |ui| cards::show(&mut desk.cards, &desk.board, requests, ui));
+        });
+        self.recompute();
+        self.room(&ctx, |desk, requests| {
+            CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
+                if !toile::show_on_table(&mut desk.cards.toile, &desk.board, requests, ui) {
+                    let own = (&mut desk.table, &mut desk.cards.tools);
+                    table::show(own, &desk.board, requests, ui);
+                }
+            });
+        });
+    }
+
+    /// The photos being traced, in place of the table.
+    fn show_tracing(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let ended = self.room(&ctx, |desk, requests| {
+            let own_folder = desk.own_folder.as_deref();
+            let photo = desk.tracing.as_mut()?;
+            tracing::show(photo, own_folder, &desk.board, requests, ui).then_some(())
+        });
+        if ended.is_some()
+            && let Some(mut photo) = self.tracing.take()
+            && let Some(own) = &self.own_folder
+        {
+            photo.forget_beside(own);
+        }
+    }
+
+    /// The small windows that are open.
+    fn show_windows(&mut self, ctx: &Context) {
+        self.room(ctx, |desk, requests| help::show(&mut desk.help, &desk.board, requests, ctx));
+        self.room(ctx, |desk, requests| {
+            exchange::windows(&mut desk.exchange, &desk.board, requests, ctx);
+        });
+        self.room(ctx, |desk, requests| {
+            toile::take_in::window(&mut desk.cards.toile, &desk.board, requests, ctx);
+        });
+        files::windows(self, ctx);
+    }
+}

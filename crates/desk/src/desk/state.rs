@@ -1,0 +1,97 @@
+//! The desk: the board, and what each room keeps between two pictures.
+
+use crate::board::Board;
+use crate::board::settings::Settings;
+use crate::cards::Cards;
+use crate::desk::files::Files;
+use crate::desk::outside::Outside;
+use crate::desk::recovery::{Recovery, left_behind};
+use crate::edges::help::Help;
+use crate::edges::list::List;
+use crate::exchange::Exchange;
+use crate::kit::theme;
+use crate::table::state::Table;
+use crate::tracing::photo::Photo;
+use hangtrue_adjust::{Document, Replay};
+use hangtrue_files::project::Held;
+use std::path::PathBuf;
+
+/// The whole desk. It draws itself into any [`egui::Ui`], so that it can be
+/// driven without a window.
+pub struct Desk {
+    pub(super) board: Board,
+    pub(super) table: Table,
+    pub(super) cards: Cards,
+    pub(super) list: List,
+    pub(super) help: Help,
+    pub(super) exchange: Exchange,
+    /// Photos being traced, in place of the table.
+    pub(super) tracing: Option<Box<Photo>>,
+    pub(super) files: Files,
+    pub(super) recovery: Recovery,
+    pub(super) outside: Outside,
+    pub(super) own_folder: Option<PathBuf>,
+    pub(super) dressed: bool,
+}
+
+impl Desk {
+    /// A desk with a project on it, `held` in its file or in none. `own_folder` is where settings and unsaved
+    /// work are kept, and where work is looked for that an earlier desk could not
+    /// save; none keeps nothing.
+    pub fn new(document: Document, held: Option<Held>, own_folder: Option<PathBuf>) -> Self {
+        let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
+        let mut files = Files::default();
+        if let Some(own) = &own_folder {
+            files.left_behind = left_behind(own);
+        }
+        Self {
+            board: Board::new(document, held, settings),
+            table: Table::default(),
+            cards: Cards::default(),
+            list: List::default(),
+            help: Help::default(),
+            exchange: Exchange::default(),
+            tracing: None,
+            files,
+            outside: Outside::default(),
+            recovery: Recovery::new(own_folder.clone()),
+            own_folder,
+            dressed: false,
+        }
+    }
+
+    /// The project as it would be saved.
+    pub fn document(&self) -> &Document {
+        self.board.document()
+    }
+
+    /// What the document computes to, the change being made included.
+    pub fn replay(&self) -> &Replay {
+        &self.board.replay
+    }
+
+    /// Whether there is work that is not in the file.
+    pub fn is_unsaved(&self) -> bool {
+        self.board.is_unsaved()
+    }
+
+    /// The window's title: the truth about what is saved.
+    pub fn title(&self) -> String {
+        let document = self.document();
+        let unsaved = if self.is_unsaved() { " — not saved" } else { "" };
+        let place = self.board.filed.name().unwrap_or_else(|| "no file yet".into());
+        format!("{} · {} ({place}){unsaved} · Hangtrue", document.title, document.client)
+    }
+
+    /// Loads the letters; once for each context, before the first picture.
+    pub fn prepare(ctx: &egui::Context) {
+        theme::load_letters(ctx);
+        ctx.options_mut(|o| o.zoom_with_keyboard = false);
+    }
+
+    pub(super) fn keep_settings(&self) {
+        if let Some(folder) = &self.own_folder {
+            self.board.settings.write(folder);
+        }
+    }
+}

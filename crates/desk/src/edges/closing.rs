@@ -1,0 +1,96 @@
+//! Closing a round: its name, date and note.
+
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::length_field::name_field;
+use crate::kit::theme::bold;
+use crate::kit::words::today;
+use egui::{TextEdit, Ui};
+use hangtrue_adjust::{Change, CloseRound};
+
+/// The form of a round that is being closed, or that was and is written anew.
+#[derive(Debug, Clone)]
+pub(super) struct Closing {
+    /// The index of the closed round; none for one being closed now.
+    at: Option<usize>,
+    name: String,
+    date: String,
+    note: String,
+}
+
+impl Closing {
+    /// A round that was closed, to be written anew.
+    pub fn again(at: usize, name: &str, close: &CloseRound) -> Self {
+        let CloseRound { date, note } = close.clone();
+        Self { at: Some(at), name: name.to_owned(), date, note }
+    }
+
+    /// Whether it is the form of that closed round.
+    pub fn is_of(&self, index: usize) -> bool {
+        self.at == Some(index)
+    }
+}
+
+/// Offers to close the round.
+pub(super) fn show(own: &mut Option<Closing>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    match &own {
+        None => {
+            let any = !board.document().changes.is_empty();
+            if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
+                let name = format!("round {}", board.document().rounds().count() + 1);
+                let (date, note) = (today(), String::new());
+                *own = Some(Closing { at: None, name, date, note });
+            }
+        }
+        Some(Closing { at: None, .. }) => {
+            ui.separator();
+            ui.label(bold("Close this round"));
+            form(own, requests, ui);
+        }
+        Some(_) => {}
+    }
+}
+
+/// Name, date and note of a round.
+pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut Ui) {
+    let Some(Closing { at, mut name, mut date, mut note }) = own.clone() else {
+        return;
+    };
+    for (label, text, rows) in
+        [("Name", &mut name, 1), ("Date", &mut date, 1), ("Note", &mut note, 3)]
+    {
+        ui.label(label);
+        let field = if rows == 1 { TextEdit::singleline(text) } else { TextEdit::multiline(text) };
+        let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
+        name_field(ui, &field, &format!("{label} of the round"));
+    }
+    let (mut done, mut left) = (false, false);
+    ui.horizontal_wrapped(|ui| {
+        let words = if at.is_some() { "Keep it like this" } else { "Close it" };
+        let named = !name.trim().is_empty();
+        done = ui
+            .add_enabled(named, egui::Button::new(words))
+            .on_disabled_hover_text("Give the round a name first")
+            .clicked();
+        left = ui.button("Not yet").clicked();
+    });
+    if left {
+        *own = None;
+        return;
+    }
+    if !done {
+        *own = Some(Closing { at, name, date, note });
+        return;
+    }
+    *own = None;
+    let close = CloseRound { date, note };
+    match at {
+        None => {
+            requests.edit(&format!("closing “{name}”"), move |d| d.close_round(&name, close))
+        }
+        Some(index) => requests.edit(&format!("the note of “{name}”"), move |d| {
+            d.rename(index, &name);
+            d.changes[index].change = Change::CloseRound(close);
+        }),
+    }
+}

@@ -1,0 +1,138 @@
+//! The list of keys, and the settings of the desk with the measuring of the
+//! screen.
+
+use super::keys::KEYS;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::kit::modal::{Edge, modal};
+use egui::{Context, Id, ScrollArea, Sense, Stroke, Ui, vec2};
+
+/// Width and height of an identification card, mm: ISO/IEC 7810, format ID-1.
+/// Bank cards have this format.
+const CARD: (f64, f64) = (85.60, 53.98);
+
+/// Which of the windows are open.
+#[derive(Debug, Default)]
+pub(crate) struct Help {
+    pub keys: bool,
+    pub settings: bool,
+}
+
+/// Shows what is open.
+pub(crate) fn show(own: &mut Help, board: &Board, requests: &mut Requests, ctx: &Context) {
+    if own.keys {
+        own.keys = !modal(ctx, "keys", Edge::Note, 560.0, keys);
+    }
+    if own.settings {
+        let mut done = false;
+        let shut = modal(ctx, "settings", Edge::Note, 640.0, |ui| {
+            done = settings(board, requests, ui);
+        });
+        if done || shut {
+            own.settings = false;
+            requests.ask_for(Request::KeepSettings);
+        }
+    }
+}
+
+fn keys(ui: &mut Ui) {
+    ui.set_width(560.0_f32.min(ui.ctx().content_rect().width() - 80.0));
+    ui.heading("Keys");
+    let high = ui.ctx().content_rect().height() - 180.0;
+    ScrollArea::vertical().max_height(high).show(ui, |ui| {
+        egui::Grid::new("keys").num_columns(2).spacing([22.0, 6.0]).show(ui, |ui| {
+            for (key, does) in KEYS {
+                ui.label(crate::kit::theme::bold(key));
+                ui.add(egui::Label::new(does).wrap());
+                ui.end_row();
+            }
+        });
+    });
+    if ui.button("Close").clicked() {
+        ui.close();
+    }
+}
+
+fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
+    let wide = ui.ctx().content_rect().width() - 80.0;
+    ui.set_width(640.0_f32.min(wide));
+    ui.heading("Desk settings");
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Letters");
+        if ui.button("Smaller").clicked() {
+            requests.ask_for(Request::Letters(board.settings.letters - 0.1));
+        }
+        ui.label(format!("{:.0} %", board.settings.letters * 100.0));
+        if ui.button("Larger").clicked() {
+            requests.ask_for(Request::Letters(board.settings.letters + 0.1));
+        }
+    });
+    ui.separator();
+    ui.label(crate::kit::theme::bold("Measure the screen"));
+    ui.label(
+        "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. True size is then exact on this screen.",
+    );
+    let mut points = board.settings.points_per_mm.unwrap_or(96.0 / 25.4);
+    let most = (f64::from(ui.available_width()) - 4.0) / CARD.0;
+    let slider =
+        egui::Slider::new(&mut points, 1.5..=most.max(2.0)).show_value(false).step_by(0.005);
+    ui.spacing_mut().slider_width = (ui.available_width() - 10.0).max(100.0);
+    let slid = ui.add(slider);
+    crate::kit::length_field::name_field(ui, &slid, "Width of the frame");
+    let size = vec2((CARD.0 * points) as f32, (CARD.1 * points) as f32);
+    let (frame, _) = ui.allocate_exact_size(size, Sense::hover());
+    // The corners of the card are rounded: ISO/IEC 7810 gives 3.18 mm (memory).
+    let round = (3.18 * points) as f32;
+    ui.painter().rect_filled(frame, round, board.palette.field);
+    ui.painter().rect_stroke(
+        frame,
+        round,
+        Stroke::new(1.5, board.palette.madder),
+        egui::StrokeKind::Inside,
+    );
+    ui.painter().text(
+        frame.center(),
+        egui::Align2::CENTER_CENTER,
+        "a bank card fits here exactly\n85.60 mm × 53.98 mm",
+        egui::FontId::proportional(15.0),
+        board.palette.text_soft,
+    );
+    // Showing the slider rounds its number; only a person's hand counts.
+    if slid.changed() && (slid.dragged() || slid.has_focus()) {
+        requests.ask_for(Request::ScreenMeasured(points));
+    }
+    by_ruler(board, requests, ui, f64::from(size.x));
+    ui.separator();
+    ui.horizontal(|ui| {
+        let card = ui.button("The card fits: keep this");
+        if card.clicked() {
+            requests.ask_for(Request::ScreenMeasured(points));
+        }
+        card.clicked() | ui.button("Close").clicked()
+    })
+    .inner
+}
+
+/// The width of the frame as a ruler on the screen gives it. It is used only when
+/// the button is pressed, because the frame changes then.
+fn by_ruler(board: &Board, requests: &mut Requests, ui: &mut Ui, frame: f64) {
+    let id = Id::unique("width by ruler");
+    let mut wide: f64 = ui.data(|d| d.get_temp(id)).unwrap_or(CARD.0);
+    let (palette, unit) = (board.palette, board.unit());
+    ui.horizontal_wrapped(|ui| {
+        ui.label("By my ruler the frame is");
+        crate::kit::length_field::bare_length_field(
+            ui,
+            &palette,
+            "Width by my ruler",
+            &mut wide,
+            unit,
+        );
+        let fits = (20.0..400.0).contains(&wide);
+        if ui.add_enabled(fits, egui::Button::new("wide: use that")).clicked() {
+            requests.ask_for(Request::ScreenMeasured(frame / wide));
+            wide = CARD.0;
+        }
+    });
+    ui.data_mut(|d| d.insert_temp(id, wide));
+}

@@ -1,0 +1,32 @@
+//! The list of keys.
+
+/// Every key that works anywhere, and what it does; shown in the list of keys.
+pub(crate) const KEYS: [(&str, &str); 27] = [
+    ("F1 or ?", "this list"),
+    ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
+    ("Enter or Space", "press the button that is marked"),
+    ("Ctrl+1 … Ctrl+9", "turn to a stage of the round"),
+    ("Ctrl+Enter", "accept the change that is being tried"),
+    ("Escape", "leave the change that is being tried"),
+    ("Ctrl+Z", "undo"),
+    ("Ctrl+Shift+Z or Ctrl+Y", "redo"),
+    ("Ctrl+O", "open a project"),
+    ("Ctrl+S", "save"),
+    ("Ctrl+Shift+S", "save as"),
+    ("Ctrl+I", "trace a piece from a photo"),
+    ("Ctrl+P", "turn to printing"),
+    ("F", "show everything on the table"),
+    ("T", "true size"),
+    ("+ and −", "nearer and farther"),
+    ("Arrows", "move the table"),
+    ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
+    ("Arrows on a line", "up and down its depth"),
+    ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
+    ("Arrows on a place of a photo", "by a pixel, with Shift by a tenth; Delete takes it away"),
+    ("Shift while pulling on the table", "a fifth of the pull, for small steps"),
+    ("M", "lay the mates out, or put them away"),
+    ("Arrows in a length", "up and down by one step of the tape"),
+    ("Ctrl++ and Ctrl+−", "larger and smaller letters"),
+    ("Ctrl+L", "day table or evening lamp"),
+    ("Alt+Up and Alt+Down", "step through the changes of the list"),
+];

@@ -1,0 +1,240 @@
+//! The ribbon along the top: a woven tape with the stages of a round stitched on
+//! it. How a stage stands is told by its word, its stitch and its colour.
+
+use super::files_menu;
+use crate::board::Board;
+use crate::board::requests::{Request, Requests, Window};
+use crate::board::stage::{Stage, Standing, next_stage};
+use crate::kit::theme::{Palette, bold_family, heading_family};
+use egui::{
+    Color32, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
+    pos2, vec2,
+};
+use std::path::Path;
+
+/// Shows the ribbon, the sentence that says what comes next, and the row of what
+/// concerns the whole project.
+pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
+    ui.add_space(6.0);
+    let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
+    row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
+    ui.add_space(2.0);
+    tape(board, requests, ui);
+    let (stage, mut sentence) = next_stage(&board.standings);
+    if let (Stage::Pinch, Some(waiting)) = (stage, board.document().pinned.first()) {
+        sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
+    }
+    row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
+    if let Some(why) = &board.unkept {
+        ui.colored_label(
+            palette.ochre,
+            format!("No safety copy of unsaved work can be made: {why}. Save it now."),
+        );
+    }
+    ui.add_space(6.0);
+}
+
+/// What was done last, or what comes next.
+fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, sentence: String) {
+    let palette = board.palette;
+    ui.horizontal_wrapped(|ui| {
+        let told = board.notice.clone();
+        match told {
+            Some(notice) => {
+                let (colour, word) = if notice.is_fault {
+                    (palette.ochre, "Not done:")
+                } else {
+                    (palette.sage, "Done:")
+                };
+                ui.colored_label(colour, crate::kit::theme::bold(word));
+                ui.label(&notice.text);
+                if ui.button("Close").clicked() {
+                    requests.ask_for(Request::HushNotice);
+                }
+            }
+            None => {
+                ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
+                if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
+                    requests.go_to(stage);
+                }
+                ui.label(sentence);
+            }
+        }
+    });
+}
+
+fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
+    let title = egui::RichText::new(&board.document().title)
+        .family(heading_family())
+        .size(TextStyle::Heading.resolve(ui.style()).size);
+    ui.label(title);
+    ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
+    let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
+        (true, _) => ("not saved", palette.ochre),
+        (false, Some(_)) if board.filed.differs => ("file changed elsewhere", palette.ochre),
+        (false, Some(_)) => ("saved", palette.sage),
+        (false, None) => ("in no file yet", palette.text_soft),
+    };
+    ui.colored_label(colour, saved);
+    ui.separator();
+    files_menu::show(own_folder, board, requests, ui);
+    ui.separator();
+    let undo = board.history.undo_words().map(str::to_owned);
+    let redo = board.history.redo_words().map(str::to_owned);
+    let undo_button = ui.add_enabled(undo.is_some(), egui::Button::new("Undo"));
+    if undo_button.on_hover_text(undo.unwrap_or_default() + "  (Ctrl+Z)").clicked() {
+        requests.ask_for(Request::Undo);
+    }
+    let redo_button = ui.add_enabled(redo.is_some(), egui::Button::new("Redo"));
+    if redo_button.on_hover_text(redo.unwrap_or_default() + "  (Ctrl+Shift+Z)").clicked() {
+        requests.ask_for(Request::Redo);
+    }
+    ui.separator();
+    let lamp = if board.settings.evening { "Day table" } else { "Evening lamp" };
+    if ui.button(lamp).clicked() {
+        requests.ask_for(Request::Evening(!board.settings.evening));
+    }
+    if ui.button("Desk settings").clicked() {
+        requests.ask_for(Request::Turn(Window::Settings));
+    }
+    if ui.button("Keys").on_hover_text("F1 or ?").clicked() {
+        requests.ask_for(Request::Turn(Window::Keys));
+    }
+}
+
+fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let palette = board.palette;
+    let body = TextStyle::Body.resolve(ui.style()).size;
+    let height = body * 3.3;
+    let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
+    let painter = ui.painter_at(band);
+    draw_band(&painter, band, &palette);
+    let count = Stage::ALL.len() as f32;
+    let wide = (band.width() - 24.0) / count;
+    for (index, (stage, standing)) in board.standings.clone().into_iter().enumerate() {
+        let left = band.left() + 12.0 + wide * index as f32;
+        let place = Rect::from_min_size(pos2(left, band.top() + 5.0), vec2(wide, height - 10.0));
+        let id = ui.scope_id().with(("stage", index));
+        let response = ui.interact(place, id, Sense::click());
+        let open = board.stage == stage;
+        response.widget_info(|| {
+            let label = format!("{}, {}", stage.name(), standing.word());
+            WidgetInfo::selected(Role::Tab, true, open, label)
+        });
+        draw_stage(&painter, place, stage, &standing, open, &response, &palette, body);
+        let response = match &standing {
+            Standing::Stale(why) => response.on_hover_text(why.clone()),
+            _ => response.on_hover_text(stage.to_do()),
+        };
+        if response.clicked() {
+            requests.go_to(stage);
+        }
+    }
+}
+
+fn ribbon_colour(palette: &Palette) -> Color32 {
+    if palette.evening {
+        Color32::from_rgb(0x3a, 0x33, 0x2d)
+    } else {
+        Color32::from_rgb(0xe9, 0xdd, 0xc4)
+    }
+}
+
+/// A twill tape: slanted ribs and a stitch along each edge.
+fn draw_band(painter: &Painter, band: Rect, palette: &Palette) {
+    let ground = ribbon_colour(palette);
+    painter.rect_filled(band, 0.0, ground);
+    let rib = Stroke::new(1.0, palette.rule.gamma_multiply(0.35));
+    let mut x = band.left() - band.height();
+    while x < band.right() {
+        painter
+            .line_segment([pos2(x, band.bottom()), pos2(x + band.height() * 0.5, band.top())], rib);
+        x += 5.0;
+    }
+    let thread = Stroke::new(1.3, palette.text_soft);
+    for y in [band.top() + 3.0, band.bottom() - 3.0] {
+        let ends = [pos2(band.left(), y), pos2(band.right(), y)];
+        painter.extend(Shape::dashed_line(&ends, thread, 7.0, 4.0));
+    }
+}
+
+#[allow(clippy::too_many_arguments)] // one picture, drawn in one place
+fn draw_stage(
+    painter: &Painter,
+    place: Rect,
+    stage: Stage,
+    standing: &Standing,
+    open: bool,
+    response: &egui::Response,
+    palette: &Palette,
+    body: f32,
+) {
+    let label = place.shrink2(vec2(5.0, 3.0));
+    if open {
+        painter.rect_filled(label, 4.0, palette.field);
+        painter.rect_stroke(label, 4.0, Stroke::new(1.5, palette.text), egui::StrokeKind::Inside);
+    }
+    if response.has_focus() || response.hovered() {
+        painter.rect_stroke(label, 4.0, Stroke::new(2.0, palette.indigo), egui::StrokeKind::Inside);
+    }
+    let colour = match standing {
+        Standing::Done => palette.sage,
+        Standing::Next => palette.madder,
+        Standing::Later | Standing::AsNeeded => palette.text_soft,
+        Standing::Stale(_) => palette.ochre,
+    };
+    let name = FontId::new(body * 1.06, bold_family());
+    let middle = label.center();
+    painter.text(
+        pos2(middle.x, label.top() + body * 0.78),
+        egui::Align2::CENTER_CENTER,
+        stage.name(),
+        name,
+        palette.text,
+    );
+    let word = FontId::new(body * 0.78, egui::FontFamily::Proportional);
+    let low = label.bottom() - body * 0.58;
+    // Without a stitch before it the word stands in the middle.
+    let aside = if *standing == Standing::AsNeeded { 0.0 } else { body * 0.9 };
+    let drawn = painter.text(
+        pos2(middle.x + aside, low),
+        egui::Align2::CENTER_CENTER,
+        standing.word(),
+        word,
+        palette.text,
+    );
+    let stitch_end = drawn.left() - 5.0;
+    stitch(painter, pos2(stitch_end - body * 1.7, low), pos2(stitch_end, low), standing, colour);
+}
+
+/// The stitch of a standing: done is a whole row of backstitch, next a row of
+/// cross stitch, later a few running stitches, stale a zigzag.
+fn stitch(painter: &Painter, a: Pos2, b: Pos2, standing: &Standing, colour: Color32) {
+    let pen = Stroke::new(2.2, colour);
+    match standing {
+        Standing::Done => {
+            painter.line_segment([a, b], pen);
+        }
+        Standing::AsNeeded => {}
+        Standing::Later => {
+            painter.extend(Shape::dashed_line(&[a, b], Stroke::new(1.5, colour), 3.0, 6.0));
+        }
+        Standing::Next | Standing::Stale(_) => {
+            let steps = 4;
+            let step = (b.x - a.x) / steps as f32;
+            for i in 0..steps {
+                let x = a.x + step * i as f32;
+                let (low, high) = (a.y + 3.5, a.y - 3.5);
+                if matches!(standing, Standing::Next) {
+                    painter.line_segment([pos2(x, low), pos2(x + step * 0.8, high)], pen);
+                    painter.line_segment([pos2(x, high), pos2(x + step * 0.8, low)], pen);
+                } else {
+                    let (from, to) = if i % 2 == 0 { (low, high) } else { (high, low) };
+                    painter.line_segment([pos2(x, from), pos2(x + step, to)], pen);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! A field for an exact length: `5 1/2`, `3/8`, `140 mm`. What cannot be read is
+//! said beside it, and the value stays what it was.
+
+use crate::kit::theme::Palette;
+use egui::{Id, Key, TextEdit, Ui};
+use hangtrue_pattern::units::{Unit, read_length, show_length};
+
+/// Under this name the label of the field written in last is kept.
+pub(crate) const IN_HAND: &str = "length in hand";
+
+/// Shows the field with its label to the left. True when the value changed.
+pub fn length_field(
+    ui: &mut Ui,
+    palette: &Palette,
+    label: &str,
+    value: &mut f64,
+    unit: Unit,
+) -> bool {
+    let mut changed = false;
+    ui.horizontal(|ui| {
+        ui.label(label);
+        changed = bare_length_field(ui, palette, label, value, unit);
+    });
+    changed
+}
+
+/// The field alone; `label` is what a screen reader says, and must be unique on
+/// its card.
+pub fn bare_length_field(
+    ui: &mut Ui,
+    palette: &Palette,
+    label: &str,
+    value: &mut f64,
+    unit: Unit,
+) -> bool {
+    let mut typed = Some(*value);
+    let changed = optional_length_field(ui, palette, label, &mut typed, unit, "");
+    if let (true, Some(new)) = (changed, typed) {
+        *value = new;
+        return true;
+    }
+    false
+}
+
+/// A field that may be empty; `hint` says what is used then.
+pub fn optional_length_field(
+    ui: &mut Ui,
+    palette: &Palette,
+    label: &str,
+    value: &mut Option<f64>,
+    unit: Unit,
+    hint: &str,
+) -> bool {
+    let id = ui.make_persistent_id(("length", label));
+    let shown = || value.map(|v| show_length(v, unit)).unwrap_or_default();
+    let being_typed: Option<String> = ui.data(|d| d.get_temp(id));
+    let mut text = being_typed.clone().unwrap_or_else(shown);
+    let mut changed = false;
+    ui.vertical(|ui| {
+        let field = TextEdit::singleline(&mut text)
+            .id(id)
+            .desired_width(ui.spacing().text_edit_width)
+            .hint_text(hint);
+        let response = ui.add(field);
+        name_field(ui, &response, label);
+        // A rounded value is shown with ≈ before it, which is no part of a length.
+        let plain = text.trim().trim_start_matches('≈');
+        let read = if plain.is_empty() && !hint.is_empty() {
+            Ok(None)
+        } else {
+            read_length(plain, unit).map(Some)
+        };
+        if response.changed() {
+            if let Ok(new) = read.clone()
+                && new != *value
+            {
+                *value = new;
+                changed = true;
+            }
+            ui.data_mut(|d| d.insert_temp::<String>(id, text.clone()));
+        }
+        if response.has_focus() {
+            ui.data_mut(|d| d.insert_temp::<String>(Id::unique(IN_HAND), label.to_owned()));
+            if let Some(step) = step_asked(ui, unit)
+                && let Some(old) = *value
+            {
+                *value = Some(old + step);
+                changed = true;
+                ui.data_mut(|d| d.remove_temp::<String>(id));
+            }
+        } else if being_typed.is_some() && read.is_ok() {
+            ui.data_mut(|d| d.remove_temp::<String>(id));
+        }
+        if let Err(why) = read {
+            ui.colored_label(palette.ochre, format!("Not yet: {why}"));
+        }
+    });
+    changed
+}
+
+/// The step of the arrow keys in a length field, mm: one sixteenth of an inch or
+/// one mm.
+pub fn step_of(unit: Unit) -> f64 {
+    match unit {
+        Unit::Mm | Unit::Cm => 1.0,
+        Unit::Eighths => 25.4 / 8.0,
+        Unit::Sixteenths => 25.4 / 16.0,
+        Unit::ThirtySeconds => 25.4 / 32.0,
+    }
+}
+
+fn step_asked(ui: &Ui, unit: Unit) -> Option<f64> {
+    let pressed = |key| ui.input(|i| i.key_pressed(key));
+    match (pressed(Key::ArrowUp), pressed(Key::ArrowDown)) {
+        (true, false) => Some(step_of(unit)),
+        (false, true) => Some(-step_of(unit)),
+        _ => None,
+    }
+}
+
+/// Gives a field the name a screen reader says.
+pub fn name_field(ui: &Ui, response: &egui::Response, label: &str) {
+    name_id(ui, response.id, label);
+}
+
+/// Gives a control the name a screen reader says.
+pub fn name_id(ui: &Ui, id: Id, label: &str) {
+    ui.ctx().accesskit_node_builder(id, |node| node.set_label(label.to_owned()));
+}

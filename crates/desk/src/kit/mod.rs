@@ -1,0 +1,22 @@
+//! What any window could use: colours and letters, fields, small pictures, looking
+//! round, work beside the window. It knows nothing of the project on the desk.
+
+pub(crate) mod choice;
+pub(crate) mod figure;
+pub(crate) mod history;
+pub(crate) mod job;
+pub(crate) mod length_field;
+pub(crate) mod look_round;
+pub(crate) mod modal;
+pub(crate) mod over_photo;
+pub(crate) mod picture;
+pub(crate) mod pull;
+pub(crate) mod running;
+pub(crate) mod say;
+pub mod sheet;
+pub(crate) mod tag;
+pub(crate) mod theme;
+pub(crate) mod view;
+pub(crate) mod watch;
+pub(crate) mod weave;
+pub(crate) mod words;

@@ -1,0 +1,39 @@
+//! A small window that lies over the desk until it is answered.
+
+use egui::{Context, Id, Modal, Ui};
+
+/// How the window is edged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Edge {
+    /// As wide as a note.
+    Note,
+    /// Thin, for windows that need the room.
+    Thin,
+}
+
+/// What a question is as wide as, points of the screen.
+pub(crate) const QUESTION: f32 = 440.0;
+
+/// Shows the window, no wider than that and than the screen; true when it is to be
+/// shut.
+pub(crate) fn modal(
+    ctx: &Context,
+    name: &str,
+    edge: Edge,
+    width: f32,
+    add: impl FnOnce(&mut Ui),
+) -> bool {
+    /// Points left free beside it.
+    const FREE: f32 = 60.0;
+    let modal = Modal::new(Id::unique(name));
+    let modal = match edge {
+        Edge::Note => modal.frame(super::theme::note_frame(ctx)),
+        Edge::Thin => modal,
+    };
+    modal
+        .show(ctx, |ui| {
+            ui.set_width(width.min(ctx.content_rect().width() - FREE));
+            add(ui);
+        })
+        .should_close()
+}

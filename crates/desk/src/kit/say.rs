@@ -1,0 +1,55 @@
+//! Words on cards and windows: faults, asides, headings, rows.
+
+use super::theme::{Palette, bold};
+use egui::{Color32, Frame, Label, RichText, Sense, Shape, Stroke, TextStyle, Ui, vec2};
+
+/// A fault in words, where it happened.
+pub(crate) fn fault(palette: impl Into<Palette>, ui: &mut Ui, why: &str) {
+    let palette = palette.into();
+    Frame::new().stroke(Stroke::new(1.5, palette.ochre)).inner_margin(8.0).corner_radius(5.0).show(
+        ui,
+        |ui| {
+            ui.colored_label(palette.ochre, bold("Not possible like this"));
+            ui.add(Label::new(why).wrap());
+        },
+    );
+}
+
+/// A soft line of words.
+pub(crate) fn aside(palette: impl Into<Palette>, ui: &mut Ui, words: impl Into<String>) {
+    let words = RichText::new(words).color(palette.into().text_soft).small();
+    ui.add(Label::new(words).wrap());
+}
+
+/// A heading within a card.
+pub(crate) fn part(ui: &mut Ui, words: &str) {
+    ui.add_space(6.0);
+    ui.label(bold(words));
+}
+
+/// A row of words and, at the right, what they come to.
+pub(crate) fn row(ui: &mut Ui, words: &str, value: &str) {
+    let wide = ui.available_width();
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui(vec2(wide * 0.66, 0.0), |ui| {
+            ui.set_width(wide * 0.66);
+            ui.add(Label::new(RichText::new(words).small()).wrap());
+        });
+        ui.small(value);
+    });
+}
+
+/// A stitched tick, or a cross, before a word that says the same.
+pub(crate) fn mark(ui: &mut Ui, good: bool, colour: Color32) {
+    let size = ui.text_style_height(&TextStyle::Body) * 0.7;
+    let (rect, _) = ui.allocate_exact_size(vec2(size, size), Sense::hover());
+    let pen = Stroke::new(2.2, colour);
+    let at = |x: f32, y: f32| rect.min + vec2(x, y) * size;
+    if good {
+        let tick = vec![at(0.05, 0.55), at(0.38, 0.9), at(0.95, 0.1)];
+        ui.painter().add(Shape::line(tick, pen));
+    } else {
+        ui.painter().line_segment([at(0.1, 0.1), at(0.9, 0.9)], pen);
+        ui.painter().line_segment([at(0.9, 0.1), at(0.1, 0.9)], pen);
+    }
+}

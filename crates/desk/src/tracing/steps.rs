@@ -1,0 +1,48 @@
+//! The card at the side: one step after the other, each with one sentence of what
+//! to do.
+
+use super::photo::{Ending, Photo, Step};
+use super::{known, marks, outline, take};
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use egui::{ScrollArea, Ui};
+
+/// Shows the card; says how the work ends, if it does.
+pub(super) fn show(
+    photo: &mut Photo,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) -> Option<Ending> {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        for step in Step::ALL {
+            if ui.selectable_label(photo.step == step, step.name()).clicked() {
+                photo.go_to(step);
+            }
+        }
+    });
+    ui.separator();
+    let (mut end, before) = (None, photo.step);
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_max_width(ui.available_width());
+        match photo.step {
+            Step::Known => known::show(photo, board, ui),
+            Step::Marks => marks::show(photo, board, ui),
+            Step::Outline => outline::show(photo, board, requests, ui),
+            Step::Grain => outline::grain(photo, board, ui),
+            Step::Take => end = take::show(photo, board, ui),
+        }
+        if let Some((next, words)) = photo.step.next() {
+            ui.add_space(10.0);
+            if ui.button(words).clicked() {
+                photo.go_to(next);
+            }
+        }
+        ui.add_space(30.0);
+    });
+    if photo.step != before {
+        requests.ask_for(Request::HushNotice);
+    }
+    end
+}
