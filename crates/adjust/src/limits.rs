@@ -12,8 +12,8 @@ pub const NAME_LETTERS: usize = 1_000;
 pub const LABEL_LETTERS: usize = 500;
 /// Letters of one note, reason or caption: some ten pages.
 pub const NOTE_LETTERS: usize = 20_000;
-/// Changes of a document: thirty years of one a day.
-pub const CHANGES: usize = 11_000;
+/// Changes of a document: one each working hour of twenty years.
+pub const CHANGES: usize = 40_000;
 /// Pinches that wait for an answer: nobody can wear so many pins.
 pub const PINCHES: usize = 1_000;
 /// Stations of one pinch: one for each millimetre along a wide leg.

@@ -5,6 +5,7 @@
 use crate::{ReferenceLine, Rule, Shared};
 use rpds::{HashTrieMapSync, RedBlackTreeMapSync, RedBlackTreeSetSync};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use std::collections::BTreeSet;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::{Index, IndexMut};
 
@@ -24,7 +25,7 @@ pub struct Lines {
     /// The number of the next line.
     next: Number,
     /// Lines added or changed since all were placed.
-    touched: Vec<Number>,
+    touched: BTreeSet<Number>,
 }
 
 fn hash_of(piece: &str, name: &str) -> u64 {
@@ -79,9 +80,7 @@ impl Lines {
     /// A line to change in place: its name may be another afterwards.
     fn changed(&mut self, number: Number) -> Option<&mut ReferenceLine> {
         self.by_name = None;
-        if !self.touched.contains(&number) {
-            self.touched.push(number);
-        }
+        self.touched.insert(number);
         // Looked at again when the lines are placed.
         self.between.insert_mut(number);
         self.lines.get_mut(&number).map(|l| &mut **l)
@@ -100,7 +99,7 @@ impl Lines {
         if matches!(line.rule, Rule::Between { .. }) {
             self.between.insert_mut(number);
         }
-        self.touched.push(number);
+        self.touched.insert(number);
         self.lines.insert_mut(number, line);
     }
 
@@ -119,7 +118,7 @@ impl Lines {
         let line = self.lines.get(&number)?.clone();
         self.lines.remove_mut(&number);
         self.between.remove_mut(&number);
-        self.touched.retain(|n| *n != number);
+        self.touched.remove(&number);
         if let Some(index) = &mut self.by_name {
             let hash = hash_of(&line.piece, &line.name);
             let rest: Vec<Number> =
@@ -176,8 +175,7 @@ impl Lines {
         if found.is_empty() {
             return;
         }
-        let new: std::collections::HashSet<Number> = self.touched.iter().copied().collect();
-        self.touched.extend(found.iter().filter(|n| !new.contains(n)));
+        self.touched.extend(&found);
         self.by_name = None;
         for number in found {
             self.between.insert_mut(number);
@@ -195,7 +193,7 @@ impl Lines {
         any_moved: bool,
         moved: impl Fn(&ReferenceLine) -> bool,
     ) -> Vec<Number> {
-        let mut found: std::collections::BTreeSet<Number> = self.touched.iter().copied().collect();
+        let mut found = self.touched.clone();
         if any_moved {
             found.extend(self.lines.iter().filter(|(_, l)| moved(l)).map(|(n, _)| *n));
         }

@@ -3,11 +3,11 @@
 use crate::Shared;
 use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
-use std::collections::{HashMap, HashSet};
 use hangtrue_geometry::{
     words,
     words::{Length, Words},
 };
+use std::collections::{HashMap, HashSet};
 
 /// Where a placed line meets a seam.
 #[derive(Debug, Clone, PartialEq)]

@@ -462,13 +462,13 @@ impl Photo {
                 self.solved = Some((job, solved));
             }
             Some(Done::Found(job, found)) => {
-                if let Ok(found) = &found {
+                if let Ok(found) = &*found {
                     if !self.same_marks(&job) || self.solved_now().is_none() {
                         self.forget_above();
                     }
                     self.solved = Some((job.clone(), Ok(found.traced.photos.clone())));
                 }
-                self.found = Some((job, found));
+                self.found = Some((job, *found));
                 self.take = Take::default();
             }
             Some(Done::Straight(index, Ok(above))) if index < self.slots.len() => {

@@ -52,7 +52,7 @@ pub(super) struct FromAbove {
 pub(super) enum Done {
     Loaded(Result<Loaded, String>),
     Solved(TraceJob, Result<Vec<SolvedPhoto>, Fault>),
-    Found(TraceJob, Result<FoundCard, Fault>),
+    Found(TraceJob, Box<Result<FoundCard, Fault>>),
     Straight(usize, Result<Box<FromAbove>, String>),
 }
 
@@ -89,7 +89,7 @@ pub(super) fn trace(ctx: &Context, job: TraceJob, pictures: Pictures) -> Job<Don
                 FoundCard { traced, seen }
             })
             .map_err(|e| Fault::of(&e, &job));
-        Done::Found(job, found)
+        Done::Found(job, Box::new(found))
     })
 }
 
