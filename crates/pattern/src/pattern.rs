@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// A pattern at one moment: what a document computes after each change.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Pattern {
     /// The pieces.
     pub pieces: Vec<Piece>,
