@@ -6,9 +6,14 @@
 //! can be cut off or blurred before anything is written. The file the photo came
 //! from is not touched.
 
+mod doubt;
+
+pub use doubt::{any_doubt, doubt, settle};
+
 use crate::photo::{PhotoError, Picture, limits};
-use crate::save::{SaveError, write_whole};
+use crate::save::{SaveError, make_private_folder, write_private_new};
 use image::codecs::jpeg::JpegEncoder;
+use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
 
 /// What can go wrong with a photo of a fitting.
@@ -34,6 +39,12 @@ pub enum AlbumError {
         /// What the system said.
         #[source]
         source: std::io::Error,
+    },
+    /// The folder is a link.
+    #[error("the folder “{}” for the photos is a link, and photos are not kept where it may lead; put a folder of your own in its place", path.display())]
+    FolderIsLink {
+        /// The link.
+        path: PathBuf,
     },
     /// A photo cannot be thrown away.
     #[error("“{}” cannot be thrown away: {source}; do it by hand", path.display())]
@@ -106,19 +117,39 @@ pub fn folder_of(project: &Path) -> PathBuf {
     let name = project.file_stem().map_or_else(|| "project".into(), ToOwned::to_owned);
     let mut folder = name;
     folder.push(".photos");
+    if folder.len() > LONGEST_NAME {
+        folder = shortened(&folder.to_string_lossy()).into();
+    }
     project.with_file_name(folder)
+}
+
+/// The longest name of a file or folder that drives take, bytes (ext4, APFS, NTFS).
+const LONGEST_NAME: usize = 255;
+
+/// A name that is too long, cut, with a digest of the whole in its place.
+fn shortened(name: &str) -> String {
+    const KEPT: usize = 220;
+    let digest: String =
+        Sha256::digest(name.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect();
+    let end = (0..=KEPT).rev().find(|i| name.is_char_boundary(*i)).unwrap_or(0);
+    format!("{}-{digest}.photos", &name[..end])
 }
 
 /// The path of a kept photo.
 ///
 /// # Errors
-/// [`AlbumError::NotAName`] when the name leads out of the folder.
+/// [`AlbumError::NotAName`] when the name leads out of the folder,
+/// [`AlbumError::FolderIsLink`] when the folder itself does.
 pub fn path_of(project: &Path, file: &str) -> Result<PathBuf, AlbumError> {
     let plain = Path::new(file).file_name().is_some_and(|n| n == file);
     if !plain || file.contains(['/', '\\', ':']) {
         return Err(AlbumError::NotAName { name: file.to_owned() });
     }
-    Ok(folder_of(project).join(file))
+    let folder = folder_of(project);
+    if folder.is_symlink() {
+        return Err(AlbumError::FolderIsLink { path: folder });
+    }
+    Ok(folder.join(file))
 }
 
 /// A photo that was taken in.
@@ -141,27 +172,55 @@ pub fn take_in(
     words: &str,
     hide: &[Hide],
 ) -> Result<TakenIn, AlbumError> {
-    let picture = open(source)?;
-    let left = hidden(&picture, hide)?;
+    keep(project, &open(source)?, words, hide, false)
+}
+
+/// The same, the photo being in doubt until the project that names it is saved and
+/// [`settle`] is called.
+///
+/// # Errors
+/// As [`take_in`].
+pub fn take_in_doubt(
+    project: &Path,
+    source: &Path,
+    words: &str,
+    hide: &[Hide],
+) -> Result<TakenIn, AlbumError> {
+    keep(project, &open(source)?, words, hide, true)
+}
+
+fn keep(
+    project: &Path,
+    picture: &Picture,
+    words: &str,
+    hide: &[Hide],
+    in_doubt: bool,
+) -> Result<TakenIn, AlbumError> {
+    let left = hidden(picture, hide)?;
     let jpeg = as_jpeg(&left)?;
     let folder = folder_of(project);
     make_private(&folder)?;
     let file = free_name(&folder, words);
-    write_whole(&folder.join(&file), &jpeg)?;
+    if in_doubt {
+        doubt(project, &file)?;
+    }
+    write_private_new(&folder.join(&file), &jpeg)?;
     Ok(TakenIn { file, cut_above: picture.height() - left.height() })
 }
 
-/// Hides something of a photo that is kept already. Gives the rows of pixels that
-/// were cut off above; what is marked on the photo moves up by them.
+/// Hides something of a photo that is kept already, in a photo of a new name. Both
+/// are in doubt then: once the project that names the new one is saved, [`settle`]
+/// throws the old one away. What is marked on the photo moves up by the rows of
+/// pixels cut off above.
 ///
 /// # Errors
 /// [`AlbumError`]; the kept photo is as it was then.
-pub fn hide_in_kept(project: &Path, file: &str, hide: &[Hide]) -> Result<usize, AlbumError> {
-    let path = path_of(project, file)?;
-    let picture = open(&path)?;
-    let left = hidden(&picture, hide)?;
-    write_whole(&path, &as_jpeg(&left)?)?;
-    Ok(picture.height() - left.height())
+pub fn hide_in_kept(project: &Path, file: &str, hide: &[Hide]) -> Result<TakenIn, AlbumError> {
+    let picture = open(&path_of(project, file)?)?;
+    let words = Path::new(file).file_stem().unwrap_or_default().to_string_lossy();
+    let kept = keep(project, &picture, &words, hide, true)?;
+    doubt(project, file)?;
+    Ok(kept)
 }
 
 /// Throws a kept photo away; one that is gone already is no fault.
@@ -191,9 +250,9 @@ pub fn copy_along(from: &Path, to: &Path, files: &[&str]) -> Result<usize, Album
         if source == target || target.exists() {
             continue;
         }
-        let Ok(bytes) = std::fs::read(&source) else { continue };
+        let Ok(bytes) = crate::read::bytes(&source, limits::LARGEST_PNG) else { continue };
         make_private(&folder_of(to))?;
-        write_whole(&target, &bytes)?;
+        write_private_new(&target, &bytes)?;
         copied += 1;
     }
     Ok(copied)
@@ -317,18 +376,48 @@ fn blur(
     }
 }
 
-/// Makes the folder so that only its owner may look into it.
+/// Makes the folder so that only its owner may look into it; one that is there is
+/// tightened.
 fn make_private(folder: &Path) -> Result<(), AlbumError> {
+    if folder.is_symlink() {
+        return Err(AlbumError::FolderIsLink { path: folder.to_owned() });
+    }
     let failed = |source| AlbumError::Folder { path: folder.to_owned(), source };
-    if folder.is_dir() {
-        return Ok(());
+    make_private_folder(folder).map_err(failed)?;
+    tighten(folder).map_err(failed)
+}
+
+/// Takes from everybody but the owner what they may do with the photos beside a
+/// project.
+pub fn tighten_beside(project: &Path) {
+    let folder = folder_of(project);
+    if folder.is_dir() && !folder.is_symlink() {
+        // Of a folder that is somebody else's the rights are theirs to give.
+        let _ = tighten(&folder);
     }
-    std::fs::create_dir(folder).map_err(failed)?;
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        std::fs::set_permissions(folder, std::fs::Permissions::from_mode(0o700)).map_err(failed)?;
+}
+
+/// Only the owner may enter the folder, and read and write the files in it.
+#[cfg(unix)]
+fn tighten(folder: &Path) -> std::io::Result<()> {
+    use std::fs::{Permissions, set_permissions};
+    use std::os::unix::fs::PermissionsExt;
+    let open_to = |mode: u32| mode & 0o077 != 0;
+    if open_to(folder.metadata()?.permissions().mode()) {
+        set_permissions(folder, Permissions::from_mode(0o700))?;
     }
+    for entry in std::fs::read_dir(folder)?.flatten() {
+        // Not through a link: the entry's own kind and rights.
+        let found = entry.metadata()?;
+        if found.is_file() && open_to(found.permissions().mode()) {
+            set_permissions(entry.path(), Permissions::from_mode(0o600))?;
+        }
+    }
+    Ok(())
+}
+
+#[cfg(not(unix))]
+fn tighten(_folder: &Path) -> std::io::Result<()> {
     Ok(())
 }
 

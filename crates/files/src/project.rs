@@ -275,7 +275,10 @@ mod tests {
     #[test]
     fn a_file_without_end_is_refused() {
         let fault = load(Path::new("/dev/zero")).unwrap_err();
-        assert!(matches!(fault, ProjectError::Unreadable(ReadError::TooLarge { .. })), "{fault}");
+        assert!(
+            matches!(fault, ProjectError::Unreadable(ReadError::NotOrdinary { .. })),
+            "{fault}"
+        );
         let folder = load(Path::new("/"));
         assert!(matches!(folder, Err(ProjectError::Unreadable(ReadError::IsFolder { .. }))));
     }

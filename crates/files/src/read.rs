@@ -46,7 +46,7 @@ pub enum ReadError {
         path: PathBuf,
     },
     /// A pipe, a socket, a device.
-    #[error("“{}” is a {kind}, not an ordinary file, and may be larger than the memory; save what it gives as a file, then choose that", path.display())]
+    #[error("“{}” is a {kind}, not an ordinary file; save what it gives as a file, then choose that", path.display())]
     NotOrdinary {
         /// The path as given.
         path: PathBuf,

@@ -4,7 +4,10 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used)]
 
+use hangtrue_adjust::{Document, OPEN_ROUND, PhotoView, RoundPhoto, Start};
 use hangtrue_files::album::{self, AlbumError, Hide};
+use hangtrue_files::project;
+use hangtrue_pattern::Pattern;
 use serde::Deserialize;
 use serde_json::json;
 use std::path::{Path, PathBuf};
@@ -97,8 +100,14 @@ fn what_is_cut_off_is_gone_from_the_file() {
     let (start, jpegs) = ([0xff, 0xd8, 0xff], std::fs::read(&cut).unwrap());
     assert_eq!(jpegs.windows(3).filter(|w| *w == start).count(), 1);
     // The same in a photo that is kept already.
-    assert_eq!(album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap(), 110);
-    assert!(close(look(&album::path_of(&project, &whole).unwrap()).upper, BLUE));
+    let hidden = album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap();
+    assert_eq!(hidden.cut_above, 110);
+    assert!(close(look(&album::path_of(&project, &hidden.file).unwrap()).upper, BLUE));
+    // The old one goes once the project names the new one.
+    album::settle(&project, &naming(&[&hidden.file]));
+    assert!(!album::path_of(&project, &whole).unwrap().exists());
+    assert!(album::path_of(&project, &hidden.file).unwrap().exists());
+    assert!(!album::any_doubt(&project));
     std::fs::remove_dir_all(folder).unwrap();
 }
 
@@ -144,5 +153,97 @@ fn what_is_no_photo_is_refused_and_nothing_is_kept() {
         assert!(matches!(fault, AlbumError::Photo { .. }), "{fault}");
     }
     assert!(!album::folder_of(&project).exists());
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+/// A project that has these photos.
+fn naming(files: &[&str]) -> Document {
+    let photo = |file: &&str| RoundPhoto {
+        file: (*file).to_owned(),
+        round: OPEN_ROUND.into(),
+        view: PhotoView::Back,
+        caption: String::new(),
+        in_journal: false,
+        cut_above: 0,
+        marks: None,
+    };
+    let start = Start::Pieces(Pattern::default());
+    let mut document = Document {
+        title: String::new(),
+        client: String::new(),
+        unit: Default::default(),
+        start,
+        pinned: vec![],
+        changes: vec![],
+        journal: Default::default(),
+    };
+    document.journal.photos = files.iter().map(photo).collect();
+    document
+}
+
+/// Ended after each step of hiding, the next opening of the project leaves one photo:
+/// the old one while the project names that, the cut one once it names that.
+#[test]
+fn hiding_that_is_broken_off_leaves_the_photo_the_project_names() {
+    for is_saved in [false, true] {
+        let (folder, camera, _) = photographed("broken-off");
+        let project = folder.join("kept.ron");
+        let whole = album::take_in(&project, &camera, "whole", &[]).unwrap().file;
+        let mut held = project::save_new(&project, &naming(&[&whole])).unwrap();
+        // A photo the project does not name, and that was never in doubt, is not ours
+        // to throw away.
+        std::fs::write(album::folder_of(&project).join("other.jpg"), "a picture").unwrap();
+        let hidden = album::hide_in_kept(&project, &whole, &[Hide::Above(0.55)]).unwrap().file;
+        assert!(album::any_doubt(&project));
+        if is_saved {
+            held.save(&naming(&[&hidden])).unwrap();
+        }
+        let (document, _) = project::open(&project).unwrap();
+        let (stays, goes) = if is_saved { (hidden, whole) } else { (whole, hidden) };
+        assert_eq!(document.journal.photos[0].file, stays);
+        let mut left: Vec<String> = std::fs::read_dir(album::folder_of(&project))
+            .unwrap()
+            .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
+            .collect();
+        left.sort();
+        let mut wanted = ["other.jpg".to_owned(), stays];
+        wanted.sort();
+        assert_eq!(left, wanted, "{goes} is gone, and no mark is left");
+        std::fs::remove_dir_all(folder).unwrap();
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_folder_that_stands_open_is_tightened_and_one_that_is_a_link_is_not_followed() {
+    use std::os::unix::fs::{PermissionsExt, symlink};
+    let (folder, camera, project) = photographed("open");
+    let photos = album::folder_of(&project);
+    std::fs::create_dir(&photos).unwrap();
+    std::fs::set_permissions(&photos, std::fs::Permissions::from_mode(0o755)).unwrap();
+    let older = photos.join("older.jpg");
+    std::fs::write(&older, "a picture").unwrap();
+    std::fs::set_permissions(&older, std::fs::Permissions::from_mode(0o644)).unwrap();
+    let file = album::take_in(&project, &camera, "back", &[]).unwrap().file;
+    let mode = |p: &Path| std::fs::metadata(p).unwrap().permissions().mode() & 0o777;
+    let modes = [mode(&photos), mode(&older), mode(&photos.join(&file))];
+    assert_eq!(modes, [0o700, 0o600, 0o600]);
+
+    let linked = folder.join("linked.ron");
+    symlink(&photos, album::folder_of(&linked)).unwrap();
+    let before = std::fs::read_dir(&photos).unwrap().count();
+    let fault = album::take_in(&linked, &camera, "back", &[]).unwrap_err();
+    assert!(matches!(fault, AlbumError::FolderIsLink { .. }), "{fault}");
+    assert!(album::kept(&linked, &file, 64).is_err());
+    assert_eq!(std::fs::read_dir(&photos).unwrap().count(), before);
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn the_folder_of_a_project_with_the_longest_name_can_be_made() {
+    let (folder, camera, _) = photographed("long");
+    let project = folder.join(format!("{}.ron", "n".repeat(251)));
+    let file = album::take_in(&project, &camera, "back", &[]).unwrap().file;
+    assert!(album::path_of(&project, &file).unwrap().exists());
     std::fs::remove_dir_all(folder).unwrap();
 }

@@ -33,7 +33,7 @@ fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<()
     };
     let words = format!("{} {}", add.round, view.word());
     let album::TakenIn { file, cut_above } =
-        album::take_in(project, &add.file, &words, &hide(&add.hide)?)?;
+        album::take_in_doubt(project, &add.file, &words, &hide(&add.hide)?)?;
     opened.document.journal.photos.push(RoundPhoto {
         file: file.clone(),
         round: add.round.clone(),
@@ -43,11 +43,7 @@ fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<()
         cut_above,
         marks: None,
     });
-    if let Err(why) = opened.save() {
-        // A photo the project does not know of would lie there unseen.
-        album::throw_away(project, &file)?;
-        return Err(why);
-    }
+    save_and_settle(project, opened)?;
     output::line(&format!(
         "Kept as {file} in {}, as pixels alone: no place, time or camera. {} itself is untouched.",
         album::folder_of(project).display(),
@@ -145,22 +141,37 @@ fn hide_in(project: &Path, opened: &mut Opened, args: &PhotoHideArgs) -> Result<
             "say what to hide: --crop-above 15%, or --blur 40,0,20,15".into(),
         ));
     }
-    let rows = album::hide_in_kept(project, &args.photo, &hide)?;
-    if rows > 0
-        && let Some(photo) = opened.document.journal.photo_mut(&args.photo)
-    {
-        photo.cut_off_above(rows);
-        opened.save()?;
+    let album::TakenIn { file, cut_above } = album::hide_in_kept(project, &args.photo, &hide)?;
+    if let Some(photo) = opened.document.journal.photo_mut(&args.photo) {
+        photo.file.clone_from(&file);
+        if cut_above > 0 {
+            photo.cut_off_above(cut_above);
+        }
     }
-    output::line(&format!("Hidden in {}; what was there is gone from the file.", args.photo))
+    save_and_settle(project, opened)?;
+    output::line(&format!(
+        "Hidden in {}; what was there is gone. The photo is now called {file}.",
+        args.photo
+    ))
 }
 
 fn remove(project: &Path, opened: &mut Opened, names: &[String]) -> Result<(), Failure> {
     all_known(opened, names)?;
     for name in names {
-        album::throw_away(project, name)?;
+        album::doubt(project, name)?;
     }
     opened.document.journal.photos.retain(|p| !names.contains(&p.file));
-    opened.save()?;
+    save_and_settle(project, opened)?;
     list(opened)
+}
+
+/// Saves the project, which decides of the photos in doubt; when it cannot be saved,
+/// what its file holds still does.
+fn save_and_settle(project: &Path, opened: &mut Opened) -> Result<(), Failure> {
+    let saved = opened.save();
+    match &saved {
+        Ok(()) => album::settle(project, &opened.document),
+        Err(_) => album::settle(project, &hangtrue_files::project::load(project)?),
+    }
+    saved
 }

@@ -130,10 +130,24 @@ impl Writing {
 /// # Errors
 /// [`ProjectError`].
 pub fn open(path: &Path) -> Result<(Document, Held), ProjectError> {
+    let (document, held) = read_held(path)?;
+    sweep(&held.file);
+    // What was left in doubt is settled when nobody writes the project.
+    if album::any_doubt(&held.file)
+        && let Ok(lock) = File::open(&held.file)
+        && lock.try_lock().is_ok()
+        && is_still(&lock, &held.file)
+        && held.standing() == Standing::AsRead
+    {
+        album::settle(&held.file, &document);
+    }
+    Ok((document, held))
+}
+
+fn read_held(path: &Path) -> Result<(Document, Held), ProjectError> {
     let held_file = resolved(path);
     let text = read_text(path)?;
     let document = from_text(&text, &path.display().to_string())?;
-    sweep(&held_file);
     Ok((document, Held { file: held_file, stamp: Stamp::of(&text) }))
 }
 
@@ -144,7 +158,9 @@ pub fn open(path: &Path) -> Result<(Document, Held), ProjectError> {
 /// [`ProjectError`]; [`ProjectError::Busy`] when somebody else does not let go.
 pub fn open_to_write(path: &Path) -> Result<(Document, Writing), ProjectError> {
     let lock = lock(path)?;
-    let (document, held) = open(path)?;
+    let (document, held) = read_held(path)?;
+    sweep(&held.file);
+    album::settle(&held.file, &document);
     Ok((document, Writing { held, lock }))
 }
 
@@ -181,6 +197,7 @@ pub fn sweep(project: &Path) {
     // A folder that is a link leads to what is not ours.
     if !photos.is_symlink() {
         save::sweep(&photos, |_| true);
+        album::tighten_beside(project);
     }
 }
 
