@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 /// and reference lines of a replaced piece stay as far as the new piece has the
 /// seams they name.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct BringIn {
     /// Where the pieces come from, in words: the name of the file.
     pub from: String,

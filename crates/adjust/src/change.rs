@@ -44,6 +44,7 @@ impl Method {
 
 /// A pinch and the method that answers it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct PinchChange {
     /// What was pinned.
     pub pinch: Pinch,
@@ -75,6 +76,7 @@ impl PinchChange {
 /// A round of the fitting is closed: the pattern as it stands is kept as a
 /// version.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CloseRound {
     /// Date, year-month-day.
     pub date: String,

@@ -23,6 +23,7 @@ pub enum Mates {
 
 /// Parameters of the method.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Distribute {
     /// Width of the strip, mm; negative lets out. None takes the mean of the
     /// pinch.

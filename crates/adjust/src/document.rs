@@ -11,6 +11,7 @@ use std::collections::HashSet;
 
 /// Where a pattern starts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Start {
     /// A block drafted from measures.
     Block {
@@ -25,6 +26,7 @@ pub enum Start {
 
 /// A change in the list, with its own name and switch.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Entry {
     /// Name the maker gave it, unique in the document.
     pub name: String,
@@ -46,6 +48,7 @@ fn is_true(on: &bool) -> bool {
 
 /// A whole project.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Document {
     /// What the pattern is, as the maker calls it.
     pub title: String,

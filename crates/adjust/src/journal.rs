@@ -11,6 +11,7 @@ pub const OPEN_ROUND: &str = "now";
 
 /// What the maker wrote and photographed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Journal {
     /// Notes, in the order they were written.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -25,6 +26,7 @@ pub struct Journal {
 
 /// How a line hung at one station of a round's toile, as the maker measured it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RoundDroop {
     /// The round whose toile it was: its name, or [`OPEN_ROUND`].
     pub round: String,
@@ -34,6 +36,7 @@ pub struct RoundDroop {
 
 /// A note on a round.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RoundNote {
     /// The round: its name, or [`OPEN_ROUND`].
     pub round: String,
@@ -54,6 +57,7 @@ pub enum NoteKind {
 
 /// A photo that belongs to a round.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RoundPhoto {
     /// Its file in the photo folder beside the project; a plain name.
     pub file: String,

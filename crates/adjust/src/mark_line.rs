@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Adds a reference line, or replaces the one of the same name on the same piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct MarkLine {
     /// The line.
     pub line: ReferenceLine,
@@ -16,6 +17,7 @@ pub struct MarkLine {
 
 /// Takes a reference line away.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct EraseLine {
     /// The piece.
     pub piece: String,
@@ -53,6 +55,7 @@ impl EraseLine {
 
 /// Where the usual lines lie, mm.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct UsualDepths {
     /// Full hip below the waist, along the side seam and along the centre seam.
     pub full_hip: f64,

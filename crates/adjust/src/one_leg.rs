@@ -14,6 +14,7 @@ use std::borrow::Cow;
 /// A change made on one leg alone. It names pieces and joins as they were before
 /// the parting: the back, the side seam.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct OneLeg {
     /// The leg.
     pub leg: Leg,

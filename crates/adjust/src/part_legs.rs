@@ -10,10 +10,12 @@ use serde::{Deserialize, Serialize};
 /// same on both sides. Nothing moves: the right pieces are what was drawn, the
 /// left ones its mirror image.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct PartLegs;
 
 /// Lets one piece serve both legs again.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct JoinLegs {
     /// The leg whose pieces serve both; none refuses while the legs differ.
     pub from: Option<Leg>,

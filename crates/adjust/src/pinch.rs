@@ -18,6 +18,7 @@ pub enum StationPlace {
 
 /// An amount pinned at a place of the path.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Station {
     /// The place.
     pub at: StationPlace,
@@ -28,6 +29,7 @@ pub struct Station {
 
 /// The path of a pinch.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum PinchPath {
     /// Along a reference line of the piece.
     Line(String),
@@ -43,6 +45,7 @@ pub enum PinchPath {
 /// Cloth pinned out along a path across a piece. Where the path meets a seam
 /// without a station, the pinch has run out: the amount there is 0.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Pinch {
     /// Name the maker knows it by.
     pub name: String,

@@ -38,6 +38,7 @@ pub enum Share {
 
 /// Parameters of the method.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SlashAndLap {
     /// Where the second cut goes.
     pub second_cut: SecondCut,

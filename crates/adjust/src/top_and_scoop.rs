@@ -19,6 +19,7 @@ use serde::{Deserialize, Serialize};
 /// Parameters of the method. The waist seam runs from the side to the centre,
 /// the crotch seam from the centre to the crotch point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TopAndScoop {
     /// How much the centre goes down along the centre seam, mm; negative lets
     /// out. None takes the largest amount of the pinch.

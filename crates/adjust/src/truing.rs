@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 /// Trues the corner of a join: each piece's edge beside the seam is turned by
 /// half of what is wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TrueCorner {
     /// The join.
     pub join: String,
@@ -30,6 +31,7 @@ pub enum Side {
 /// Makes one side of a join as long as the other (plus the declared ease), by
 /// lengthening or shortening it along itself at one end.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TrueLength {
     /// The join.
     pub join: String,
@@ -42,6 +44,7 @@ pub struct TrueLength {
 /// Trues a dart: the shorter leg is made as long as the longer, and the seam is
 /// made fair over the closed dart. The cap follows from that.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TrueDart {
     /// The piece.
     pub piece: String,

@@ -47,6 +47,16 @@ pub enum ProjectError {
         /// The version it has.
         found: u32,
     },
+    /// A field this program does not know: it would be gone after the next save.
+    #[error(
+        "“{name}” holds “{field}”, which is not known here; take it out, or open the file with the Hangtrue that wrote it"
+    )]
+    UnknownField {
+        /// The file.
+        name: String,
+        /// The field, with what it lies in.
+        field: String,
+    },
     /// A number in the file is not a number.
     #[error("“{name}” holds “{word}” at line {line} where a number should be; put a number there")]
     NotANumber {
@@ -102,7 +112,7 @@ const FILE_NAME: &str = "HangtrueProject";
 
 /// What stands in the file.
 #[derive(Serialize, Deserialize)]
-#[serde(rename = "HangtrueProject")]
+#[serde(rename = "HangtrueProject", deny_unknown_fields)]
 struct ProjectFile {
     version: u32,
     project: Document,
@@ -148,7 +158,17 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
     if let Some((line, word)) = word_for_no_number(text) {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
-    let file: ProjectFile = ron::from_str(text).map_err(|e| broken(&e))?;
+    let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e))?;
+    // Places come from the library of curves, which reads over what it does not know.
+    let mut unknown = None;
+    let read = serde_ignored::deserialize(&mut reader, |path| {
+        unknown.get_or_insert_with(|| path.to_string());
+    });
+    let read = read.and_then(|file: ProjectFile| reader.end().map(|()| file));
+    let file = read.map_err(|e| broken(&reader.span_error(e)))?;
+    if let Some(field) = unknown {
+        return Err(ProjectError::UnknownField { name: name.to_owned(), field });
+    }
     file.project.check_limits()?;
     Ok(file.project)
 }

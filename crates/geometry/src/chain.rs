@@ -14,6 +14,7 @@ use std::sync::OnceLock;
 /// Lengths are arc lengths to [`tolerance::LENGTH`]; positions along the chain
 /// are arc lengths from its start.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 #[serde(try_from = "ChainRecord", into = "ChainRecord")]
 pub struct Chain {
     segments: Vec<PathSeg>,
@@ -580,6 +581,7 @@ fn polish_nearest(cubic: &CubicBez, p: Point, guess: f64) -> Option<f64> {
 
 /// How a chain is written in a file: a start point, then steps.
 #[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 #[serde(rename = "Curve")]
 struct ChainRecord {
     start: (f64, f64),

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// One side of a join.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct JoinSide {
     /// The piece.
     pub piece: String,
@@ -24,6 +25,7 @@ impl JoinSide {
 /// Two seams that are sewn to each other, or a seam sewn to its own mirror image
 /// (centre back, centre front).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Join {
     /// Name a sewer would use: "side seam", "inseam", "centre back".
     pub name: String,

@@ -51,6 +51,7 @@ impl Leg {
 
 /// What a piece for one leg alone was parted from.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Parted {
     /// The leg it is cut for.
     pub leg: Leg,

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// A place on a named seam, by sewn distance from one of its ends.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SeamPlace {
     /// The seam.
     pub seam: String,
@@ -31,6 +32,7 @@ pub enum Place {
 
 /// How a reference line is placed. It is placed anew after every change.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Rule {
     /// Square to the grain through a place.
     SquareToGrain {
@@ -105,6 +107,7 @@ impl Purpose {
 
 /// A reference line of a piece.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ReferenceLine {
     /// Name; lines of the same name on two pieces are read together.
     pub name: String,

@@ -16,6 +16,7 @@ pub enum NotchKind {
 /// A notch hangs from an end of a seam at a sewn distance, so it moves with the
 /// seam when the seam changes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Notch {
     /// Name; notches that meet in sewing share one.
     pub name: String,

@@ -6,6 +6,7 @@ use std::collections::HashSet;
 
 /// A pattern at one moment: what a document computes after each change.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Pattern {
     /// The pieces; one that a change leaves alone is not copied.
     pub pieces: Vec<Shared<Piece>>,

@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// The grainline of a piece, mm.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Grain {
     /// Lower end.
     pub from: Point,
@@ -29,6 +30,7 @@ impl Grain {
 
 /// A line drawn inside the piece that is not a rule: a pocket place, a fold.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct InnerLine {
     /// Name printed beside it.
     pub name: String,
@@ -39,6 +41,7 @@ pub struct InnerLine {
 /// A pattern piece. Its seams follow each other round the outline; each ends
 /// where the next starts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Piece {
     /// Name, unique in the pattern.
     pub name: String,

@@ -39,6 +39,7 @@ pub enum Fold {
 /// A dart: a wedge taken out between two parts of a seam. Its legs run from the
 /// ends of those parts to the apex.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Dart {
     /// Name, unique on the piece.
     pub name: String,
@@ -52,6 +53,7 @@ pub struct Dart {
 /// that are sewn; between two parts lies the mouth of a dart. The sewn length is
 /// therefore the sum of the parts, with nothing to subtract.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Seam {
     /// Name, unique on the piece.
     pub name: String,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Bow leg: the leg swings outwards from the crotch down.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct BowLeg {
     /// How far knee and hem move towards the side seam, mm.
     pub amount: f64,

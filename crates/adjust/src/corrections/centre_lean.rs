@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 /// Centre back lean: the centre seam of the back leans more or less.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CentreLean {
     /// How far the top of the centre back moves towards the side seam, mm.
     pub amount: f64,

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 /// Crotch depth: the crotch hangs lower or higher on both pieces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CrotchDepth {
     /// How much deeper the crotch hangs; the leg moves down with it, mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Front crotch length: the crotch seam gets longer at the crotch point.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct CrotchLengthFront {
     /// How much longer the front crotch seam becomes, mm.
     pub amount: f64,

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 
 /// Dart moved: a dart lies nearer to the centre or to the side.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct DartMoved {
     /// The piece.
     pub piece: String,

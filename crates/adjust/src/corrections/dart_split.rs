@@ -13,6 +13,7 @@ use serde::{Deserialize, Serialize};
 
 /// Dart split: one wide dart becomes two narrow ones.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct DartSplit {
     /// The piece.
     pub piece: String,

@@ -15,6 +15,7 @@ use serde::{Deserialize, Serialize};
 
 /// Dart turned into the side seam: what a dart takes in is taken at the side.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct DartToSeam {
     /// The piece.
     pub piece: String,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Flat seat: what hangs loose under a seat that does not fill the back is taken out.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FlatSeat {
     /// Length taken out at the centre back (half as much at the back crotch point), mm.
     pub amount: f64,

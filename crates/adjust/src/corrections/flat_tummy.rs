@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Flat tummy: length and width a flat belly does not fill are taken out.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FlatTummy {
     /// Length taken out at the centre front (half as much in width at the front side seam), mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full calf: room below the knee.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FullCalf {
     /// Width put in round the leg a third of the way from knee to hem, a quarter at each edge, mm.
     pub amount: f64,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full seat: length and room for a seat that stands out.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FullSeat {
     /// Length put in at the centre back (half as much at the back crotch point), mm.
     pub amount: f64,

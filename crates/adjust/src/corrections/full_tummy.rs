@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full tummy: length and width over a belly that stands out.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct FullTummy {
     /// Length put in at the centre front (half as much in width at the front side seam), mm.
     pub amount: f64,

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 /// Hem level: the leg is cut longer or shorter along its seams.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HemLevel {
     /// How much longer the seams become at the hem, mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Taper: the leg is wider or narrower at the hem, straight to the knee.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HemWidth {
     /// Width put in round the hem, a quarter at each edge, mm.
     pub amount: f64,

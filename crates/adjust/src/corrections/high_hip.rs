@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// High hip: the waist is raised at the side over a hip that stands high.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HighHip {
     /// How much the waist is raised at the side seam, mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Hip at the side: the hip is let out or taken in at the side seams.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HipAtSide {
     /// How much larger the whole hip becomes, a quarter at each side edge (both legs, back and front), mm.
     pub amount: f64,

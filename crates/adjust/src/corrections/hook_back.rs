@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Back hook: the crotch curve runs more hollow or more cut across.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HookBack {
     /// How much longer the back crotch seam becomes by a hollower curve, mm.
     pub amount: f64,

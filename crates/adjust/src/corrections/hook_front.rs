@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Front hook: the crotch curve runs more hollow or more cut across.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct HookFront {
     /// How much longer the front crotch seam becomes by a hollower curve, mm.
     pub amount: f64,

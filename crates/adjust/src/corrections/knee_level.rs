@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Knee level: the knee is placed lower or higher in a leg of the same length.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct KneeLevel {
     /// How much lower the knee lies, mm.
     pub amount: f64,

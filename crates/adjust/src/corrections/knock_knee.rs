@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Knock knee: the leg swings inwards from the crotch down.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct KnockKnee {
     /// How far knee and hem move towards the inseam, mm.
     pub amount: f64,

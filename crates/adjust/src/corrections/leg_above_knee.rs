@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Leg length above the knee: the leg is lengthened between crotch and knee.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LegAboveKnee {
     /// Length put in between crotch and knee, mm.
     pub amount: f64,

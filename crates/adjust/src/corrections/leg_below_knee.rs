@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Leg length below the knee: the leg is lengthened between knee and hem.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LegBelowKnee {
     /// Length put in between knee and hem, mm.
     pub amount: f64,

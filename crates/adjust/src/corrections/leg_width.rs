@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Leg width: the leg is wider or narrower from the knee down.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LegWidth {
     /// Width put in round the leg from the knee down, a quarter at each edge, mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Low seat: the back crotch curve is scooped lower where its ends stay.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct LowSeat {
     /// How much longer the back crotch seam becomes by the scoop, mm.
     pub amount: f64,

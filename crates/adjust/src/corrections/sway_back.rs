@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Sway back: the waist tilts down at the back.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SwayBack {
     /// How much the centre back is lowered, faded to nothing at the side seam, mm.
     pub amount: f64,

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full front thigh: room across the front of the thigh.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ThighFront {
     /// Width put in across the front, half at the side seam, half at the crotch point, mm.
     pub amount: f64,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full inner thigh: room at the top of the inseam on both pieces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ThighInner {
     /// Width put in at the crotch points, half on each piece, mm.
     pub amount: f64,

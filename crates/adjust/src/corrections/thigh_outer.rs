@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Full outer thigh: room at the side seam below the hip on both pieces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ThighOuter {
     /// Width put in below the hip at the side seam, half on each piece, mm.
     pub amount: f64,

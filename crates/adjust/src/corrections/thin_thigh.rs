@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 
 /// Thin thigh: width a slim thigh does not fill is taken out between crotch and knee.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct ThinThigh {
     /// Width taken out round the leg a third of the way to the knee, a quarter at each edge, mm.
     pub amount: f64,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Tilted front waist: the waist drops towards the centre front.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TiltedFront {
     /// How much the centre front is lowered, faded to nothing at the side seam, mm.
     pub amount: f64,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Waist at the darts: the waist is let out or taken in by what the darts take.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct WaistAtDarts {
     /// How much larger the whole waist becomes (both legs), mm.
     pub amount: f64,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Waist height: the whole waist is cut higher or lower.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct WaistHeight {
     /// How much higher the waist lies, mm.
     pub amount: f64,

@@ -11,6 +11,7 @@ use serde::{Deserialize, Serialize};
 /// Puts a dart into a seam: its mouth is cut out of the edge, so the sewn seam
 /// gets shorter by about the intake.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct AddDart {
     /// The piece.
     pub piece: String,
@@ -30,6 +31,7 @@ pub struct AddDart {
 
 /// Takes a dart out; the edge is drawn across its mouth.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RemoveDart {
     /// The piece.
     pub piece: String,

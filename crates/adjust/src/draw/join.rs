@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 /// Declares a join, or replaces the one of the same name.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Sew {
     /// The join.
     pub join: Join,
@@ -14,6 +15,7 @@ pub struct Sew {
 
 /// Takes a join away.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Unsew {
     /// The join's name.
     pub join: String,

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Sets a notch, or moves the one of the same name on the same seam.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SetNotch {
     /// The piece.
     pub piece: String,
@@ -17,6 +18,7 @@ pub struct SetNotch {
 
 /// Takes a notch away.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RemoveNotch {
     /// The piece.
     pub piece: String,
@@ -28,6 +30,7 @@ pub struct RemoveNotch {
 
 /// Draws the grain anew, from its lower to its upper end.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SetGrain {
     /// The piece.
     pub piece: String,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// Gives a corner another name.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RenameCorner {
     /// The piece.
     pub piece: String,
@@ -17,6 +18,7 @@ pub struct RenameCorner {
 
 /// Gives a seam another name.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RenameSeam {
     /// The piece.
     pub piece: String,
@@ -28,6 +30,7 @@ pub struct RenameSeam {
 
 /// Gives a piece another name.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RenamePiece {
     /// The piece's name now.
     pub piece: String,

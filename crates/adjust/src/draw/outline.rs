@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 /// Moves a corner; the two seams that meet there follow with least change.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct MoveCorner {
     /// The piece.
     pub piece: String,
@@ -19,6 +20,7 @@ pub struct MoveCorner {
 
 /// Moves a point within a seam: the end of segment `segment` of part `part`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct MovePoint {
     /// The piece.
     pub piece: String,
@@ -43,6 +45,7 @@ pub enum Handle {
 
 /// Moves a handle of a curved segment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct MoveHandle {
     /// The piece.
     pub piece: String,
@@ -63,6 +66,7 @@ pub struct MoveHandle {
 
 /// Sets a point on a seam at a sewn distance from its start; the shape stays.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct InsertPoint {
     /// The piece.
     pub piece: String,
@@ -74,6 +78,7 @@ pub struct InsertPoint {
 
 /// Takes away the point that ends segment `segment`: it and the next become one.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct RemovePoint {
     /// The piece.
     pub piece: String,
@@ -87,6 +92,7 @@ pub struct RemovePoint {
 
 /// Makes a segment curved, or straight.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct BendSegment {
     /// The piece.
     pub piece: String,
@@ -102,6 +108,7 @@ pub struct BendSegment {
 
 /// Splits a seam at a new corner; the stretch after it gets a name of its own.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct SplitSeam {
     /// The piece.
     pub piece: String,

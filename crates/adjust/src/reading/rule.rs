@@ -30,6 +30,7 @@ pub enum UsualMethod {
 
 /// The change laid ready.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub enum Answer {
     /// A pinch along a line: at each station as much as the line hangs below the
     /// straight between its ends, less what the other line does.

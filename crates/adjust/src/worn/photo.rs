@@ -33,6 +33,7 @@ pub enum Level {
 /// What tells how high the lens looks, which decides how bent a level line on a
 /// round leg appears.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 #[serde(rename_all = "snake_case")]
 pub enum Horizon {
     /// The lens was so high above the floor, mm, and the wearer's heels stand at
@@ -50,6 +51,7 @@ pub enum Horizon {
 /// A length along the grain known from the pattern, seen in the photo between two
 /// traced lines.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct KnownLength {
     /// The upper traced line: its name and leg.
     pub upper: (String, LegSeen),
@@ -77,6 +79,7 @@ pub enum LegSeen {
 
 /// A reference line as it hangs in the photo.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct TracedLine {
     /// The line's name in the pattern.
     pub name: String,
@@ -98,6 +101,7 @@ pub struct TracedLine {
 
 /// A photo of the worn toile with what was marked on it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct WornPhoto {
     /// From where the wearer is seen.
     pub view: View,
