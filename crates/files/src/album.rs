@@ -10,10 +10,10 @@ mod doubt;
 
 pub use doubt::{any_doubt, doubt, settle};
 
+use crate::digest::digest_of;
 use crate::photo::{PhotoError, Picture, limits};
 use crate::save::{SaveError, make_private_folder, write_private_new};
 use image::codecs::jpeg::JpegEncoder;
-use sha2::{Digest, Sha256};
 use std::path::{Path, PathBuf};
 
 /// What can go wrong with a photo of a fitting.
@@ -129,10 +129,9 @@ const LONGEST_NAME: usize = 255;
 /// A name that is too long, cut, with a digest of the whole in its place.
 fn shortened(name: &str) -> String {
     const KEPT: usize = 220;
-    let digest: String =
-        Sha256::digest(name.as_bytes()).iter().take(8).map(|b| format!("{b:02x}")).collect();
+    let digest = digest_of(name);
     let end = (0..=KEPT).rev().find(|i| name.is_char_boundary(*i)).unwrap_or(0);
-    format!("{}-{digest}.photos", &name[..end])
+    format!("{}-{digest:.16}.photos", &name[..end])
 }
 
 /// The path of a kept photo.

@@ -4,6 +4,7 @@
 pub mod album;
 pub mod batch;
 pub mod demo;
+mod digest;
 pub mod droops;
 pub mod exchange;
 mod io_words;

@@ -7,10 +7,10 @@
 //! next to open the project does the rest. A file without a mark is never touched.
 
 use super::{AlbumError, folder_of, path_of};
+use crate::digest::digest_of;
 use crate::read;
 use crate::save::write_private;
 use hangtrue_adjust::Document;
-use sha2::{Digest, Sha256};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -27,9 +27,8 @@ const LONGEST: u64 = 2048;
 pub fn doubt(project: &Path, photo: &str) -> Result<(), AlbumError> {
     path_of(project, photo)?;
     let name = name_of(project);
-    let digest = Sha256::digest(format!("{name}\n{photo}").as_bytes());
-    let short: String = digest.iter().take(8).map(|b| format!("{b:02x}")).collect();
-    let mark = folder_of(project).join(format!("{MARK}{short}"));
+    let digest = digest_of(&format!("{name}\n{photo}"));
+    let mark = folder_of(project).join(format!("{MARK}{digest:.16}"));
     Ok(write_private(&mark, format!("{photo}\n{name}\n").as_bytes())?)
 }
 

@@ -4,12 +4,12 @@
 
 use super::{ProjectError, from_text, read_text, to_text};
 use crate::album;
+use crate::digest::digest_of;
 use crate::read::{self, ReadError};
 use crate::save::{self, folder_beside, place_project};
 use hangtrue_adjust::Document;
 use same_file::Handle;
 use serde::{Deserialize, Serialize};
-use sha2::{Digest, Sha256};
 use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
@@ -26,8 +26,7 @@ pub struct Stamp(String);
 
 impl Stamp {
     fn of(text: &str) -> Self {
-        let digest = Sha256::digest(text.as_bytes());
-        Self(digest.iter().map(|byte| format!("{byte:02x}")).collect())
+        Self(digest_of(text))
     }
 }
 
