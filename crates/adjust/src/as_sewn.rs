@@ -1,12 +1,12 @@
 //! Reading reference lines as sewn: pieces laid on each other across a seam
 //! without stretching, and what a line does there.
 
-use crate::ChangeError;
+use crate::{ChangeError, HomeShape, home_shapes};
 use hangtrue_geometry::{Affine, Vec2, angle_between, lay_along};
 use hangtrue_pattern::{End, Join, JoinSide, LineEnd, Pattern, PlacedLine, SeamPoint};
 use hangtrue_pattern::{
     words,
-    words::{Angle, Length, Words},
+    words::{Length, Words},
 };
 use serde::Serialize;
 
@@ -29,16 +29,39 @@ pub struct SeamReading {
     /// How much lower it goes on in the second piece, mm along the seam: 0 when
     /// the line is continuous.
     pub step: f64,
-    /// How much the line bends at the seam, degrees: 0 when straight; positive
-    /// for a V (lowest at the seam), negative for a peak.
+    /// How much the line turns at the seam, degrees: 0 when straight; positive when it
+    /// is lowest at the seam (it dips), negative when it is highest there (it peaks).
     pub kink: f64,
+    /// The same on a toile that fits, degrees: two straight lines that both hang as
+    /// they do at home meet at this angle. None when a home shape is not known.
+    pub kink_at_home: Option<f64>,
 }
 
 /// A step below this reads as none, mm.
 pub const STEP_SEEN: f64 = 0.5;
 
-/// A kink below this reads as none, degrees.
-pub const KINK_SEEN: f64 = 0.5;
+/// A bend is told by how far the line stands off, so far from the seam, mm.
+pub const BESIDE_SEAM: f64 = 100.0;
+
+/// A bend below this reads as none, mm: the thickness of a marked line.
+pub const BEND_SEEN: f64 = 1.0;
+
+/// A bend this near to that at home is that at home, mm: seams that curve beside the
+/// line make so much of it (over blocks of the survey, our own choice).
+const BEND_NEAR_HOME: f64 = 3.0;
+
+/// How a line bends at a seam.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Bend {
+    /// Straight on.
+    Straight,
+    /// As on any leg whose seams converge: it would hang so on a toile that fits.
+    AtHome,
+    /// It is lowest at the seam, by so much more than 10 cm beside it, mm.
+    Dips(f64),
+    /// It is highest at the seam, by so much more than 10 cm beside it, mm.
+    Peaks(f64),
+}
 
 impl SeamReading {
     /// The reading in words: where, and what the line does there.
@@ -54,14 +77,38 @@ impl SeamReading {
             let way = if self.step > 0.0 { "lower" } else { "higher" };
             words!["goes on ", Length(self.step.abs()), " ", way]
         };
-        let kink = if self.kink.abs() < KINK_SEEN {
-            Words::from("straight")
-        } else {
-            let shape = if self.kink > 0.0 { "a V" } else { "a peak" };
-            words!["with ", shape, " of ", Angle(self.kink.abs())]
-        };
-        words![step, ", ", kink]
+        words![step, ", ", self.bent()]
     }
+
+    /// How the line bends at the seam, in words.
+    pub fn bent(&self) -> Words {
+        let off =
+            |mm| words![Length(mm), " off straight ", Length(BESIDE_SEAM), " beside the seam"];
+        match self.bend() {
+            Bend::Straight => "straight on".into(),
+            Bend::AtHome => "bends as on any tapered leg".into(),
+            Bend::Dips(mm) => words!["dips there: ", off(mm)],
+            Bend::Peaks(mm) => words!["peaks there: ", off(mm)],
+        }
+    }
+
+    /// How the line bends at the seam.
+    pub fn bend(&self) -> Bend {
+        let bend = bend_of(self.kink);
+        let from_home = self.kink_at_home.map(|home| bend - bend_of(home));
+        match from_home {
+            _ if bend.abs() < BEND_SEEN => Bend::Straight,
+            Some(off) if off.abs() < BEND_NEAR_HOME => Bend::AtHome,
+            _ if bend > 0.0 => Bend::Dips(bend),
+            _ => Bend::Peaks(-bend),
+        }
+    }
+}
+
+/// How far a line stands off straight [`BESIDE_SEAM`] from a seam at which it turns by
+/// `kink` degrees, half to each side, mm.
+fn bend_of(kink: f64) -> f64 {
+    BESIDE_SEAM * (0.5 * kink.to_radians()).tan()
 }
 
 /// Reads every placed line at every join it crosses. A line that has no
@@ -71,17 +118,20 @@ impl SeamReading {
 /// [`ChangeError`] when a join names what is not there.
 pub fn read_as_sewn(pattern: &Pattern) -> Result<Vec<SeamReading>, ChangeError> {
     let (lines, _) = pattern.place_lines();
+    let homes = home_shapes(pattern);
     let mut readings = Vec::new();
     for join in &pattern.joins {
         for line in lines.iter().filter(|l| l.piece == join.first.piece) {
             let Some(end) = end_on(line, &join.first.seam) else { continue };
             let reading = match &join.second {
-                None => Some(read_mirror(pattern, join, line, end)?),
+                None => Some(read_mirror(pattern, join, (line, end), &homes)?),
                 Some(side) => {
                     let mate = lines.iter().find(|l| l.piece == side.piece && l.name == line.name);
                     let mate = mate.and_then(|m| end_on(m, &side.seam).map(|e| (m, e)));
                     match mate {
-                        Some(mate) => Some(read_pair(pattern, join, side, (line, end), mate)?),
+                        Some(mate) => {
+                            Some(read_pair(pattern, join, side, [(line, end), mate], &homes)?)
+                        }
                         None => None,
                     }
                 }
@@ -126,8 +176,8 @@ fn away_from(end: End, at: SeamPoint) -> Vec2 {
 fn read_mirror(
     pattern: &Pattern,
     join: &Join,
-    line: &PlacedLine,
-    end: &LineEnd,
+    (line, end): (&PlacedLine, &LineEnd),
+    homes: &[HomeShape],
 ) -> Result<SeamReading, ChangeError> {
     let (distance, angle) = meeting(pattern, &join.first, line, end)?;
     Ok(SeamReading {
@@ -139,6 +189,7 @@ fn read_mirror(
         meets: (distance, distance),
         step: 0.0,
         kink: (2.0 * angle).to_degrees() - 180.0,
+        kink_at_home: kink_at_home(homes, [line, line]),
     })
 }
 
@@ -146,8 +197,8 @@ fn read_pair(
     pattern: &Pattern,
     join: &Join,
     side: &JoinSide,
-    first: (&PlacedLine, &LineEnd),
-    second: (&PlacedLine, &LineEnd),
+    [first, second]: [(&PlacedLine, &LineEnd); 2],
+    homes: &[HomeShape],
 ) -> Result<SeamReading, ChangeError> {
     let (d1, a1) = meeting(pattern, &join.first, first.0, first.1)?;
     let (d2, a2) = meeting(pattern, side, second.0, second.1)?;
@@ -163,7 +214,20 @@ fn read_pair(
         meets: (d1, d2),
         step: d2 - sewn,
         kink: (a1 + a2).to_degrees() - 180.0,
+        kink_at_home: kink_at_home(homes, [first.0, second.0]),
     })
+}
+
+/// How much two straight lines turn where they meet when each hangs as it does at home:
+/// the level curve leaves the ends of each by half of what its seams converge, and the
+/// two level curves run on straight.
+fn kink_at_home(homes: &[HomeShape], lines: [&PlacedLine; 2]) -> Option<f64> {
+    let converge = |line: &PlacedLine| {
+        let home = homes.iter().find(|h| h.piece == line.piece && h.line == line.name)?;
+        Some(home.converge)
+    };
+    let [first, second] = lines.map(converge);
+    Some(-0.5 * (first? + second?).to_degrees())
 }
 
 /// The rigid move that lays the second piece of a join against the first at the
@@ -215,6 +279,32 @@ mod tests {
             assert!((at_centre.kink - 2.0 * lean.to_degrees()).abs() < 1e-9, "{}", at_centre.kink);
             assert_eq!(at_centre.step, 0.0);
         }
+    }
+
+    /// Two straight lines on seams that converge meet at the peak that their level
+    /// curves make: read off a wedge drawn for it, not off the formula.
+    #[test]
+    fn lines_on_a_tapered_leg_bend_as_at_home() {
+        let pattern = sample::pattern();
+        let readings = read_as_sewn(&pattern).unwrap();
+        let thigh = |join: &str| {
+            readings.iter().find(|r| r.line == THIGH && r.join == join).unwrap().clone()
+        };
+        let [side, inseam] = ["side seam", "inseam"].map(thigh);
+        // All turns of the line round the leg make up the cone: what both pieces
+        // converge by, peaks at both seams.
+        let homes = home_shapes(&pattern);
+        let both: f64 = homes.iter().filter(|h| h.line == THIGH).map(|h| h.converge).sum();
+        assert!((side.kink + inseam.kink + both.to_degrees()).abs() < 1e-6);
+        let home = |r: &SeamReading| r.kink_at_home.unwrap();
+        assert!((home(&side) + home(&inseam) + both.to_degrees()).abs() < 1e-9);
+        let bent = SeamReading { kink: home(&side), ..side.clone() };
+        assert!(matches!(bent.bend(), Bend::AtHome | Bend::Straight), "{bent:?}");
+        let more = SeamReading { kink: home(&side) - 8.0, ..side.clone() };
+        assert!(matches!(more.bend(), Bend::Peaks(mm) if mm > 5.0), "{:?}", more.bend());
+        // 100 mm beside a seam at which it turns by 6° it stands 5.24 mm off.
+        let dips = SeamReading { kink: 6.0, kink_at_home: None, ..side };
+        assert!(matches!(dips.bend(), Bend::Dips(mm) if (mm - 5.240_78).abs() < 1e-5));
     }
 
     #[test]

@@ -13,6 +13,7 @@ mod distribute;
 mod document;
 pub mod draw;
 mod error;
+mod home;
 mod hook;
 mod journal;
 mod lap;
@@ -36,7 +37,9 @@ mod waist;
 mod walk;
 pub mod worn;
 
-pub use as_sewn::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+pub use as_sewn::{
+    BEND_SEEN, BESIDE_SEAM, Bend, STEP_SEEN, SeamReading, laid_across, read_as_sewn,
+};
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{CATALOGUE, Correction, Handle, PLACES};
@@ -45,6 +48,7 @@ pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use draw::Draw;
 pub use error::ChangeError;
+pub use home::{HOME_ERROR, HomeShape, home_shapes};
 pub use journal::{Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto};
 pub use leg_difference::{LegDifference, leg_differences, seams_apart};
 pub use limits::LimitError;

@@ -154,7 +154,8 @@ fn table_rows(text: &str) -> Result<Vec<(String, Row)>, DroopsError> {
 
 impl Row {
     fn read(&self, unit: Unit) -> Result<Vec<Droop>, String> {
-        let line = one_of("line", &self.line, HangLine::ALL.map(|l| (l.key(), l)))?;
+        let line = HangLine::called(&self.line)
+            .map_or_else(|| one_of("line", &self.line, HangLine::ALL.map(|l| (l.name(), l))), Ok)?;
         let view = one_of("view", &self.view, View::ALL.map(|v| (v.piece(), v)))?;
         let legs = match self.leg.trim() {
             "" | "both" => Leg::ALL.to_vec(),
@@ -240,6 +241,11 @@ mod tests {
         assert_eq!((droops[1].leg, droops[2].leg), (Leg::Left, Leg::Right));
         assert!(droops[1].mm == -2.0 && droops[1].at == 0.4 && droops[1].error == BY_RULER);
         assert!(droops[3].line == HangLine::Hip && droops[3].at == 0.0);
+        // A line has one name, and the short one a maker says is taken too.
+        for name in ["full hip", "Full hip line", "hip"] {
+            let row = format!("line,view,at,droop\n{name},back,side,1\n");
+            assert_eq!(table(&row).unwrap()[0].line, HangLine::Hip, "{name}");
+        }
     }
 
     #[test]
@@ -257,7 +263,7 @@ mod tests {
     fn faults_name_the_row_and_what_to_write() {
         let head = "line,view,leg,at,droop,error\n";
         for (row, says) in [
-            ("calf,back,left,middle,1,1", "waist, hip, thigh, knee, hem"),
+            ("calf,back,left,middle,1,1", "waist, full hip, thigh, knee, hem"),
             ("hip,above,left,middle,1,1", "back, front"),
             ("hip,back,third,middle,1,1", "left, right"),
             ("hip,back,left,inseam,1,1", "write centre, middle, side"),

@@ -7,7 +7,7 @@ use crate::print::{
     Align, Block, DrawOptions, Paper, Photo, Picture, PrintError, Report, arrange, before_after,
     piece_scenes,
 };
-use crate::round_report::{step, table, turn};
+use crate::round_report::{bend, step, table};
 use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
 use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
@@ -413,7 +413,7 @@ fn lines(pattern: &Pattern, unit: Unit) -> Result<Vec<Block>, ChangeError> {
     let rows: Vec<Vec<String>> = read_as_sewn(pattern)?
         .into_iter()
         .filter(|r| r.on_cloth)
-        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step, unit), turn(r.kink)])
+        .map(|r| vec![r.line.clone(), r.join.clone(), step(r.step, unit), bend(&r, unit)])
         .collect();
     if rows.is_empty() {
         return Ok(Vec::new());
@@ -422,7 +422,7 @@ fn lines(pattern: &Pattern, unit: Unit) -> Result<Vec<Block>, ChangeError> {
         ("line", Align::Left),
         ("at", Align::Left),
         ("meets", Align::Right),
-        ("turns by", Align::Right),
+        ("bends", Align::Right),
     ];
     Ok(vec![Block::Heading("The lines as sewn".into()), table(&heads, rows)])
 }

@@ -4,11 +4,11 @@ use crate::print::{
     Align, Block, Column, Paper, Picture, PrintError, Report, Scene, Table, before_after,
 };
 use hangtrue_adjust::{
-    ChangeError, Compared, Document, FoldedDart, KINK_SEEN, Method, Outcome, Pinch, STEP_SEEN,
+    Bend, ChangeError, Compared, Document, FoldedDart, Method, Outcome, Pinch, STEP_SEEN,
     SeamReading, Walked,
 };
 use hangtrue_geometry::Rect;
-use hangtrue_pattern::units::{Unit, show_difference, show_length, show_number};
+use hangtrue_pattern::units::{Unit, show_difference, show_length};
 use hangtrue_pattern::{Pattern, Piece, names};
 
 /// One method and what it would do.
@@ -161,14 +161,19 @@ fn measures(round: &Round<'_>) -> Block {
 
 fn lines(round: &Round<'_>) -> Block {
     let rows = round.readings.iter().filter(|r| r.on_cloth).map(|r| {
-        vec![r.line.clone(), r.join.clone(), step(r.step, round.document.unit), turn(r.kink)]
+        vec![
+            r.line.clone(),
+            r.join.clone(),
+            step(r.step, round.document.unit),
+            bend(r, round.document.unit),
+        ]
     });
     table(
         &[
             ("line", Align::Left),
             ("at", Align::Left),
             ("meets", Align::Right),
-            ("turns by", Align::Right),
+            ("bends", Align::Right),
         ],
         rows.collect(),
     )
@@ -183,12 +188,14 @@ pub(crate) fn step(step: f64, unit: Unit) -> String {
     }
 }
 
-/// How a line turns where it crosses a seam: down to it and up again is a V.
-pub(crate) fn turn(kink: f64) -> String {
-    match kink {
-        k if k.abs() < KINK_SEEN => "straight".to_owned(),
-        k if k > 0.0 => format!("V {}°", show_number(k, 1)),
-        k => format!("peak {}°", show_number(-k, 1)),
+/// How a line bends where it crosses a seam.
+pub(crate) fn bend(reading: &SeamReading, unit: Unit) -> String {
+    let off = |mm| bare(&show_length(mm, unit));
+    match reading.bend() {
+        Bend::Straight => "straight".to_owned(),
+        Bend::AtHome => "as on any leg".to_owned(),
+        Bend::Dips(mm) => format!("dips {}", off(mm)),
+        Bend::Peaks(mm) => format!("peaks {}", off(mm)),
     }
 }
 

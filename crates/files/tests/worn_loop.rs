@@ -45,7 +45,7 @@ fn meanings(document: &Document, project: &Path) -> Vec<Meaning> {
     let found = round_droops(document, Some(project), &pattern, OPEN_ROUND);
     assert!(found.notes.is_empty(), "{:?}", found.notes);
     let rules = usual_rules().unwrap();
-    read_toile(&found.droops, &rules, &pattern, Unit::Mm).unwrap().meanings
+    read_toile(&found.droops, &rules, &pattern, &pattern, Unit::Mm).unwrap().meanings
 }
 
 #[test]

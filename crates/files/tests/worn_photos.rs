@@ -53,6 +53,8 @@ fn case(seed: u64) -> Case {
         height: height - lens,
         fall: chance.between(-8.0, 8.0),
         droop: chance.between(-6.0, 14.0),
+        home: 0.0,
+        halves: false,
     };
     let lines = vec![line(thigh), line(knee)];
     let noise = chance.between(0.005, 0.03);

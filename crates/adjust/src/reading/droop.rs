@@ -24,15 +24,15 @@ impl HangLine {
     /// All of them, from the top.
     pub const ALL: [Self; 5] = [Self::Waist, Self::Hip, Self::Thigh, Self::Knee, Self::Hem];
 
-    /// Its name in a file.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::Hip => "hip",
-            other => other.name(),
-        }
+    /// The line that is called so: by its name, or in short as a maker says it.
+    pub fn called(text: &str) -> Option<Self> {
+        let text = text.trim().to_lowercase();
+        let text = text.strip_suffix(" line").unwrap_or(&text);
+        let short = (text == "hip").then_some(Self::Hip);
+        short.or_else(|| Self::ALL.into_iter().find(|line| line.name() == text))
     }
 
-    /// Its name, as it is marked on the pattern.
+    /// Its name, as it is marked on the pattern; printed everywhere.
     pub fn name(self) -> &'static str {
         match self {
             Self::Waist => "waist",

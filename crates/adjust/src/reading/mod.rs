@@ -4,16 +4,19 @@
 
 mod droop;
 mod lay;
+mod left_over;
 mod rule;
 mod value;
 
 pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
-pub use rule::{Answer, Condition, Hanging, Rule, RuleError, RuleTable, UsualMethod};
+pub use left_over::{LineRead, Says, Split};
+pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use value::Value;
 
 use crate::Change;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
+use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
 
@@ -36,6 +39,8 @@ pub struct Meaning {
     pub arithmetic: Vec<String>,
     /// Remarks: one leg only, a change that cannot be made as it stands.
     pub notes: Vec<String>,
+    /// Other causes that look the same, and what tells them apart.
+    pub looks_alike: Vec<LooksAlike>,
     /// What cannot be told from the lines here.
     pub cannot_know: String,
     /// Where the rule comes from.
@@ -54,6 +59,8 @@ pub struct Meaning {
 /// The reading of a toile.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ToileReading {
+    /// The lines that were read: as measured, of that at home, left over.
+    pub lines: Vec<LineRead>,
     /// What it may mean, the best borne out first.
     pub meanings: Vec<Meaning>,
     /// What was not judged, and for want of which line.
@@ -62,28 +69,67 @@ pub struct ToileReading {
     pub cannot_know: Vec<String>,
 }
 
+impl ToileReading {
+    /// What may be said when no rule is borne out: which lines are off and by how
+    /// much, or that the lines hang as they should, and which those are.
+    pub fn nothing_proposed(&self, unit: Unit) -> Vec<String> {
+        let off = || self.lines.iter().filter(|l| matches!(l.says, Says::Off(_)));
+        let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
+        let mut said = Vec::new();
+        if off().next().is_some() {
+            said.push("No rule is borne out, but the lines do not hang as they should:".into());
+            said.extend(off().map(|l| l.words(unit)));
+            said.push(
+                "Look at the cloth there, pin what you see, and measure the lines named below."
+                    .into(),
+            );
+        } else if part().next().is_some() {
+            said.push("No rule is borne out, and nothing is off where it was read. That is not the whole toile:".into());
+            said.extend(part().map(|l| l.words(unit)));
+        } else {
+            let mut lines: Vec<String> = self
+                .lines
+                .iter()
+                .map(|l| format!("{} {}", l.view.piece(), l.line.name()))
+                .collect();
+            lines.dedup();
+            said.push(format!(
+                "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±.",
+                lines.join(", ")
+            ));
+        }
+        said
+    }
+}
+
 /// A rule borne out less than this is not named.
 pub const LEAST_FIT: f64 = 0.25;
 
 /// What shows on one leg and not on the other is believed this much less (memory).
 const ONE_LEG: f64 = 0.7;
 
-/// Reads the toile by the table's rules and lays the changes on the pattern.
+/// Reads the droops of the toile that was cut from `cut` by the table's rules, and
+/// lays the changes on `pattern`, which may have been changed since. The rules look
+/// at what is left over when the home shape of each line is taken away.
 ///
 /// # Errors
 /// [`DroopError`] when a droop is absurd, off its line, or given twice.
 pub fn read_toile(
     droops: &[Droop],
     table: &RuleTable,
+    cut: &Pattern,
     pattern: &Pattern,
     unit: Unit,
 ) -> Result<ToileReading, DroopError> {
     let sorted = droop::sorted(droops)?;
-    let toile = Toile(&sorted);
+    let homes = Homes::of(cut);
+    let left_over = homes.left_over(&sorted);
+    let toile = Toile(&left_over);
     let mut meanings: Vec<Meaning> =
         table.rules.iter().filter_map(|r| judged(r, &toile, pattern, unit)).collect();
     meanings.sort_by(|a, b| b.fit.total_cmp(&a.fit));
     Ok(ToileReading {
+        lines: homes.lines(&sorted),
         meanings,
         not_judged: not_judged(table, &toile),
         cannot_know: table.cannot_know.clone(),
@@ -151,6 +197,7 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         legs,
         arithmetic,
         notes,
+        looks_alike: rule.looks_alike.clone(),
         cannot_know: rule.cannot_know.clone(),
         source: rule.source.clone(),
         change_words: laid.change.as_ref().map(|c| match &laid.first {
@@ -206,8 +253,8 @@ fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
     }
     let said = |(lines, rules): (Vec<String>, Vec<&str>)| {
         format!(
-            "Not judged, because the lines were not read from end to end ({}): {}.",
-            lines.join(", "),
+            "Measure the {} too, at both ends and in the middle; that would tell of: {}.",
+            lines.join(" line and the ") + " line",
             rules.join(", ")
         )
     };

@@ -98,11 +98,33 @@ pub struct Rule {
     pub means: String,
     /// What cannot be told from the lines in this case.
     pub cannot_know: String,
+    /// Other causes that look the same on these lines, and what tells them apart.
+    #[serde(default)]
+    pub looks_alike: Vec<LooksAlike>,
     /// How readily it is believed beside others that fit as well, 0 to 1 (memory).
     #[serde(default = "whole")]
     pub weight: f64,
     /// Where the rule comes from.
     pub source: String,
+}
+
+/// Another cause that looks the same on the lines.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LooksAlike {
+    /// The cause.
+    pub cause: String,
+    /// What it wants, which may be the opposite.
+    pub wants: String,
+    /// What tells it apart, and where that is said when it is published.
+    pub tells: String,
+}
+
+impl LooksAlike {
+    /// In words.
+    pub fn words(&self) -> String {
+        format!("It looks the same when {}: that wants {}. {}", self.cause, self.wants, self.tells)
+    }
 }
 
 fn whole() -> f64 {

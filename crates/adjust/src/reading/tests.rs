@@ -2,7 +2,7 @@
 //! silent on a near one.
 
 use super::*;
-use crate::{CATALOGUE, Method, PinchPath, StationPlace, sample};
+use crate::{CATALOGUE, HOME_ERROR, Method, PinchPath, StationPlace, sample};
 use HangLine::{Hem, Hip, Knee, Thigh, Waist};
 use Leg::{Left, Right};
 use View::{Back, Front};
@@ -24,14 +24,21 @@ const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 /// A fault put on a toile that hangs level: droop by line, view, leg and share.
 type Planted = fn(HangLine, View, Leg, f64) -> f64;
 
+/// The lines as they hang on a toile that fits, and the fault besides.
 fn toile(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
+    toile_of(&pattern(), planted)
+}
+
+fn toile_of(pattern: &Pattern, planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
+    let homes = Homes::of(pattern);
     let mut droops = Vec::new();
     for line in HangLine::ALL {
         for view in View::ALL {
             for leg in Leg::ALL {
                 for at in SHARES {
-                    let mm = planted(line, view, leg, at);
-                    droops.push(Droop { line, view, leg, at, mm, error: READ });
+                    let level = Droop { line, view, leg, at, mm: 0.0, error: READ };
+                    let home = -homes.left_over(&[level])[0].mm;
+                    droops.push(Droop { mm: home + planted(line, view, leg, at), ..level });
                 }
             }
         }
@@ -50,7 +57,7 @@ fn pattern() -> Pattern {
 }
 
 fn read(droops: &[Droop]) -> ToileReading {
-    read_toile(droops, &table(), &pattern(), Unit::Mm).unwrap()
+    read_toile(droops, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
 }
 
 /// A bow: nothing at both ends, 1 in the middle.
@@ -295,24 +302,53 @@ const CASES: &[Case] = &[
     ),
 ];
 
+/// Rules that ask for nothing on the paper yet.
+const LOOKS: &[Case] = &[
+    Case(
+        "waist sits low at the back",
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Back)) { 12.0 * inner(s) } else { 0.0 },
+        12.0,
+        // The waist is where it belongs.
+        |l, v, _, s| if (l, v) == (Hip, Back) { 12.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "waist sits low at the front",
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Front)) { 12.0 * inner(s) } else { 0.0 },
+        12.0,
+        |l, v, _, s| if (l, v) == (Hip, Front) { 12.0 * inner(s) } else { 0.0 },
+    ),
+];
+
+/// Rules that name a second cause of what another rule asks for in the same words.
+const SECONDS: &[Case] = &[Case(
+    "centre back leans too much",
+    |l, v, _, s| if (l, v) == (Thigh, Back) { 9.525 * bow(s) } else { 0.0 },
+    -4.7625,
+    |l, v, _, s| if matches!((l, v), (Thigh | Hip, Back)) { 9.525 * bow(s) } else { 0.0 },
+)];
+
 #[test]
 fn the_table_is_sound_and_every_rule_has_its_case() {
     let table = table();
     table.check().unwrap();
     let rules: BTreeSet<&str> = table.rules.iter().map(|r| r.name.as_str()).collect();
-    let cases: BTreeSet<&str> = CASES.iter().map(|c| c.0).collect();
+    let cases = CASES.iter().chain(LOOKS).chain(SECONDS);
+    let cases: BTreeSet<&str> = cases.map(|c| c.0).collect();
     assert_eq!(rules, cases);
     for rule in &table.rules {
-        assert!(rule.source.contains("common practice") || rule.source.contains("memory"));
+        let said = ["common practice", "memory", "(1949)", "(1892"];
+        assert!(said.iter().any(|s| rule.source.contains(s)), "{}", rule.name);
         assert!(rule.means.contains("may"), "{} is said as certain", rule.name);
     }
 }
 
 #[test]
 fn each_rule_fires_first_on_its_fault_and_not_on_a_near_one() {
-    for Case(name, planted, amount, near) in CASES {
+    for Case(name, planted, amount, near) in CASES.iter().chain(LOOKS).chain(SECONDS) {
         let reading = read(&toile(planted));
-        let first = reading.meanings.first().unwrap_or_else(|| panic!("{name}: nothing is said"));
+        let second = usize::from(SECONDS.iter().any(|s| s.0 == *name));
+        let first = reading.meanings.get(second);
+        let first = first.unwrap_or_else(|| panic!("{name}: nothing is said"));
         assert_eq!(first.rule, *name, "{:?}", reading.meanings);
         assert!((first.amount - amount).abs() < 1e-9, "{name}: {}", first.amount);
         assert!(first.fit < 1.0 && first.fit > 0.5, "{name}: {}", first.fit);
@@ -355,7 +391,8 @@ fn every_change_laid_ready_can_be_made_on_the_pattern() {
 /// The change that is laid first on a parted pattern.
 fn laid_apart(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> (Meaning, Pattern) {
     let apart = pattern().apart().unwrap();
-    let reading = read_toile(&toile(planted), &table(), &apart, Unit::Mm).unwrap();
+    let reading =
+        read_toile(&toile_of(&apart, planted), &table(), &apart, &apart, Unit::Mm).unwrap();
     (reading.meanings[0].clone(), apart)
 }
 
@@ -488,7 +525,15 @@ fn a_planted_three_eighths_is_proposed_within_a_sixteenth() {
         let first = &reading.meanings[0];
         assert_eq!(first.rule, "surplus length under the seat");
         within += usize::from((first.amount - TRUTH).abs() <= SIXTEENTH);
-        covered += usize::from((first.amount - TRUTH).abs() <= first.error);
+        // The toile that fits need not hang as predicted either.
+        let off = 0.5 * HOME_ERROR * bell();
+        for d in droops.iter_mut().filter(|d| (d.line, d.view) == (Thigh, Back)) {
+            d.mm += 4.0 * off * d.at * (1.0 - d.at);
+        }
+        let reading = read(&droops);
+        let found = reading.meanings.iter().find(|m| m.rule == first.rule);
+        let near = |m: &Meaning| (m.amount - TRUTH).abs() <= m.error;
+        covered += usize::from(found.is_some_and(near));
     }
     println!("of {TRIALS}: {within} within 1/16 in, {covered} covered by their ±");
     assert!(within * 100 >= 97 * TRIALS, "{within}");
@@ -546,7 +591,7 @@ fn a_line_that_is_not_marked_gives_no_change_but_the_reason() {
     let mut pattern = sample::pattern();
     pattern.lines.retain(|l| l.name != THIGH);
     let droops = toile(CASES[0].1);
-    let reading = read_toile(&droops, &table(), &pattern, Unit::Mm).unwrap();
+    let reading = read_toile(&droops, &table(), &pattern, &pattern, Unit::Mm).unwrap();
     assert!(reading.meanings[0].change.is_none());
     assert!(reading.meanings[0].notes[0].contains("thigh"));
 }
@@ -554,7 +599,9 @@ fn a_line_that_is_not_marked_gives_no_change_but_the_reason() {
 #[test]
 fn absurd_droops_are_refused() {
     let good = Droop { line: Hip, view: Back, leg: Left, at: 0.5, mm: 3.0, error: 1.0 };
-    let refused = |d: &[Droop]| read_toile(d, &table(), &sample::pattern(), Unit::Mm).unwrap_err();
+    let refused = |d: &[Droop]| {
+        read_toile(d, &table(), &sample::pattern(), &sample::pattern(), Unit::Mm).unwrap_err()
+    };
     for at in [-0.1, 1.1, f64::NAN] {
         assert!(matches!(refused(&[Droop { at, ..good }]), DroopError::OffTheLine { .. }));
     }
@@ -578,4 +625,43 @@ fn a_faulty_table_is_refused_by_the_rule() {
     assert!(edit(|t| t.rules[2].weight = 0.0).contains("weight"));
     assert!(edit(|t| t.rules[2].when.clear()).contains("when"));
     assert!(edit(|t| t.rules[2].source.clear()).contains("source"));
+}
+
+/// What takes cloth off names the causes that look the same and want it left on.
+#[test]
+fn a_rule_that_takes_off_names_what_looks_the_same() {
+    let mut took = 0;
+    for Case(name, planted, ..) in CASES.iter().chain(SECONDS) {
+        let reading = read(&toile(planted));
+        let meaning = reading.meanings.iter().find(|m| m.rule == *name).unwrap();
+        let before = match &meaning.first {
+            Some(first) => first.apply(&pattern()).unwrap().pattern,
+            None => pattern(),
+        };
+        let after = meaning.change.as_ref().unwrap().apply(&before).unwrap().pattern;
+        let area = |p: &Pattern| p.pieces.iter().map(|p| p.signed_area().abs()).sum::<f64>();
+        if area(&after) < area(&before) - 1.0 && meaning.first.is_none() {
+            took += 1;
+            assert!(!meaning.looks_alike.is_empty(), "{name} takes off and names nothing else");
+        }
+    }
+    assert!(took >= 8, "{took}");
+}
+
+/// A line off level is never called level, and what was not measured is asked for.
+#[test]
+fn what_is_off_is_said_and_what_is_missing_is_asked_for() {
+    let off = |d: &Droop| (d.line, d.view) == (Thigh, Back);
+    let planted = toile(|l, _, _, s| if l == Thigh { 9.0 * bow(s) } else { 0.0 });
+    let only: Vec<Droop> = planted.iter().copied().filter(off).collect();
+    let reading = read(&only);
+    let said = reading.nothing_proposed(Unit::Mm).join("\n");
+    assert!(said.contains("left leg, back thigh: 9.0 mm too low in the middle"), "{said}");
+    assert!(!said.contains("Nothing to change"), "{said}");
+    assert!(reading.not_judged.iter().any(|n| n.starts_with("Measure the back full hip")));
+    // One place alone is not a line.
+    let one = |d: &Droop| off(d) && d.leg == Left && d.at == 0.0;
+    let some: Vec<Droop> = planted.iter().copied().filter(one).collect();
+    let said = read(&some).nothing_proposed(Unit::Mm).join("\n");
+    assert!(said.contains("not the whole toile") && said.contains("in the middle"), "{said}");
 }

@@ -39,7 +39,7 @@ pub(crate) struct Sum(Vec<f64>);
 pub(crate) struct Toile<'a>(pub(crate) &'a [Droop]);
 
 /// The ends of a line may be read this far inside it, as a share.
-const NEAR_END: f64 = 0.12;
+pub(super) const NEAR_END: f64 = 0.12;
 
 impl Toile<'_> {
     /// The droop of a line at a share of its way, straight between the stations

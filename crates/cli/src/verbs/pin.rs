@@ -4,6 +4,7 @@ use crate::args::{LegsArg, PinArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
+use hangtrue_adjust::reading::HangLine;
 use hangtrue_adjust::{
     ChangeError, Counted, MeasuredPin, MeasuredPlace, Pinch, PinchPath, legs_named,
 };
@@ -128,7 +129,7 @@ fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failur
     lines.extend(ats.iter().filter_map(|a| a.line.as_deref()));
     lines.dedup();
     match lines[..] {
-        [line] => Ok(PinchPath::Line(line.to_owned())),
+        [line] => Ok(PinchPath::Line(line_called(line, opened.pattern()?))),
         [] => Err(Failure::Asked(
             "say along which line it was pinned: --line thigh, or --across for no line".into(),
         )),
@@ -136,6 +137,17 @@ fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failur
             "a pinch runs along one line, and here are several: {}; enter one pinch for each",
             lines.join(", ")
         ))),
+    }
+}
+
+/// The line as the pattern calls it: “hip” is the full hip line where no other has that
+/// name, as in a table of droops.
+fn line_called(text: &str, pattern: &Pattern) -> String {
+    let is_there = |name: &str| pattern.lines.iter().any(|line| line.name == name);
+    let usual = HangLine::called(text).map(HangLine::name);
+    match usual {
+        Some(usual) if !is_there(text) && is_there(usual) => usual.to_owned(),
+        _ => text.to_owned(),
     }
 }
 

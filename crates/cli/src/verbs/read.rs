@@ -3,8 +3,9 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{STEP_SEEN, read_as_sewn};
-use hangtrue_pattern::units::show_number;
+use hangtrue_adjust::{HOME_ERROR, HomeShape, STEP_SEEN, home_shapes, read_as_sewn};
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::show_length;
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -20,9 +21,10 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 Some(serde_json::json!({"line": l.name, "piece": l.piece, "why": why}))
             })
             .collect();
+        let homes: Vec<_> = home_shapes(pattern).iter().map(home_json).collect();
         let unplaced: Vec<String> = unplaced.iter().map(ToString::to_string).collect();
         return output::json(&serde_json::json!({
-            "readings": readings, "stale": stale, "unplaced": unplaced,
+            "readings": readings, "home": homes, "stale": stale, "unplaced": unplaced,
         }));
     }
     if placed.is_empty() {
@@ -38,12 +40,12 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
                 r.join.clone(),
                 format!("{} → {}", r.piece, r.onto),
                 opened.show_difference(r.step, STEP_SEEN),
-                show_number(r.kink.abs(), 1),
                 output::words(&r.found()),
             ]
         })
         .collect();
-    output::table(&["line", "at", "from → onto", ">lower by", ">turns °", "reads"], &rows)?;
+    output::table(&["line", "at", "from → onto", ">lower by", "reads"], &rows)?;
+    at_home(&opened, pattern)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",
@@ -52,6 +54,41 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     }
     for fault in unplaced {
         output::line(&format!("Not placed: {}", output::words(&fault)))?;
+    }
+    Ok(())
+}
+
+/// What each line does on a toile that fits, below level through its end at the side.
+fn home_json(shape: &HomeShape) -> serde_json::Value {
+    let at = |share: f64| {
+        shape.droop_at(shape.share_from_inner(share)) - shape.droop_at(shape.share_from_inner(1.0))
+    };
+    serde_json::json!({
+        "line": shape.line, "piece": shape.piece, "inner": at(0.0), "middle": at(0.5),
+        "bow": shape.bow(), "error": HOME_ERROR, "converge": shape.converge,
+    })
+}
+
+/// The home shapes in words: what a line does on a toile that fits, so that it is
+/// not taken for a fault.
+fn at_home(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
+    let shapes = home_shapes(pattern);
+    if shapes.is_empty() {
+        return Ok(());
+    }
+    let show = |mm: f64| show_length(mm.abs(), opened.unit());
+    output::line(&format!(
+        "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen; ± {} in the middle):",
+        show(HOME_ERROR)
+    ))?;
+    for shape in &shapes {
+        let way = if shape.bow() > 0.0 { "below" } else { "above" };
+        output::line(&format!(
+            "  {} {}: the middle hangs {} {way} its ends",
+            shape.piece,
+            shape.line,
+            show(shape.bow())
+        ))?;
     }
     Ok(())
 }

@@ -10,6 +10,7 @@ use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
+use hangtrue_pattern::units::Unit;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -32,14 +33,20 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         }
         None => of_the_project(&opened, args)?,
     };
-    let reading = read_toile(&droops, &rules, opened.pattern()?, opened.unit())?;
+    let reading = read_toile(
+        &droops,
+        &rules,
+        opened.replay.toile(OPEN_ROUND)?,
+        opened.pattern()?,
+        opened.unit(),
+    )?;
     if args.keep {
         keep(&mut opened, &droops)?;
     }
     match args.take {
         Some(number) => take(&mut opened, args, &reading, number),
         None if args.json.json => output::json(&reading),
-        None => show(&reading, args),
+        None => show(&reading, opened.unit(), args),
     }
 }
 
@@ -69,15 +76,23 @@ fn keep(opened: &mut Opened, droops: &[Droop]) -> Result<(), Failure> {
     opened.save()
 }
 
-fn show(reading: &ToileReading, args: &ReadingArgs) -> Result<(), Failure> {
+fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Failure> {
     if reading.meanings.is_empty() {
-        output::line(
-            "No rule is borne out by these droops: the lines that were read hang level, or their ± is too wide to tell.",
-        )?;
+        for said in reading.nothing_proposed(unit) {
+            output::line(&said)?;
+        }
     } else {
         output::line(
             "What it may mean, the best borne out first. These are proposals: you saw the toile.",
         )?;
+    }
+    if !reading.meanings.is_empty() {
+        output::line(
+            "\nThe lines, against how they hang on a toile that fits (predicted, not seen):",
+        )?;
+        for line in &reading.lines {
+            output::line(&format!("  - {}", line.words(unit)))?;
+        }
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {
         show_one(index + 1, meaning)?;
@@ -115,6 +130,9 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
     }
     for note in &meaning.notes {
         output::line(&format!("   Note: {note}"))?;
+    }
+    for other in &meaning.looks_alike {
+        output::line(&format!("   {}", other.words()))?;
     }
     output::line(&format!("   Not to be told from the lines: {}", meaning.cannot_know))?;
     output::line(&format!("   Source: {}", meaning.source))

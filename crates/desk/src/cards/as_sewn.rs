@@ -6,7 +6,7 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::picture::{self, Laid};
 use crate::kit::say::{aside, fault, part};
 use egui::Ui;
-use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
+use hangtrue_adjust::{BESIDE_SEAM, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
@@ -51,19 +51,12 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
     part(ui, "Every line at every seam");
     for reading in &readings {
         let is_chosen = chosen.as_ref() == Some(reading);
-        let verdict = match (reading.step.abs() < STEP_SEEN, reading.kink.abs() < KINK_SEEN) {
-            (true, true) => "runs on",
-            (true, false) => "bends",
-            (false, true) => "steps",
-            (false, false) => "steps and bends",
-        };
         let words = format!(
-            "{}{} · {} — {verdict}\nstep {}   kink {}",
+            "{}{} · {}\n{}",
             reading.line,
             if reading.on_cloth { "" } else { " (paper only)" },
             reading.join,
-            show_length(reading.step, board.unit()),
-            degrees(reading.kink)
+            reading.found().in_unit(board.unit()),
         );
         if ui
             .add(
@@ -79,7 +72,10 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
     aside(
         board,
         ui,
-        "A step is how much lower the line goes on in the other piece. A kink is how much it bends: plus is a V with its lowest place on the seam, minus a peak.",
+        format!(
+            "A line that dips is lowest at the seam, one that peaks is highest there; how much is read {} beside it. The seams of a leg come together towards the knee, so straight lines peak a little at them on every leg.",
+            show_length(BESIDE_SEAM, board.unit())
+        ),
     );
 }
 
@@ -103,12 +99,7 @@ pub(super) fn of_line(own: &mut AsSewnCard, board: &Board, ui: &mut Ui, piece: &
     };
     draw(board, ui, &shown.new, &chosen);
     for reading in &readings {
-        let words = format!(
-            "{} — step {}, kink {}",
-            reading.join,
-            show_length(reading.step, board.unit()),
-            degrees(reading.kink)
-        );
+        let words = format!("{}: {}", reading.join, reading.found().in_unit(board.unit()));
         if ui.add(egui::Button::selectable(*reading == chosen, words).wrap()).clicked() {
             own.chosen = Some((reading.line.clone(), reading.join.clone()));
         }
@@ -118,10 +109,6 @@ pub(super) fn of_line(own: &mut AsSewnCard, board: &Board, ui: &mut Ui, piece: &
 
 fn in_words(board: &Board, reading: &SeamReading) -> String {
     reading.words().in_unit(board.unit())
-}
-
-fn degrees(kink: f64) -> String {
-    format!("{kink:+.1}°").replace('-', "−")
 }
 
 fn meets(board: &Board, reading: &SeamReading) -> String {

@@ -50,6 +50,7 @@ struct Gathered {
 struct Read {
     droops: Vec<Droop>,
     pattern: Arc<Pattern>,
+    cut: Arc<Pattern>,
     unit: Unit,
     reading: Result<ToileReading, String>,
 }
@@ -119,7 +120,13 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
     let unit = board.unit();
     let card = own;
-    let same = |r: &Read| r.droops == droops && Arc::ptr_eq(&r.pattern, &pattern) && r.unit == unit;
+    let Ok(cut) = board.replay.toile(OPEN_ROUND).cloned() else { return };
+    let same = |r: &Read| {
+        r.droops == droops
+            && Arc::ptr_eq(&r.pattern, &pattern)
+            && Arc::ptr_eq(&r.cut, &cut)
+            && r.unit == unit
+    };
     if card.read.as_ref().is_some_and(same) {
         return;
     }
@@ -127,9 +134,9 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
         .rules
         .get_or_insert_with(|| usual_rules().map(Arc::new).map_err(|why| why.to_string()));
     let reading = rules.clone().and_then(|rules| {
-        read_toile(droops, &rules, &pattern, unit).map_err(|why| why.to_string())
+        read_toile(droops, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
     });
-    card.read = Some(Read { droops: droops.to_vec(), pattern, unit, reading });
+    card.read = Some(Read { droops: droops.to_vec(), pattern, cut, unit, reading });
 }
 
 fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -139,7 +146,9 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         None => return,
     };
     if reading.meanings.is_empty() {
-        ui.label("No rule is borne out: the lines that were read hang level, or their ± is too wide to tell.");
+        for said in reading.nothing_proposed(board.unit()) {
+            ui.add(egui::Label::new(said).wrap());
+        }
     } else {
         aside(
             board,
@@ -187,6 +196,9 @@ fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meani
             if button.clicked() {
                 take(board, requests, meaning.first.as_ref(), change, &meaning.rule);
             }
+        }
+        for other in &meaning.looks_alike {
+            ui.add(egui::Label::new(other.words()).wrap());
         }
         aside(board, ui, format!("Not to be told from the lines: {}", meaning.cannot_know));
         aside(board, ui, format!("Source: {}.", meaning.source));

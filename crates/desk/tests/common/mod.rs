@@ -80,16 +80,33 @@ pub fn choose(h: &mut Driven, list: &str, what: &str) {
     keys(h, Modifiers::NONE, Key::Escape);
 }
 
-/// Measures the thigh line 3/8 in low in the middle and the full hip line level, on
-/// both legs at the back; the thigh line is asked for already.
+/// How far below its place at the side a line of the back hangs on a toile that fits,
+/// at a share of its length from the inner end, mm.
+pub fn at_home(h: &Driven, line: &str, share: f64) -> f64 {
+    let toile = h.state().replay().toile(hangtrue_adjust::OPEN_ROUND).unwrap();
+    let shapes = hangtrue_adjust::home_shapes(toile);
+    let shape = shapes.iter().find(|s| s.line == line && s.piece == "back").unwrap();
+    let droop = |share| shape.droop_at(shape.share_from_inner(share));
+    droop(share) - droop(1.0)
+}
+
+/// Measures the thigh line 3/8 in lower in the middle than on a toile that fits and the
+/// full hip line as on one, on both legs at the back, to a sixteenth of an inch; the
+/// thigh line is asked for already.
 pub fn measure_thigh_droop(h: &mut Driven) {
     choose(h, "Line measured", "full hip");
     press(h, "Measure this line");
-    for (place, amount) in [("inseam", "0"), ("middle", "3/8"), ("side", "0")] {
-        write(h, &format!("thigh line, back, both legs, {place}"), amount);
-    }
-    for place in ["centre", "middle", "side"] {
-        write(h, &format!("full hip line, back, both legs, {place}"), "0");
+    measure_upon_home(h, |mm| format!("{} in", (mm * 16.0 / 25.4).round() / 16.0));
+}
+
+/// Writes down 3/8 in too low in the middle of the thigh line, nothing else off.
+pub fn measure_upon_home(h: &mut Driven, said: impl Fn(f64) -> String) {
+    for (line, inner, surplus) in [("thigh", "inseam", 9.525), ("full hip", "centre", 0.0)] {
+        for (place, share, off) in [(inner, 0.0, 0.0), ("middle", 0.5, surplus), ("side", 1.0, 0.0)]
+        {
+            let droop = said(at_home(h, line, share) + off);
+            write(h, &format!("{line} line, back, both legs, {place}"), &droop);
+        }
     }
 }
 

@@ -16,7 +16,7 @@ pub fn droop_table(hangs: &[Hang]) -> String {
         let Told { line, view, leg, at, mm, error } = told;
         table += &format!(
             "{},{},{leg},{:.1}%,{mm:.2} mm,{error:.2} mm\n",
-            line.key(),
+            line.name(),
             view.piece(),
             100.0 * at,
         );

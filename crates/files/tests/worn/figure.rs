@@ -6,7 +6,7 @@ use super::{Body, Chance, Drawn, Ruler};
 use hangtrue_adjust::worn::{
     LegSeen, LevelBy, LineMark, PhotoMarks, Section, Stand, View, girth_at, length_along_grain,
 };
-use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
+use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto, home_shapes};
 use hangtrue_files::photo::{Picture, encoded};
 use hangtrue_geometry::{Point, Vec2};
 use hangtrue_pattern::{Pattern, names};
@@ -50,7 +50,23 @@ impl Posed {
         let (wide, narrow) =
             (round(names::THIGH, LegSeen::Left), round(names::KNEE, LegSeen::Left));
         let radius = wide / std::f64::consts::TAU;
-        let level = |height: f64, droop| Drawn { height: height - LENS, fall: 0.0, droop };
+        let homes = home_shapes(pattern);
+        // Each line hangs as it does on a toile that fits, and the surplus besides.
+        let hung = |name: &str, height: f64, leg: LegSeen, droop| {
+            let home = homes.iter().find(|h| h.piece == names::BACK && h.line == name);
+            let home = home.expect("a marked line has a home shape");
+            let at = |share: f64| home.droop_at(home.share_from_inner(share));
+            let inner = at(0.0) - at(1.0);
+            // Of a leg, the wearer's left is left in the photo and its side seam the
+            // left edge; the seat is seen from side to side.
+            let (height, fall, home) = match leg {
+                LegSeen::Left => (height, inner, home.bow()),
+                LegSeen::Right => (height - inner, -inner, home.bow()),
+                LegSeen::Both => (height, 0.0, home.bow()),
+            };
+            let halves = leg == LegSeen::Both;
+            Drawn { height: height - LENS, fall, droop, home, halves }
+        };
         let leg = |across: f64, leg| Part {
             body: Body {
                 across,
@@ -63,7 +79,10 @@ impl Posed {
             from: 60.0 - LENS,
             to: THIGH + 70.0 - LENS,
             leg,
-            lines: vec![(names::THIGH, level(THIGH, surplus)), (names::KNEE, level(knee, 0.0))],
+            lines: vec![
+                (names::THIGH, hung(names::THIGH, THIGH, leg, surplus)),
+                (names::KNEE, hung(names::KNEE, knee, leg, 0.0)),
+            ],
         };
         let girth = round(names::FULL_HIP, LegSeen::Both);
         let flat = Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0 };
@@ -80,7 +99,7 @@ impl Posed {
             from: THIGH + 60.0 - LENS,
             to: hip + 160.0 - LENS,
             leg: LegSeen::Both,
-            lines: vec![(names::FULL_HIP, level(hip, 0.0))],
+            lines: vec![(names::FULL_HIP, hung(names::FULL_HIP, hip, LegSeen::Both, 0.0))],
         };
         let focal = SIZE.1 as f64 * DISTANCE / 1400.0;
         let centre = Point::new(SIZE.0 as f64 / 2.0, SIZE.1 as f64 / 2.0);

@@ -42,6 +42,11 @@ pub struct Drawn {
     pub fall: f64,
     /// How far it droops below the straight between the edges in the middle, mm.
     pub droop: f64,
+    /// How far it hangs there besides, as an arc: what it does on a toile that fits.
+    pub home: f64,
+    /// Whether the arc stands on each half, from the middle to an edge, as over both
+    /// legs.
+    pub halves: bool,
 }
 
 impl Drawn {
@@ -51,7 +56,9 @@ impl Drawn {
 
     /// The droop fades to nothing at both edges with level ends.
     pub fn sag(&self, share: f64) -> f64 {
-        self.droop * (std::f64::consts::PI * share).sin().powi(2)
+        let along = if self.halves { (2.0 * share - 1.0).abs() } else { share };
+        let arc = 4.0 * along * (1.0 - along);
+        self.droop * (std::f64::consts::PI * share).sin().powi(2) + self.home * arc
     }
 }
 

@@ -1,0 +1,186 @@
+//! The droops split: as measured, of that at home, left over. A line of a toile that
+//! fits does not hang level on a tapered leg; the rules look at what is left over.
+
+use super::droop::{Droop, HangLine, Leg, View};
+use crate::{HomeShape, home_shapes};
+use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::{Pattern, names};
+use serde::Serialize;
+
+/// A station of a line, split. All in mm, a rise negative.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Split {
+    /// How far across, from 0 at the inner end to 1 at the side seam.
+    pub at: f64,
+    /// As measured.
+    pub measured: f64,
+    /// What it does there on a toile that fits; 0 when that is not known.
+    pub home: f64,
+    /// Measured less home.
+    pub left_over: f64,
+    /// ± of what is left over: of the measuring and of the home shape.
+    pub error: f64,
+}
+
+/// A line as it was read.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LineRead {
+    /// The line.
+    pub line: HangLine,
+    /// From where it was seen.
+    pub view: View,
+    /// The leg.
+    pub leg: Leg,
+    /// Its stations, from the inner end.
+    pub places: Vec<Split>,
+    /// Whether its home shape is known: the line lies on the pattern of the toile.
+    pub home_known: bool,
+    /// What may be said of it.
+    pub says: Says,
+}
+
+/// What may be said of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Says {
+    /// Read at both ends and in the middle, and each place within its ±.
+    Home,
+    /// Off by more than its ±, most at this place.
+    Off(Split),
+    /// Within its ± where it was read, but not read from end to end.
+    Partly,
+}
+
+impl LineRead {
+    /// The line in words: what it does, and where most.
+    pub fn words(&self, unit: Unit) -> String {
+        let name = format!("{} leg, {} {}", self.leg.name(), self.view.piece(), self.line.name());
+        let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));
+        let found = match self.says {
+            Says::Home if self.home_known => {
+                format!("hangs as on a toile that fits, within ± {}", show_length(widest, unit))
+            }
+            Says::Home => format!("level within ± {}", show_length(widest, unit)),
+            Says::Partly => format!(
+                "nothing off where it was read ({}), but it was not read from end to end: measure it at the {}, in the middle and at the side seam",
+                match self.places.len() {
+                    1 => "one place".into(),
+                    n => format!("{n} places"),
+                },
+                self.line.inner_end()
+            ),
+            Says::Off(most) => {
+                let way = if most.left_over > 0.0 { "low" } else { "high" };
+                format!(
+                    "{} too {way} {}: measured {}, of that {} at home, left over {} ± {}",
+                    show_length(most.left_over.abs(), unit),
+                    place_words(self.line, most.at),
+                    super::value::signed(most.measured, unit),
+                    super::value::signed(most.home, unit),
+                    super::value::signed(most.left_over, unit),
+                    show_length(most.error, unit)
+                )
+            }
+        };
+        format!("{name}: {found}.")
+    }
+}
+
+fn place_words(line: HangLine, at: f64) -> String {
+    const NEAR: f64 = 0.02;
+    match at {
+        at if at < NEAR => format!("at the {}", line.inner_end()),
+        at if at > 1.0 - NEAR => "at the side seam".into(),
+        at if (at - 0.5).abs() < NEAR => "in the middle".into(),
+        at => format!("at {:.0} % of the way to the side", 100.0 * at),
+    }
+}
+
+/// The home shapes of the lines of the toile that was read.
+pub(super) struct Homes<'a> {
+    toile: &'a Pattern,
+    shapes: Vec<HomeShape>,
+}
+
+impl<'a> Homes<'a> {
+    pub(super) fn of(toile: &'a Pattern) -> Self {
+        Self { toile, shapes: home_shapes(toile) }
+    }
+
+    fn shape(&self, line: HangLine, view: View, leg: Leg) -> Option<&HomeShape> {
+        let name = match line {
+            HangLine::Waist => return None,
+            HangLine::Hip => names::FULL_HIP,
+            HangLine::Thigh => names::THIGH,
+            HangLine::Knee => names::KNEE,
+            HangLine::Hem => names::HEM,
+        };
+        let leg = match leg {
+            Leg::Left => hangtrue_pattern::Leg::Left,
+            Leg::Right => hangtrue_pattern::Leg::Right,
+        };
+        let piece = match self.toile.is_apart() {
+            true => self.toile.piece_for(leg, view.piece())?,
+            false => view.piece(),
+        };
+        self.shapes.iter().find(|s| s.piece == piece && s.line == name)
+    }
+
+    /// The waist is held by its band, and level is where the band is.
+    fn is_known(&self, line: HangLine, view: View, leg: Leg) -> bool {
+        line == HangLine::Waist || self.shape(line, view, leg).is_some()
+    }
+
+    fn split(&self, d: &Droop) -> Split {
+        let (home, its_error) = match self.shape(d.line, d.view, d.leg) {
+            Some(shape) => {
+                // Against the level through its end at the side seam.
+                let at = |share: f64| shape.droop_at(shape.share_from_inner(share));
+                (at(d.at) - at(1.0), shape.error_at(shape.share_from_inner(d.at)))
+            }
+            None => (0.0, 0.0),
+        };
+        let (left_over, error) = (d.mm - home, d.error.hypot(its_error));
+        Split { at: d.at, measured: d.mm, home, left_over, error }
+    }
+
+    /// What is left over of each droop, with its ±.
+    pub(super) fn left_over(&self, droops: &[Droop]) -> Vec<Droop> {
+        let over = |d: &Droop| {
+            let split = self.split(d);
+            Droop { mm: split.left_over, error: split.error, ..*d }
+        };
+        droops.iter().map(over).collect()
+    }
+
+    /// The lines that were read, with what may be said of each.
+    pub(super) fn lines(&self, droops: &[Droop]) -> Vec<LineRead> {
+        let mut lines = Vec::new();
+        for line in HangLine::ALL {
+            for (view, leg) in View::ALL.into_iter().flat_map(|v| Leg::ALL.map(|l| (v, l))) {
+                let mine = droops.iter().filter(|d| (d.line, d.view, d.leg) == (line, view, leg));
+                let places: Vec<Split> = mine.map(|d| self.split(d)).collect();
+                if !places.is_empty() {
+                    let home_known = self.is_known(line, view, leg);
+                    let says = says(&places);
+                    lines.push(LineRead { line, view, leg, places, home_known, says });
+                }
+            }
+        }
+        lines
+    }
+}
+
+fn says(places: &[Split]) -> Says {
+    let times = |p: &Split| p.left_over.abs() / p.error;
+    let worst = places.iter().max_by(|a, b| times(a).total_cmp(&times(b)));
+    if let Some(worst) = worst.filter(|w| times(w) > 1.0) {
+        return Says::Off(*worst);
+    }
+    let read = |share: f64, near: f64| places.iter().any(|p| (p.at - share).abs() <= near);
+    let near = super::value::NEAR_END;
+    match read(0.0, near) && read(0.5, near) && read(1.0, near) {
+        true => Says::Home,
+        false => Says::Partly,
+    }
+}
