@@ -22,6 +22,8 @@ pub const STATIONS: usize = 1_000;
 pub const NOTES: usize = 20_000;
 /// Photos of a journal: ten for each of a thousand rounds.
 pub const PHOTOS: usize = 10_000;
+/// Places marked along one line of a photo: one for each two pixels of a wide one.
+pub const MARKED_PLACES: usize = 2_000;
 /// Measured droops of a journal.
 pub const DROOPS: usize = 20_000;
 /// Pieces of a pattern, or brought in at once: a garment has some dozens.
@@ -116,6 +118,17 @@ impl Document {
             text(|| format!("the file name of photo {}", place + 1), &photo.file, LABEL_LETTERS)?;
             text(|| format!("the caption of photo {}", place + 1), &photo.caption, NOTE_LETTERS)?;
             text(|| format!("the round of photo {}", place + 1), &photo.round, LABEL_LETTERS)?;
+            for line in photo.marks.iter().flat_map(|m| &m.lines) {
+                text(
+                    || format!("a line’s name on photo {}", place + 1),
+                    &line.name,
+                    LABEL_LETTERS,
+                )?;
+                count("places of one line on a photo", line.points.len(), MARKED_PLACES)?;
+            }
+        }
+        for droop in &journal.droops {
+            text(|| "the round of a droop".into(), &droop.round, LABEL_LETTERS)?;
         }
         Ok(())
     }

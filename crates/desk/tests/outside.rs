@@ -99,6 +99,48 @@ fn a_change_from_outside_is_noticed_taken_and_undone() {
     std::fs::remove_dir_all(&folder).unwrap();
 }
 
+/// Pairs of edits made at once; more by the environment, as `HANGTRUE_PAIRS=1000`.
+fn pairs() -> usize {
+    std::env::var("HANGTRUE_PAIRS").ok().and_then(|n| n.parse().ok()).unwrap_or(12)
+}
+
+/// The window itself saves while somebody else does: both stand, or the window asks
+/// and still has its own.
+#[test]
+fn what_is_saved_at_the_same_moment_is_never_lost_unsaid() {
+    let folder = folder("same-moment");
+    let file = begun(&folder);
+    let mut h = desk_on(&file, None);
+    let (mut both, mut asked) = (0, 0);
+    for pair in 0..pairs() {
+        let (mine, theirs) = (format!("Mine {pair}"), format!("Theirs {pair}"));
+        retitle(&mut h, &mine);
+        let (there, client) = (file.clone(), theirs.clone());
+        let other = std::thread::spawn(move || {
+            std::thread::sleep(Duration::from_micros((pair * 1_709 % 20_000) as u64));
+            elsewhere(&there, |d| d.client = client);
+        });
+        std::thread::sleep(Duration::from_micros((pair * 947 % 12_000) as u64));
+        ctrl(&mut h, Key::S);
+        other.join().unwrap();
+        let lies = project::load(&file).unwrap();
+        assert_eq!(lies.client, theirs, "theirs is never written over");
+        assert_eq!(h.state().document().title, mine, "mine is on the desk");
+        if lies.title == mine {
+            // Mine was first, and theirs was made upon it; the window hears of that.
+            both += 1;
+            wait(&mut h, ASKED);
+        } else {
+            asked += 1;
+            assert!(h.query_by_label(ASKED).is_some() && h.state().is_unsaved(), "pair {pair}");
+        }
+        press(&mut h, "Take theirs");
+    }
+    println!("{both} pairs where both stand, {asked} where the window asked");
+    assert_eq!(both + asked, pairs());
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
 #[test]
 fn what_was_put_off_is_asked_again_when_saving() {
     let folder = folder("put-off");

@@ -136,11 +136,52 @@ fn a_project_without_a_file_says_so_and_a_photo_thrown_away_is_gone() {
     press(&mut h, "Back to the photos");
     press(&mut h, &format!("Throw {file} away…"));
     press(&mut h, "Throw it away for good");
-    assert!(!kept.exists() && h.state().document().journal.photos.is_empty());
-    // Undo brings the record back, not the photo, and that is said.
+    assert!(h.state().document().journal.photos.is_empty());
+    // Until it is saved undo brings it back, photo and all.
+    assert!(kept.exists());
+    ctrl(&mut h, Key::Z);
+    press(&mut h, &format!("Open {file}"));
+    wait_for_words(&mut h, "1  Level");
+    press(&mut h, "Back to the photos");
+    keys(&mut h, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    assert!(h.state().document().journal.photos.is_empty());
+    ctrl(&mut h, Key::S);
+    assert!(!kept.exists(), "saved without it");
+    let folder_of = hangtrue_files::album::folder_of(&project);
+    assert_eq!(std::fs::read_dir(&folder_of).unwrap().count(), 0, "nor is anything left of it");
+    // Undo brings the record back then, not the photo, and that is said.
     ctrl(&mut h, Key::Z);
     press(&mut h, &format!("Open {file}"));
     wait_for_words(&mut h, "Not possible like this");
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn a_photo_in_no_saved_project_outlives_a_killed_desk_and_not_one_that_gave_it_up() {
+    let folder = folder("toile-doubt");
+    let Photographed { mut h, camera, project } = photographed(&folder, posed);
+    let photos = || {
+        let entries = std::fs::read_dir(hangtrue_files::album::folder_of(&project));
+        entries.map_or(0, |e| e.count())
+    };
+    // Taken in and saved, then undone and saved: redo still has its photo.
+    take_in(&mut h, &camera);
+    let file = h.state().document().journal.photos[0].file.clone();
+    let kept = hangtrue_files::album::path_of(&project, &file).unwrap();
+    ctrl(&mut h, Key::S);
+    assert_eq!(photos(), 1, "the photo and no mark");
+    ctrl(&mut h, Key::Z);
+    ctrl(&mut h, Key::S);
+    assert!(load(&project).unwrap().journal.photos.is_empty());
+    hangtrue_files::project::open(&project).unwrap();
+    assert!(kept.exists(), "another program looked at the project meanwhile");
+    keys(&mut h, Modifiers::COMMAND | Modifiers::SHIFT, Key::Z);
+    press(&mut h, &format!("Open {file}"));
+    wait_for_words(&mut h, "1  Level");
+    // The desk is gone, as when it is killed; the next to open the project tidies up.
+    drop(h);
+    hangtrue_files::project::open(&project).unwrap();
+    assert_eq!(photos(), 0);
     std::fs::remove_dir_all(folder).unwrap();
 }
 

@@ -8,9 +8,10 @@
 
 mod doubt;
 
-pub use doubt::{any_doubt, doubt, settle};
+pub use doubt::{HeldDoubt, any_doubt, doubt, hold_all, hold_in_doubt, settle};
 
 use crate::digest::digest_of;
+use crate::io_words::words_of_io;
 use crate::photo::{PhotoError, Picture, limits};
 use crate::save::{SaveError, make_private_folder, write_private_new};
 use image::codecs::jpeg::JpegEncoder;
@@ -32,7 +33,7 @@ pub enum AlbumError {
     #[error(transparent)]
     Save(#[from] SaveError),
     /// The folder beside the project cannot be made.
-    #[error("the folder “{}” for the photos cannot be made: {source}; keep the project in a folder of your own", path.display())]
+    #[error("the folder “{}” for the photos cannot be made: {}; keep the project in a folder of your own", path.display(), words_of_io(source))]
     Folder {
         /// The folder.
         path: PathBuf,
@@ -46,8 +47,25 @@ pub enum AlbumError {
         /// The link.
         path: PathBuf,
     },
+    /// Another program is about to keep or throw away the photo.
+    #[error(
+        "“{photo}” belongs to work that is not saved yet in another window; save or close that, then try again"
+    )]
+    InUse {
+        /// The photo's file name.
+        photo: String,
+    },
+    /// The mark of a photo in doubt cannot be opened.
+    #[error("“{}”: {}; nothing was done with the photo", path.display(), words_of_io(source))]
+    Mark {
+        /// The mark.
+        path: PathBuf,
+        /// What the system said.
+        #[source]
+        source: std::io::Error,
+    },
     /// A photo cannot be thrown away.
-    #[error("“{}” cannot be thrown away: {source}; do it by hand", path.display())]
+    #[error("“{}” cannot be thrown away: {}; do it by hand", path.display(), words_of_io(source))]
     Stays {
         /// The file.
         path: PathBuf,
@@ -171,7 +189,7 @@ pub fn take_in(
     words: &str,
     hide: &[Hide],
 ) -> Result<TakenIn, AlbumError> {
-    keep(project, &open(source)?, words, hide, false)
+    keep(project, &open(source)?, words, hide, |_| Ok(())).map(|(taken, ())| taken)
 }
 
 /// The same, the photo being in doubt until the project that names it is saved and
@@ -185,26 +203,41 @@ pub fn take_in_doubt(
     words: &str,
     hide: &[Hide],
 ) -> Result<TakenIn, AlbumError> {
-    keep(project, &open(source)?, words, hide, true)
+    let in_doubt = |file: &str| doubt(project, file);
+    keep(project, &open(source)?, words, hide, in_doubt).map(|(taken, ())| taken)
 }
 
-fn keep(
+/// The same for a program that stays open: the doubt is held, see [`hold_in_doubt`].
+/// The project must be locked.
+///
+/// # Errors
+/// As [`take_in`].
+pub fn take_in_held(
+    project: &Path,
+    source: &Path,
+    words: &str,
+    hide: &[Hide],
+    unsaved: Option<&Path>,
+) -> Result<(TakenIn, HeldDoubt), AlbumError> {
+    keep(project, &open(source)?, words, hide, |file| hold_in_doubt(project, file, unsaved))
+}
+
+/// Keeps a photo; `before` is told its name before it is written.
+fn keep<T>(
     project: &Path,
     picture: &Picture,
     words: &str,
     hide: &[Hide],
-    in_doubt: bool,
-) -> Result<TakenIn, AlbumError> {
+    before: impl FnOnce(&str) -> Result<T, AlbumError>,
+) -> Result<(TakenIn, T), AlbumError> {
     let left = hidden(picture, hide)?;
     let jpeg = as_jpeg(&left)?;
     let folder = folder_of(project);
     make_private(&folder)?;
     let file = free_name(&folder, words);
-    if in_doubt {
-        doubt(project, &file)?;
-    }
+    let doubt = before(&file)?;
     write_private_new(&folder.join(&file), &jpeg)?;
-    Ok(TakenIn { file, cut_above: picture.height() - left.height() })
+    Ok((TakenIn { file, cut_above: picture.height() - left.height() }, doubt))
 }
 
 /// Hides something of a photo that is kept already, in a photo of a new name. Both
@@ -217,7 +250,7 @@ fn keep(
 pub fn hide_in_kept(project: &Path, file: &str, hide: &[Hide]) -> Result<TakenIn, AlbumError> {
     let picture = open(&path_of(project, file)?)?;
     let words = Path::new(file).file_stem().unwrap_or_default().to_string_lossy();
-    let kept = keep(project, &picture, &words, hide, true)?;
+    let (kept, ()) = keep(project, &picture, &words, hide, |file| doubt(project, file))?;
     doubt(project, file)?;
     Ok(kept)
 }

@@ -52,6 +52,37 @@ pub(crate) fn words_of_csv(error: &csv::Error) -> String {
             Some(own) => own.to_string(),
             None => words_of_io(source).to_owned(),
         },
-        _ => error.to_string(),
+        csv::ErrorKind::Utf8 { pos, .. } => {
+            format!("{} is not plain text (UTF-8)", line_of(pos.as_ref()))
+        }
+        csv::ErrorKind::UnequalLengths { pos, expected_len, len } => format!(
+            "{} has {len} columns, where the first line has {expected_len}",
+            line_of(pos.as_ref())
+        ),
+        _ => format!("{} cannot be understood", line_of(error.position())),
+    }
+}
+
+/// The line of a table, named.
+fn line_of(position: Option<&csv::Position>) -> String {
+    position.map_or_else(|| "a line".into(), |at| format!("line {}", at.line()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fault_of(table: &[u8]) -> String {
+        let mut reader = csv::Reader::from_reader(table);
+        reader.records().find_map(Result::err).map(|e| words_of_csv(&e)).unwrap_or_default()
+    }
+
+    #[test]
+    fn a_table_is_refused_in_our_words_with_its_line() {
+        assert_eq!(
+            fault_of(b"a,b\n1,2\n1,2,3\n"),
+            "line 3 has 3 columns, where the first line has 2"
+        );
+        assert_eq!(fault_of(b"a,b\n1,\xff\n"), "line 2 is not plain text (UTF-8)");
     }
 }

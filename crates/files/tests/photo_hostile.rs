@@ -103,8 +103,13 @@ fn what_is_no_picture_is_said_so() {
         assert!(matches!(fault, PhotoError::UnknownKind), "{fault}");
     }
     let whole = jpeg(200, 120, 1);
-    let fault = Picture::from_bytes(&whole[..200]).unwrap_err();
-    assert!(matches!(fault, PhotoError::Damaged { .. }), "{fault}");
+    for end in [200, whole.len() / 2, whole.len() - 2] {
+        let fault = Picture::from_bytes(&whole[..end]).unwrap_err();
+        assert!(matches!(fault, PhotoError::BrokenOff), "{fault}");
+    }
+    let half = png(200, 120);
+    let fault = Picture::from_bytes(&half[..half.len() / 2]).unwrap_err();
+    assert!(matches!(fault, PhotoError::Damaged), "{fault}");
     let missing = Picture::open(std::path::Path::new("/nowhere/card.png")).unwrap_err();
     assert!(matches!(missing, PhotoError::Unreadable { .. }), "{missing}");
 }

@@ -181,6 +181,47 @@ fn naming(files: &[&str]) -> Document {
     document
 }
 
+/// A program with unsaved work holds its photo: nobody else throws it away while it
+/// runs, nor after it was killed as long as its unsaved work may be recovered.
+#[test]
+fn a_photo_of_unsaved_work_stays_until_the_work_is_given_up() {
+    let (folder, camera, _) = photographed("held");
+    let project = folder.join("kept.ron");
+    let mut file = project::save_new(&project, &naming(&[])).unwrap();
+    let unsaved = folder.join("unsaved.ron");
+    let take = |words: &str, kept: Option<&Path>| {
+        file.while_locked(|p| album::take_in_held(p, &camera, words, &[], kept)).unwrap().unwrap()
+    };
+    let (alone, held_alone) = take("alone", None);
+    let (kept, held_kept) = take("kept", Some(&unsaved));
+    let is_there = |file: &str| album::path_of(&project, file).unwrap().exists();
+    let open = || drop(project::open(&project).unwrap());
+    open();
+    drop(project::open_to_write(&project).unwrap());
+    assert!(is_there(&alone.file) && is_there(&kept.file), "somebody holds them");
+    let again = album::hold_in_doubt(&project, &kept.file, None);
+    assert!(again.is_err(), "who holds it is not written over");
+    // Killed: the locks are gone, the unsaved work stands.
+    std::fs::write(&unsaved, "work").unwrap();
+    drop((held_alone, held_kept));
+    open();
+    assert!(!is_there(&alone.file), "no work hangs from it");
+    assert!(is_there(&kept.file), "the work may be recovered");
+    // Recovered by another program, which keeps its work elsewhere.
+    let elsewhere = folder.join("elsewhere.ron");
+    let taken_over = album::hold_all(&project, Some(&elsewhere));
+    assert_eq!(taken_over.iter().map(album::HeldDoubt::photo).collect::<Vec<_>>(), [&kept.file]);
+    std::fs::remove_file(&unsaved).unwrap();
+    open();
+    assert!(is_there(&kept.file), "the other holds it now");
+    // Saved with it, it stays for good.
+    file.save(&naming(&[&kept.file])).unwrap();
+    drop(taken_over);
+    open();
+    assert!(is_there(&kept.file) && !album::any_doubt(&project));
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
 /// Ended after each step of hiding, the next opening of the project leaves one photo:
 /// the old one while the project names that, the cut one once it names that.
 #[test]

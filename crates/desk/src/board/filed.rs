@@ -42,11 +42,6 @@ impl Filed {
         self.saved.as_ref().is_none_or(|s| !Arc::ptr_eq(s, document) && **s != **document)
     }
 
-    /// Whether the saved project names that photo.
-    pub fn is_in_file(&self, photo: &str) -> bool {
-        self.saved.as_ref().is_some_and(|s| s.journal.photos.iter().any(|p| p.file == photo))
-    }
-
     /// The project was saved there; gives the file it had before.
     pub fn saved_at(&mut self, held: Held, document: Arc<Document>) -> Option<Held> {
         self.saved = Some(document);

@@ -28,6 +28,7 @@ use requests::Notice;
 use settings::Settings;
 use stage::{STAGES, Seen, Stage, Standing, standings};
 use std::cell::RefCell;
+use std::path::PathBuf;
 use std::sync::Arc;
 use trial::Trial;
 
@@ -54,6 +55,8 @@ pub(crate) struct Board {
     pub notice: Option<Notice>,
     /// Why unsaved work cannot be kept beside, if it cannot.
     pub unkept: Option<String>,
+    /// Where unsaved work is kept beside, if it is.
+    pub kept_in: Option<PathBuf>,
     /// Pieces made ready for drawing: worked out once, whoever asks first.
     store: RefCell<SheetStore>,
 }
@@ -101,6 +104,7 @@ impl Board {
             settings,
             notice: None,
             unkept: None,
+            kept_in: None,
             store: RefCell::default(),
             replay,
         }

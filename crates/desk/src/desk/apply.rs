@@ -93,9 +93,12 @@ impl Desk {
     }
 
     fn edit(&mut self, words: String, goes_on: bool, change: Edit) {
-        let history = &mut self.board.history;
-        let mut document = (**history.now()).clone();
+        let mut document = (**self.board.history.now()).clone();
         change(&mut document);
+        if let Some(why) = self.over_limits(&document) {
+            return self.say_fault(why);
+        }
+        let history = &mut self.board.history;
         let is_done =
             if goes_on { history.push_on(document, &words) } else { history.push(document, words) };
         if is_done {
@@ -107,9 +110,17 @@ impl Desk {
         }
     }
 
+    /// Why a document that an edit makes could not be saved; what could not be saved is
+    /// not begun. Recovered work that holds too much already may be mended in steps.
+    fn over_limits(&self, document: &Document) -> Option<Words> {
+        let why = document.check_limits().err()?;
+        self.board.document().check_limits().is_ok().then(|| Words::why(why))
+    }
+
     /// Puts another project on the desk.
     pub(super) fn put(&mut self, document: Document, held: Option<Held>) {
         self.files = Default::default();
+        self.cards.toile.doubts.leave(&self.board);
         let board = &mut self.board;
         board.filed = Filed::new(held, &document);
         board.history = History::new(document);
@@ -157,9 +168,13 @@ impl Desk {
     /// Makes the change on the table part of the project.
     fn accept_trial(&mut self) {
         if let Some(trial) = self.board.trial.take() {
-            self.table.step_back();
             let words = format!("“{}”", trial.name);
             let mut document = trial.laid_into(self.board.history.now());
+            if let Some(why) = self.over_limits(&document) {
+                self.board.trial = Some(trial);
+                return self.say_fault(why);
+            }
+            self.table.step_back();
             if let Change::Pinch(answered) = &trial.change {
                 document.pinned.retain(|p| p.name != answered.pinch.name);
             }

@@ -93,6 +93,7 @@ pub(super) fn save(desk: &mut Desk, ctx: &Context) {
     let Some(mut held) = desk.board.filed.held().cloned() else {
         return ask(desk, ctx, Asked::SaveAs);
     };
+    desk.cards.toile.doubts.before_saving(&desk.board);
     match held.save(desk.board.document()) {
         Ok(()) => is_saved_at(desk, held),
         Err(ProjectError::ChangedMeanwhile { .. } | ProjectError::Gone { .. }) => {
@@ -111,10 +112,15 @@ pub(super) fn is_saved_at(desk: &mut Desk, held: Held) {
     desk.board.settings.used(&path);
     desk.keep_settings();
     desk.say(format!("saved in “{}”.", path.display()));
+    desk.recovery.forget();
     let now = desk.board.history.now().clone();
     let before = desk.board.filed.saved_at(held, now);
-    if let Some(before) = before.filter(|b| b.file() != path) {
-        photos_along(desk, before.file(), &path);
+    match before.filter(|b| b.file() != path) {
+        Some(before) => {
+            photos_along(desk, before.file(), &path);
+            desk.cards.toile.doubts.leave_file(before.file());
+        }
+        None => desk.cards.toile.doubts.saved(&desk.board),
     }
 }
 
@@ -434,7 +440,7 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
     } else if give_up {
         desk.files.leaving = None;
         desk.recovery.forget();
-        desk.cards.toile.give_up(&desk.board);
+        desk.cards.toile.doubts.leave(&desk.board);
         match leaving {
             Leaving::Close => {
                 desk.files.may_close = true;
@@ -477,8 +483,9 @@ fn offer_recovery(desk: &mut Desk, ctx: &Context) {
         desk.files.left_behind = rest;
         desk.board.filed.never_saved();
         desk.recovery.work_done();
-        // The next keeping writes it under our own name; until then the old stays.
-        desk.recovery.takes_over(file);
+        let held = desk.board.filed.held().cloned();
+        desk.recovery.takes_over(file, desk.board.history.now(), held.as_ref());
+        desk.cards.toile.doubts.take_over(&desk.board);
         desk.say(if is_as_read {
             "recovered. Save it to keep it."
         } else {
@@ -487,6 +494,10 @@ fn offer_recovery(desk: &mut Desk, ctx: &Context) {
     } else if throw {
         let _ = std::fs::remove_file(file);
         desk.files.left_behind.remove(0);
+        // Photos that only this work named go with it.
+        if let Some(held) = &kept.held {
+            let _ = project::open(held.file());
+        }
     } else if later {
         desk.files.left_behind.clear();
     }

@@ -122,5 +122,6 @@ impl eframe::App for DeskWindow {
         if self.desk.files.may_close || !self.desk.is_unsaved() {
             self.desk.recovery.forget();
         }
+        self.desk.cards.toile.doubts.leave(&self.desk.board);
     }
 }

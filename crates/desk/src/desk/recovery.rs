@@ -70,6 +70,11 @@ impl Recovery {
         Self { file, undone_since: None, written: false, older: None, fault: None }
     }
 
+    /// Where the work is kept.
+    pub fn file(&self) -> Option<&Path> {
+        self.file.as_deref()
+    }
+
     /// Tells that something was done that is not kept yet.
     pub fn work_done(&mut self) {
         self.undone_since.get_or_insert_with(Instant::now);
@@ -108,10 +113,11 @@ impl Recovery {
         Ok(())
     }
 
-    /// The work of this kept file is on the desk now: it is taken away as soon as
-    /// our own stands in its place.
-    pub fn takes_over(&mut self, older: PathBuf) {
+    /// The work of this kept file is on the desk now: it is kept under our own name,
+    /// and the older one taken away when that stands in its place.
+    pub fn takes_over(&mut self, older: PathBuf, document: &Document, held: Option<&Held>) {
         self.older = Some(older);
+        self.fault = self.write(document, held).err();
     }
 
     /// Takes the kept file away: the work is saved, or given up knowingly.

@@ -14,7 +14,7 @@ use crate::table::state::Table;
 use crate::tracing::photo::Photo;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project::Held;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// The whole desk. It draws itself into any [`egui::Ui`], so that it can be
 /// driven without a window.
@@ -44,8 +44,11 @@ impl Desk {
         if let Some(own) = &own_folder {
             files.left_behind = left_behind(own);
         }
+        let recovery = Recovery::new(own_folder.clone());
+        let mut board = Board::new(document, held, settings);
+        board.kept_in = recovery.file().map(Path::to_owned);
         Self {
-            board: Board::new(document, held, settings),
+            board,
             table: Table::default(),
             cards: Cards::default(),
             list: List::default(),
@@ -54,7 +57,7 @@ impl Desk {
             tracing: None,
             files,
             outside: Outside::default(),
-            recovery: Recovery::new(own_folder.clone()),
+            recovery,
             own_folder,
             dressed: false,
         }

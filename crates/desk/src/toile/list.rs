@@ -8,7 +8,6 @@ use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
-use hangtrue_files::album;
 
 pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "Photos of the toile");
@@ -112,7 +111,7 @@ fn throwing_away(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &m
     let Some(file) = own.removing.clone() else { return };
     ui.separator();
     ui.label(format!(
-        "Throw {file} away? The photo is gone then, and undo does not bring it back."
+        "Throw {file} away? When you save, the photo is gone, and undo does not bring it back."
     ));
     ui.horizontal_wrapped(|ui| {
         if ui.button("Throw it away for good").clicked() {
@@ -126,13 +125,16 @@ fn throwing_away(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &m
 }
 
 fn throw_away(own: &mut Toile, board: &Board, requests: &mut Requests, file: &str) {
-    let Some(project) = board.filed.path().map(ToOwned::to_owned) else { return };
-    if let Err(why) = album::throw_away(&project, file) {
+    if let Err(why) = own.doubts.thrown(board, file) {
         return requests.tell_fault(hangtrue_pattern::words::Words::why(why));
     }
-    own.photos.forget(&project, file);
+    if own.open.as_deref() == Some(file) {
+        own.open = None;
+    }
     let words = format!("throwing {file} away");
     let gone = file.to_owned();
     requests.edit(&words, move |d| d.journal.photos.retain(|p| p.file != gone));
-    requests.tell(format!("{file} was thrown away."));
+    requests.tell(format!(
+        "{file} is in the project no more. The photo itself goes when you save; until then undo brings it back."
+    ));
 }

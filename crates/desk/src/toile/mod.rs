@@ -1,6 +1,7 @@
 //! The toile on the body: its photos, what is marked on them, and how its lines
 //! hang.
 
+mod doubts;
 mod list;
 mod mark;
 mod overlay;

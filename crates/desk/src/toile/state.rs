@@ -1,5 +1,6 @@
 //! What of the toile's photos is looked at and marked.
 
+use super::doubts::Doubts;
 use super::pair::Pair;
 use super::photos::{PhotoState, Photos, Ready};
 use super::take_in::TakeIn;
@@ -9,7 +10,6 @@ use crate::kit::view::PanZoom;
 use egui::{Context, Rect};
 use hangtrue_adjust::worn::{LegSeen, LevelBy, PhotoMarks};
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
-use hangtrue_files::album;
 use hangtrue_files::worn::{MarksError, ReadPhoto};
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
@@ -35,9 +35,8 @@ pub(crate) struct Toile {
     pub take: Option<TakeIn>,
     /// The photo that is about to be thrown away.
     pub removing: Option<String>,
-    /// Photos taken in since the project was read: thrown away when the project is
-    /// given up without being saved.
-    pub taken: Vec<String>,
+    /// Photos that the saved project does not decide of yet.
+    pub doubts: Doubts,
 }
 
 /// What a click on the photo does.
@@ -90,19 +89,6 @@ impl Toile {
     ) -> Option<Result<Arc<ReadPhoto>, MarksError>> {
         let pattern = toile_of(board, photo)?;
         Some(self.photos.read_marks(photo, ready, &pattern))
-    }
-
-    /// Throws away the photos that were taken in and are in no saved file, when the
-    /// work is given up.
-    pub fn give_up(&mut self, board: &Board) {
-        let taken = std::mem::take(&mut self.taken);
-        let Some(project) = board.filed.path() else { return };
-        for file in taken {
-            if !board.filed.is_in_file(&file) {
-                // What cannot be thrown away is no reason to keep the window open.
-                let _ = album::throw_away(project, &file);
-            }
-        }
     }
 }
 

@@ -15,7 +15,7 @@ use egui::{
     TextureOptions, Ui, vec2,
 };
 use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
-use hangtrue_files::album::{self, Hide, TakenIn};
+use hangtrue_files::album::{self, HeldDoubt, Hide, TakenIn};
 use hangtrue_files::photo::Picture;
 use std::path::PathBuf;
 
@@ -36,7 +36,7 @@ pub(crate) struct TakeIn {
     caption: String,
     hidden: Hidden,
     pulled_from: Option<egui::Pos2>,
-    keeping: Option<Job<Result<TakenIn, String>>>,
+    keeping: Option<Job<Result<(TakenIn, HeldDoubt), String>>>,
     why_not: Option<String>,
 }
 
@@ -110,7 +110,7 @@ pub(crate) fn window(own: &mut Toile, board: &Board, requests: &mut Requests, ct
     take.hear(ctx);
     if let Some(kept) = take.kept(ctx) {
         match kept {
-            Ok(kept) => return into_project(own, requests, &take, kept),
+            Ok(kept) => return into_project(own, board, requests, &take, kept),
             Err(why) => take.why_not = Some(why),
         }
     }
@@ -136,13 +136,14 @@ impl TakeIn {
     }
 
     /// What came of keeping it, once.
-    fn kept(&mut self, ctx: &Context) -> Option<Result<TakenIn, String>> {
+    fn kept(&mut self, ctx: &Context) -> Option<Result<(TakenIn, HeldDoubt), String>> {
         let kept = heard(&mut self.keeping, ctx)?;
         Some(kept.unwrap_or_else(|| Err("the photo could not be kept".into())))
     }
 
     fn keep(&mut self, board: &Board, ctx: &Context) {
-        let Some(project) = board.filed.path().map(ToOwned::to_owned) else { return };
+        let Some(held) = board.filed.held().cloned() else { return };
+        let kept_in = board.kept_in.clone();
         let (source, parts) = (self.source.clone(), self.hidden.parts());
         let words = format!(
             "{} {}",
@@ -151,7 +152,11 @@ impl TakeIn {
         );
         self.why_not = None;
         self.keeping = Some(Job::begin(ctx, "Keeping it", move |_| {
-            album::take_in(&project, &source, &words, &parts).map_err(|why| why.to_string())
+            held.while_locked(|project| {
+                album::take_in_held(project, &source, &words, &parts, kept_in.as_deref())
+            })
+            .map_err(|why| why.to_string())?
+            .map_err(|why| why.to_string())
         }));
     }
 
@@ -345,8 +350,14 @@ fn percent(ui: &mut Ui, label: &str, value: &mut f64, most: f64) {
 }
 
 /// What was kept becomes part of the project.
-fn into_project(own: &mut Toile, requests: &mut Requests, take: &TakeIn, kept: TakenIn) {
-    let TakenIn { file, cut_above } = kept;
+fn into_project(
+    own: &mut Toile,
+    board: &Board,
+    requests: &mut Requests,
+    take: &TakeIn,
+    kept: (TakenIn, HeldDoubt),
+) {
+    let (TakenIn { file, cut_above }, doubt) = kept;
     let photo = RoundPhoto {
         file: file.clone(),
         round: take.round.clone(),
@@ -357,7 +368,11 @@ fn into_project(own: &mut Toile, requests: &mut Requests, take: &TakeIn, kept: T
         marks: None,
     };
     requests.edit("taking a photo in", |d| d.journal.photos.push(photo));
-    own.taken.push(file.clone());
+    own.doubts.taken(doubt);
+    if let Some(project) = board.filed.path() {
+        // One of that name that was thrown away may have been looked at.
+        own.photos.forget(project, &file);
+    }
     own.open(&file);
     requests.tell(format!(
         "kept as {file}, as pixels alone. It is in the journal only when you tick it."

@@ -47,11 +47,11 @@ pub enum PhotoError {
         height: u32,
     },
     /// The picture is damaged.
-    #[error("the picture is damaged and cannot be shown: {why}; copy it again from the camera")]
-    Damaged {
-        /// What the reader met.
-        why: String,
-    },
+    #[error("the picture is damaged and cannot be shown; copy it again from the camera")]
+    Damaged,
+    /// The picture has no end.
+    #[error("the picture breaks off before its end; copy it again from the camera")]
+    BrokenOff,
     /// The camera cannot be solved.
     #[error("{photo}: {why}")]
     Camera {

@@ -17,6 +17,7 @@ mod ground;
 mod job;
 mod job_file;
 mod join;
+mod jpeg_end;
 pub mod limits;
 mod mark;
 mod outline;

@@ -1,7 +1,7 @@
 //! A picture read: its size looked at before it is decoded, turned upright, and
 //! nothing kept of where, when and with what it was taken.
 
-use super::{PhotoError, limits};
+use super::{PhotoError, jpeg_end, limits};
 use crate::read;
 use hangtrue_geometry::Point;
 use hangtrue_geometry::camera::Frame;
@@ -50,6 +50,9 @@ impl Picture {
         let size = bytes.len() as u64;
         if size > most {
             return Err(PhotoError::FileTooLarge { size, most });
+        }
+        if format == ImageFormat::Jpeg && !jpeg_end::is_whole(bytes) {
+            return Err(PhotoError::BrokenOff);
         }
         let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
         let mut allowed = Limits::default();
@@ -211,7 +214,7 @@ fn too_many(width: u32, height: u32) -> PhotoError {
 fn refused(error: &ImageError, size: Option<(u32, u32)>) -> PhotoError {
     match (error, size) {
         (ImageError::Limits(_), Some((width, height))) => too_many(width, height),
-        _ => PhotoError::Damaged { why: error.to_string() },
+        _ => PhotoError::Damaged,
     }
 }
 

@@ -77,6 +77,30 @@ impl Held {
         Ok(())
     }
 
+    /// Does something beside the project while nobody else writes it.
+    ///
+    /// # Errors
+    /// [`ProjectError::Busy`], [`ProjectError::Unreadable`].
+    pub fn while_locked<T>(&self, act: impl FnOnce(&Path) -> T) -> Result<T, ProjectError> {
+        let lock = lock(&self.file)?;
+        let done = act(&self.file);
+        drop(lock);
+        Ok(done)
+    }
+
+    /// Settles the photos in doubt by what the file holds, if it is still `saved` and
+    /// nobody writes it; else the next to open the project does.
+    pub fn settle_photos(&self, saved: &Document) {
+        if album::any_doubt(&self.file)
+            && let Ok(lock) = File::open(&self.file)
+            && lock.try_lock().is_ok()
+            && is_still(&lock, &self.file)
+            && self.standing() == Standing::AsRead
+        {
+            album::settle(&self.file, saved);
+        }
+    }
+
     /// Refuses a file that is not what was read.
     fn as_read(&self) -> Result<(), ProjectError> {
         let path = self.file.clone();
@@ -131,15 +155,7 @@ impl Writing {
 pub fn open(path: &Path) -> Result<(Document, Held), ProjectError> {
     let (document, held) = read_held(path)?;
     sweep(&held.file);
-    // What was left in doubt is settled when nobody writes the project.
-    if album::any_doubt(&held.file)
-        && let Ok(lock) = File::open(&held.file)
-        && lock.try_lock().is_ok()
-        && is_still(&lock, &held.file)
-        && held.standing() == Standing::AsRead
-    {
-        album::settle(&held.file, &document);
-    }
+    held.settle_photos(&document);
     Ok((document, held))
 }
 
