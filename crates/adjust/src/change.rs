@@ -1,5 +1,6 @@
 //! A change: one small value in a document's ordered list.
 
+use crate::on_cloth::{drawn_in, taken_out};
 use crate::one_leg::{on_legs, on_named_legs};
 use crate::{
     BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
@@ -129,13 +130,23 @@ impl Change {
     /// # Errors
     /// [`ChangeError`] with what is wrong and what to do; nothing is changed then.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        let mut outcome = if self.is_for_both_legs(pattern) {
+        let mut outcome = if self.answers_a_toile() {
+            let mut outcome = self.apply_on_legs(&drawn_in(pattern))?;
+            taken_out(self, pattern, &mut outcome);
+            outcome
+        } else {
+            self.apply_on_legs(pattern)?
+        };
+        outcome.pattern.remember_moved_lines(pattern);
+        Ok(outcome)
+    }
+
+    fn apply_on_legs(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
+        if self.is_for_both_legs(pattern) {
             on_legs(pattern, &Leg::BOTH, |pattern| self.apply_here(pattern))
         } else {
             on_named_legs(pattern, |pattern| self.apply_here(pattern))
-        }?;
-        outcome.pattern.remember_moved_lines(pattern);
-        Ok(outcome)
+        }
     }
 
     /// Whether it is a correction of pieces that have been parted: one that looks

@@ -7,6 +7,8 @@
 //! two neighbouring strips turn by different angles they need a second cut to an
 //! edge of the piece, where they overlap (lap) or part.
 
+mod inner;
+
 use crate::waist::fair_over_dart;
 use crate::{ChangeError, LaidPinch};
 use hangtrue_geometry::{
@@ -63,6 +65,7 @@ pub(crate) fn lay_together(
         after.seams[index] = rebuild(&piece.seams[index], index, &atoms, &plan, &mut laps)?;
     }
     settle_corners(&mut after);
+    after.inner = inner::carried_lines(&plan, laid, share)?;
     Ok((after, laps))
 }
 

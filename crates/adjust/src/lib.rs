@@ -21,6 +21,7 @@ mod leg_difference;
 pub mod limits;
 mod mark_line;
 mod measured;
+mod on_cloth;
 mod one_leg;
 mod outcome;
 mod part_legs;

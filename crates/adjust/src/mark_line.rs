@@ -100,6 +100,7 @@ pub fn usual_lines(
                 rule,
                 purpose,
                 last: None,
+                cloth: None,
             });
         };
         add(

@@ -125,6 +125,7 @@ pub(crate) fn pattern() -> Pattern {
                 rule,
                 purpose: Purpose::Cloth("to be read on the body".into()),
                 last: None,
+                cloth: None,
             });
         };
         add(

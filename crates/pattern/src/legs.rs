@@ -103,6 +103,7 @@ impl ReferenceLine {
         let mut line = Self { piece: piece.to_owned(), ..self.clone() };
         if leg == Leg::Left {
             line.last = line.last.map(|chain| chain.moved(OTHER_WAY_UP));
+            line.cloth = line.cloth.map(|chain| chain.moved(OTHER_WAY_UP));
             if let Rule::SquareToGrain { through: place } | Rule::Below { place, .. } =
                 &mut line.rule
                 && let Place::Point(p) = place

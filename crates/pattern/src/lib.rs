@@ -8,6 +8,7 @@
 //! A parted pattern has pieces of their own for the left leg, mirrored.
 
 pub mod block;
+mod cloth_line;
 mod error;
 mod join;
 mod legs;
@@ -22,6 +23,7 @@ mod seam;
 mod shared;
 
 pub use block::{Draft, DraftError, DraftReport, Plan, draft};
+pub use cloth_line::fitted_to_outline;
 pub use error::PatternError;
 pub use hangtrue_geometry::{units, words};
 pub use join::{Join, JoinSide};

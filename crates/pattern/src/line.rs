@@ -30,7 +30,8 @@ pub enum Place {
     Point(Point),
 }
 
-/// How a reference line is placed. It is placed anew after every change.
+/// How a reference line is placed. It is placed anew after every change, unless it
+/// lies on the cloth of a toile: see [`ReferenceLine::cloth`].
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub enum Rule {
@@ -121,6 +122,12 @@ pub struct ReferenceLine {
     /// saved.
     #[serde(skip)]
     pub last: Option<Chain>,
+    /// Where it lies on the cloth, when a change that answered a toile moved the edge
+    /// its rule hangs from: the line stays where it was marked on the cloth until it is
+    /// marked anew, so that the next toile shows the same line of cloth. Computed, never
+    /// saved.
+    #[serde(skip)]
+    pub cloth: Option<Chain>,
 }
 
 impl Place {

@@ -105,6 +105,7 @@ mod tests {
             rule: Rule::SquareToGrain { through: through.clone() },
             purpose: Purpose::Cloth(String::new()),
             last: None,
+            cloth: None,
         };
         let mut pattern = Pattern {
             pieces: vec![plain_back().into()],

@@ -1,6 +1,7 @@
 //! Placing reference lines by their rules.
 
 use crate::Shared;
+use crate::cloth_line::fitted_to_outline;
 use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
 use hangtrue_geometry::{
@@ -82,6 +83,21 @@ impl Pattern {
         self.chain_of(self.line(piece, name)?, self.piece(piece)?, 0)
     }
 
+    /// Where one line runs by its rule, also when it lies elsewhere on the cloth.
+    ///
+    /// # Errors
+    /// As [`Self::place_line`].
+    pub fn chain_by_rule(&self, piece: &str, name: &str) -> Result<Chain, PatternError> {
+        let line = self.line(piece, name)?;
+        match &line.cloth {
+            None => self.chain_of(line, self.piece(piece)?, 0),
+            Some(_) => {
+                let by_rule = ReferenceLine { cloth: None, ..line.clone() };
+                self.chain_of(&by_rule, self.piece(piece)?, 0)
+            }
+        }
+    }
+
     /// Remembers where every line lies now, for the day its rule cannot be met.
     pub fn remember_lines(&mut self) {
         self.remember(|_| true);
@@ -104,7 +120,9 @@ impl Pattern {
         if moved.is_empty() {
             return self.remember_those(false, |_| false);
         }
-        self.remember_those(true, |l| moved.get(&l.piece).is_some_and(|m| m.touches(&l.rule)))
+        self.remember_those(true, |l| {
+            moved.get(&l.piece).is_some_and(|m| l.cloth.is_some() || m.touches(&l.rule))
+        })
     }
 
     fn remember(&mut self, moved: impl Fn(&ReferenceLine) -> bool) {
@@ -144,6 +162,9 @@ impl Pattern {
             line: line.name.clone(),
             why,
         };
+        if let Some(chain) = &line.cloth {
+            return fitted_to_outline(piece, chain).map_err(said).map_err(cannot);
+        }
         match &line.rule {
             Rule::SquareToGrain { through } => {
                 level_through(piece, place_point(piece, through)?, through).map_err(cannot)
@@ -367,6 +388,7 @@ mod tests {
                 rule,
                 purpose: Purpose::Cloth("it is read on the body".into()),
                 last: None,
+                cloth: None,
             }]
             .into(),
         }

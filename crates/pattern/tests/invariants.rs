@@ -160,6 +160,7 @@ fn pattern_of(piece: Piece) -> Pattern {
             Purpose::Cloth("it is read on the body".into())
         },
         last: None,
+        cloth: None,
     };
     Pattern {
         pieces: vec![piece.into()],

@@ -59,6 +59,7 @@ fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
         rule: rule(&args.rule, opened, piece)?,
         purpose: if args.paper { Purpose::Paper(why) } else { Purpose::Cloth(why) },
         last: None,
+        cloth: None,
     };
     Ok(Change::MarkLine(MarkLine { line }))
 }

@@ -19,6 +19,7 @@ pub(crate) fn new_line(piece: &str) -> ReferenceLine {
         },
         purpose: Purpose::Cloth("to be read on the body".into()),
         last: None,
+        cloth: None,
     }
 }
 
@@ -27,7 +28,7 @@ pub(crate) fn edit_line(board: &Board, requests: &mut Requests, line: ReferenceL
     let at = mark_of(board, &line);
     let name = format!("{} on the {}", line.name, line.piece);
     let is_tried = board.trial.as_ref().is_some_and(|d| marks(&d.change, &line));
-    let line = ReferenceLine { last: None, ..line };
+    let line = ReferenceLine { last: None, cloth: None, ..line };
     let change = Change::MarkLine(MarkLine { line });
     let trial = match at.and_then(|at| Trial::again(board.document(), at)) {
         Some(again) => Trial { change, ..again },

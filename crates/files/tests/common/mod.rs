@@ -199,6 +199,7 @@ pub fn sample(lowered: f64) -> Pattern {
         rule: Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop },
         purpose,
         last: None,
+        cloth: None,
     };
     let cloth = || Purpose::Cloth("read on the body".into());
     let mut lines = Vec::new();
@@ -213,6 +214,7 @@ pub fn sample(lowered: f64) -> Pattern {
             },
             purpose: cloth(),
             last: None,
+            cloth: None,
         });
         lines.push(level(piece, HIP_PAPER, -80.0, Purpose::Paper("how it was drafted".into())));
         lines.push(level(piece, THIGH, 50.8, cloth()));

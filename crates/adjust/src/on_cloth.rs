@@ -1,0 +1,239 @@
+//! Lines marked on a toile stay on the cloth: a change that answers the toile carries
+//! them as it carries the cloth, whatever their rule hangs from.
+//!
+//! A rule that hangs a line from the waist lets the line slip along the cloth when the
+//! waist is cut lower. The next toile would then show the same droop, because its line
+//! is another line of cloth, and a right change would read as none.
+
+use crate::{Change, Outcome, PinchPath};
+use hangtrue_geometry::Chain;
+use hangtrue_pattern::{
+    InnerLine, Pattern, fitted_to_outline, words,
+    words::{Length, Words},
+};
+
+/// How a line is called while it is drawn inside its piece; no maker writes this.
+const MARK: char = '\u{1}';
+
+/// A line that lies this near to its rule follows its rule, mm.
+const BY_RULE: f64 = 0.05;
+
+/// The pattern with its cloth lines drawn inside their pieces.
+pub(crate) fn drawn_in(pattern: &Pattern) -> Pattern {
+    let mut drawn = pattern.clone();
+    for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
+        let lies = line.last.clone().or_else(|| pattern.place_chain(&line.piece, &line.name).ok());
+        if let (Some(chain), Ok(piece)) = (lies, drawn.piece_mut(&line.piece)) {
+            piece.inner.push(InnerLine { name: format!("{MARK}{}", line.name), chain });
+        }
+    }
+    drawn
+}
+
+/// A line as the change carried it.
+struct Carried {
+    piece: String,
+    line: String,
+    chain: Chain,
+}
+
+/// Takes the lines out of the pieces again and lets those lie on the cloth which their
+/// rule would lay elsewhere now.
+pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome) {
+    let carried = out_of_pieces(before, &mut outcome.pattern);
+    for Carried { piece, line, chain } in carried {
+        let cloth = if is_folded(change, &piece, &line) {
+            None
+        } else {
+            lies_elsewhere(&outcome.pattern, &piece, &line, &chain)
+        };
+        if let Some((_, off)) = &cloth {
+            outcome.notes.push(note(&piece, &line, *off));
+        }
+        let cloth = cloth.map(|c| c.0);
+        let pattern = &mut outcome.pattern;
+        let is_new = pattern.line(&piece, &line).is_ok_and(|l| l.cloth != cloth);
+        if is_new && let Some(line) = pattern.lines.named_mut(&piece, &line) {
+            line.cloth = cloth;
+        }
+    }
+}
+
+fn out_of_pieces(before: &Pattern, after: &mut Pattern) -> Vec<Carried> {
+    let mut carried = Vec::new();
+    for piece in &mut after.pieces {
+        if !piece.inner.iter().any(|line| line.name.starts_with(MARK)) {
+            continue;
+        }
+        let name = piece.name.clone();
+        let (marked, drawn): (Vec<_>, Vec<_>) = std::mem::take(&mut piece.inner)
+            .into_iter()
+            .partition(|line| line.name.starts_with(MARK));
+        piece.inner = drawn;
+        let was = before.pieces.iter().find(|p| p.name == name);
+        if let Some(was) = was.filter(|was| **was == *piece) {
+            // What did not change is shared, and its lines lie where they lay.
+            *piece = was.clone();
+            continue;
+        }
+        carried.extend(marked.into_iter().map(|InnerLine { name: line, chain }| Carried {
+            piece: name.clone(),
+            line: line.trim_start_matches(MARK).to_owned(),
+            chain,
+        }));
+    }
+    carried
+}
+
+/// Whether the line lies in the fold of the pinch: it is drawn anew there.
+fn is_folded(change: &Change, piece: &str, line: &str) -> bool {
+    let Change::Pinch(answered) = change.plain() else { return false };
+    let pinch = &answered.pinch;
+    piece.starts_with(pinch.piece.as_str())
+        && matches!(&pinch.path, PinchPath::Line(along) if along == line)
+}
+
+/// The line on the cloth and how far its rule lies below it at the end where that is
+/// most, mm along the grain; none when its rule lays it there.
+fn lies_elsewhere(
+    pattern: &Pattern,
+    piece: &str,
+    line: &str,
+    chain: &Chain,
+) -> Option<(Chain, Option<f64>)> {
+    let on = pattern.piece(piece).ok()?;
+    let fitted = fitted_to_outline(on, chain).ok()?;
+    let Ok(by_rule) = pattern.chain_by_rule(piece, line) else { return Some((fitted, None)) };
+    let up = on.grain.direction();
+    let below = [(fitted.start(), by_rule.start()), (fitted.end(), by_rule.end())]
+        .map(|(cloth, rule)| (cloth - rule, (cloth - rule).dot(up)));
+    let most = below.into_iter().max_by(|a, b| a.0.hypot().total_cmp(&b.0.hypot()))?;
+    (most.0.hypot() > BY_RULE).then_some((fitted, Some(most.1)))
+}
+
+fn note(piece: &str, line: &str, off: Option<f64>) -> Words {
+    let lies = words!["The ", line, " line of the ", piece, " stays where it lies on the cloth"];
+    match off {
+        Some(off) => words![
+            lies,
+            "; by its rule it would lie ",
+            Length(off.abs()),
+            if off > 0.0 { " lower" } else { " higher" },
+            " at one end, and the next toile would not show what was changed. Mark it anew to have it by its rule."
+        ],
+        None => words![lies, "; its rule cannot be met any more."],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::corrections::Correction;
+    use crate::{MarkLine, Method, Pinch, PinchChange, sample};
+    use hangtrue_pattern::names::{BACK, CROTCH, FULL_HIP, KNEE, SIDE, THIGH};
+    use hangtrue_pattern::units::Unit;
+    use hangtrue_pattern::words::InUnit;
+    use hangtrue_pattern::{End, ReferenceLine};
+
+    fn lies(pattern: &Pattern, piece: &str, line: &str) -> Chain {
+        pattern.place_chain(piece, line).unwrap()
+    }
+
+    /// How far below the waist a line meets the centre back, along the seam, mm.
+    fn below_waist(pattern: &Pattern, line: &str) -> f64 {
+        let placed = pattern.place_line(BACK, line).unwrap();
+        let at = placed.ends.iter().find(|e| e.seam == CROTCH).unwrap().position;
+        pattern.piece(BACK).unwrap().seam(CROTCH).unwrap().distance_from(End::Start, at)
+    }
+
+    /// Length taken out at the top is length that is gone above the line: its place on
+    /// the cloth stays, and the waist comes nearer. By its rule nothing would have moved.
+    #[test]
+    fn a_lowered_waist_comes_nearer_to_the_line_and_the_line_stays() {
+        let pattern = sample::pattern();
+        let change = Change::Correct(Correction::named("sway back", 15.0).unwrap());
+        let outcome = change.apply(&pattern).unwrap();
+        let after = &outcome.pattern;
+        let (was, is) = (lies(&pattern, BACK, FULL_HIP), lies(after, BACK, FULL_HIP));
+        assert!(was.start().distance(is.start()) < 1e-6 && was.end().distance(is.end()) < 1e-6);
+        let nearer = below_waist(&pattern, FULL_HIP) - below_waist(after, FULL_HIP);
+        assert!((nearer - 15.0).abs() < 1e-3, "{nearer}");
+        let by_rule = after.chain_by_rule(BACK, FULL_HIP).unwrap();
+        let slips = by_rule.start().distance(is.start()).max(by_rule.end().distance(is.end()));
+        assert!(slips > 13.0, "{slips}");
+        let said = outcome.notes.iter().map(|n| n.in_unit(Unit::Mm)).collect::<String>();
+        assert!(said.contains("stays where it lies on the cloth"), "{said}");
+        // What did not move is not kept apart from its rule.
+        assert!(after.line(BACK, KNEE).unwrap().cloth.is_none());
+        // Marked anew it follows its rule again.
+        let line = after.line(BACK, FULL_HIP).unwrap().clone();
+        let anew = Change::MarkLine(MarkLine { line: ReferenceLine { cloth: None, ..line } });
+        let anew = anew.apply(after).unwrap().pattern;
+        assert_eq!(below_waist(&anew, FULL_HIP), below_waist(&pattern, FULL_HIP));
+    }
+
+    /// What the next change does to the cloth it does to the line as it lies.
+    #[test]
+    fn a_line_on_the_cloth_goes_on_with_the_cloth() {
+        let there = Change::Correct(Correction::named("sway back", 12.0).unwrap());
+        let back = Change::Correct(Correction::named("sway back", -12.0).unwrap());
+        let pattern = sample::pattern();
+        let after = there.apply(&pattern).unwrap().pattern;
+        assert!(after.line(BACK, FULL_HIP).unwrap().cloth.is_some());
+        let again = back.apply(&after).unwrap().pattern;
+        let (was, is) = (lies(&pattern, BACK, FULL_HIP), lies(&again, BACK, FULL_HIP));
+        assert!(was.start().distance(is.start()) < 0.05 && was.end().distance(is.end()) < 0.05);
+        let longer = Change::Correct(Correction::named("leg length above the knee", 20.0).unwrap());
+        let longer = longer.apply(&after).unwrap().pattern;
+        let (was, is) = (lies(&after, BACK, KNEE), lies(&longer, BACK, KNEE));
+        let fell = was.start().y - is.start().y;
+        assert!((fell - 20.0).abs() < 0.5, "the knee line goes down with the leg: {fell}");
+    }
+
+    /// Every correction: a line off the stretched cloth lies on the same straight, and
+    /// the pattern is whole.
+    #[test]
+    fn every_correction_leaves_its_lines_on_their_cloth() {
+        let pattern = sample::pattern();
+        let mut held = 0;
+        for listed in crate::corrections::CATALOGUE {
+            let amount = 0.4 * listed.about.range.1;
+            let change = Change::Correct((listed.with)(amount));
+            let outcome = change.apply(&pattern).unwrap();
+            let after = &outcome.pattern;
+            after.check().unwrap();
+            for piece in &after.pieces {
+                assert!(piece.inner.iter().all(|l| !l.name.starts_with(MARK)));
+            }
+            for line in after.lines.iter() {
+                let placed = after.place_line(&line.piece, &line.name).unwrap();
+                assert!(placed.ends.len() == 2, "{}: {}", listed.about.name, line.name);
+                held += usize::from(line.cloth.is_some());
+            }
+        }
+        assert!(held > 10, "{held}");
+    }
+
+    /// Slashed along a line across below the hip: what lies above goes with the upper
+    /// side, what lies below stays, and a line through the fold has lost what is in it.
+    #[test]
+    fn lines_go_with_the_side_of_the_slash_they_lie_on() {
+        let pattern = sample::pattern();
+        let [_, slash, _] = Method::all();
+        let pinch = Pinch::in_the_middle("seat", BACK, THIGH, 8.0);
+        let change = Change::Pinch(PinchChange { pinch, method: slash });
+        let after = change.apply(&pattern).unwrap().pattern;
+        let knee = |p: &Pattern| lies(p, BACK, KNEE);
+        assert!(knee(&pattern).start().distance(knee(&after).start()) < 1e-6, "the leg stays");
+        assert!(after.line(BACK, THIGH).unwrap().cloth.is_none(), "in the fold it is drawn anew");
+        // The hip line goes with the strips: each keeps its distance from the side.
+        let on_side = |p: &Pattern| {
+            let placed = p.place_line(BACK, FULL_HIP).unwrap();
+            placed.ends.iter().find(|e| e.seam == SIDE).map(|e| {
+                p.piece(BACK).unwrap().seam(SIDE).unwrap().distance_from(End::End, e.position)
+            })
+        };
+        let apart = on_side(&pattern).unwrap() - on_side(&after).unwrap();
+        assert!(apart.abs() < 0.5, "{apart}");
+    }
+}
