@@ -1,7 +1,7 @@
 //! Reading reference lines as sewn: pieces laid on each other across a seam
 //! without stretching, and what a line does there.
 
-use crate::{ChangeError, HomeShape, home_shapes};
+use crate::ChangeError;
 use hangtrue_geometry::{Affine, Vec2, angle_between, lay_along};
 use hangtrue_pattern::{End, Join, JoinSide, LineEnd, Pattern, PlacedLine, SeamPoint};
 use hangtrue_pattern::{
@@ -32,8 +32,9 @@ pub struct SeamReading {
     /// How much the line turns at the seam, degrees: 0 when straight; positive when it
     /// is lowest at the seam (it dips), negative when it is highest there (it peaks).
     pub kink: f64,
-    /// The same on a toile that fits, degrees: two straight lines that both hang as
-    /// they do at home meet at this angle. None when a home shape is not known.
+    /// How much lines square to the grain turn there, degrees: what both seams lean
+    /// together. A leg hangs on its grain, so a toile that fits has that much, and what
+    /// differs from it is the line. None at a mirror join, where nothing is to turn.
     pub kink_at_home: Option<f64>,
 }
 
@@ -46,8 +47,7 @@ pub const BESIDE_SEAM: f64 = 100.0;
 /// A bend below this reads as none, mm: the thickness of a marked line.
 pub const BEND_SEEN: f64 = 1.0;
 
-/// A bend this near to that at home is that at home, mm: seams that curve beside the
-/// line make so much of it (over blocks of the survey, our own choice).
+/// A bend this near to that at home is that at home, mm (our own choice).
 const BEND_NEAR_HOME: f64 = 3.0;
 
 /// How a line bends at a seam.
@@ -55,11 +55,12 @@ const BEND_NEAR_HOME: f64 = 3.0;
 pub enum Bend {
     /// Straight on.
     Straight,
-    /// As on any leg whose seams converge: it would hang so on a toile that fits.
+    /// As lines square to the grain do there, because both seams lean: it would bend so
+    /// on a toile that fits.
     AtHome,
-    /// It is lowest at the seam, by so much more than 10 cm beside it, mm.
+    /// It is lowest at the seam: so far off straight, [`BESIDE_SEAM`] from it, mm.
     Dips(f64),
-    /// It is highest at the seam, by so much more than 10 cm beside it, mm.
+    /// It is highest at the seam, likewise.
     Peaks(f64),
 }
 
@@ -82,13 +83,11 @@ impl SeamReading {
 
     /// How the line bends at the seam, in words.
     pub fn bent(&self) -> Words {
-        let off =
-            |mm| words![Length(mm), " off straight ", Length(BESIDE_SEAM), " beside the seam"];
         match self.bend() {
             Bend::Straight => "straight on".into(),
             Bend::AtHome => "bends as on any tapered leg".into(),
-            Bend::Dips(mm) => words!["dips there: ", off(mm)],
-            Bend::Peaks(mm) => words!["peaks there: ", off(mm)],
+            Bend::Dips(mm) => words!["dips ", Length(mm)],
+            Bend::Peaks(mm) => words!["peaks ", Length(mm)],
         }
     }
 
@@ -118,20 +117,17 @@ fn bend_of(kink: f64) -> f64 {
 /// [`ChangeError`] when a join names what is not there.
 pub fn read_as_sewn(pattern: &Pattern) -> Result<Vec<SeamReading>, ChangeError> {
     let (lines, _) = pattern.place_lines();
-    let homes = home_shapes(pattern);
     let mut readings = Vec::new();
     for join in &pattern.joins {
         for line in lines.iter().filter(|l| l.piece == join.first.piece) {
             let Some(end) = end_on(line, &join.first.seam) else { continue };
             let reading = match &join.second {
-                None => Some(read_mirror(pattern, join, (line, end), &homes)?),
+                None => Some(read_mirror(pattern, join, (line, end))?),
                 Some(side) => {
                     let mate = lines.iter().find(|l| l.piece == side.piece && l.name == line.name);
                     let mate = mate.and_then(|m| end_on(m, &side.seam).map(|e| (m, e)));
                     match mate {
-                        Some(mate) => {
-                            Some(read_pair(pattern, join, side, [(line, end), mate], &homes)?)
-                        }
+                        Some(mate) => Some(read_pair(pattern, join, side, [(line, end), mate])?),
                         None => None,
                     }
                 }
@@ -150,19 +146,33 @@ fn end_on<'a>(line: &'a PlacedLine, seam: &str) -> Option<&'a LineEnd> {
     line.ends.iter().find(|e| e.seam == seam)
 }
 
-/// Where a line meets a side of a join: distance from the matched end, mm, and
-/// the angle, radians, between the line (into the piece) and the seam (away from
-/// the matched end).
+/// Where a line meets a side of a join.
+struct Meeting {
+    /// From the matched end, mm.
+    distance: f64,
+    /// Between the line (into the piece) and the seam (away from the matched end),
+    /// radians.
+    angle: f64,
+    /// The same for a line square to the grain.
+    square: f64,
+}
+
 fn meeting(
     pattern: &Pattern,
     side: &JoinSide,
     line: &PlacedLine,
     end: &LineEnd,
-) -> Result<(f64, f64), ChangeError> {
-    let seam = pattern.piece(&side.piece)?.seam(&side.seam)?;
-    let distance = seam.distance_from(side.from, end.position);
+) -> Result<Meeting, ChangeError> {
+    let piece = pattern.piece(&side.piece)?;
+    let seam = piece.seam(&side.seam)?;
     let away = away_from(side.from, seam.place(End::Start, end.position));
-    Ok((distance, angle_between(away, line.inward_at(end.point)).abs()))
+    let (inward, across) = (line.inward_at(end.point), piece.grain.square());
+    let across = if across.dot(inward) < 0.0 { -across } else { across };
+    Ok(Meeting {
+        distance: seam.distance_from(side.from, end.position),
+        angle: angle_between(away, inward).abs(),
+        square: angle_between(away, across).abs(),
+    })
 }
 
 /// The direction of the seam away from the given end.
@@ -177,9 +187,8 @@ fn read_mirror(
     pattern: &Pattern,
     join: &Join,
     (line, end): (&PlacedLine, &LineEnd),
-    homes: &[HomeShape],
 ) -> Result<SeamReading, ChangeError> {
-    let (distance, angle) = meeting(pattern, &join.first, line, end)?;
+    let Meeting { distance, angle, .. } = meeting(pattern, &join.first, line, end)?;
     Ok(SeamReading {
         line: line.name.clone(),
         on_cloth: on_cloth(pattern, line),
@@ -189,7 +198,7 @@ fn read_mirror(
         meets: (distance, distance),
         step: 0.0,
         kink: (2.0 * angle).to_degrees() - 180.0,
-        kink_at_home: kink_at_home(homes, [line, line]),
+        kink_at_home: None,
     })
 }
 
@@ -198,10 +207,10 @@ fn read_pair(
     join: &Join,
     side: &JoinSide,
     [first, second]: [(&PlacedLine, &LineEnd); 2],
-    homes: &[HomeShape],
 ) -> Result<SeamReading, ChangeError> {
-    let (d1, a1) = meeting(pattern, &join.first, first.0, first.1)?;
-    let (d2, a2) = meeting(pattern, side, second.0, second.1)?;
+    let mine = meeting(pattern, &join.first, first.0, first.1)?;
+    let its = meeting(pattern, side, second.0, second.1)?;
+    let (d1, d2) = (mine.distance, its.distance);
     // Ease is spread evenly, so a place of the longer side sews to its share.
     let whole = pattern.piece(&join.first.piece)?.seam(&join.first.seam)?.sewn_length();
     let sewn = d1 * (whole - join.ease) / whole;
@@ -213,21 +222,9 @@ fn read_pair(
         onto: side.piece.clone(),
         meets: (d1, d2),
         step: d2 - sewn,
-        kink: (a1 + a2).to_degrees() - 180.0,
-        kink_at_home: kink_at_home(homes, [first.0, second.0]),
+        kink: (mine.angle + its.angle).to_degrees() - 180.0,
+        kink_at_home: Some((mine.square + its.square).to_degrees() - 180.0),
     })
-}
-
-/// How much two straight lines turn where they meet when each hangs as it does at home:
-/// the level curve leaves the ends of each by half of what its seams converge, and the
-/// two level curves run on straight.
-fn kink_at_home(homes: &[HomeShape], lines: [&PlacedLine; 2]) -> Option<f64> {
-    let converge = |line: &PlacedLine| {
-        let home = homes.iter().find(|h| h.piece == line.piece && h.line == line.name)?;
-        Some(home.converge)
-    };
-    let [first, second] = lines.map(converge);
-    Some(-0.5 * (first? + second?).to_degrees())
 }
 
 /// The rigid move that lays the second piece of a join against the first at the
@@ -258,7 +255,7 @@ mod tests {
     use crate::sample;
     use hangtrue_geometry::{Chain, Point};
     use hangtrue_pattern::names::*;
-    use hangtrue_pattern::{Place, Rule};
+    use hangtrue_pattern::{Place, Rule, SeamPlace};
 
     /// Closed form: on a straight centre back leaning by θ from the grain, a
     /// line square to the grain makes a V of 2θ; a line square to the seam none.
@@ -281,29 +278,40 @@ mod tests {
         }
     }
 
-    /// Two straight lines on seams that converge meet at the peak that their level
-    /// curves make: read off a wedge drawn for it, not off the formula.
+    /// Lines square to the grain turn by what both seams lean: read off the seams, not
+    /// off the lines. A line that is tilted differs from that by its tilt.
     #[test]
-    fn lines_on_a_tapered_leg_bend_as_at_home() {
-        let pattern = sample::pattern();
-        let readings = read_as_sewn(&pattern).unwrap();
-        let thigh = |join: &str| {
-            readings.iter().find(|r| r.line == THIGH && r.join == join).unwrap().clone()
+    fn lines_square_to_the_grain_bend_as_at_home_and_tilted_ones_do_not() {
+        let mut pattern = sample::pattern();
+        let at = |pattern: &Pattern, join: &str| {
+            let readings = read_as_sewn(pattern).unwrap();
+            readings.into_iter().find(|r| r.line == THIGH && r.join == join).unwrap()
         };
-        let [side, inseam] = ["side seam", "inseam"].map(thigh);
-        // All turns of the line round the leg make up the cone: what both pieces
-        // converge by, peaks at both seams.
-        let homes = home_shapes(&pattern);
-        let both: f64 = homes.iter().filter(|h| h.line == THIGH).map(|h| h.converge).sum();
-        assert!((side.kink + inseam.kink + both.to_degrees()).abs() < 1e-6);
-        let home = |r: &SeamReading| r.kink_at_home.unwrap();
-        assert!((home(&side) + home(&inseam) + both.to_degrees()).abs() < 1e-9);
-        let bent = SeamReading { kink: home(&side), ..side.clone() };
-        assert!(matches!(bent.bend(), Bend::AtHome | Bend::Straight), "{bent:?}");
-        let more = SeamReading { kink: home(&side) - 8.0, ..side.clone() };
-        assert!(matches!(more.bend(), Bend::Peaks(mm) if mm > 5.0), "{:?}", more.bend());
+        for join in ["side seam", "inseam"] {
+            let reading = at(&pattern, join);
+            let lean = |piece: &str, position: f64| {
+                let seam = if join == "inseam" { INSEAM } else { SIDE };
+                let piece = pattern.piece(piece).unwrap();
+                let from = if join == "inseam" { End::Start } else { End::End };
+                let way = piece.seam(seam).unwrap().place(from, position).direction;
+                way.x.abs().atan2(way.y.abs()).to_degrees()
+            };
+            let both = lean(&reading.piece, reading.meets.0) + lean(&reading.onto, reading.meets.1);
+            assert!((reading.kink.abs() - both).abs() < 1e-6, "{reading:?} {both}");
+            let home = reading.kink_at_home.unwrap();
+            assert!((home - reading.kink).abs() < 1e-9, "{reading:?}");
+            assert!(matches!(reading.bend(), Bend::AtHome | Bend::Straight), "{reading:?}");
+        }
+        let back = pattern.lines.named_mut(BACK, THIGH).unwrap();
+        let place = |seam: &str, from, distance| SeamPlace { seam: seam.into(), from, distance };
+        back.rule = Rule::Through {
+            first: place(INSEAM, End::Start, 80.0),
+            second: place(SIDE, End::End, 400.0),
+        };
+        let reading = at(&pattern, "side seam");
+        assert!(matches!(reading.bend(), Bend::Dips(_) | Bend::Peaks(_)), "{reading:?}");
         // 100 mm beside a seam at which it turns by 6° it stands 5.24 mm off.
-        let dips = SeamReading { kink: 6.0, kink_at_home: None, ..side };
+        let dips = SeamReading { kink: 6.0, kink_at_home: None, ..reading };
         assert!(matches!(dips.bend(), Bend::Dips(mm) if (mm - 5.240_78).abs() < 1e-5));
     }
 

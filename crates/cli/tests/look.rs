@@ -8,8 +8,8 @@
 mod common;
 
 use common::Folder;
-use hangtrue_adjust::Replay;
 use hangtrue_adjust::worn::{LegSeen, Stand, girth_at, length_along_grain};
+use hangtrue_adjust::{Replay, home_shapes};
 use hangtrue_files::project::load;
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
@@ -33,9 +33,35 @@ fn seen(p: [f64; 3]) -> String {
     format!("(x: {:.2}, y: {:.2})", p.x, p.y)
 }
 
+/// How far a line of the back hangs below its place at the side on a toile that fits,
+/// at a share of its length from the inner end, mm.
+fn at_home(pattern: &Pattern, line: &str, share: f64) -> f64 {
+    let shapes = home_shapes(pattern);
+    let shape = shapes.iter().find(|s| s.line == line && s.piece == "back").unwrap();
+    let droop = |share| shape.droop_at(shape.share_from_inner(share));
+    droop(share) - droop(1.0)
+}
+
+/// The share from the inner end at a share of what is seen from the left: the wearer's
+/// left leg stands at the left of a back view, its inseam at its right edge.
+fn from_inner(leg: &str, share: f64) -> f64 {
+    match leg {
+        "left" => 1.0 - share,
+        "right" => share,
+        _ => (2.0 * share - 1.0).abs(),
+    }
+}
+
 /// A round body with a line on it: its middle across, girth, height above the
-/// floor, and droop in the middle, mm. Clicks from its left edge to its right.
-fn line(name: &str, leg: &str, (across, girth): (f64, f64), height: f64, droop: f64) -> String {
+/// floor, and droop by the share from the inner end, mm. Clicks from its left edge to
+/// its right.
+fn line(
+    name: &str,
+    leg: &str,
+    (across, girth): (f64, f64),
+    height: f64,
+    droop: impl Fn(f64) -> f64,
+) -> String {
     let radius = girth / TAU;
     // A body hides its own half: what is seen ends where the sight touches it.
     let open = FRAC_PI_2 - (radius / across.hypot(DISTANCE)).asin();
@@ -44,7 +70,7 @@ fn line(name: &str, leg: &str, (across, girth): (f64, f64), height: f64, droop: 
         .map(|i| {
             let share = f64::from(i) / 16.0;
             let angle = turn + open * (2.0 * share - 1.0);
-            let y = height - LENS - droop * (PI * share).sin().powi(2);
+            let y = height - LENS - droop(from_inner(leg, share));
             seen([across + radius * angle.sin(), y, DISTANCE - radius * angle.cos()])
         })
         .collect();
@@ -64,10 +90,14 @@ fn marks(pattern: &Pattern, surplus: f64) -> String {
     let thigh = |leg| round("thigh", leg);
     let mut lines = String::new();
     for (leg, seen, across) in [("left", LegSeen::Left, -110.0), ("right", LegSeen::Right, 110.0)] {
-        lines += &line("thigh", leg, (across, thigh(seen)), THIGH, surplus);
-        lines += &line("knee", leg, (across, round("knee", seen)), knee, 0.0);
+        let at =
+            |share: f64| at_home(pattern, "thigh", share) + surplus * (PI * share).sin().powi(2);
+        lines += &line("thigh", leg, (across, thigh(seen)), THIGH, at);
+        let at = |share: f64| at_home(pattern, "knee", share);
+        lines += &line("knee", leg, (across, round("knee", seen)), knee, at);
     }
-    lines += &line("full hip", "both", (0.0, round("full hip", LegSeen::Both)), hip, 0.0);
+    let at = |share: f64| at_home(pattern, "full hip", share);
+    lines += &line("full hip", "both", (0.0, round("full hip", LegSeen::Both)), hip, at);
     let on_grain = |name, height: f64| {
         let radius = round(name, LegSeen::Left) / TAU;
         seen([-110.0, height - LENS, DISTANCE - radius])
@@ -80,8 +110,8 @@ fn marks(pattern: &Pattern, surplus: f64) -> String {
         seen([-600.0, 500.0, DISTANCE]),
         seen([-600.0, -800.0, DISTANCE]),
         seen([0.0, -LENS, DISTANCE]),
-        on_grain("thigh", THIGH - surplus),
-        on_grain("knee", knee),
+        on_grain("thigh", THIGH - surplus - at_home(pattern, "thigh", 0.5)),
+        on_grain("knee", knee - at_home(pattern, "knee", 0.5)),
     )
 }
 
@@ -100,7 +130,13 @@ fn a_surplus_under_the_seat_is_read_from_a_photo_taken_and_gone() {
     assert!(said.contains("thigh (left leg, back)") && said.contains("±"), "{said}");
     let json = folder.json(&["look", "p.ron", "worn.ron", "--json"]);
     for hang in json["hangs"].as_array().unwrap() {
-        let planted = if hang["line"] == "thigh" { SURPLUS } else { 0.0 };
+        let pattern = pattern(&folder);
+        let at = |share: f64| at_home(&pattern, hang["line"].as_str().unwrap(), share);
+        let planted = match hang["line"].as_str().unwrap() {
+            "full hip" => at(0.0),
+            "thigh" => SURPLUS + at(0.5) - 0.5 * at(0.0),
+            _ => at(0.5) - 0.5 * at(0.0),
+        };
         let middle = &hang["stations"][4]["sag"];
         let (value, error) = (middle["value"].as_f64().unwrap(), middle["error"].as_f64().unwrap());
         assert!((value - planted).abs() < NEAR && (value - planted).abs() < error, "{hang}");

@@ -185,7 +185,7 @@ fn refusals_are_in_words_and_change_nothing() {
         (&["none.csv"], "none.csv"),
         (&[FILE, "--take", "9"], "there is no proposal 9"),
         (&["level.csv", "--take", "1"], "nothing to take"),
-        (&["calf.csv"], "line 5: “calf” is not a line; write one of: waist, hip, thigh"),
+        (&["calf.csv"], "line 5: “calf” is not a line; write one of: waist, full hip, thigh"),
         (&["far.csv"], "measure again"),
         (&["twice.csv"], "given twice"),
         (&["empty.csv"], "there are no droops"),

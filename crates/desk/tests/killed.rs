@@ -191,7 +191,7 @@ fn a_desk_killed_at_any_moment_leaves_whole_projects_and_nothing_beside() {
             .unwrap();
         let mut lines = BufReader::new(child.stdout.take().unwrap()).lines();
         assert!(lines.any(|l| l.is_ok_and(|l| l.contains("ready"))), "the desk came up");
-        std::thread::sleep(Duration::from_micros((kill as u64 * 104_729) % 2_600_000));
+        std::thread::sleep(Duration::from_micros((kill as u64 * 1_104_729) % 2_600_000));
         child.kill().unwrap();
         child.wait().unwrap();
         // Starting a desk tidies up among the kept works, opening the project beside it.

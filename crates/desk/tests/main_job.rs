@@ -45,7 +45,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     assert!(!readings.is_empty());
     for reading in &readings {
         let words = format!(
-            "{}{} · {} —",
+            "{}{} · {}",
             reading.line,
             if reading.on_cloth { "" } else { " (paper only)" },
             reading.join

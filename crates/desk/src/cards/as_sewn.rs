@@ -73,7 +73,7 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
         board,
         ui,
         format!(
-            "A line that dips is lowest at the seam, one that peaks is highest there; how much is read {} beside it. The seams of a leg come together towards the knee, so straight lines peak a little at them on every leg.",
+            "A line that dips is lowest at the seam, one that peaks is highest there: so far off straight, {} from the seam. On a tapered leg lines square to the grain peak a little at every seam; that is no fault.",
             show_length(BESIDE_SEAM, board.unit())
         ),
     );

@@ -120,7 +120,10 @@ pub(super) fn is_saved_at(desk: &mut Desk, held: Held) {
             photos_along(desk, before.file(), &path);
             desk.cards.toile.doubts.leave_file(before.file());
         }
-        None => desk.cards.toile.doubts.saved(&desk.board),
+        None => {
+            let gone = desk.cards.toile.doubts.saved(&desk.board);
+            gone.iter().for_each(|photo| desk.cards.toile.photos.forget(&path, photo));
+        }
     }
 }
 

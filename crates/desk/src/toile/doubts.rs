@@ -77,12 +77,16 @@ impl Doubts {
     }
 
     /// The project was saved: what it names is in doubt no more, and what was thrown
-    /// away is gone.
-    pub fn saved(&mut self, board: &Board) {
-        let (Some(file), Some(saved)) = (board.filed.held(), board.filed.saved()) else { return };
-        let thrown = std::mem::take(&mut self.thrown);
+    /// away is gone. Gives what is gone.
+    pub fn saved(&mut self, board: &Board) -> Vec<String> {
+        let (Some(file), Some(saved)) = (board.filed.held(), board.filed.saved()) else {
+            return Vec::new();
+        };
+        let mut thrown = std::mem::take(&mut self.thrown);
         self.held.retain(|d| !names(saved, d.photo()) && !thrown.iter().any(|t| t == d.photo()));
         file.settle_photos(saved);
+        thrown.retain(|photo| !names(saved, photo));
+        thrown
     }
 
     /// The desk leaves the project: its file alone decides.
