@@ -55,6 +55,7 @@ pub use leg_difference::{LegDifference, leg_differences, seams_apart};
 pub use limits::LimitError;
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
 pub use measured::{Counted, MeasuredPin, MeasuredPlace, TAPE_AGREES, seam_called};
+pub use on_cloth::rule_lies_below;
 pub use one_leg::{OneLeg, legs_named};
 pub use outcome::{Compared, KEPT, Outcome, Residue, Shown};
 pub use part_legs::{JoinLegs, PartLegs, SAME_LEGS};

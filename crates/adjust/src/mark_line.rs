@@ -34,7 +34,8 @@ impl MarkLine {
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let mut after = pattern.clone();
         after.lines.remove(&self.line.piece, &self.line.name);
-        after.lines.push(self.line.clone());
+        // Marked anew a line lies by its rule, wherever it lay on the cloth.
+        after.lines.push(ReferenceLine { last: None, cloth: None, ..self.line.clone() });
         after.place_chain(&self.line.piece, &self.line.name)?;
         Ok(Outcome::plain(after))
     }

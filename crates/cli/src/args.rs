@@ -190,6 +190,9 @@ pub struct MarkArgs {
     /// Take the line away instead.
     #[arg(long)]
     pub erase: bool,
+    /// Mark the line anew by its own rule, where it stayed on the cloth of a toile.
+    #[arg(long, conflicts_with = "erase")]
+    pub anew: bool,
 }
 
 /// One of these says how the line is placed.

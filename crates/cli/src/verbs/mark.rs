@@ -52,6 +52,11 @@ fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
     if args.erase {
         return Ok(Change::EraseLine(EraseLine { piece: piece.clone(), line: name.clone() }));
     }
+    if args.anew {
+        let line = opened.pattern()?.line(piece, name)?.clone();
+        let line = ReferenceLine { last: None, cloth: None, ..line };
+        return Ok(Change::MarkLine(MarkLine { line }));
+    }
     let why = args.why.clone();
     let line = ReferenceLine {
         name: name.clone(),

@@ -3,7 +3,9 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{HOME_ERROR, HomeShape, STEP_SEEN, home_shapes, read_as_sewn};
+use hangtrue_adjust::{
+    HOME_ERROR, HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below,
+};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
 use std::path::Path;
@@ -46,6 +48,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         .collect();
     output::table(&["line", "at", "from → onto", ">lower by", "reads"], &rows)?;
     at_home(&opened, pattern)?;
+    on_the_cloth(&opened, pattern)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {
         output::line(&format!(
             "Stale: {} on the {} lies where it last lay: {}",
@@ -67,6 +70,23 @@ fn home_json(shape: &HomeShape) -> serde_json::Value {
         "line": shape.line, "piece": shape.piece, "inner": at(0.0), "middle": at(0.5),
         "bow": shape.bow(), "error": HOME_ERROR, "converge": shape.converge,
     })
+}
+
+/// Lines that stayed on the cloth of a toile when the edge they hang from moved.
+fn on_the_cloth(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
+    for line in &pattern.lines {
+        let Some(below) = rule_lies_below(pattern, &line.piece, &line.name) else { continue };
+        let way = if below > 0.0 { "lower" } else { "higher" };
+        output::line(&format!(
+            "\nThe {} of the {} stays where it lies on the cloth, so that the next toile shows what was changed; by its rule it would lie {} {way} at one end. To mark it anew: hangtrue mark PROJECT --line \"{}\" --piece {} --anew",
+            line.name,
+            line.piece,
+            show_length(below.abs(), opened.unit()),
+            line.name,
+            line.piece
+        ))?;
+    }
+    Ok(())
 }
 
 /// The home shapes in words: what a line does on a toile that fits, so that it is

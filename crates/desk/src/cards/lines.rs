@@ -12,7 +12,8 @@ use crate::kit::theme::bold;
 use crate::table::point_at::{Hook, Pointing};
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
-use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
+use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
@@ -75,6 +76,22 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
             fault(board, ui, &format!("Stale, lies where it last lay: {why}"));
         }
         let on = format!("{} on the {}", line.name, line.piece);
+        if let Some(below) = rule_lies_below(pattern, &line.piece, &line.name) {
+            let way = if below > 0.0 { "lower" } else { "higher" };
+            let by = show_length(below.abs(), board.unit());
+            aside(
+                board,
+                ui,
+                format!(
+                    "It stays where it lies on the cloth of the toile, so that the next toile shows what was changed. By its rule it would lie {by} {way} at one end."
+                ),
+            );
+            let anew = ui.button("Mark it anew");
+            name_id(ui, anew.id, &format!("Mark {on} anew"));
+            if anew.clicked() {
+                mark_anew(requests, line);
+            }
+        }
         ui.horizontal(|ui| {
             if ui.button(format!("Set {on}")).clicked() {
                 edit_line(board, requests, line.clone());
@@ -93,6 +110,13 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
         let change = Change::EraseLine(EraseLine { piece, line });
         requests.edit(&name.clone(), move |d| d.push(&name, change));
     }
+}
+
+/// Lets a line lie by its rule again.
+fn mark_anew(requests: &mut Requests, line: &ReferenceLine) {
+    let line = ReferenceLine { last: None, cloth: None, ..line.clone() };
+    let name = format!("{} on the {} anew", line.name, line.piece);
+    requests.edit(&name.clone(), move |d| d.push(&name, Change::MarkLine(MarkLine { line })));
 }
 
 fn mark_usual(requests: &mut Requests, pattern: &Pattern) {
