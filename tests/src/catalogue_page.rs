@@ -32,7 +32,8 @@ made again. `hangtrue correct PROJECT --list` shows them;
 
 **What all of them do.** Seams that are sewn together match as they did: where one side has
 grown, the other follows at the hem. Notches that meet move by the same distance. Lines square
-to the grain stay at their level and are placed anew. What a correction keeps, it keeps to
+to the grain stay at their level. Lines for the cloth stay on their cloth, and it is said where
+their rule would lay them otherwise. What a correction keeps, it keeps to
 0.1 mm, or it is refused by name and the pattern stays as it is. Up to three times the usual
 amount is accepted as long as the piece can be drawn. A minus takes the other way. Corrections
 that change different pieces only give the same pattern in any order.
