@@ -1,5 +1,6 @@
 //! A change: one small value in a document's ordered list.
 
+use crate::cost::{Cost, costs};
 use crate::on_cloth::{drawn_in, taken_out};
 use crate::one_leg::{on_legs, on_named_legs};
 use crate::{
@@ -7,6 +8,7 @@ use crate::{
     OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
     distribute, slash_and_lap, top_and_scoop,
 };
+use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::{Deserialize, Serialize};
@@ -138,6 +140,24 @@ impl Change {
             self.apply_on_legs(pattern)?
         };
         outcome.pattern.remember_moved_lines(pattern);
+        Ok(outcome)
+    }
+
+    /// The same for a body: what the change costs it round hip, thigh and knee is among
+    /// the notes.
+    ///
+    /// # Errors
+    /// As [`Self::apply`].
+    pub fn apply_for(
+        &self,
+        pattern: &Pattern,
+        body: Option<&Measures>,
+    ) -> Result<Outcome, ChangeError> {
+        let mut outcome = self.apply(pattern)?;
+        if self.answers_a_toile() {
+            let costs = costs(pattern, &outcome.pattern, body);
+            outcome.notes.extend(costs.iter().map(Cost::words));
+        }
         Ok(outcome)
     }
 

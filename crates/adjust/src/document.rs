@@ -71,6 +71,14 @@ pub struct Document {
 }
 
 impl Document {
+    /// The measures of the body, when the pattern was drafted from them.
+    pub fn body(&self) -> Option<&Measures> {
+        match &self.start {
+            Start::Block { measures, .. } => Some(measures),
+            Start::Pieces(_) => None,
+        }
+    }
+
     /// A new document that starts from measures, with nothing changed yet.
     pub fn from_measures(
         title: &str,

@@ -8,6 +8,7 @@ mod as_sewn;
 mod bring_in;
 mod change;
 pub mod corrections;
+mod cost;
 mod differences;
 mod distribute;
 mod document;
@@ -44,6 +45,7 @@ pub use as_sewn::{
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{CATALOGUE, Correction, Handle, PLACES};
+pub use cost::{Cost, costs};
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};

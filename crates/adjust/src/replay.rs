@@ -101,7 +101,7 @@ impl Replay {
                 // The pattern passes through as it is: not even its frame is copied.
                 Applied::Done(Effect::default())
             } else {
-                match entry.change.apply(&pattern) {
+                match entry.change.apply_for(&pattern, self.document.body()) {
                     Ok(Outcome { pattern: new, kept, changed, residue, notes }) => {
                         pattern = Arc::new(new);
                         Applied::Done(Effect { kept, changed, residue, notes })

@@ -16,9 +16,10 @@ pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     let pinch = pinned(&opened, &args.pinch)?.clone();
     let method = method(args.by, &args.method, &opened, &pinch.piece)?;
     let change = PinchChange { pinch, method };
-    let outcome = change.apply(opened.pattern()?)?;
+    let change = Change::Pinch(change);
+    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
     opened.document.pinned.retain(|p| p.name != args.pinch);
-    opened.document.push(&args.pinch, Change::Pinch(change));
+    opened.document.push(&args.pinch, change);
     opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({

@@ -30,7 +30,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     }
     let about = correction.about();
     let change = Change::Correct(correction).on_leg(leg_of(args.leg));
-    let outcome = change.apply(opened.pattern()?)?;
+    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
     let words = change.words(opened.unit());
     let called = args.called.as_deref().unwrap_or(about.name);
     opened.document.push(called, change);

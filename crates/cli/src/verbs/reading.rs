@@ -162,7 +162,7 @@ fn take(
         Some(first) => Arc::new(first.apply(opened.pattern()?)?.pattern),
         None => opened.pattern()?.clone(),
     };
-    let outcome = change.apply(&before)?;
+    let outcome = change.apply_for(&before, opened.document.body())?;
     let words = change.words(opened.unit());
     if let Some(first) = &meaning.first {
         opened.document.push(&first.words(opened.unit()), first.clone());

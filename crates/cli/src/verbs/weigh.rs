@@ -6,7 +6,8 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{
-    ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named, propose,
+    Change, ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named,
+    propose,
 };
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
@@ -32,8 +33,9 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     for which in [MethodArg::TopAndScoop, MethodArg::SlashAndLap, MethodArg::Distribute] {
         let method = method(which, &args.method, &opened, &pinch.piece)?;
         let change = PinchChange { pinch: pinch.clone(), method };
-        let outcome = change.apply(pattern);
-        weighed.push((change.method, outcome));
+        let method = change.method.clone();
+        let outcome = Change::Pinch(change).apply_for(pattern, opened.document.body());
+        weighed.push((method, outcome));
     }
     if args.json.json {
         let rows: Vec<Weighed> = weighed.iter().map(|(m, o)| as_json(m, o.as_ref())).collect();

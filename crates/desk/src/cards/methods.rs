@@ -83,7 +83,7 @@ impl Methods {
             && tried.methods == methods
             && let Some(chosen) = methods.iter().position(|m| m.name() == change.method.name())
         {
-            tried.outcomes[chosen] = on_the_table.unwrap_or_else(|| compute(change, base));
+            tried.outcomes[chosen] = on_the_table.unwrap_or_else(|| compute(board, change, base));
             tried.pinch = change.pinch.clone();
             tried.others_wait = true;
             return;
@@ -104,7 +104,11 @@ impl Methods {
             {
                 return made.clone();
             }
-            compute(&PinchChange { pinch: change.pinch.clone(), method: method.clone() }, base)
+            compute(
+                board,
+                &PinchChange { pinch: change.pinch.clone(), method: method.clone() },
+                base,
+            )
         };
         let outcomes = methods.iter().enumerate().map(outcome_of).collect();
         let on = legs_named(base, &change.pinch.piece).pop();
@@ -165,8 +169,9 @@ impl Methods {
     }
 }
 
-fn compute(change: &PinchChange, base: &Pattern) -> Tries {
-    let Outcome { pattern, kept, changed, residue, notes } = change.apply(base)?;
+fn compute(board: &Board, change: &PinchChange, base: &Pattern) -> Tries {
+    let Outcome { pattern, kept, changed, residue, notes } =
+        Change::Pinch(change.clone()).apply_for(base, board.document().body())?;
     Ok((Arc::new(pattern), Effect { kept, changed, residue, notes }))
 }
 
