@@ -48,7 +48,7 @@ impl OverArg {
 pub enum Verb {
     /// Run a whole round on an invented client and write everything into a folder.
     Demo(DemoArgs),
-    /// Start a project from a file of measures.
+    /// Start a project from a file of measures, or write one to fill in.
     Begin(BeginArgs),
     /// Draft the block and show what was asked for and what was drawn.
     Draft(ProjectArg),
@@ -124,9 +124,9 @@ pub struct ProjectArg {
 pub struct BeginArgs {
     /// The project file to write.
     pub project: PathBuf,
-    /// The file of measures.
+    /// The file of measures; without it one to fill in is written beside the project.
     #[arg(long)]
-    pub measures: PathBuf,
+    pub measures: Option<PathBuf>,
     /// Eases and widths, when they are not the usual ones.
     #[arg(long)]
     pub plan: Option<PathBuf>,

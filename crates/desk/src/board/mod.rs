@@ -54,6 +54,8 @@ pub(crate) struct Board {
     pub notice: Option<Notice>,
     /// Why unsaved work cannot be kept beside, if it cannot.
     pub unkept: Option<String>,
+    /// Nobody chose a project yet: what lies here stands in for one behind the welcome.
+    pub blank: bool,
     /// Pieces made ready for drawing: worked out once, whoever asks first.
     store: RefCell<SheetStore>,
 }
@@ -101,6 +103,7 @@ impl Board {
             settings,
             notice: None,
             unkept: None,
+            blank: false,
             store: RefCell::default(),
             replay,
         }
@@ -112,12 +115,17 @@ impl Board {
     }
 
     pub fn unit(&self) -> Unit {
-        self.document().unit
+        if self.blank { self.unit_to_begin() } else { self.document().unit }
+    }
+
+    /// The unit a new project is begun with.
+    pub fn unit_to_begin(&self) -> Unit {
+        self.settings.unit.unwrap_or_else(settings::unit_of_the_place)
     }
 
     /// Whether there is work that is not in the file.
     pub fn is_unsaved(&self) -> bool {
-        self.filed.is_unsaved(self.history.now())
+        !self.blank && self.filed.is_unsaved(self.history.now())
     }
 
     /// The pieces of a pattern made ready for a scale in points of the screen per mm.

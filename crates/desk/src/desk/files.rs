@@ -12,6 +12,7 @@ use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::tracing::photo::Photo;
 use crate::{exchange, toile, tracing};
 use egui::{Context, Key};
+use hangtrue_adjust::Document;
 use hangtrue_files::project::{self, Held, ProjectError, Standing};
 use hangtrue_files::save::{Over, SaveError, is_same_file, may_write};
 use std::path::{Path, PathBuf};
@@ -24,6 +25,8 @@ enum Leaving {
     Close,
     /// Another file is to be opened.
     Open(PathBuf),
+    /// A new client is to be begun.
+    New,
 }
 
 /// What is being asked about files.
@@ -160,6 +163,37 @@ pub(super) fn open_asking(desk: &mut Desk, path: PathBuf) {
     }
 }
 
+/// Opens the form of a new client, after asking when there is unsaved work.
+pub(super) fn new_asking(desk: &mut Desk) {
+    if desk.board.is_unsaved() {
+        desk.files.leaving = Some(Leaving::New);
+    } else {
+        desk.welcome.new_client();
+    }
+}
+
+/// Puts a project that was just begun on the desk, saved where it was asked to be. A
+/// file that is there already is never written over: the form says so.
+pub(super) fn begin(desk: &mut Desk, document: Document, place: Option<PathBuf>) {
+    let Some(place) = place else {
+        desk.put(document, None);
+        desk.board.filed.never_saved();
+        desk.recovery.work_done();
+        return desk.go_to(Stage::Block);
+    };
+    let place = with_ending(&place, Asked::BeginAs.ending());
+    match project::save_new(&place, &document) {
+        Ok(held) => {
+            desk.put(document, Some(held));
+            desk.board.settings.used(&place);
+            desk.keep_settings();
+            desk.go_to(Stage::Block);
+            desk.say(format!("the block is drafted, and saved in “{}”.", place.display()));
+        }
+        Err(why) => desk.welcome.refused(sentence(&why.to_string())),
+    }
+}
+
 fn open(desk: &mut Desk, path: &Path) {
     match project::open(path) {
         Ok((document, held)) => {
@@ -254,6 +288,7 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     match asked {
         Asked::Open => open_asking(desk, path),
         Asked::SaveAs => save_as(desk, ctx, &with_ending(&path, asked.ending())),
+        Asked::BeginAs => desk.welcome.lies_in(path),
         Asked::Bring => exchange::bring::look_at(&mut desk.exchange.bring, ctx, path),
         Asked::TakePhoto => toile::take_in::look_at(&mut desk.cards.toile, ctx, path),
         Asked::Photo => open_tracing(desk, ctx, &path),
@@ -309,7 +344,7 @@ fn take_chosen(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
 fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     let place = with_ending(&path, asked.ending());
     let is_own = desk.board.filed.path().is_some_and(|own| is_same_file(own, &place));
-    if asked.reads() || (asked == Asked::SaveAs && is_own) {
+    if asked.reads() || asked == Asked::BeginAs || (asked == Asked::SaveAs && is_own) {
         return take_answer(desk, ctx, asked, path);
     }
     match may_write(&place, Over::Never) {
@@ -355,6 +390,7 @@ fn go_on(desk: &mut Desk, ctx: &Context) {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
         Some(Leaving::Open(path)) => open(desk, &path),
+        Some(Leaving::New) => desk.welcome.new_client(),
         None => {}
     }
 }
@@ -441,6 +477,15 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }
             Leaving::Open(path) => open(desk, &path),
+            Leaving::New => {
+                // What was given up is not asked about again.
+                let saved = desk.board.filed.saved().cloned();
+                if let Some(saved) = saved {
+                    let held = desk.board.filed.held().cloned();
+                    desk.put(saved, held);
+                }
+                desk.welcome.new_client();
+            }
         }
     } else if stay {
         desk.files.leaving = None;

@@ -8,7 +8,7 @@ use crate::board::requests::Requests;
 use crate::edges::{help, list, ribbon};
 use crate::kit::theme;
 use crate::table::tape;
-use crate::{cards, exchange, table, toile, tracing};
+use crate::{cards, exchange, table, toile, tracing, welcome};
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui};
 
 impl Desk {
@@ -27,6 +27,11 @@ impl Desk {
         self.recompute();
         if self.tracing.is_some() {
             self.show_tracing(ui);
+        } else if self.welcome.is_open() {
+            let ctx = ui.ctx().clone();
+            self.room(&ctx, |desk, requests| {
+                welcome::show(&mut desk.welcome, &desk.board, requests, ui);
+            });
         } else {
             self.show_table(ui);
         }

@@ -20,6 +20,9 @@ pub(super) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
             }
             clicked
         };
+        if row(ui, "New client…", "Ctrl+N") {
+            requests.ask_for(Request::Turn(Window::NewClient));
+        }
         if row(ui, "Open…", "Ctrl+O") {
             requests.ask(Asked::Open);
         }
