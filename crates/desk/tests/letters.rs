@@ -61,7 +61,7 @@ fn all_stages(size: [f32; 2]) {
     }
     for (index, stage) in STAGE_KEYS.into_iter().enumerate() {
         ctrl(&mut h, stage);
-        if stage == Key::Num9 {
+        if stage == Key::Num5 {
             wait_for(&mut h, "Save the sheets as PDF…");
             h.run_ok();
         }
@@ -73,20 +73,20 @@ fn all_stages(size: [f32; 2]) {
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     check(&h, "how a line hangs");
     measure_thigh_droop(&mut h);
     assert!(h.query_by_label("Try proposal 1 on the paper").is_some());
     check(&h, "what that may mean");
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);
     }
     keys(&mut h, Modifiers::NONE, Key::Escape);
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press_containing(&mut h, "Darts: ");
     check(&h, "the catalogue");
     press(&mut h, "Dart moved");

@@ -100,7 +100,7 @@ fn toile_photos() {
 #[test]
 fn toile() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     measure_thigh_droop(&mut h);
     look(&mut h, "5-toile");
@@ -110,14 +110,14 @@ fn toile() {
 }
 
 fn pinching(h: &mut Driven) {
-    ctrl(h, Key::Num6);
+    ctrl(h, Key::Num7);
     press_containing(h, "Answer “seat pinch” on the back");
 }
 
 #[test]
 fn pinch() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     look(&mut h, "6-pinch-begin");
     pinching(&mut h);
     look(&mut h, "6-pinch");
@@ -126,7 +126,7 @@ fn pinch() {
 #[test]
 fn correct() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press_containing(&mut h, "Seat: full seat");
     look(&mut h, "7-correct-begin");
     press(&mut h, "Full seat");
@@ -136,7 +136,7 @@ fn correct() {
 #[test]
 fn left_and_right_apart() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press(&mut h, "Part left and right…");
     ctrl(&mut h, Key::Enter);
     press_containing(&mut h, "Waist and hip: ");
@@ -150,14 +150,14 @@ fn walk() {
     let mut h = desk();
     pinching(&mut h);
     ctrl(&mut h, Key::Enter);
-    ctrl(&mut h, Key::Num8);
+    ctrl(&mut h, Key::Num9);
     look(&mut h, "8-walk");
 }
 
 #[test]
 fn print() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num9);
+    ctrl(&mut h, Key::Num5);
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
     look(&mut h, "9-print");

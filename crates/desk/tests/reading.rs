@@ -13,7 +13,7 @@ use hangtrue_desk::sample;
 
 fn at_the_toile() -> Driven {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     h
 }
 

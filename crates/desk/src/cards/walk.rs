@@ -24,6 +24,8 @@ use std::sync::Arc;
 pub(crate) struct WalkCard {
     join: Option<String>,
     distance: f64,
+    /// A distance that was asked for and lies outside.
+    past: Option<f64>,
 }
 
 /// How much of the pieces the picture shows, mm each way.
@@ -82,6 +84,7 @@ fn slide(
             if ui.selectable_label(other.name == join.name, &other.name).clicked() {
                 own.join = Some(other.name.clone());
                 own.distance = 0.0;
+                own.past = None;
             }
         }
     });
@@ -106,6 +109,19 @@ fn slide(
         ));
     });
     own.distance = distance.clamp(0.0, most);
+    if (distance - own.distance).abs() > 1e-9 {
+        own.past = Some(distance);
+    } else if own.distance < most && own.distance > 0.0 {
+        own.past = None;
+    }
+    if let Some(past) = own.past {
+        let words = format!(
+            "{} lies outside: the seams are walked from 0 to {}.",
+            show_length(past, unit),
+            show_length(most, unit)
+        );
+        ui.colored_label(board.palette.ochre, words);
+    }
 }
 
 fn draw(board: &Board, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distance: f64) {

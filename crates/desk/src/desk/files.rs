@@ -4,6 +4,7 @@
 use super::outside;
 use super::recovery::LeftBehind;
 use super::state::Desk;
+use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
@@ -13,6 +14,7 @@ use crate::tracing::photo::Photo;
 use crate::{exchange, toile, tracing};
 use egui::{Context, Key};
 use hangtrue_adjust::Document;
+use hangtrue_files::print::print_mark;
 use hangtrue_files::project::{self, Held, ProjectError, Standing};
 use hangtrue_files::save::{Over, SaveError, is_same_file, may_write};
 use std::path::{Path, PathBuf};
@@ -309,8 +311,7 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
     match asked {
         Asked::SavePdf => {
             let told = crate::cards::print::save_pdf(board, path)?;
-            board.seen.printed = board.replay.current().ok().cloned();
-            board.dirty = true;
+            was_printed(board);
             Ok(told)
         }
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
@@ -326,6 +327,28 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
         },
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => exchange.send.write(board, path),
         _ => Err("nothing is written for that".into()),
+    }
+}
+
+/// The project remembers that it was printed as it is. Where nothing else is to be
+/// saved, that is saved at once: printing is no work to be lost.
+fn was_printed(board: &mut Board) {
+    let was_saved = !board.is_unsaved();
+    let mut document = board.document().clone();
+    document.printing.printed = print_mark(&document);
+    board.history.amend(document);
+    board.dirty = true;
+    if !was_saved {
+        return;
+    }
+    let now = board.history.now().clone();
+    match board.filed.held().cloned() {
+        None => board.filed.is_as_saved(now),
+        Some(mut held) => {
+            if held.save(&now).is_ok() {
+                board.filed.saved_at(held, now);
+            }
+        }
     }
 }
 

@@ -87,6 +87,10 @@ fn at_the_table(
     if pressed(ctx, CTRL, Key::Enter) && board.trial.is_some() {
         requests.ask_for(Request::AcceptOrTell);
     }
+    // An open list closes by Escape, and nothing else does.
+    if egui::Popup::is_any_open(ctx) {
+        return;
+    }
     if pointing && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.ask_for(Request::LayToolsDown);
     }

@@ -120,7 +120,7 @@ fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         let response = ui.interact(place, id, Sense::click());
         let open = board.stage == stage;
         response.widget_info(|| {
-            let label = format!("{}, {}", stage.name(), standing.word());
+            let label = format!("{}, {}", stage.name(), stage.word(&standing));
             WidgetInfo::selected(Role::Tab, true, open, label)
         });
         draw_stage(&painter, place, stage, &standing, open, &response, &palette, body);
@@ -201,7 +201,7 @@ fn draw_stage(
     let drawn = painter.text(
         pos2(middle.x + aside, low),
         egui::Align2::CENTER_CENTER,
-        standing.word(),
+        stage.word(standing),
         word,
         palette.text,
     );

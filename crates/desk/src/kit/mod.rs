@@ -9,6 +9,7 @@ pub(crate) mod length_field;
 pub(crate) mod look_round;
 pub(crate) mod measure_row;
 pub(crate) mod modal;
+pub(crate) mod number_field;
 pub(crate) mod over_photo;
 pub(crate) mod picture;
 pub(crate) mod pull;

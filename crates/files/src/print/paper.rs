@@ -1,6 +1,7 @@
 //! The papers.
 
 use super::PrintError;
+use hangtrue_adjust::PaperName;
 
 /// Width and height, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -61,6 +62,17 @@ impl Paper {
                 let width_mm = read(width, hangtrue_pattern::units::Unit::Mm).ok()?;
                 Some(Self::Roll { width_mm })
             }
+        }
+    }
+
+    /// The paper of a project's settings; `width_mm` is that of a roll.
+    pub fn of(name: PaperName, width_mm: f64) -> Self {
+        match name {
+            PaperName::A4 => Self::A4,
+            PaperName::A3 => Self::A3,
+            PaperName::A0 => Self::A0,
+            PaperName::Letter => Self::Letter,
+            PaperName::Roll => Self::Roll { width_mm },
         }
     }
 
