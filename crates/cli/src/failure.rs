@@ -27,8 +27,8 @@ pub enum Failure {
     Project(#[from] ProjectError),
     /// There is no project of that name.
     #[error(
-        "“{0}” cannot be read: it is not there; check the name and the folder, or begin it: hangtrue begin {0}",
-        .0.display()
+        "“{name}” cannot be read: it is not there; check the name and the folder, or begin it: hangtrue begin {name}",
+        name = .0.display()
     )]
     NoProject(PathBuf),
     /// A file could not be saved.

@@ -132,9 +132,10 @@ impl Opened {
 
 /// Refuses a project that is not there with the words that begin it.
 fn is_there(path: &Path) -> Result<(), Failure> {
-    let gone = |e: std::io::Error| e.kind() == std::io::ErrorKind::NotFound;
     match path.symlink_metadata() {
-        Err(why) if gone(why) => Err(Failure::NoProject(path.to_owned())),
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
+            Err(Failure::NoProject(path.to_owned()))
+        }
         _ => Ok(()),
     }
 }

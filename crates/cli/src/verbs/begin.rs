@@ -25,8 +25,11 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         "file of measures",
         "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
     )?;
-    let plan = read_plan(args.plan.as_deref())?;
     let unit = Unit::from(args.unit);
+    let plan = match args.plan.as_deref() {
+        None => Plan::usual(unit),
+        some => read_plan(some)?,
+    };
     output::speak_in(unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.

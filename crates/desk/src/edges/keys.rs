@@ -21,7 +21,7 @@ pub(crate) const KEYS: [(&str, &str); 28] = [
     ("+ and −", "nearer and farther"),
     ("Arrows", "move the table"),
     ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
-    ("Arrows on a line", "up and down its depth"),
+    ("Arrows on a line, or pulling it", "up and down its depth"),
     ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
     ("Arrows on a place of a photo", "by a pixel, with Shift by a tenth; Delete takes it away"),
     ("Shift while pulling on the table", "a fifth of the pull, for small steps"),

@@ -39,28 +39,23 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
 fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, sentence: String) {
     let palette = board.palette;
     ui.horizontal_wrapped(|ui| {
-        let told = board.notice.clone();
-        match told {
-            Some(notice) => {
-                let (colour, word) = if notice.is_fault {
-                    (palette.ochre, "Not done:")
-                } else {
-                    (palette.sage, "Done:")
-                };
-                ui.colored_label(colour, crate::kit::theme::bold(word));
-                ui.label(&notice.text);
-                if ui.button("Close").clicked() {
-                    requests.ask_for(Request::HushNotice);
-                }
-            }
-            None => {
-                ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
-                if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
-                    requests.go_to(stage);
-                }
-                ui.label(sentence);
+        if let Some(notice) = board.notice.clone() {
+            let (colour, word) = if notice.is_fault {
+                (palette.ochre, "Not done:")
+            } else {
+                (palette.sage, "Done:")
+            };
+            ui.colored_label(colour, crate::kit::theme::bold(word));
+            ui.label(&notice.text);
+            if ui.button("Close").clicked() {
+                requests.ask_for(Request::HushNotice);
             }
         }
+        ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
+        if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
+            requests.go_to(stage);
+        }
+        ui.label(sentence);
     });
 }
 

@@ -13,6 +13,7 @@ use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
 use egui::{Button, CollapsingHeader, Key, Label, Modifiers, TextEdit, Ui};
 use hangtrue_adjust::Document;
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures, Plan, draft};
 use std::path::PathBuf;
@@ -136,7 +137,7 @@ fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
     aside(board, ui, words);
     if form.measures != before {
         form.refused = None;
-        form.look();
+        form.look(rows.unit);
     }
 }
 
@@ -147,8 +148,8 @@ fn row(form: &mut Form, rows: Rows, measure: Measure, ui: &mut Ui) {
 
 impl Form {
     /// Looks what is wrong with the measures as they stand.
-    fn look(&mut self) {
-        self.wrong = draft(&self.measures, &Plan::default()).err();
+    fn look(&mut self, unit: Unit) {
+        self.wrong = draft(&self.measures, &Plan::usual(unit)).err();
     }
 
     /// A measure that is missing is a fault only once a block was asked for.
@@ -174,14 +175,9 @@ fn place(form: &mut Form, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     });
 }
 
-fn begin(
-    form: &mut Form,
-    board: &Board,
-    unit: hangtrue_pattern::units::Unit,
-    requests: &mut Requests,
-) {
+fn begin(form: &mut Form, board: &Board, unit: Unit, requests: &mut Requests) {
     form.asked = true;
-    form.look();
+    form.look(unit);
     if let Some(wrong) = &form.wrong {
         let first = wrong.measure().map(label);
         form.refused = Some(match first {
@@ -194,6 +190,6 @@ fn begin(
     let place = Some(place.trim()).filter(|p| !p.is_empty()).map(PathBuf::from);
     let (client, title) = (form.client.trim(), form.title.trim());
     let document =
-        Document::from_measures(title, client, unit, form.measures.clone(), Plan::default());
+        Document::from_measures(title, client, unit, form.measures.clone(), Plan::usual(unit));
     requests.ask_for(Request::Begun(Box::new(document), place));
 }
