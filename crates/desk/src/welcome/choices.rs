@@ -78,7 +78,7 @@ fn new_client(own: &mut Welcome, board: &Board, ui: &mut Ui) {
         figure::draw(painter, rect, &board.palette, Some(Measure::HipGirth));
     };
     way(board, ui, ("A figure with the tape round the hip", words), draw, |ui| {
-        let button = ui.add(large("A new client").shortcut_text("Ctrl+N"));
+        let button = ui.add(large("A new client")).on_hover_text("Ctrl+N");
         if button.clicked() {
             own.new_client();
         }
@@ -156,7 +156,7 @@ fn lately(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         }
     }
     ui.horizontal_wrapped(|ui| {
-        if ui.add(Button::new("Open a project…").shortcut_text("Ctrl+O")).clicked() {
+        if ui.add(Button::new("Open a project…")).on_hover_text("Ctrl+O").clicked() {
             requests.ask(Asked::Open);
         }
         if ui.button("Type the project's place…").clicked() {

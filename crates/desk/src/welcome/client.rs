@@ -90,9 +90,9 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     if let Some(why) = &form.refused {
         fault(board, ui, why);
     }
-    let draft = Button::new(bold("Draft the block")).shortcut_text("Ctrl+Enter");
+    let draft = Button::new(bold("Draft the block"));
     let by_key = ui.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::Enter));
-    if ui.add(draft).clicked() || by_key {
+    if ui.add(draft).on_hover_text("Ctrl+Enter").clicked() || by_key {
         begin(form, board, unit, requests);
     }
 }
