@@ -120,21 +120,29 @@ fn example(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     });
 }
 
-/// Pieces of the example, lying on their side as on a table.
+/// Pieces of the example, lying on their side as on a table, one above the other.
 fn draw_pieces(board: &Board, painter: &egui::Painter, rect: Rect, names: &[&str]) {
+    /// Space between two pieces, mm.
+    const GAP: f64 = 60.0;
     let Ok(pattern) = board.replay.current() else { return };
     let sheets = board.sheets(pattern, 0.3);
-    let rows = names.len() as f32;
-    for (row, name) in names.iter().enumerate() {
-        let Some(sheet) = sheets.get(name) else { continue };
-        let high = rect.height() / rows;
-        let top = rect.top() + high * row as f32;
-        let into =
-            Rect::from_min_size(egui::pos2(rect.left(), top), egui::vec2(rect.width(), high));
-        // A quarter turn to the left: what was up lies at the left.
-        let turned = Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
-        let place =
-            picture::fitted(turned.transform_rect_bbox(sheet.bounds), into.shrink(10.0)) * turned;
+    // A quarter turn to the left: what was up lies at the left.
+    let turned = Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]);
+    let mut laid = Vec::new();
+    let mut whole: Option<hangtrue_geometry::Rect> = None;
+    let mut top = 0.0;
+    for sheet in names.iter().filter_map(|name| sheets.get(name)) {
+        let bounds = turned.transform_rect_bbox(sheet.bounds);
+        let place = Affine::translate((-bounds.x0, top - bounds.y1)) * turned;
+        let lies = place.transform_rect_bbox(sheet.bounds);
+        whole = Some(whole.map_or(lies, |w| w.union(lies)));
+        top = lies.y0 - GAP;
+        laid.push((sheet, place));
+    }
+    let Some(whole) = whole else { return };
+    let view = picture::fitted(whole, rect.shrink(12.0));
+    for (sheet, place) in laid {
+        let place = view * place;
         painter.add(Shape::mesh(sheet.paper.mesh(place, board.palette.paper)));
         let ink = Stroke::new(1.4, board.palette.ink);
         painter.add(Shape::line(on_screen(&sheet.outline, place), ink));

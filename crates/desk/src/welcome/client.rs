@@ -11,7 +11,9 @@ use crate::kit::measure_row::{Rows, figure_with_words, label, measure_row};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
-use egui::{Button, CollapsingHeader, Key, Label, Modifiers, TextEdit, Ui};
+use egui::{
+    Align, Button, CollapsingHeader, Key, Label, Layout, Modifiers, Response, TextEdit, Ui,
+};
 use hangtrue_adjust::Document;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
@@ -32,6 +34,8 @@ pub(super) struct Form {
     missing: Option<PathBuf>,
     /// Why the project could not be begun.
     pub refused: Option<String>,
+    /// It was shown before; the first time the cursor is put into its first field.
+    shown: bool,
 }
 
 impl Default for Form {
@@ -45,6 +49,7 @@ impl Default for Form {
             place: Place::default(),
             missing: None,
             refused: None,
+            shown: false,
         }
     }
 }
@@ -79,8 +84,8 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     // Two columns of large letters do not fit beside each other.
     if ui.available_width() > 700.0 * board.settings.letters {
         ui.columns(2, |columns| {
-            fields(form, board, rows, &mut columns[0]);
-            figure_with_words(&mut columns[1], rows, 430.0);
+            left(&mut columns[0], |ui| fields(form, board, rows, ui));
+            left(&mut columns[1], |ui| figure_with_words(ui, rows, 430.0));
         });
     } else {
         figure_with_words(ui, rows, 250.0);
@@ -97,21 +102,31 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     }
 }
 
-fn line(ui: &mut Ui, label: &str, text: &mut String, letters: f32) {
+/// A column whose words are not spread to its width.
+fn left(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    ui.with_layout(Layout::top_down(Align::LEFT), add);
+}
+
+fn line(ui: &mut Ui, label: &str, text: &mut String, letters: f32) -> Response {
     ui.horizontal_wrapped(|ui| {
         let size = egui::vec2(170.0 * letters, 22.0);
-        let left = egui::Layout::left_to_right(egui::Align::Center);
-        ui.allocate_ui_with_layout(size, left, |ui| {
+        let row = Layout::left_to_right(Align::Center);
+        ui.allocate_ui_with_layout(size, row, |ui| {
             ui.set_min_width(size.x);
             ui.add(Label::new(label).wrap());
         });
         let field = ui.add(TextEdit::singleline(text).desired_width(220.0));
         name_field(ui, &field, label);
-    });
+        field
+    })
+    .inner
 }
 
 fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
-    line(ui, "Client’s name or code", &mut form.client, rows.letters);
+    let first = line(ui, "Client’s name or code", &mut form.client, rows.letters);
+    if !std::mem::replace(&mut form.shown, true) {
+        first.request_focus();
+    }
     aside(
         board,
         ui,
