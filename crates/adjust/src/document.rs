@@ -102,6 +102,12 @@ impl Document {
         self.push(&name, Change::CloseRound(round));
     }
 
+    /// What the toile of the open round is called until its round is closed: printed on
+    /// its pieces, so that those of different fittings are never mixed up.
+    pub fn fitting(&self) -> String {
+        format!("toile {}", self.rounds().count() + 1)
+    }
+
     /// Whether there is a closed round of that name, or it is the open one.
     pub fn has_round(&self, name: &str) -> bool {
         name == OPEN_ROUND || self.rounds().any(|r| r.0 == name)

@@ -86,7 +86,7 @@ fn notes_go_to_the_journal_and_stay_with_their_round() {
     press(&mut h, "Close this round…");
     press(&mut h, "Close it");
     let journal = h.state().document().journal.clone();
-    let seen: Vec<&str> = journal.notes_of("round 1", NoteKind::Seen).collect();
+    let seen: Vec<&str> = journal.notes_of("toile 1", NoteKind::Seen).collect();
     assert_eq!(seen, ["the thigh line droops"]);
     assert_eq!(journal.notes.len(), 1);
     assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_none(), "a new round");

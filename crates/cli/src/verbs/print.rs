@@ -5,10 +5,11 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
 use hangtrue_files::print::{
-    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
-    projector_page,
+    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
+    print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
+use hangtrue_files::today;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
 
@@ -26,10 +27,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let draw = DrawOptions {
         unit: document.unit,
         allowance: allowance(args, &opened)?,
-        label: [document.client.clone(), format!("version: {}", args.of)]
-            .into_iter()
-            .filter(|l| !l.is_empty())
-            .collect(),
+        label: fitting_label(document, &args.of, &today()),
         old,
         ..DrawOptions::default()
     };

@@ -54,6 +54,8 @@ pub(crate) struct Board {
     pub notice: Option<Notice>,
     /// Why unsaved work cannot be kept beside, if it cannot.
     pub unkept: Option<String>,
+    /// The day that is written on paper and at rounds.
+    pub today: String,
     /// Nobody chose a project yet: what lies here stands in for one behind the welcome.
     pub blank: bool,
     /// Pieces made ready for drawing: worked out once, whoever asks first.
@@ -104,6 +106,7 @@ impl Board {
             notice: None,
             unkept: None,
             blank: false,
+            today: hangtrue_files::today(),
             store: RefCell::default(),
             replay,
         }

@@ -6,7 +6,6 @@ use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
 use crate::kit::measure_row::{Rows, figure_with_words, measure_row};
 use crate::kit::say::aside;
-use crate::kit::unit_choice::unit_list;
 use egui::Ui;
 use hangtrue_adjust::Start;
 use hangtrue_pattern::{DraftError, Measure, Measures, draft};
@@ -20,10 +19,6 @@ pub(crate) struct BodyCard {
 /// Shows the card.
 pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     names(board, requests, ui);
-    let mut unit = board.unit();
-    if unit_list(ui, &mut unit) {
-        requests.edit("how lengths are shown", move |d| d.unit = unit);
-    }
     let Start::Block { measures, plan } = board.document().start.clone() else {
         ui.label("This project started from pieces that were brought in, not from measures.");
         return;

@@ -9,9 +9,10 @@ use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::{PaperName, Usual};
+use hangtrue_adjust::{OPEN_ROUND, PaperName, Usual};
 use hangtrue_files::print::{
-    self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, print_pattern,
+    self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, fitting_label,
+    print_pattern,
 };
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::Unit;
@@ -45,7 +46,8 @@ struct Options {
     seam_names: bool,
     unit: Unit,
     title: String,
-    client: String,
+    /// What stands on every piece and sheet: client, fitting, day.
+    label: Vec<String>,
 }
 
 impl Options {
@@ -67,7 +69,7 @@ impl Options {
             seam_names: !printing.without_names,
             unit: board.unit(),
             title: document.title.clone(),
-            client: document.client.clone(),
+            label: fitting_label(document, OPEN_ROUND, &board.today),
         }
     }
 }
@@ -214,7 +216,7 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
     let draw = DrawOptions {
         unit: options.unit,
         allowance,
-        label: vec![options.client.clone()],
+        label: options.label.clone(),
         seam_names: options.seam_names,
         corner_names: options.seam_names,
         ..DrawOptions::default()
@@ -295,7 +297,7 @@ fn marking_pdf(board: &Board, pattern: &Pattern) -> Result<Vec<u8>, String> {
         title: format!("Marking {}", board.document().title),
         client: board.document().client.clone(),
         blocks,
-        foot: crate::kit::words::today(),
+        foot: board.today.clone(),
     };
     print::report_pdf(&report).map_err(|e| e.to_string())
 }

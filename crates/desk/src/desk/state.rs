@@ -75,6 +75,13 @@ impl Desk {
         desk
     }
 
+    /// The same desk on that day, so that its pages and pictures can be made again.
+    #[must_use]
+    pub fn on_day(mut self, date: &str) -> Self {
+        date.clone_into(&mut self.board.today);
+        self
+    }
+
     /// The project as it would be saved.
     pub fn document(&self) -> &Document {
         self.board.document()
