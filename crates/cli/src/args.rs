@@ -659,27 +659,29 @@ pub struct PrintArgs {
     /// Joined sheets, a sheet a piece, or one page for a projector.
     #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
     pub layout: LayoutArg,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets.
-    #[arg(long, default_value = "A4")]
-    pub paper: String,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets
+    /// (default: as chosen for the project; else A4, or Letter when it is in inches).
+    #[arg(long)]
+    pub paper: Option<String>,
     /// The version to print: a round's name, "start" or "now".
     #[arg(long, default_value = "now")]
     pub of: String,
     /// An older version drawn thin underneath.
     #[arg(long)]
     pub over: Option<String>,
-    /// Seam allowance all round (default: none, sew lines only).
+    /// Seam allowance all round (default: as chosen for the project; else none).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
     #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
-    /// Overlap of the sheets.
-    #[arg(long, default_value = "15 mm", value_name = "LENGTH", allow_hyphen_values = true)]
-    pub overlap: String,
-    /// Edge the printer leaves white.
-    #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
-    pub margin: String,
+    /// Overlap of the sheets (default: as chosen for the project; else 15 mm or 5/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub overlap: Option<String>,
+    /// Edge the printer leaves white (default: as chosen for the project; else 10 mm or
+    /// 3/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub margin: Option<String>,
     /// For a projector: no line is thinner than this.
     #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub line: String,

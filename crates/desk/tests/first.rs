@@ -352,3 +352,29 @@ fn a_line_is_pulled_on_the_table_and_its_number_follows() {
     ctrl(&mut h, Key::Enter);
     assert!(depth(&h) > before + 10.0);
 }
+
+#[test]
+fn lines_of_one_name_are_set_together() {
+    let mut document = hangtrue_desk::sample::document();
+    document.unit = Unit::Mm;
+    let mut h = common::desk_with(document, None);
+    ctrl(&mut h, Key::Num3);
+    write(&mut h, "full hip, all together", "150");
+    let lengths = |h: &Driven, name: &str| -> Vec<f64> {
+        let pattern = h.state().replay().current().unwrap().clone();
+        let of = pattern.lines.iter().filter(|l| l.name == name);
+        of.filter_map(|l| hangtrue_adjust::pulled_length(&l.rule)).collect()
+    };
+    assert_eq!(lengths(&h, "full hip"), [150.0, 150.0]);
+    write(&mut h, "thigh, all together", "60");
+    assert!(lengths(&h, "thigh").contains(&60.0));
+    // The side seams still meet: the other piece's line starts where this one ends.
+    let pattern = h.state().replay().current().unwrap().clone();
+    let read = hangtrue_adjust::read_as_sewn(&pattern).unwrap();
+    let thigh: Vec<_> =
+        read.iter().filter(|r| r.line == "thigh" && r.join.contains("side")).collect();
+    assert!(!thigh.is_empty() && thigh.iter().all(|r| r.step.abs() < 0.1), "{thigh:?}");
+    ctrl(&mut h, Key::Z);
+    ctrl(&mut h, Key::Z);
+    assert_eq!(lengths(&h, "full hip"), [139.7, 139.7]);
+}

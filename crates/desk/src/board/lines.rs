@@ -49,6 +49,6 @@ fn marks(change: &Change, line: &ReferenceLine) -> bool {
 }
 
 /// The change that marked a line last, if a change did.
-fn mark_of(board: &Board, line: &ReferenceLine) -> Option<usize> {
+pub(crate) fn mark_of(board: &Board, line: &ReferenceLine) -> Option<usize> {
     board.document().changes.iter().rposition(|e| marks(&e.change, line))
 }

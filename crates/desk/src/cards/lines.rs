@@ -1,6 +1,7 @@
 //! Lines: what is marked, by which rule, and whether it goes to the cloth.
 
 use super::as_sewn::{self, AsSewnCard};
+use super::lines_together;
 use crate::board::Board;
 use crate::board::lines::{edit_line, new_line, round_in};
 use crate::board::requests::Requests;
@@ -38,6 +39,7 @@ pub(super) fn show(
     if pattern.lines.is_empty() {
         ui.label("No line is marked yet. Mark the usual ones, or make your own by a rule.");
     }
+    lines_together::show(board, requests, ui, &pattern);
     list(board, requests, ui, &pattern);
     ui.horizontal_wrapped(|ui| {
         if ui.button("Mark the usual lines").clicked() {

@@ -8,6 +8,7 @@ mod effect;
 mod hanging;
 mod legs;
 mod lines;
+mod lines_together;
 mod method_fields;
 mod methods;
 mod notes;
