@@ -102,6 +102,18 @@ pub enum Verb {
     Trace(TraceArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
+    /// Put icon, menu entry, file type, shell completions and manual where the system
+    /// looks for them.
+    SetUp(SetUpArgs),
+    /// Show the licences of Hangtrue and of its fonts.
+    Licences,
+}
+
+#[derive(Debug, Args)]
+pub struct SetUpArgs {
+    /// The folder of shared files (default: $XDG_DATA_HOME, else ~/.local/share).
+    #[arg(long, value_name = "FOLDER")]
+    pub share: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -63,6 +63,7 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
         viewport: ViewportBuilder::default()
             .with_title(&title)
             .with_app_id("hangtrue")
+            .with_icon(icon())
             .with_inner_size([1400.0, 880.0])
             .with_min_inner_size([760.0, 520.0])
             .with_drag_and_drop(true),
@@ -82,6 +83,12 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
 fn is_to_begin(path: &Path) -> bool {
     let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
     path.symlink_metadata().is_err() && folder.is_none_or(Path::is_dir)
+}
+
+/// The icon of the window; a picture that cannot be read is no reason not to open.
+fn icon() -> egui::IconData {
+    let bytes = include_bytes!("../../../../assets/desktop/hangtrue.png");
+    eframe::icon_data::from_png_bytes(bytes).unwrap_or_default()
 }
 
 fn remember(desk: &mut Desk, path: &Path) {
