@@ -8,7 +8,7 @@ use crate::kit::say::{aside, fault, part};
 use egui::Ui;
 use hangtrue_adjust::{KINK_SEEN, STEP_SEEN, SeamReading, laid_across, read_as_sewn};
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_change, show_length};
 use hangtrue_pattern::words::InUnit;
 use std::sync::Arc;
 
@@ -121,7 +121,7 @@ fn in_words(board: &Board, reading: &SeamReading) -> String {
 }
 
 fn degrees(kink: f64) -> String {
-    format!("{kink:+.1}°").replace('-', "−")
+    format!("{}°", show_change(kink, 1))
 }
 
 fn meets(board: &Board, reading: &SeamReading) -> String {

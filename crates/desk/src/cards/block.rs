@@ -10,7 +10,7 @@ use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, show_number};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
@@ -157,11 +157,11 @@ fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
             board,
             ui,
             format!(
-                "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {:.1}°.",
+                "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {}°.",
                 show_length(piece.crotch, unit),
                 show_length(piece.inseam, unit),
                 show_length(piece.side, unit),
-                piece.centre_lean
+                show_number(piece.centre_lean, 1)
             ),
         );
     }

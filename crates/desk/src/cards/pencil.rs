@@ -16,6 +16,7 @@ use hangtrue_adjust::draw::{
 };
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::Point;
+use hangtrue_pattern::units::show_change;
 use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
 
 /// What is typed in the forms of the pencil.
@@ -80,7 +81,7 @@ fn grain(hand: &mut Pencil, board: &Board, requests: &mut Requests, ui: &mut Ui,
     let words = if lean.abs() < 0.05 {
         format!("The grain of the {} is upright.", piece.name)
     } else {
-        format!("The grain of the {} leans {lean:+.1}°.", piece.name).replace('-', "−")
+        format!("The grain of the {} leans {}°.", piece.name, show_change(lean, 1))
     };
     ui.label(words);
     aside(board, ui, "Pull its ends on the table: the diamonds at the arrows.");

@@ -16,6 +16,7 @@ use hangtrue_files::print::{
 };
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::sync::Arc;
@@ -222,7 +223,7 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
         ..DrawOptions::default()
     };
     print_pattern(pattern, &draw, options.paper, &options.tiles, &options.title)
-        .map_err(|e| e.to_string())
+        .map_err(|e| e.in_unit(options.unit))
 }
 
 /// Writes the sheets as they are shown; gives what is told of it.

@@ -2,6 +2,7 @@
 
 use super::PrintError;
 use hangtrue_adjust::PaperName;
+use hangtrue_geometry::words::Length;
 
 /// Width and height, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,7 +112,11 @@ impl Paper {
     pub(crate) fn pages(self, height: f64, margin: f64) -> Result<Vec<Size>, PrintError> {
         if let Self::Roll { width_mm } = self {
             if !(NARROWEST..=LONGEST).contains(&width_mm) {
-                return Err(PrintError::Roll { asked: width_mm, least: NARROWEST, most: LONGEST });
+                return Err(PrintError::Roll {
+                    asked: Length(width_mm),
+                    least: Length(NARROWEST),
+                    most: Length(LONGEST),
+                });
             }
             let length = (height + 2.0 * margin).ceil().clamp(NARROWEST, LONGEST);
             return Ok(vec![Size { width: width_mm, height: length }]);
