@@ -54,6 +54,8 @@ pub(crate) struct Board {
     pub notice: Option<Notice>,
     /// Why unsaved work cannot be kept beside, if it cannot.
     pub unkept: Option<String>,
+    /// Where list and card share one place: whether the list lies there.
+    pub list_in_front: bool,
     /// The day that is written on paper and at rounds.
     pub today: String,
     /// Nobody chose a project yet: what lies here stands in for one behind the welcome.
@@ -106,6 +108,7 @@ impl Board {
             notice: None,
             unkept: None,
             blank: false,
+            list_in_front: false,
             today: hangtrue_files::today(),
             store: RefCell::default(),
             replay,

@@ -30,6 +30,8 @@ pub(crate) enum Window {
     Settings,
     /// The form of a new client.
     NewClient,
+    /// The list in place of the card, where there is room for one of them.
+    List,
     Send,
     /// What is given to somebody else: the fitting journal.
     Journal,

@@ -263,6 +263,7 @@ impl Desk {
     /// Turns to a stage: the one way in. A change being tried that does not belong
     /// there is left, and that is told.
     pub(super) fn go_to(&mut self, stage: Stage) {
+        self.board.list_in_front = false;
         if self.board.stage == stage {
             return;
         }
@@ -307,6 +308,7 @@ impl Desk {
         match window {
             Window::Keys => self.help.keys = !self.help.keys,
             Window::Settings => self.help.settings = !self.help.settings,
+            Window::List => self.board.list_in_front = !self.board.list_in_front,
             Window::NewClient => files::new_asking(self),
             Window::Send => self.exchange.send.open(),
             Window::Journal => self.exchange.give.open(What::Journal),

@@ -11,6 +11,7 @@ pub(crate) mod measure_row;
 pub(crate) mod modal;
 pub(crate) mod number_field;
 pub(crate) mod over_photo;
+pub(crate) mod panels;
 pub(crate) mod picture;
 pub(crate) mod pull;
 pub(crate) mod running;
