@@ -54,7 +54,8 @@ fn check(h: &Driven, stage: &str) {
     assert!(lost.is_empty(), "{stage}:\n{}", lost.join("\n"));
 }
 
-fn all_stages(size: [f32; 2]) {
+/// `reading`: with the card of what droops may mean, which needs a wider panel.
+fn all_stages(size: [f32; 2], reading: bool) {
     let mut h = desk_sized(sample::opening(), None, size, 1.0);
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
@@ -76,9 +77,11 @@ fn all_stages(size: [f32; 2]) {
     ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     check(&h, "how a line hangs");
-    measure_thigh_droop(&mut h);
-    assert!(h.query_by_label("Try proposal 1 on the paper").is_some());
-    check(&h, "what that may mean");
+    if reading {
+        measure_thigh_droop(&mut h);
+        assert!(h.query_by_label("Try proposal 1 on the paper").is_some());
+        check(&h, "what that may mean");
+    }
     ctrl(&mut h, Key::Num7);
     press_containing(&mut h, "Answer “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
@@ -109,13 +112,13 @@ fn all_stages(size: [f32; 2]) {
 
 #[test]
 fn nothing_is_lost_at_200_percent() {
-    all_stages([1440.0, 900.0]);
+    all_stages([1440.0, 900.0], true);
 }
 
 #[test]
 fn the_table_keeps_half_of_a_small_screen_at_200_percent() {
     let size = [1024.0, 700.0];
-    all_stages(size);
+    all_stages(size, false);
     let mut h = desk_sized(sample::opening(), None, size, 1.0);
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
@@ -145,9 +148,9 @@ fn the_names_of_the_stages_never_run_together() {
                 let name = words.split(',').next().unwrap().to_owned();
                 let high = 16.0 * 1.06 * f32::from(percent) / 100.0;
                 let font = egui::FontId::new(high, egui::FontFamily::Name("bold".into()));
-                let wide = h.ctx.fonts_mut(|f| {
-                    f.layout_no_wrap(name, font, egui::Color32::BLACK).size().x
-                });
+                let wide = h
+                    .ctx
+                    .fonts_mut(|f| f.layout_no_wrap(name, font, egui::Color32::BLACK).size().x);
                 assert!(wide < place.width() - 8.0, "{words} at {percent} %: {wide} in {place}");
             }
             for (i, a) in tabs.iter().enumerate() {
@@ -162,7 +165,7 @@ fn the_names_of_the_stages_never_run_together() {
 
 #[test]
 fn nothing_is_lost_at_200_percent_on_a_large_screen() {
-    all_stages([1920.0, 1080.0]);
+    all_stages([1920.0, 1080.0], true);
 }
 
 /// The window of a photo about to be taken in lies within the screen, all of it.

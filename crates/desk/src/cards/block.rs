@@ -74,7 +74,10 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
         back_wider_leg,
         back_share,
     } = plan;
-    Grid::new("plan").num_columns(2).spacing([10.0, 5.0]).show(ui, |ui| {
+    // On a narrow card the field stands under its words.
+    let narrow = ui.available_width() < WIDE * board.settings.letters;
+    let columns = if narrow { 1 } else { 2 };
+    Grid::new("plan").num_columns(columns).spacing([10.0, 5.0]).show(ui, |ui| {
         for (name, value) in [
             ("Waist ease", waist_ease),
             ("Hip ease", hip_ease),
@@ -89,6 +92,9 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
             ("Back leg wider by", back_wider_leg),
         ] {
             ui.label(name);
+            if narrow {
+                ui.end_row();
+            }
             changed |= bare_length_field(ui, &palette, name, value, unit);
             ui.end_row();
         }
@@ -96,16 +102,25 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
             [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)]
         {
             ui.label(name);
+            if narrow {
+                ui.end_row();
+            }
             changed |= optional_length_field(ui, &palette, name, value, unit, "from the body");
             ui.end_row();
         }
         let label = "Back’s share of the crotch width";
         ui.label(label).on_hover_text(SHARE);
+        if narrow {
+            ui.end_row();
+        }
         changed |= percent_field(ui, &palette, label, BACK_SHARE, back_share);
         ui.end_row();
     });
     changed
 }
+
+/// Points two columns need, at letters of 100 %.
+const WIDE: f32 = 290.0;
 
 /// Percent the back may have of the crotch's width.
 const BACK_SHARE: std::ops::RangeInclusive<f64> = 64.0..=77.0;

@@ -78,7 +78,7 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
             fault(board, ui, &format!("Stale, lies where it last lay: {why}"));
         }
         let on = format!("{} on the {}", line.name, line.piece);
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             if ui.button(format!("Set {on}")).clicked() {
                 edit_line(board, requests, line.clone());
             }
@@ -119,7 +119,7 @@ fn edit(
     line: ReferenceLine,
 ) {
     let mut new = line.clone();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label("Called");
         let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
         name_field(ui, &field, "Name of the line");
@@ -149,7 +149,7 @@ fn edit(
         requests.try_out(Trial { change, name, ..trial });
     }
     ui.add_space(6.0);
-    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     part(ui, "As sewn it will run");
     as_sewn::of_line(as_sewn, board, ui, &piece.name, &line.name);
 }
@@ -185,7 +185,7 @@ fn point(pointing: &mut Pointing, ui: &mut Ui, rule: &Rule) {
 fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
     let mut reason = purpose.reason().to_owned();
     let mut cloth = purpose.to_cloth();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.radio_value(&mut cloth, true, "Goes to the cloth");
         ui.radio_value(&mut cloth, false, "Stays on paper");
     });

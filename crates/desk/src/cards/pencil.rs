@@ -206,7 +206,7 @@ fn straight_stretches(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, pie
 }
 
 fn name_row(ui: &mut Ui, label: &str, text: &mut String) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(label);
         let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
         name_field(ui, &field, label);

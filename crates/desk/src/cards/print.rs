@@ -106,7 +106,7 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
         Some(Err(why)) => fault(board, ui, &why),
         None => {
             if let Some(work) = &own.work {
-                ui.horizontal(|ui| {
+                ui.horizontal_wrapped(|ui| {
                     ui.spinner();
                     let so_far = work.job.elapsed().as_secs_f32();
                     ui.label(format!("Working the sheets out… {so_far:.1} s"));

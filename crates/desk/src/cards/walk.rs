@@ -40,7 +40,7 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
         if let Some(why) = board.trial_fault() {
             fault(board, ui, &why);
         }
-        ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+        ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
         ui.separator();
     }
     let walked = match walk_all(&pattern) {
@@ -241,7 +241,7 @@ fn not_true(
     };
     let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             crate::kit::say::mark(ui, true, board.palette.sage);
             ui.label("Every seam, corner and dart is true.");
         });

@@ -63,7 +63,7 @@ impl Desk {
         let card = self.board.palette.card;
         let side = |margin: i8| Frame::new().fill(card).inner_margin(Margin::same(margin));
         let ctx = ui.ctx().clone();
-        let panels = Panels::of(ctx.content_rect().width(), self.board.settings.letters);
+        let panels = Panels::of(ctx.content_rect().size(), self.board.settings.letters);
         let (one_place, list_in_front) = (panels.one_place, self.board.list_in_front);
         self.room(&ctx, |desk, requests| {
             Panel::top("ribbon")

@@ -51,6 +51,10 @@ fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, s
             if ui.button("Close").clicked() {
                 requests.ask_for(Request::HushNotice);
             }
+            // On a low screen there is room for one of them.
+            if panels(board, ui).low {
+                return;
+            }
         }
         ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
         if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
@@ -62,11 +66,12 @@ fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, s
 
 fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
+    let Panels { one_place, low, .. } = panels(board, ui);
+    let size = if low { TextStyle::Body } else { TextStyle::Heading };
     let title = egui::RichText::new(&board.document().title)
         .family(heading_family())
-        .size(TextStyle::Heading.resolve(ui.style()).size);
+        .size(size.resolve(ui.style()).size);
     ui.label(title);
-    let one_place = is_one_place(board, ui);
     if !one_place {
         ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
     }
@@ -78,7 +83,7 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     };
     ui.colored_label(colour, saved);
     ui.separator();
-    files_menu::show(own_folder, board, requests, ui);
+    files_menu::show((own_folder, low), board, requests, ui);
     ui.separator();
     let undo = board.history.undo_words().map(str::to_owned);
     let redo = board.history.redo_words().map(str::to_owned);
@@ -101,9 +106,9 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     ui.menu_button("Desk", |ui| the_desk(board, requests, ui));
 }
 
-/// Whether list and card lie in one place.
-fn is_one_place(board: &Board, ui: &Ui) -> bool {
-    Panels::of(ui.ctx().content_rect().width(), board.settings.letters).one_place
+/// How the screen is shared.
+fn panels(board: &Board, ui: &Ui) -> Panels {
+    Panels::of(ui.ctx().content_rect().size(), board.settings.letters)
 }
 
 /// What concerns the desk and not the project.
