@@ -188,7 +188,7 @@ fn welcome() {
     look(&mut h, "0-welcome");
     press(&mut h, "A new client");
     for (name, value) in
-        [("Client’s name or code", "A7"), ("Waist girth", "78"), ("Hip girth", "400")]
+        [("Client’s name or code", "A7"), ("Waist girth", "78"), ("Hip girth", "102")]
     {
         common::write(&mut h, name, value);
     }
@@ -196,4 +196,14 @@ fn welcome() {
     h.get_by_role_and_label(egui::accesskit::Role::TextInput, "Total crotch length").focus();
     h.run_ok();
     look(&mut h, "0-new-client");
+}
+
+#[test]
+fn a_small_screen_with_letters_of_200_percent() {
+    let mut h = desk_sized(sample::opening(), None, [1024.0, 700.0], fineness());
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    ctrl(&mut h, Key::Num3);
+    look(&mut h, "200-percent-small");
 }

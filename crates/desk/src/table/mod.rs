@@ -4,6 +4,7 @@
 pub(crate) mod draw_path;
 pub(crate) mod ground;
 pub(crate) mod hold;
+mod labels;
 pub(crate) mod lens;
 pub(crate) mod objects;
 pub(crate) mod paint;
