@@ -15,26 +15,19 @@ pub fn today() -> String {
     date_of(now.map_or(0, |d| d.as_secs()) / 86_400)
 }
 
-/// The date so many days after 1970-01-01, by the rules of the Gregorian
-/// calendar: leap years every four, but not every hundred, yet every four
-/// hundred.
-fn date_of(mut days: u64) -> String {
-    let leap = |y: u64| y.is_multiple_of(4) && (!y.is_multiple_of(100) || y.is_multiple_of(400));
-    let mut year = 1970;
-    while days >= 365 + u64::from(leap(year)) {
-        days -= 365 + u64::from(leap(year));
-        year += 1;
-    }
-    let february = 28 + u64::from(leap(year));
-    let mut month = 1;
-    for length in [31, february, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31] {
-        if days < length {
-            break;
-        }
-        days -= length;
-        month += 1;
-    }
-    format!("{year}-{month:02}-{:02}", days + 1)
+/// The date of a day number counted from 1970-01-01, year-month-day. Formula: H. Hinnant,
+/// "chrono-Compatible Low-Level Date Algorithms" (2013), `civil_from_days`.
+fn date_of(days: u64) -> String {
+    let z = days + 719_468;
+    let era = z / 146_097;
+    let doe = z % 146_097;
+    let yoe = (doe - doe / 1_460 + doe / 36_524 - doe / 146_096) / 365;
+    let doy = doe - (365 * yoe + yoe / 4 - yoe / 100);
+    let mp = (5 * doy + 2) / 153;
+    let day = doy - (153 * mp + 2) / 5 + 1;
+    let month = if mp < 10 { mp + 3 } else { mp - 9 };
+    let year = yoe + era * 400 + u64::from(month <= 2);
+    format!("{year:04}-{month:02}-{day:02}")
 }
 
 #[cfg(test)]
