@@ -25,8 +25,7 @@ fn every_sheet_names_client_fitting_and_day_and_what_is_sent_out_does_not() {
     let begin = ["begin", "p.ron", "--measures", &measures, "--client", "K 17", "--unit", "cm"];
     folder.good(&begin);
     let said = folder.good(&["print", "p.ron", "--out", "first.pdf"]);
-    let sheets: usize =
-        said.split('(').nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+    let sheets: usize = said.split('(').nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
     assert!(said.contains("of A4") && sheets > 10, "{said}");
     for number in 1..=sheets {
         let text = page(&folder, "first.pdf", number);
