@@ -299,6 +299,7 @@ fn stack_and_undo(index: usize) -> (usize, usize) {
         pinned: vec![],
         changes: vec![],
         journal: Default::default(),
+        printing: Default::default(),
     };
     let mut older = vec![document.clone()];
     for level in 0..HIGH {

@@ -201,6 +201,7 @@ mod tests {
             pinned: vec![],
             changes: vec![],
             journal: crate::Journal::default(),
+            printing: Default::default(),
         }
     }
 

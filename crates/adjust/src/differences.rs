@@ -133,6 +133,7 @@ mod tests {
             pinned: vec![],
             changes: vec![],
             journal: Default::default(),
+            printing: Default::default(),
         };
         for (name, note) in changes {
             let (date, note) = (String::new(), (*note).into());

@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::{Change, CloseRound, Journal, OPEN_ROUND, Pinch};
+use crate::{Change, CloseRound, Journal, OPEN_ROUND, Pinch, Printing};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -68,6 +68,9 @@ pub struct Document {
     /// What was seen, decided and photographed at each round.
     #[serde(default, skip_serializing_if = "Journal::is_empty")]
     pub journal: Journal,
+    /// How the pieces are printed, and what was printed last.
+    #[serde(default, skip_serializing_if = "Printing::is_usual")]
+    pub printing: Printing,
 }
 
 impl Document {
@@ -95,6 +98,7 @@ impl Document {
             pinned: Vec::new(),
             changes: Vec::new(),
             journal: Journal::default(),
+            printing: Printing::default(),
         }
     }
 
@@ -104,6 +108,12 @@ impl Document {
         let name = self.free_name(name);
         self.journal.rename_round(OPEN_ROUND, &name);
         self.push(&name, Change::CloseRound(round));
+    }
+
+    /// What the toile of the open round is called until its round is closed: printed on
+    /// its pieces, so that those of different fittings are never mixed up.
+    pub fn fitting(&self) -> String {
+        format!("toile {}", self.rounds().count() + 1)
     }
 
     /// Whether there is a closed round of that name, or it is the open one.

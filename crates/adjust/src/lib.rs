@@ -27,6 +27,8 @@ mod one_leg;
 mod outcome;
 mod part_legs;
 mod pinch;
+mod printing;
+mod pull_line;
 pub mod reading;
 mod replay;
 #[cfg(test)]
@@ -62,6 +64,8 @@ pub use one_leg::{OneLeg, legs_named};
 pub use outcome::{Compared, KEPT, Outcome, Residue, Shown};
 pub use part_legs::{JoinLegs, PartLegs, SAME_LEGS};
 pub use pinch::{LaidPinch, Pinch, PinchPath, STEEPEST, Station, StationPlace};
+pub use printing::{PaperName, Printing, Usual};
+pub use pull_line::{length_through, pulled_length, with_pulled_length};
 pub use replay::{Applied, Effect, Replay, StartError, State};
 pub use slash_and_lap::{Proposal, SecondCut, Share, SlashAndLap, propose};
 pub use take::{Taken, compare_measures, take_measures};

@@ -102,6 +102,8 @@ impl Document {
             text(|| format!("the name of change {}", place + 1), &entry.name, LABEL_LETTERS)?;
             change_within(entry.change.plain(), place + 1)?;
         }
+        let printed = self.printing.printed.as_deref().unwrap_or_default();
+        text(|| "the mark of what was printed".into(), printed, LABEL_LETTERS)?;
         self.journal_within()
     }
 

@@ -2,6 +2,7 @@
 
 use crate::{ChangeError, Outcome};
 use hangtrue_geometry::Line;
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{
     End, Leg, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
 };
@@ -62,6 +63,16 @@ pub struct UsualDepths {
     pub full_hip: f64,
     /// Upper thigh below the crotch point.
     pub thigh: f64,
+}
+
+impl UsualDepths {
+    /// The same in round numbers of the unit: 140 mm and 50 mm where it is metric.
+    pub fn of(unit: Unit) -> Self {
+        match unit.denominator() {
+            Some(_) => Self::default(),
+            None => Self { full_hip: 140.0, thigh: 50.0 },
+        }
+    }
 }
 
 impl Default for UsualDepths {

@@ -236,6 +236,7 @@ mod tests {
             pinned: vec![],
             changes: vec![],
             journal: crate::Journal::default(),
+            printing: Default::default(),
         };
         for &amount in amounts {
             let method = Method::TopAndScoop(Default::default());

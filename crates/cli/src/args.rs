@@ -48,7 +48,7 @@ impl OverArg {
 pub enum Verb {
     /// Run a whole round on an invented client and write everything into a folder.
     Demo(DemoArgs),
-    /// Start a project from a file of measures.
+    /// Start a project from a file of measures, or write one to fill in.
     Begin(BeginArgs),
     /// Draft the block and show what was asked for and what was drawn.
     Draft(ProjectArg),
@@ -102,6 +102,18 @@ pub enum Verb {
     Trace(TraceArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
+    /// Put icon, menu entry, file type, shell completions and manual where the system
+    /// looks for them.
+    SetUp(SetUpArgs),
+    /// Show the licences of Hangtrue and of its fonts.
+    Licences,
+}
+
+#[derive(Debug, Args)]
+pub struct SetUpArgs {
+    /// The folder of shared files (default: $XDG_DATA_HOME, else ~/.local/share).
+    #[arg(long, value_name = "FOLDER")]
+    pub share: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -124,9 +136,9 @@ pub struct ProjectArg {
 pub struct BeginArgs {
     /// The project file to write.
     pub project: PathBuf,
-    /// The file of measures.
+    /// The file of measures; without it one to fill in is written beside the project.
     #[arg(long)]
-    pub measures: PathBuf,
+    pub measures: Option<PathBuf>,
     /// Eases and widths, when they are not the usual ones.
     #[arg(long)]
     pub plan: Option<PathBuf>,
@@ -662,27 +674,29 @@ pub struct PrintArgs {
     /// Joined sheets, a sheet a piece, or one page for a projector.
     #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
     pub layout: LayoutArg,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets.
-    #[arg(long, default_value = "A4")]
-    pub paper: String,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets
+    /// (default: as chosen for the project; else A4, or Letter when it is in inches).
+    #[arg(long)]
+    pub paper: Option<String>,
     /// The version to print: a round's name, "start" or "now".
     #[arg(long, default_value = "now")]
     pub of: String,
     /// An older version drawn thin underneath.
     #[arg(long)]
     pub over: Option<String>,
-    /// Seam allowance all round (default: none, sew lines only).
+    /// Seam allowance all round (default: as chosen for the project; else none).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
     #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
-    /// Overlap of the sheets.
-    #[arg(long, default_value = "15 mm", value_name = "LENGTH", allow_hyphen_values = true)]
-    pub overlap: String,
-    /// Edge the printer leaves white.
-    #[arg(long, default_value = "10 mm", value_name = "LENGTH", allow_hyphen_values = true)]
-    pub margin: String,
+    /// Overlap of the sheets (default: as chosen for the project; else 15 mm or 5/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub overlap: Option<String>,
+    /// Edge the printer leaves white (default: as chosen for the project; else 10 mm or
+    /// 3/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub margin: Option<String>,
     /// For a projector: no line is thinner than this.
     #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
     pub line: String,

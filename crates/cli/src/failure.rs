@@ -25,6 +25,12 @@ pub enum Failure {
     /// The project file.
     #[error(transparent)]
     Project(#[from] ProjectError),
+    /// There is no project of that name.
+    #[error(
+        "“{name}” cannot be read: it is not there; check the name and the folder, or begin it: hangtrue begin {name}",
+        name = .0.display()
+    )]
+    NoProject(PathBuf),
     /// A file could not be saved.
     #[error(transparent)]
     Save(#[from] SaveError),

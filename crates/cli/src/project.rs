@@ -28,6 +28,7 @@ enum OpenedFile {
 impl Opened {
     /// Opens a project to look at it.
     pub fn open(path: &Path) -> Result<Self, Failure> {
+        is_there(path)?;
         let (document, held) = project::open(path)?;
         Ok(Self::computed(document, OpenedFile::Looked(held)))
     }
@@ -35,6 +36,7 @@ impl Opened {
     /// Opens a project to change it. A verb that changes the same project at the
     /// same time waits, and reads what this one saved.
     pub fn open_to_write(path: &Path) -> Result<Self, Failure> {
+        is_there(path)?;
         let (document, writing) = project::open_to_write(path)?;
         Ok(Self::computed(document, OpenedFile::Locked(writing)))
     }
@@ -125,6 +127,16 @@ impl Opened {
             return Ok(Place::Seam(self.seam_place(piece, text)?));
         }
         Ok(Place::Corner(text.trim().to_owned()))
+    }
+}
+
+/// Refuses a project that is not there with the words that begin it.
+fn is_there(path: &Path) -> Result<(), Failure> {
+    match path.symlink_metadata() {
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
+            Err(Failure::NoProject(path.to_owned()))
+        }
+        _ => Ok(()),
     }
 }
 

@@ -1,4 +1,4 @@
-//! The real window on a screen of its own: it opens the demo, tells the truth in
+//! The real window on a screen of its own: it asks how to begin, tells the truth in
 //! its title, rests when nobody works, and when it is killed at work the next
 //! start offers all but the last two seconds.
 
@@ -58,7 +58,12 @@ impl Screen {
     }
 
     fn open(&self, own: &Path) -> Window {
+        self.open_on(own, None)
+    }
+
+    fn open_on(&self, own: &Path, project: Option<&Path>) -> Window {
         let desk = Command::new(env!("CARGO_BIN_EXE_hangtrue"))
+            .args(project)
             .env("DISPLAY", &self.display)
             .env_remove("WAYLAND_DISPLAY")
             .env_remove("WAYLAND_SOCKET")
@@ -119,11 +124,18 @@ fn the_window_rests_when_idle_and_a_kill_loses_less_than_two_seconds() {
     std::fs::create_dir_all(&own).unwrap();
     let own: PathBuf = own;
 
-    let mut desk = screen.open(&own);
+    let desk = screen.open(&own);
+    let window = screen.wait_for_window();
+    // Nothing was named, so it asks how to begin; the project it is asked for is open.
+    assert!(screen.wait_for_title(&window, |t| t == "Welcome · Hangtrue", 20));
+    drop(desk);
+    let example = own.join("example.ron");
+    hangtrue_files::project::save_new(&example, &hangtrue_desk::sample::opening()).unwrap();
+    let mut desk = screen.open_on(&own, Some(&example));
     let window = screen.wait_for_window();
     let title = screen.title(&window);
     assert!(title.starts_with("Marsh walk trousers · Maren Oleander (invented)"), "{title}");
-    assert!(title.contains("(no file yet)") && !title.contains("not saved"), "{title}");
+    assert!(title.contains("(example.ron)") && !title.contains("not saved"), "{title}");
 
     // Nobody works: the processor is left alone, as soon as the first picture is
     // drawn, which takes a slow machine a while.

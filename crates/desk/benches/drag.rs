@@ -89,9 +89,9 @@ fn drag(c: &mut Criterion) {
 fn whole_window() {
     use egui::Key;
     let pinch = ("Pinned along the thigh line of the back", "station 1 of the pinch");
-    window_at(Key::Num6, &[pinch.0], pinch.1, "whole window, three methods tried");
+    window_at(Key::Num7, &[pinch.0], pinch.1, "whole window, three methods tried");
     let seat = ["Seat: ", "Full seat"];
-    window_at(Key::Num7, &seat, "handle of the correction", "whole window, a correction");
+    window_at(Key::Num8, &seat, "handle of the correction", "whole window, a correction");
 }
 
 /// The whole window at a stage where these are pressed and a handle is moved by

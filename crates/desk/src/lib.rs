@@ -7,7 +7,7 @@
 //! Its rooms, each of which imports only those before it: `kit` (what any window
 //! could use), `sample`, `board` (what is shared and read by all, and the requests
 //! that change it), `table` (the cutting table and its tools), `toile`, `exchange`
-//! and `tracing` (a feature each), `cards`, `edges` (ribbon, list of the round,
+//! and `tracing` (a feature each), `welcome` (how a project is begun), `cards`, `edges` (ribbon, list of the round,
 //! small windows), `desk` (applies the requests).
 
 mod board;
@@ -20,6 +20,7 @@ pub mod sample;
 mod table;
 mod toile;
 mod tracing;
+mod welcome;
 
 pub use desk::open::{DeskError, open, open_at};
 pub use desk::state::Desk;

@@ -13,7 +13,7 @@ use hangtrue_pattern::Leg;
 
 fn correcting() -> Driven {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     h
 }
 
@@ -111,7 +111,7 @@ fn one_leg_is_corrected_after_parting_and_given_up_when_joined() {
 #[test]
 fn pins_are_written_down_as_they_were_measured() {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     h.get_by_label_contains("Measured from the pins").click_accesskit();
     h.run_ok();
@@ -143,7 +143,7 @@ fn a_pinch_on_one_leg_changes_that_leg() {
     press(&mut h, "Part left and right…");
     ctrl(&mut h, Key::Enter);
     let before = h.state().replay().current().unwrap().clone();
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     press(&mut h, "the left leg");
     ctrl(&mut h, Key::Enter);

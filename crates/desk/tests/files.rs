@@ -69,7 +69,7 @@ fn a_round_is_closed_and_compared() {
     write(&mut h, "Note of the round", "droops at the back thigh");
     press(&mut h, "Close it");
     assert_eq!(h.state().document().rounds().count(), 1);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     ctrl(&mut h, Key::Enter);
     press(&mut h, "Lay over each other");
@@ -83,7 +83,7 @@ fn a_round_is_closed_and_compared() {
 fn the_sheets_and_the_marking_sheet_are_written() {
     let folder = folder("print");
     let mut h = desk(None);
-    ctrl(&mut h, Key::Num9);
+    ctrl(&mut h, Key::Num5);
     wait_for(&mut h, "Save the sheets as PDF…");
     for (row, name) in [
         ("Save the sheets by typing a place…", "sheets.pdf"),

@@ -19,7 +19,7 @@ fn every_stage_comes_to_rest() {
     let mut h = desk_with(sample::opening(), None);
     for key in STAGE_KEYS {
         ctrl(&mut h, key);
-        if key == Key::Num9 {
+        if key == Key::Num5 {
             wait_for(&mut h, "Save the sheets as PDF…");
         }
         assert!(rests(&mut h), "{key:?}");
@@ -29,10 +29,10 @@ fn every_stage_comes_to_rest() {
 #[test]
 fn a_change_being_tried_comes_to_rest() {
     let mut h = desk_with(sample::opening(), None);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     assert!(rests(&mut h), "a pinch");
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press_containing(&mut h, "Seat: ");
     press(&mut h, "Full seat");
     assert!(rests(&mut h), "a correction");

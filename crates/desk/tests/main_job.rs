@@ -54,7 +54,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     }
 
     // Pinch: along the back thigh, 3/8 in, made larger by one step with the keys.
-    keys(&mut h, Modifiers::COMMAND, Key::Num6);
+    keys(&mut h, Modifiers::COMMAND, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     h.get_by_label_contains("station 1 of the pinch").focus();
     h.run_ok();
@@ -79,7 +79,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     assert!(!effect.kept.is_empty() && effect.kept.iter().all(|k| k.kept()));
 
     // Walk: everything that is not true is trued, each after it was shown.
-    keys(&mut h, Modifiers::COMMAND, Key::Num8);
+    keys(&mut h, Modifiers::COMMAND, Key::Num9);
     for _ in 0..20 {
         let Some(fix) = h.query_all_by_label_contains(": show me").next() else { break };
         fix.click_accesskit();
@@ -90,7 +90,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     assert!(walked.iter().all(|w| w.is_true()), "{walked:#?}");
 
     // Print: the sheets are worked out beside the desk, and saved.
-    keys(&mut h, Modifiers::COMMAND, Key::Num9);
+    keys(&mut h, Modifiers::COMMAND, Key::Num5);
     wait_for(&mut h, "Save the sheets as PDF…");
     let folder = folder("job-keys");
     press(&mut h, "Save the sheets by typing a place…");
@@ -349,7 +349,7 @@ fn a_piece_is_drawn_by_hand_with_keys() {
 #[test]
 fn a_second_and_third_pinch_are_made() {
     let mut h = desk_with(sample::opening(), None);
-    keys(&mut h, Modifiers::COMMAND, Key::Num6);
+    keys(&mut h, Modifiers::COMMAND, Key::Num7);
     for _ in 0..2 {
         press(&mut h, "Pinned along the thigh line of the back");
         keys(&mut h, Modifiers::COMMAND, Key::Enter);
@@ -450,7 +450,7 @@ fn an_idle_desk_draws_nothing() {
     let mut h = desk_with(sample::opening(), None);
     for stage in STAGE_KEYS {
         keys(&mut h, Modifiers::COMMAND, stage);
-        if stage == Key::Num9 {
+        if stage == Key::Num5 {
             wait_for(&mut h, "Save the sheets as PDF…");
         }
         h.run_steps(3);

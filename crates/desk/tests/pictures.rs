@@ -74,15 +74,15 @@ fn toile_photos() {
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();
-    look(&mut h, "5-photo-take-in");
+    look(&mut h, "6-photo-take-in");
     press(&mut h, "Leave it");
     take_in(&mut h, &camera);
     let at_hand = posed(h.state());
     mark_all(&mut h, &at_hand);
     h.run_ok();
-    look(&mut h, "5-photo");
+    look(&mut h, "6-photo");
     press(&mut h, "Trace thigh, left leg");
-    look(&mut h, "5-photo-tracing");
+    look(&mut h, "6-photo-tracing");
     press(&mut h, "Back to the photos");
     // The next toile, without the surplus.
     let next = Posed::new(h.state().replay().toile("now").unwrap(), 0.0);
@@ -93,56 +93,56 @@ fn toile_photos() {
     press(&mut h, "Back to the photos");
     press(&mut h, "Lay them side by side");
     h.run_ok();
-    look(&mut h, "5-photo-pair");
+    look(&mut h, "6-photo-pair");
     std::fs::remove_dir_all(folder).unwrap();
 }
 
 #[test]
 fn toile() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     measure_thigh_droop(&mut h);
-    look(&mut h, "5-toile");
+    look(&mut h, "6-toile");
     h.get_by_label("Try proposal 1 on the paper").scroll_to_me();
     h.run_ok();
-    look(&mut h, "5-toile-reading");
+    look(&mut h, "6-toile-reading");
 }
 
 fn pinching(h: &mut Driven) {
-    ctrl(h, Key::Num6);
+    ctrl(h, Key::Num7);
     press_containing(h, "Answer “seat pinch” on the back");
 }
 
 #[test]
 fn pinch() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num6);
-    look(&mut h, "6-pinch-begin");
+    ctrl(&mut h, Key::Num7);
+    look(&mut h, "7-pinch-begin");
     pinching(&mut h);
-    look(&mut h, "6-pinch");
+    look(&mut h, "7-pinch");
 }
 
 #[test]
 fn correct() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press_containing(&mut h, "Seat: full seat");
-    look(&mut h, "7-correct-begin");
+    look(&mut h, "8-correct-begin");
     press(&mut h, "Full seat");
-    look(&mut h, "7-correct");
+    look(&mut h, "8-correct");
 }
 
 #[test]
 fn left_and_right_apart() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num7);
+    ctrl(&mut h, Key::Num8);
     press(&mut h, "Part left and right…");
     ctrl(&mut h, Key::Enter);
     press_containing(&mut h, "Waist and hip: ");
     press(&mut h, "High hip");
     press(&mut h, "the left leg");
-    look(&mut h, "7-correct-left");
+    look(&mut h, "8-correct-left");
 }
 
 #[test]
@@ -150,17 +150,17 @@ fn walk() {
     let mut h = desk();
     pinching(&mut h);
     ctrl(&mut h, Key::Enter);
-    ctrl(&mut h, Key::Num8);
-    look(&mut h, "8-walk");
+    ctrl(&mut h, Key::Num9);
+    look(&mut h, "9-walk");
 }
 
 #[test]
 fn print() {
     let mut h = desk();
-    ctrl(&mut h, Key::Num9);
+    ctrl(&mut h, Key::Num5);
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
-    look(&mut h, "9-print");
+    look(&mut h, "5-print");
 }
 
 #[test]
@@ -179,4 +179,31 @@ fn letters_of_200_percent() {
     }
     pinching(&mut h);
     look(&mut h, "200-percent");
+}
+
+#[test]
+fn welcome() {
+    let mut h = common::desk_of(Desk::welcoming(None, None), [1440.0, 900.0], fineness());
+    press(&mut h, "Centimetres");
+    look(&mut h, "0-welcome");
+    press(&mut h, "A new client");
+    for (name, value) in
+        [("Client’s name or code", "A7"), ("Waist girth", "78"), ("Hip girth", "102")]
+    {
+        common::write(&mut h, name, value);
+    }
+    common::write(&mut h, "File of the project", "A7.ron");
+    h.get_by_role_and_label(egui::accesskit::Role::TextInput, "Total crotch length").focus();
+    h.run_ok();
+    look(&mut h, "0-new-client");
+}
+
+#[test]
+fn a_small_screen_with_letters_of_200_percent() {
+    let mut h = desk_sized(sample::opening(), None, [1024.0, 700.0], fineness());
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    ctrl(&mut h, Key::Num3);
+    look(&mut h, "200-percent-small");
 }

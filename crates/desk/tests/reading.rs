@@ -15,7 +15,7 @@ use hangtrue_desk::sample;
 
 fn at_the_toile() -> Driven {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     h
 }
 
@@ -85,7 +85,7 @@ fn notes_go_to_the_journal_and_stay_with_their_round() {
     press(&mut h, "Close this round…");
     press(&mut h, "Close it");
     let journal = h.state().document().journal.clone();
-    let seen: Vec<&str> = journal.notes_of("round 1", NoteKind::Seen).collect();
+    let seen: Vec<&str> = journal.notes_of("toile 1", NoteKind::Seen).collect();
     assert_eq!(seen, ["the thigh line droops"]);
     assert_eq!(journal.notes.len(), 1);
     assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_none(), "a new round");

@@ -120,7 +120,7 @@ fn places_are_set_moved_and_taken_away_by_keys_alone() {
 #[test]
 fn a_project_without_a_file_says_so_and_a_photo_thrown_away_is_gone() {
     let mut h = common::desk_with(hangtrue_desk::sample::opening(), None);
-    ctrl(&mut h, Key::Num5);
+    ctrl(&mut h, Key::Num6);
     assert!(h.query_by_label("Save the project…").is_some());
     assert!(h.query_by_label("Add a photo…").is_none());
 

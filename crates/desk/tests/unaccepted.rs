@@ -22,7 +22,7 @@ fn opens_the_line_card(h: &Driven) -> bool {
 #[test]
 fn a_line_opened_on_the_table_while_a_pinch_is_tried() {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     assert!(h.query_by_label("Amount at station 1").is_some(), "it is tried");
     press_containing(&mut h, "knee line on the back: ");
@@ -41,7 +41,7 @@ fn a_change_edited_again_while_another_is_tried() {
     let last = format!("{}. {}", changes.len(), changes.last().unwrap().name);
     assert!(!last.contains("knee on the back"), "{last}");
     press(&mut h, &last);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press_containing(&mut h, "knee line on the back: ");
     assert!(opens_the_line_card(&h));
     press(&mut h, "Edit again");
@@ -52,8 +52,8 @@ fn a_change_edited_again_while_another_is_tried() {
 #[test]
 fn another_stage_turned_to_while_a_change_is_tried() {
     let mut h = desk_with(sample::document(), None);
-    ctrl(&mut h, Key::Num6);
+    ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
-    ctrl(&mut h, Key::Num8);
+    ctrl(&mut h, Key::Num9);
     assert!(is_left(&h, "thigh pinch"));
 }

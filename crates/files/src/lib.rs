@@ -3,6 +3,7 @@
 
 pub mod album;
 pub mod batch;
+mod date;
 pub mod demo;
 mod digest;
 pub mod droops;
@@ -18,4 +19,5 @@ pub mod round_report;
 pub mod save;
 pub mod worn;
 
+pub use date::today;
 pub use io_words::words_of_io;

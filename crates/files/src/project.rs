@@ -242,6 +242,7 @@ mod tests {
             pinned: vec![],
             changes: vec![],
             journal: hangtrue_adjust::Journal::default(),
+            printing: Default::default(),
         }
     }
 

@@ -176,6 +176,7 @@ fn naming(files: &[&str]) -> Document {
         pinned: vec![],
         changes: vec![],
         journal: Default::default(),
+        printing: Default::default(),
     };
     document.journal.photos = files.iter().map(photo).collect();
     document

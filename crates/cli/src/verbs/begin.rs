@@ -4,26 +4,32 @@ use crate::args::BeginArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
+use clap::ValueEnum;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
 use hangtrue_files::ron_words::in_words;
+use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::block::Plan;
-use hangtrue_pattern::measures::Measures;
+use hangtrue_pattern::measures::{Measure, Measures};
 use hangtrue_pattern::units::Unit;
 use serde::de::DeserializeOwned;
 use std::path::Path;
 
 pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let over = args.over.over();
-    let made_from = [Some(&args.measures), args.plan.as_ref()];
+    let Some(from) = &args.measures else { return write_form(args) };
+    let made_from = [Some(from), args.plan.as_ref()];
     check_outputs(&[Some(&args.project)], &made_from, over)?;
     let measures: Measures = read_ron(
-        &args.measures,
+        from,
         "file of measures",
         "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
     )?;
-    let plan = read_plan(args.plan.as_deref())?;
     let unit = Unit::from(args.unit);
+    let plan = match args.plan.as_deref() {
+        None => Plan::usual(unit),
+        some => read_plan(some)?,
+    };
     output::speak_in(unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
@@ -33,6 +39,45 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         "Started {}. Next: hangtrue draft {0}, then hangtrue mark {0} --usual",
         args.project.display()
     ))
+}
+
+/// Writes a file of measures to fill in, beside the project that is to be.
+fn write_form(args: &BeginArgs) -> Result<(), Failure> {
+    let form = args.project.with_extension("measures.ron");
+    let unit = args.unit.to_possible_value().map(|v| v.get_name().to_owned()).unwrap_or_default();
+    let next = format!(
+        "fill it in, then: hangtrue begin {} --measures {} --unit {unit}",
+        args.project.display(),
+        form.display()
+    );
+    check_outputs(&[Some(&args.project)], &[args.plan.as_ref()], args.over.over())?;
+    if form.symlink_metadata().is_ok() {
+        return Err(Failure::Asked(format!("“{}” is there already: {next}", form.display())));
+    }
+    write_output(&form, form_of(Unit::from(args.unit)).as_bytes(), Over::Never)?;
+    output::line(&format!("Wrote {}: {next}", form.display()))
+}
+
+/// Every measure with how it is taken; those that are needed come first, empty.
+fn form_of(unit: Unit) -> String {
+    let like = match unit {
+        Unit::Mm => "\"780 mm\"",
+        Unit::Cm => "\"78 cm\"",
+        _ => "\"30 3/4 in\"",
+    };
+    let mut text = format!(
+        "// The measures of one body. Write each between the quotation marks, like {like}.\n\
+         // Over light clothes, the tape close but not tight.\n\
+         {{\n    // These are needed.\n"
+    );
+    for measure in Measure::REQUIRED {
+        text += &format!("    // {}\n    {}: \"\",\n", measure.definition(), measure.key());
+    }
+    text += "\n    // These may be added: take the two strokes before the name away. What is not\n    // taken follows from the others by the proportions of many bodies.\n";
+    for measure in Measure::ALL.into_iter().filter(|m| m.is_optional()) {
+        text += &format!("    // {}\n    // {}: \"\",\n", measure.definition(), measure.key());
+    }
+    text + "}\n"
 }
 
 /// The plan in a file, or the usual one.

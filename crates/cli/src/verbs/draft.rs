@@ -49,7 +49,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
             opened.show(p.inseam),
             opened.show(p.side),
             opened.show(p.extension),
-            format!("{:.1}°", p.centre_lean),
+            format!("{}°", hangtrue_pattern::units::show_number(p.centre_lean, 1)),
             p.darts.iter().map(|d| opened.show(*d)).collect::<Vec<_>>().join(" + "),
         ]);
     }

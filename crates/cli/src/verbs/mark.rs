@@ -10,7 +10,7 @@ use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
 pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
     let changes = if args.usual {
-        let mut depths = UsualDepths::default();
+        let mut depths = UsualDepths::of(opened.unit());
         if let Some(text) = &args.hip_depth {
             depths.full_hip = opened.length(text)?;
         }

@@ -24,6 +24,7 @@ mod print;
 mod read;
 mod reading;
 mod send;
+mod set_up;
 mod trace;
 mod true_up;
 mod walk;
@@ -65,5 +66,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Bring(args) => bring::run(&args),
         Verb::Trace(args) => trace::run(&args),
         Verb::Batch(args) => batch::run(&args),
+        Verb::SetUp(args) => set_up::run(&args),
+        Verb::Licences => set_up::licences(),
     }
 }

@@ -4,11 +4,13 @@ use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use hangtrue_adjust::Usual;
 use hangtrue_files::print::{
-    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, piece_sheets, print_pattern,
-    projector_page,
+    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
+    print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
+use hangtrue_files::today;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, names};
 
@@ -26,10 +28,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let draw = DrawOptions {
         unit: document.unit,
         allowance: allowance(args, &opened)?,
-        label: [document.client.clone(), format!("version: {}", args.of)]
-            .into_iter()
-            .filter(|l| !l.is_empty())
-            .collect(),
+        label: fitting_label(document, &args.of, &today()),
         old,
         ..DrawOptions::default()
     };
@@ -71,15 +70,21 @@ fn on_sheets(
     pattern: &Pattern,
     draw: &DrawOptions,
 ) -> Result<Done, Failure> {
-    let paper = Paper::named(&args.paper).ok_or_else(|| {
-        Failure::Asked(format!(
-            "“{}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”",
-            args.paper
-        ))
-    })?;
+    let (chosen, usual) = (&opened.document.printing, Usual::of(opened.unit()));
+    let paper = match &args.paper {
+        Some(name) => Paper::named(name).ok_or_else(|| not_a_paper(name))?,
+        None => {
+            let roll = chosen.roll.unwrap_or(usual.roll);
+            Paper::of(chosen.paper.unwrap_or(usual.paper), roll)
+        }
+    };
+    let or_length = |said: &Option<String>, else_mm: f64| match said {
+        Some(text) => opened.length(text),
+        None => Ok(else_mm),
+    };
     let options = TileOptions {
-        margin: opened.length(&args.margin)?,
-        overlap: opened.length(&args.overlap)?,
+        margin: or_length(&args.margin, chosen.margin.unwrap_or(usual.margin))?,
+        overlap: or_length(&args.overlap, chosen.overlap.unwrap_or(usual.overlap))?,
     };
     let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
     let done = format!(
@@ -93,8 +98,20 @@ fn on_sheets(
     Ok((printed.pdf, done, printed.notes))
 }
 
+fn not_a_paper(name: &str) -> Failure {
+    Failure::Asked(format!(
+        "“{name}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”"
+    ))
+}
+
 fn allowance(args: &PrintArgs, opened: &Opened) -> Result<Option<Allowance>, Failure> {
-    let Some(text) = &args.allowance else { return Ok(None) };
+    let Some(text) = &args.allowance else {
+        let (chosen, usual) = (&opened.document.printing, Usual::of(opened.unit()));
+        return Ok(chosen.with_allowance.then(|| {
+            let seams = chosen.allowance.unwrap_or(usual.allowance);
+            Allowance::all_round(seams).with(names::HEM, chosen.hem.unwrap_or(usual.hem))
+        }));
+    };
     let all = Allowance::all_round(opened.length(text)?);
     Ok(Some(match &args.hem_allowance {
         Some(hem) => all.with(names::HEM, opened.length(hem)?),

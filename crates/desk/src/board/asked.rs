@@ -5,6 +5,8 @@
 pub(crate) enum Asked {
     Open,
     SaveAs,
+    /// Where a project that is being begun is to lie.
+    BeginAs,
     SavePdf,
     SaveMarking,
     SaveJournal,
@@ -25,6 +27,7 @@ impl Asked {
         match self {
             Self::Open => "Open a project",
             Self::SaveAs => "Save the project as",
+            Self::BeginAs => "Save the new project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
             Self::SaveJournal => "Write the fitting journal as PDF",
@@ -48,7 +51,7 @@ impl Asked {
 
     pub fn ending(self) -> &'static str {
         match self {
-            Self::Open | Self::SaveAs | Self::HandOn | Self::SaveJob => "ron",
+            Self::Open | Self::SaveAs | Self::BeginAs | Self::HandOn | Self::SaveJob => "ron",
             Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
             Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
             Self::Bring | Self::SendSvg => "svg",

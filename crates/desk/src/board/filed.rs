@@ -49,6 +49,11 @@ impl Filed {
         self.held.replace(held)
     }
 
+    /// The project without a file holds nothing that would have to be saved.
+    pub fn is_as_saved(&mut self, document: Arc<Document>) {
+        self.saved = Some(document);
+    }
+
     /// Nothing of this project is in its file: it was recovered.
     pub fn never_saved(&mut self) {
         self.saved = None;

@@ -5,22 +5,29 @@ use super::requests::Requests;
 use super::stage::Stage;
 use super::trial::Trial;
 use hangtrue_adjust::{Change, MarkLine};
+use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{End, Purpose, ReferenceLine, Rule, names};
 
 /// A new line for the card, by the rule most used.
-pub(crate) fn new_line(piece: &str) -> ReferenceLine {
+pub(crate) fn new_line(piece: &str, unit: Unit) -> ReferenceLine {
     ReferenceLine {
         name: "high hip".into(),
         piece: piece.to_owned(),
         rule: Rule::EqualDepth {
             first: (names::SIDE.into(), End::End),
             second: (names::CROTCH.into(), End::Start),
-            depth: 88.9,
+            depth: round_in(unit, (90.0, 3.5)),
         },
         purpose: Purpose::Cloth("to be read on the body".into()),
         last: None,
         cloth: None,
     }
+}
+
+/// A length to begin with: so many mm, or so many inches where lengths are in inches;
+/// given in mm.
+pub(crate) fn round_in(unit: Unit, (mm, inches): (f64, f64)) -> f64 {
+    if unit.denominator().is_some() { inches * INCH } else { mm }
 }
 
 /// Opens a line on its card.
@@ -43,6 +50,6 @@ fn marks(change: &Change, line: &ReferenceLine) -> bool {
 }
 
 /// The change that marked a line last, if a change did.
-fn mark_of(board: &Board, line: &ReferenceLine) -> Option<usize> {
+pub(crate) fn mark_of(board: &Board, line: &ReferenceLine) -> Option<usize> {
     board.document().changes.iter().rposition(|e| marks(&e.change, line))
 }

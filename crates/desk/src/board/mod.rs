@@ -57,6 +57,12 @@ pub(crate) struct Board {
     pub unkept: Option<String>,
     /// Where unsaved work is kept beside, if it is.
     pub kept_in: Option<PathBuf>,
+    /// Where list and card share one place: whether the list lies there.
+    pub list_in_front: bool,
+    /// The day that is written on paper and at rounds.
+    pub today: String,
+    /// Nobody chose a project yet: what lies here stands in for one behind the welcome.
+    pub blank: bool,
     /// Pieces made ready for drawing: worked out once, whoever asks first.
     store: RefCell<SheetStore>,
 }
@@ -105,6 +111,9 @@ impl Board {
             notice: None,
             unkept: None,
             kept_in: None,
+            blank: false,
+            list_in_front: false,
+            today: hangtrue_files::today(),
             store: RefCell::default(),
             replay,
         }
@@ -116,12 +125,17 @@ impl Board {
     }
 
     pub fn unit(&self) -> Unit {
-        self.document().unit
+        if self.blank { self.unit_to_begin() } else { self.document().unit }
+    }
+
+    /// The unit a new project is begun with.
+    pub fn unit_to_begin(&self) -> Unit {
+        self.settings.unit.unwrap_or_else(settings::unit_of_the_place)
     }
 
     /// Whether there is work that is not in the file.
     pub fn is_unsaved(&self) -> bool {
-        self.filed.is_unsaved(self.history.now())
+        !self.blank && self.filed.is_unsaved(self.history.now())
     }
 
     /// The pieces of a pattern made ready for a scale in points of the screen per mm.

@@ -8,6 +8,7 @@ use hangtrue_adjust::Document;
 use hangtrue_files::print::Printed;
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::Words;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -27,6 +28,10 @@ pub(crate) type Edit = Box<dyn FnOnce(&mut Document)>;
 pub(crate) enum Window {
     Keys,
     Settings,
+    /// The form of a new client.
+    NewClient,
+    /// The list in place of the card, where there is room for one of them.
+    List,
     Send,
     /// What is given to somebody else: the fitting journal.
     Journal,
@@ -104,6 +109,12 @@ pub(crate) enum Request {
     GoOnTracing(PathBuf),
     /// Puts a new project on the desk, that came from there.
     StartNew(Box<Document>, String),
+    /// Puts a new client's project on the desk, saved in that file if one is named.
+    Begun(Box<Document>, Option<PathBuf>),
+    /// Puts the example on the desk.
+    LookRound,
+    /// The unit new projects are begun with.
+    Unit(Unit),
 }
 
 /// What was asked for, in order.

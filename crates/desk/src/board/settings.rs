@@ -1,5 +1,6 @@
 //! What the desk remembers between two days: not the work, only how it is shown.
 
+use hangtrue_pattern::units::Unit;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 
@@ -13,6 +14,8 @@ pub struct Settings {
     pub letters: f32,
     /// Whether the mates lie beside the pieces.
     pub mates: bool,
+    /// How lengths of a new project are shown; none until the maker says.
+    pub unit: Option<Unit>,
     /// Points of the screen per mm, as measured by the maker; none before that.
     pub points_per_mm: Option<f64>,
     /// Files opened lately, the last one first.
@@ -21,7 +24,14 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { evening: false, letters: 1.0, mates: false, points_per_mm: None, recent: Vec::new() }
+        Self {
+            evening: false,
+            letters: 1.0,
+            mates: false,
+            unit: None,
+            points_per_mm: None,
+            recent: Vec::new(),
+        }
     }
 }
 
@@ -62,6 +72,15 @@ impl Settings {
         self.recent.insert(0, whole);
         self.recent.truncate(RECENT);
     }
+}
+
+/// The unit people measure with where the system says it stands, by the order POSIX
+/// gives the variables of the locale: inches in the United States, else centimetres.
+pub(crate) fn unit_of_the_place() -> Unit {
+    let named = |name| std::env::var(name).ok().filter(|v: &String| !v.is_empty());
+    let place = ["LC_ALL", "LC_MEASUREMENT", "LANG"].into_iter().find_map(named);
+    let inches = place.is_some_and(|p| p.split('.').next().is_some_and(|p| p.ends_with("_US")));
+    if inches { Unit::Eighths } else { Unit::Cm }
 }
 
 const FILE: &str = "desk.ron";

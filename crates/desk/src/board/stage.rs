@@ -1,6 +1,7 @@
 //! The stages of a round, and which are done, next, or stale.
 
 use hangtrue_adjust::{Applied, Change, Document, OPEN_ROUND, Replay, fold_darts, walk_all};
+use hangtrue_files::print::print_mark;
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
 
@@ -18,6 +19,8 @@ pub enum Stage {
     Lines,
     /// How those lines will read when sewn.
     AsSewn,
+    /// Paper for the toile.
+    Print,
     /// The toile on the body: photos, how its lines hang, what that may mean.
     Toile,
     /// What was pinned, and the flat change.
@@ -26,8 +29,6 @@ pub enum Stage {
     Correct,
     /// Seams walked and trued.
     Walk,
-    /// Paper.
-    Print,
 }
 
 impl Stage {
@@ -37,12 +38,40 @@ impl Stage {
         Self::Block,
         Self::Lines,
         Self::AsSewn,
+        Self::Print,
         Self::Toile,
         Self::Pinch,
         Self::Correct,
         Self::Walk,
-        Self::Print,
     ];
+
+    /// The order of the work that is left: as they stand in the row while the toile is
+    /// still to be read. Once it was, what it asks for comes before the next paper.
+    fn work(toile_was_read: bool) -> [Self; STAGES] {
+        if !toile_was_read {
+            return Self::ALL;
+        }
+        [
+            Self::Body,
+            Self::Block,
+            Self::Lines,
+            Self::Toile,
+            Self::Pinch,
+            Self::Correct,
+            Self::Walk,
+            Self::AsSewn,
+            Self::Print,
+        ]
+    }
+
+    /// The word for how the stage stands.
+    pub fn word(self, standing: &Standing) -> &'static str {
+        match (self, standing) {
+            (Self::Print, Standing::Done) => "printed",
+            (Self::Print, Standing::Stale(_)) => "changed since",
+            _ => standing.word(),
+        }
+    }
 
     /// Its name on the ribbon.
     pub fn name(self) -> &'static str {
@@ -72,7 +101,7 @@ impl Stage {
             Self::Pinch => "Pin what is too much on the body, and write down what you pinned.",
             Self::Correct => "Change the paper for the shape of the body, without pins.",
             Self::Walk => "Walk the seams and true what does not meet.",
-            Self::Print => "Print the pieces at true scale and mark the next toile.",
+            Self::Print => "Print the pieces at true scale, and mark the toile.",
         }
     }
 }
@@ -104,8 +133,8 @@ pub enum Standing {
 }
 
 impl Standing {
-    /// The word beside the stage's name.
-    pub fn word(&self) -> &'static str {
+    /// The word beside the name of most stages.
+    fn word(&self) -> &'static str {
         match self {
             Self::Done => "done",
             Self::Next => "next",
@@ -121,43 +150,41 @@ impl Standing {
 pub struct Seen {
     /// The pattern whose lines were read as sewn.
     pub as_sewn: Option<Arc<Pattern>>,
-    /// The pattern that was printed.
-    pub printed: Option<Arc<Pattern>>,
 }
 
 /// How all stages stand.
 pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); STAGES] {
-    let judged = Stage::ALL.map(|stage| judge(stage, replay, seen));
-    // What went stale earlier on the ribbon comes before what is still open.
-    let stale = judged.iter().position(|j| matches!(j, Judged::Stale(_)));
-    let open = judged.iter().position(|j| *j == Judged::Open);
-    let first_open = open.filter(|open| stale.is_none_or(|stale| *open < stale));
-    let mut at = 0;
-    judged.map(|j| {
-        let stage = Stage::ALL[at];
-        let standing = match j {
+    let judged = Stage::ALL.map(|stage| (stage, judge(stage, replay, seen)));
+    let was_read = judged.iter().any(|j| j.0 == Stage::Toile && j.1 == Judged::Done);
+    let left = |stage: &Stage| {
+        let judged = judged.iter().find(|j| j.0 == *stage);
+        judged.is_some_and(|j| matches!(j.1, Judged::Open | Judged::Stale(_)))
+    };
+    let first = Stage::work(was_read).into_iter().find(left);
+    judged.map(|(stage, judged)| {
+        let standing = match judged {
             Judged::Done => Standing::Done,
             Judged::Stale(why) => Standing::Stale(why),
             Judged::AsNeeded => Standing::AsNeeded,
-            Judged::Open if first_open == Some(at) => Standing::Next,
+            Judged::Open if first == Some(stage) => Standing::Next,
             Judged::Open => Standing::Later,
         };
-        at += 1;
         (stage, standing)
     })
 }
 
-/// The stage to turn to: the first that went stale or is open; Print when all is
-/// done.
+/// The stage to turn to: the first of the work that is left, printing for a toile that
+/// is still to be read never left out; Print when all is done.
 pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
-    let open = |s: &&(Stage, Standing)| matches!(s.1, Standing::Next | Standing::Stale(_));
-    match standings.iter().find(open) {
+    let of = |stage: Stage| standings.iter().find(|s| s.0 == stage);
+    let was_read = of(Stage::Toile).is_some_and(|s| s.1 == Standing::Done);
+    let mut left = Stage::work(was_read).into_iter().filter_map(of);
+    match left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_))) {
         Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
         Some((stage, _)) => (*stage, stage.to_do().to_owned()),
-        None => (
-            Stage::Print,
-            "This round is done: cut and sew the next toile, then close the round.".into(),
-        ),
+        None => {
+            (Stage::Print, "This round is done: close it, then cut and sew the next toile.".into())
+        }
     }
 }
 
@@ -196,13 +223,18 @@ fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
         Stage::Pinch => judge_pinch(document, replay),
         Stage::Correct => judge_made(document, replay, is_correction, Judged::AsNeeded),
         Stage::Walk => judge_walk(pattern),
-        Stage::Print => match &seen.printed {
-            None => Judged::Open,
-            Some(then) if then.pieces == pattern.pieces && then.lines == pattern.lines => {
-                Judged::Done
-            }
-            Some(_) => Judged::Stale("The pattern changed since it was printed.".into()),
-        },
+        Stage::Print => judge_print(document),
+    }
+}
+
+/// Paper was printed when the project is still as it was printed last.
+fn judge_print(document: &Document) -> Judged {
+    match &document.printing.printed {
+        None => Judged::Open,
+        Some(printed) if print_mark(document).as_ref() == Some(printed) => Judged::Done,
+        Some(_) => {
+            Judged::Stale("The pattern changed since it was printed: print it again.".into())
+        }
     }
 }
 
@@ -303,6 +335,11 @@ mod tests {
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
         seen.as_sewn = Some(replay.current().unwrap().clone());
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Done);
+        assert_eq!(stand(&replay, &seen, Stage::Print), Standing::Next, "paper comes first");
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later);
+        document.printing.printed = print_mark(&document);
+        replay.update(document.clone());
+        assert_eq!(stand(&replay, &seen, Stage::Print), Standing::Done);
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later);
         let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
@@ -314,11 +351,17 @@ mod tests {
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Done);
         assert_eq!(stand(&replay, &seen, Stage::Correct), Standing::AsNeeded);
         assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
+        assert!(matches!(stand(&replay, &seen, Stage::Print), Standing::Stale(_)));
+        // What the toile asked for comes before the next paper.
+        assert_ne!(next_stage(&standings(&replay, &seen)).0, Stage::Print);
         let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
         document.push("one", Change::CloseRound(close));
         replay.update(document.clone());
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later, "read it first");
         seen.as_sewn = Some(replay.current().unwrap().clone());
+        assert_eq!(next_stage(&standings(&replay, &seen)).0, Stage::Print, "the pinch moved paper");
+        document.printing.printed = print_mark(&document);
+        replay.update(document.clone());
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next, "a new round");
         let correction = hangtrue_adjust::Correction::named("full seat", 6.0).unwrap();
         document.push("seat", Change::Correct(correction));

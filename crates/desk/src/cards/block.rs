@@ -2,14 +2,15 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::{bare_length_field, name_field, optional_length_field};
+use crate::kit::length_field::{bare_length_field, optional_length_field};
+use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
 use egui::{Grid, Ui};
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, show_number};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftReport, Plan, draft};
 
@@ -28,7 +29,9 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
     let typed: Option<Plan> = ui.data(|d| d.get_temp(typed_id));
     let mut new = typed.clone().unwrap_or_else(|| plan.clone());
     part(ui, "Ease and widths");
-    if fields(board, ui, &mut new) {
+    let edited = fields(board, ui, &mut new);
+    aside(board, ui, SHARE);
+    if edited {
         if draft(&measures, &new).is_ok() {
             ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
             requests.edit_on("the ease", move |d| d.start = Start::Block { measures, plan: new });
@@ -71,7 +74,10 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
         back_wider_leg,
         back_share,
     } = plan;
-    Grid::new("plan").num_columns(2).spacing([10.0, 5.0]).show(ui, |ui| {
+    // On a narrow card the field stands under its words.
+    let narrow = ui.available_width() < WIDE * board.settings.letters;
+    let columns = if narrow { 1 } else { 2 };
+    Grid::new("plan").num_columns(columns).spacing([10.0, 5.0]).show(ui, |ui| {
         for (name, value) in [
             ("Waist ease", waist_ease),
             ("Hip ease", hip_ease),
@@ -86,6 +92,9 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
             ("Back leg wider by", back_wider_leg),
         ] {
             ui.label(name);
+            if narrow {
+                ui.end_row();
+            }
             changed |= bare_length_field(ui, &palette, name, value, unit);
             ui.end_row();
         }
@@ -93,22 +102,31 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
             [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)]
         {
             ui.label(name);
+            if narrow {
+                ui.end_row();
+            }
             changed |= optional_length_field(ui, &palette, name, value, unit, "from the body");
             ui.end_row();
         }
-        ui.label("Back's share of the crotch");
-        let mut percent = *back_share * 100.0;
-        let drag =
-            ui.add(egui::DragValue::new(&mut percent).range(64.0..=77.0).suffix(" %").speed(0.2));
-        name_field(ui, &drag, "Back's share of the crotch extensions");
-        if drag.changed() {
-            *back_share = percent / 100.0;
-            changed = true;
+        let label = "Back’s share of the crotch width";
+        ui.label(label).on_hover_text(SHARE);
+        if narrow {
+            ui.end_row();
         }
+        changed |= percent_field(ui, &palette, label, BACK_SHARE, back_share);
         ui.end_row();
     });
     changed
 }
+
+/// Points two columns need, at letters of 100 %.
+const WIDE: f32 = 290.0;
+
+/// Percent the back may have of the crotch's width.
+const BACK_SHARE: std::ops::RangeInclusive<f64> = 64.0..=77.0;
+
+/// What that is a share of.
+const SHARE: &str = "The crotch seam reaches out beyond the centre, under the body: so much of that width, back and front together, is the back’s. From 64 % to 77 %.";
 
 fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
     part(ui, "What came out");
@@ -154,11 +172,11 @@ fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
             board,
             ui,
             format!(
-                "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {:.1}°.",
+                "{name}: crotch seam {}, inseam {}, side {}, {darts}, centre leans {}°.",
                 show_length(piece.crotch, unit),
                 show_length(piece.inseam, unit),
                 show_length(piece.side, unit),
-                piece.centre_lean
+                show_number(piece.centre_lean, 1)
             ),
         );
     }

@@ -3,16 +3,12 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::{IN_HAND, name_field, optional_length_field};
-use crate::kit::say::{aside, fault};
-use crate::kit::theme::bold;
-use crate::kit::words::capital;
-use crate::kit::{figure, picture};
-use egui::{Id, Ui};
+use crate::kit::length_field::name_field;
+use crate::kit::measure_row::{Rows, figure_with_words, measure_row};
+use crate::kit::say::aside;
+use egui::Ui;
 use hangtrue_adjust::Start;
-use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::words::InUnit;
-use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures, draft};
+use hangtrue_pattern::{DraftError, Measure, Measures, draft};
 
 /// Measures as typed that do not make a block yet.
 #[derive(Debug, Clone, Default)]
@@ -27,24 +23,13 @@ pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, u
         ui.label("This project started from pieces that were brought in, not from measures.");
         return;
     };
-    let in_hand: Option<String> = ui.data(|d| d.get_temp(Id::unique(IN_HAND)));
-    let in_hand = Measure::ALL.into_iter().find(|m| in_hand.as_deref() == Some(&label(*m)));
-    let height = 250.0 * board.settings.letters.sqrt();
-    let words = in_hand.map_or("A figure standing".into(), |m| {
-        format!("Where the {m} is taken: {}", m.definition())
-    });
-    let (rect, painter) = picture::frame(ui, &board.palette, height, &words);
-    painter.rect_filled(rect, 5.0, board.palette.paper);
-    figure::draw(&painter, rect, &board.palette, in_hand);
-    match in_hand {
-        Some(m) => ui.add(egui::Label::new(m.definition()).wrap()),
-        None => ui.add(egui::Label::new("Go into a measure to see where it is taken.").wrap()),
-    };
+    let rows = Rows { palette: board.palette, unit: board.unit(), letters: board.settings.letters };
+    figure_with_words(ui, rows, 250.0 * board.settings.letters.sqrt());
     let wrong = own.typed.clone();
     let mut new = wrong.as_ref().map_or_else(|| measures.clone(), |w| w.0.clone());
     let mut changed = None;
     for measure in Measure::ALL {
-        if row(board, ui, measure, &mut new, wrong.as_ref().map(|w| &w.1)) {
+        if measure_row(ui, rows, measure, &mut new, wrong.as_ref().map(|w| &w.1), "") {
             changed = Some(measure);
         }
     }
@@ -91,62 +76,4 @@ fn names(board: &Board, requests: &mut Requests, ui: &mut Ui) {
             });
         }
     }
-}
-
-fn label(measure: Measure) -> String {
-    capital(measure.name())
-}
-
-/// One measure; true when it changed. What is wrong with it stands under it.
-fn row(
-    board: &Board,
-    ui: &mut Ui,
-    measure: Measure,
-    measures: &mut Measures,
-    wrong: Option<&DraftError>,
-) -> bool {
-    let (palette, unit) = (board.palette, board.unit());
-    let named = wrong.is_some_and(|w| involves(w, measure));
-    let mut value = measures.get(measure);
-    let derived = measures.get_or_derived(measure).filter(|_| value.is_none());
-    let hint = derived.map_or("not taken".into(), |d| format!("≈ {}", show_length(d, unit)));
-    let mut changed = false;
-    ui.horizontal_wrapped(|ui| {
-        let name = label(measure);
-        let text = if named {
-            bold(format!("{name} (!)")).color(palette.ochre)
-        } else {
-            egui::RichText::new(&name)
-        };
-        let size = egui::vec2(170.0 * board.settings.letters, 22.0);
-        let left = egui::Layout::left_to_right(egui::Align::Center);
-        ui.allocate_ui_with_layout(size, left, |ui| {
-            ui.set_min_width(size.x);
-            ui.add(egui::Label::new(text).wrap());
-        });
-        let hint = if measure.is_optional() { hint.as_str() } else { "" };
-        changed = optional_length_field(ui, &palette, &name, &mut value, unit, hint);
-    });
-    if changed {
-        match value {
-            Some(mm) => measures.set(measure, mm),
-            None => drop(measures.remove(measure)),
-        }
-    }
-    if let Some(wrong) = wrong
-        && wrong.measure() == Some(measure)
-    {
-        fault(board, ui, &wrong.in_unit(board.unit()));
-    }
-    changed
-}
-
-/// Whether the fault is about this measure, alone or against another.
-fn involves(wrong: &DraftError, measure: Measure) -> bool {
-    let other = match wrong {
-        DraftError::Measures(MeasureError::Contradiction { other, .. })
-        | DraftError::Disagree { other, .. } => Some(*other),
-        _ => None,
-    };
-    wrong.measure() == Some(measure) || other == Some(measure)
 }

@@ -167,7 +167,7 @@ fn work(
         requests.try_out(Trial { change, name, at: trial.at });
     }
     ui.add_space(4.0);
-    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     part(ui, "What it does to the paper");
     ui.add(egui::Label::new(about.effect).wrap());
     effect::of_trial(board, ui);
@@ -180,7 +180,7 @@ fn work(
 }
 
 fn name_row(ui: &mut Ui, name: &mut String) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label("Called");
         let field = ui.add(TextEdit::singleline(name).desired_width(190.0));
         name_field(ui, &field, "Name of the correction");

@@ -6,7 +6,7 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{Applied, Effect};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_change, show_length};
 use hangtrue_pattern::words::InUnit;
 
 /// Less than this is no change to be told of, mm, degrees or mm².
@@ -64,15 +64,16 @@ pub(super) fn of_trial(board: &Board, ui: &mut Ui) {
 
 /// A change with its sign, in the project's unit.
 pub(super) fn signed(change: f64, board: &Board) -> String {
-    let sign = if change > 0.0 { "+" } else { "" };
-    format!("{sign}{}", show_length(change, board.unit()))
+    let shown = show_length(change, board.unit());
+    let is_none = !shown.contains(|c: char| c.is_ascii_digit() && c != '0');
+    if change > 0.0 && !is_none { format!("+{shown}") } else { shown }
 }
 
 fn amount_words(measure: &str, value: f64, board: &Board) -> String {
     if measure.contains("area") {
-        format!("{:+.1} cm²", value / 100.0).replace('-', "−")
+        format!("{} cm²", show_change(value / 100.0, 1))
     } else if measure.contains("lean") {
-        format!("{value:+.2}°").replace('-', "−")
+        format!("{}°", show_change(value, 2))
     } else {
         signed(value, board)
     }

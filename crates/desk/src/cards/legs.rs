@@ -110,7 +110,7 @@ pub(super) fn joining(board: &Board, requests: &mut Requests, ui: &mut Ui, old: 
 
 fn ways_out(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.add_space(4.0);
-    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     ui.add_space(4.0);
     effect::of_trial(board, ui);
     aside(

@@ -1,8 +1,9 @@
 //! Lines: what is marked, by which rule, and whether it goes to the cloth.
 
 use super::as_sewn::{self, AsSewnCard};
+use super::lines_together;
 use crate::board::Board;
-use crate::board::lines::{edit_line, new_line};
+use crate::board::lines::{edit_line, new_line, round_in};
 use crate::board::requests::Requests;
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
@@ -13,7 +14,7 @@ use crate::table::point_at::{Hook, Pointing};
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
@@ -38,14 +39,15 @@ pub(super) fn show(
     if pattern.lines.is_empty() {
         ui.label("No line is marked yet. Mark the usual ones, or make your own by a rule.");
     }
+    lines_together::show(board, requests, ui, &pattern);
     list(board, requests, ui, &pattern);
     ui.horizontal_wrapped(|ui| {
         if ui.button("Mark the usual lines").clicked() {
-            mark_usual(requests, &pattern);
+            mark_usual(board.unit(), requests, &pattern);
         }
         for piece in &pattern.pieces {
             if ui.button(format!("New line on the {}", piece.name)).clicked() {
-                edit_line(board, requests, new_line(&piece.name));
+                edit_line(board, requests, new_line(&piece.name, board.unit()));
             }
         }
     });
@@ -92,7 +94,7 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
                 mark_anew(requests, line);
             }
         }
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             if ui.button(format!("Set {on}")).clicked() {
                 edit_line(board, requests, line.clone());
             }
@@ -119,8 +121,8 @@ fn mark_anew(requests: &mut Requests, line: &ReferenceLine) {
     requests.edit(&name.clone(), move |d| d.push(&name, Change::MarkLine(MarkLine { line })));
 }
 
-fn mark_usual(requests: &mut Requests, pattern: &Pattern) {
-    match usual_lines(pattern, UsualDepths::default()) {
+fn mark_usual(unit: Unit, requests: &mut Requests, pattern: &Pattern) {
+    match usual_lines(pattern, UsualDepths::of(unit)) {
         Ok(lines) => requests.edit("the usual lines", move |d| {
             for line in lines {
                 let name = format!("{} on the {}", line.name, line.piece);
@@ -140,7 +142,7 @@ fn edit(
     line: ReferenceLine,
 ) {
     let mut new = line.clone();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label("Called");
         let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
         name_field(ui, &field, "Name of the line");
@@ -148,7 +150,7 @@ fn edit(
     ui.label(format!("on the {}", new.piece));
     let Ok(piece) = pattern.piece(&new.piece).cloned() else { return };
     part(ui, "By which rule");
-    rule_choice(ui, &mut new.rule, &piece, pattern);
+    rule_choice(ui, &mut new.rule, &piece, pattern, board.unit());
     hangs_from(board, ui, &mut new.rule, &piece, pattern);
     point(pointing, ui, &new.rule);
     part(ui, "So it reads");
@@ -170,7 +172,7 @@ fn edit(
         requests.try_out(Trial { change, name, ..trial });
     }
     ui.add_space(6.0);
-    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     part(ui, "As sewn it will run");
     as_sewn::of_line(as_sewn, board, ui, &piece.name, &line.name);
 }
@@ -206,7 +208,7 @@ fn point(pointing: &mut Pointing, ui: &mut Ui, rule: &Rule) {
 fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
     let mut reason = purpose.reason().to_owned();
     let mut cloth = purpose.to_cloth();
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.radio_value(&mut cloth, true, "Goes to the cloth");
         ui.radio_value(&mut cloth, false, "Stays on paper");
     });
@@ -237,22 +239,23 @@ fn index_of(rule: &Rule) -> usize {
 }
 
 /// A rule of that kind to start from, hung from what the piece has.
-fn fresh(index: usize, piece: &Piece, pattern: &Pattern) -> Option<Rule> {
+fn fresh(index: usize, piece: &Piece, pattern: &Pattern, unit: Unit) -> Option<Rule> {
+    let (far, near) = (round_in(unit, (100.0, 4.0)), round_in(unit, (50.0, 2.0)));
     let corner = piece.corners().next()?.0.to_owned();
     let seam = |i: usize| piece.seams.get(i % piece.seams.len()).map(|s| s.name.clone());
-    let place = |i: usize| Some(SeamPlace { seam: seam(i)?, from: End::Start, distance: 100.0 });
+    let place = |i: usize| Some(SeamPlace { seam: seam(i)?, from: End::Start, distance: far });
     Some(match index {
-        0 => match new_line(&piece.name).rule {
+        0 => match new_line(&piece.name, unit).rule {
             rule if piece.seam(names::SIDE).is_ok() && piece.seam(names::CROTCH).is_ok() => rule,
             _ => Rule::EqualDepth {
                 first: (seam(1)?, End::Start),
                 second: (seam(4)?, End::End),
-                depth: 100.0,
+                depth: far,
             },
         },
-        1 => Rule::Below { place: Place::Corner(corner), drop: 50.8 },
+        1 => Rule::Below { place: Place::Corner(corner), drop: near },
         2 => Rule::SquareToGrain { through: Place::Corner(corner) },
-        3 => Rule::ParallelTo { seam: seam(0)?, distance: 50.8 },
+        3 => Rule::ParallelTo { seam: seam(0)?, distance: near },
         4 => Rule::Through { first: place(1)?, second: place(4)? },
         _ => {
             let mut on = pattern.lines.iter().filter(|l| l.piece == piece.name);
@@ -262,14 +265,14 @@ fn fresh(index: usize, piece: &Piece, pattern: &Pattern) -> Option<Rule> {
     })
 }
 
-fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
+fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern, unit: Unit) {
     let now = index_of(rule);
     let shown =
         ComboBox::from_id_salt("rule").selected_text(RULES[now]).width(260.0).show_ui(ui, |ui| {
             for (index, words) in RULES.iter().enumerate() {
                 if ui.selectable_label(index == now, *words).clicked()
                     && index != now
-                    && let Some(new) = fresh(index, piece, pattern)
+                    && let Some(new) = fresh(index, piece, pattern, unit)
                 {
                     *rule = new;
                 }
@@ -294,9 +297,9 @@ fn hangs_from(board: &Board, ui: &mut Ui, rule: &mut Rule, piece: &Piece, patter
         }
         Rule::Below { place, drop } => {
             length(ui, "Below it by", drop);
-            place_choice(ui, &mut length, place, piece);
+            place_choice(ui, &mut length, place, (piece, unit));
         }
-        Rule::SquareToGrain { through } => place_choice(ui, &mut length, through, piece),
+        Rule::SquareToGrain { through } => place_choice(ui, &mut length, through, (piece, unit)),
         Rule::ParallelTo { seam, distance } => {
             length(ui, "Inside by", distance);
             seam_choice(ui, "seam", piece, seam);
@@ -329,8 +332,9 @@ fn place_choice(
     ui: &mut Ui,
     length: &mut impl FnMut(&mut Ui, &str, &mut f64),
     place: &mut Place,
-    piece: &Piece,
+    (piece, unit): (&Piece, Unit),
 ) {
+    let far = round_in(unit, (100.0, 4.0));
     let corners: Vec<String> = piece.corners().map(|c| c.0.to_owned()).collect();
     let darts: Vec<String> = piece.darts().map(|d| d.2.name.clone()).collect();
     let mut kind = match place {
@@ -348,7 +352,7 @@ fn place_choice(
             "a place on a seam" => Place::Seam(SeamPlace {
                 seam: piece.seams[0].name.clone(),
                 from: End::Start,
-                distance: 100.0,
+                distance: far,
             }),
             "the point of a dart" if !darts.is_empty() => Place::Apex(darts[0].clone()),
             _ => Place::Corner(corners.first().cloned().unwrap_or_default()),

@@ -1,7 +1,8 @@
 //! The parameters of a method, to be typed and chosen.
 
 use crate::board::Board;
-use crate::kit::length_field::{bare_length_field, name_field, optional_length_field};
+use crate::kit::length_field::{bare_length_field, optional_length_field};
+use crate::kit::number_field::percent_field;
 use crate::kit::words::capital;
 use egui::Ui;
 use hangtrue_adjust::{
@@ -71,12 +72,7 @@ fn slash_parameters(proposals: &[Proposal], board: &Board, ui: &mut Ui, slash: &
             slash.share = Share::Part(0.5);
         }
         if let Share::Part(part) = &mut slash.share {
-            let mut percent = *part * 100.0;
-            let drag = ui.add(egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %"));
-            name_field(ui, &drag, "Part of the pinch taken");
-            if drag.changed() {
-                *part = percent / 100.0;
-            }
+            percent_field(ui, &board.palette, "Part of the pinch taken", 0.0..=100.0, part);
         }
     });
     ui.checkbox(&mut slash.keep_crotch, "Redraw the crotch seam to its old length");

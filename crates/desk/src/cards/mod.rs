@@ -8,6 +8,7 @@ mod effect;
 mod hanging;
 mod legs;
 mod lines;
+mod lines_together;
 mod method_fields;
 mod methods;
 mod notes;
@@ -41,6 +42,29 @@ pub(crate) struct Cards {
     print: print::PrintCard,
     reading: reading::ReadingCard,
     walk: walk::WalkCard,
+    /// What was shown in the picture before, to open another at its top.
+    shown: Option<Panel>,
+}
+
+/// Which panel the cards show.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Panel {
+    stage: Stage,
+    /// A change being tried, and the one it edits again.
+    trial: Option<Option<usize>>,
+    /// A photo being marked.
+    photo: bool,
+}
+
+impl Panel {
+    /// Whether it opens where the other was: a change that ended leaves the list of its
+    /// stage where it lies.
+    fn opens(self, before: Option<Self>) -> bool {
+        before.is_none_or(|b| {
+            let other = b.stage != self.stage || b.photo != self.photo;
+            other || (self.trial.is_some() && self.trial != b.trial)
+        })
+    }
 }
 
 /// Draws a card and takes what is done to it.
@@ -72,7 +96,13 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     ui.heading(stage.name());
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    let panel =
+        Panel { stage, trial: board.trial.as_ref().map(|t| t.at), photo: own.toile.open.is_some() };
+    let mut scroll = ScrollArea::vertical().id_salt("card").auto_shrink([false, false]);
+    if panel.opens(own.shown.replace(panel)) {
+        scroll = scroll.vertical_scroll_offset(0.0);
+    }
+    scroll.show(ui, |ui| {
         ui.set_max_width(ui.available_width());
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(own, board, requests, ui);

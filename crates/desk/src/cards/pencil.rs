@@ -2,6 +2,7 @@
 //! that are not a pull: points, corners, darts, notches, names, joins.
 
 use crate::board::Board;
+use crate::board::lines::round_in;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
@@ -16,10 +17,11 @@ use hangtrue_adjust::draw::{
 };
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::Point;
+use hangtrue_pattern::units::{Unit, show_change};
 use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
 
 /// What is typed in the forms of the pencil.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct PencilForm {
     at: f64,
     name: String,
@@ -27,17 +29,18 @@ pub(crate) struct PencilForm {
     intake: f64,
     length: f64,
     mate: (String, String),
+    /// Whether the lengths to begin with were laid out in inches; none before that.
+    in_inches: Option<bool>,
 }
 
-impl Default for PencilForm {
-    fn default() -> Self {
-        Self {
-            at: 100.0,
-            name: String::new(),
-            other_name: String::new(),
-            intake: 20.0,
-            length: 90.0,
-            mate: (String::new(), String::new()),
+impl PencilForm {
+    /// Lengths to begin with, round in the unit of the project.
+    fn begin_in(&mut self, unit: Unit) {
+        let inches = unit.denominator().is_some();
+        if self.in_inches.replace(inches) != Some(inches) {
+            self.at = round_in(unit, (100.0, 4.0));
+            self.intake = round_in(unit, (20.0, 0.75));
+            self.length = round_in(unit, (90.0, 3.5));
         }
     }
 }
@@ -49,6 +52,7 @@ pub(super) fn show(
     requests: &mut Requests,
     ui: &mut Ui,
 ) {
+    own.begin_in(board.unit());
     part(ui, "Draw by hand");
     let mut on = hand.on;
     ui.checkbox(&mut on, "Take the pencil");
@@ -80,7 +84,7 @@ fn grain(hand: &mut Pencil, board: &Board, requests: &mut Requests, ui: &mut Ui,
     let words = if lean.abs() < 0.05 {
         format!("The grain of the {} is upright.", piece.name)
     } else {
-        format!("The grain of the {} leans {lean:+.1}°.", piece.name).replace('-', "−")
+        format!("The grain of the {} leans {}°.", piece.name, show_change(lean, 1))
     };
     ui.label(words);
     aside(board, ui, "Pull its ends on the table: the diamonds at the arrows.");
@@ -205,7 +209,7 @@ fn straight_stretches(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, pie
 }
 
 fn name_row(ui: &mut Ui, label: &str, text: &mut String) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(label);
         let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
         name_field(ui, &field, label);

@@ -211,7 +211,7 @@ fn work(
     }
     own.methods.verdict(board, ui, &new.method);
     ui.add_space(4.0);
-    ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     let is_new = board.trial.as_ref().is_some_and(|d| d.at.is_none());
     if is_new && ui.button("Only note what was pinned; answer it later").clicked() {
         keep_waiting(requests, &new.pinch);
@@ -219,7 +219,7 @@ fn work(
 }
 
 fn name_row(board: &Board, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label("Called");
         let field = ui.add(egui::TextEdit::singleline(&mut change.pinch.name).desired_width(170.0));
         name_field(ui, &field, "Name of the pinch");

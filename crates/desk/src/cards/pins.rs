@@ -4,6 +4,7 @@
 use crate::board::Board;
 use crate::board::pinches::USUAL;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault};
 use crate::kit::theme::bold;
 use egui::Ui;
@@ -106,14 +107,8 @@ fn place_row(
     let (palette, unit) = (board.palette, board.unit());
     match &mut station.at {
         StationPlace::Share(share) => {
-            let mut percent = *share * 100.0;
-            let drag =
-                egui::DragValue::new(&mut percent).range(0.0..=100.0).suffix(" %").speed(0.5);
-            let drag = ui.add(drag);
-            name_field(ui, &drag, &format!("Place of station {}", index + 1));
-            if drag.changed() {
-                *share = percent / 100.0;
-            }
+            let label = format!("Place of station {}", index + 1);
+            percent_field(ui, &palette, &label, 0.0..=100.0, share);
         }
         StationPlace::From(_, distance) => {
             let label = format!("Distance of station {}", index + 1);

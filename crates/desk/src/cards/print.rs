@@ -5,22 +5,25 @@ use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
-use crate::kit::length_field::{bare_length_field, length_field, name_id};
+use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
+use hangtrue_adjust::{OPEN_ROUND, PaperName, Usual};
 use hangtrue_files::print::{
-    self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, print_pattern,
+    self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, fitting_label,
+    print_pattern,
 };
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::sync::Arc;
 
 /// What is chosen, and the sheets it comes to.
+#[derive(Default)]
 pub(crate) struct PrintCard {
-    options: Options,
     worked_out: Option<WorkedOut>,
     work: Option<Work>,
 }
@@ -35,46 +38,48 @@ struct Work {
     job: Job<Result<Printed, String>>,
 }
 
+/// What the sheets are made with.
 #[derive(Debug, Clone, PartialEq)]
 struct Options {
     paper: Paper,
-    roll: f64,
     tiles: TileOptions,
-    with_allowance: bool,
-    allowance: f64,
-    hem: f64,
+    allowance: Option<(f64, f64)>,
     seam_names: bool,
     unit: Unit,
     title: String,
-    client: String,
+    /// What stands on every piece and sheet: client, fitting, day.
+    label: Vec<String>,
 }
 
-impl Default for PrintCard {
-    fn default() -> Self {
-        let options = Options {
-            paper: Paper::A4,
-            roll: 914.4,
-            tiles: TileOptions::default(),
-            with_allowance: false,
-            allowance: 15.0,
-            hem: 40.0,
-            seam_names: true,
-            unit: Unit::default(),
-            title: String::new(),
-            client: String::new(),
-        };
-        Self { options, worked_out: None, work: None }
+impl Options {
+    /// As they are chosen for the project.
+    fn of(board: &Board) -> Self {
+        let document = board.document();
+        let (printing, usual) = (&document.printing, Usual::of(board.unit()));
+        let roll = printing.roll.unwrap_or(usual.roll);
+        Self {
+            paper: Paper::of(printing.paper.unwrap_or(usual.paper), roll),
+            tiles: TileOptions {
+                margin: printing.margin.unwrap_or(usual.margin),
+                overlap: printing.overlap.unwrap_or(usual.overlap),
+            },
+            allowance: printing.with_allowance.then(|| {
+                let seams = printing.allowance.unwrap_or(usual.allowance);
+                (seams, printing.hem.unwrap_or(usual.hem))
+            }),
+            seam_names: !printing.without_names,
+            unit: board.unit(),
+            title: document.title.clone(),
+            label: fitting_label(document, OPEN_ROUND, &board.today),
+        }
     }
 }
 
 /// Shows the card.
 pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
-    choose(own, board, ui);
-    own.options.unit = board.unit();
-    own.options.title = board.document().title.clone();
-    own.options.client = board.document().client.clone();
-    work_out(own, requests, ui, &pattern);
+    choose(board, requests, ui);
+    work_out(own, requests, ui, &pattern, Options::of(board));
     part(ui, "The sheets");
     match own.worked_out.as_ref().map(|s| s.2.clone()) {
         Some(Ok(printed)) => {
@@ -101,7 +106,7 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
         Some(Err(why)) => fault(board, ui, &why),
         None => {
             if let Some(work) = &own.work {
-                ui.horizontal(|ui| {
+                ui.horizontal_wrapped(|ui| {
                     ui.spinner();
                     let so_far = work.job.elapsed().as_secs_f32();
                     ui.label(format!("Working the sheets out… {so_far:.1} s"));
@@ -109,7 +114,7 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
             }
             if own.work.is_some() && ui.button("Do not wait").clicked() {
                 own.work = None;
-                requests.go_to(Stage::Walk);
+                requests.go_to(Stage::AsSewn);
             }
         }
     }
@@ -117,52 +122,70 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
     marking(board, requests, ui, &pattern);
 }
 
-fn choose(own: &mut PrintCard, board: &Board, ui: &mut Ui) {
-    let (palette, unit) = (board.palette, board.unit());
-    let options = &mut own.options;
-    let roll = Paper::Roll { width_mm: options.roll };
+/// The papers and their names.
+const PAPERS: [(PaperName, &str); 5] = [
+    (PaperName::A4, "A4"),
+    (PaperName::Letter, "Letter"),
+    (PaperName::A3, "A3"),
+    (PaperName::A0, "A0"),
+    (PaperName::Roll, "a roll"),
+];
+
+/// What is chosen, kept with the project.
+fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let mut printing = board.document().printing.clone();
+    let usual = Usual::of(board.unit());
+    let paper = printing.paper.unwrap_or(usual.paper);
+    let name = PAPERS.iter().find(|p| p.0 == paper).map_or("", |p| p.1);
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper");
-        let shown = ComboBox::from_id_salt("paper")
-            .selected_text(options.paper.name())
-            .width(170.0)
-            .show_ui(ui, |ui| {
-                for paper in [Paper::A4, Paper::Letter, Paper::A3, Paper::A0, roll] {
-                    ui.selectable_value(&mut options.paper, paper, paper.name());
+        let shown =
+            ComboBox::from_id_salt("paper").selected_text(name).width(170.0).show_ui(ui, |ui| {
+                for (one, words) in PAPERS {
+                    if ui.selectable_label(one == paper, words).clicked() {
+                        printing.paper = Some(one);
+                    }
                 }
             });
-        name_id(ui, shown.response.id, &format!("Paper: {}", options.paper.name()));
+        name_id(ui, shown.response.id, &format!("Paper: {name}"));
     });
-    if matches!(options.paper, Paper::Roll { .. }) {
-        length_field(ui, &palette, "Width of the roll", &mut options.roll, unit);
-        options.paper = Paper::Roll { width_mm: options.roll };
+    if paper == PaperName::Roll {
+        length(board, ui, "Width of the roll", &mut printing.roll, usual.roll);
     }
-    for (label, value) in [
-        ("Edge left free", &mut options.tiles.margin),
-        ("Sheets overlap by", &mut options.tiles.overlap),
-    ] {
-        ui.horizontal(|ui| {
-            ui.label(label);
-            bare_length_field(ui, &palette, label, value, unit);
-        });
+    length(board, ui, "Edge left free", &mut printing.margin, usual.margin);
+    length(board, ui, "Sheets overlap by", &mut printing.overlap, usual.overlap);
+    ui.checkbox(&mut printing.with_allowance, "Add seam allowance");
+    if printing.with_allowance {
+        length(board, ui, "Allowance on seams", &mut printing.allowance, usual.allowance);
+        length(board, ui, "Allowance on the hem", &mut printing.hem, usual.hem);
     }
-    ui.checkbox(&mut options.with_allowance, "Add seam allowance");
-    if options.with_allowance {
-        for (label, value) in [
-            ("Allowance on seams", &mut options.allowance),
-            ("Allowance on the hem", &mut options.hem),
-        ] {
-            ui.horizontal(|ui| {
-                ui.label(label);
-                bare_length_field(ui, &palette, label, value, unit);
-            });
+    let mut names = !printing.without_names;
+    ui.checkbox(&mut names, "Write the names of seams and corners");
+    printing.without_names = !names;
+    if printing != board.document().printing {
+        requests.edit_on("how it is printed", move |d| d.printing = printing);
+    }
+}
+
+/// A length that is the usual one until another is written.
+fn length(board: &Board, ui: &mut Ui, label: &str, chosen: &mut Option<f64>, usual: f64) {
+    let mut value = chosen.unwrap_or(usual);
+    ui.horizontal_wrapped(|ui| {
+        ui.label(label);
+        if bare_length_field(ui, &board.palette, label, &mut value, board.unit()) {
+            *chosen = Some(value);
         }
-    }
-    ui.checkbox(&mut options.seam_names, "Write the names of seams and corners");
+    });
 }
 
 /// Works the sheets out beside the desk when the pattern or a choice changed.
-fn work_out(own: &mut PrintCard, requests: &mut Requests, ui: &Ui, pattern: &Arc<Pattern>) {
+fn work_out(
+    own: &mut PrintCard,
+    requests: &mut Requests,
+    ui: &Ui,
+    pattern: &Arc<Pattern>,
+    options: Options,
+) {
     if let Some(work) = &mut own.work {
         match work.job.hear(ui.ctx()) {
             Heard::Done(result) => {
@@ -176,32 +199,31 @@ fn work_out(own: &mut PrintCard, requests: &mut Requests, ui: &Ui, pattern: &Arc
             Heard::Waiting => {}
         }
     }
-    let fresh = |p: &Arc<Pattern>, o: &Options| Arc::ptr_eq(p, pattern) && *o == own.options;
+    let fresh = |p: &Arc<Pattern>, o: &Options| Arc::ptr_eq(p, pattern) && *o == options;
     let done = own.worked_out.as_ref().is_some_and(|s| fresh(&s.0, &s.1));
     let under_way = own.work.as_ref().is_some_and(|w| fresh(&w.pattern, &w.options));
     if done || under_way {
         return;
     }
-    let (pattern, options) = (pattern.clone(), own.options.clone());
+    let pattern = pattern.clone();
     let (of, by) = (pattern.clone(), options.clone());
     let job = Job::begin(ui.ctx(), "Working the sheets out", move |_| sheets_of(&of, &by));
     own.work = Some(Work { pattern, options, job });
 }
 
 fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
-    let allowance = options
-        .with_allowance
-        .then(|| Allowance::all_round(options.allowance).with(names::HEM, options.hem));
+    let allowance =
+        options.allowance.map(|(seams, hem)| Allowance::all_round(seams).with(names::HEM, hem));
     let draw = DrawOptions {
         unit: options.unit,
         allowance,
-        label: vec![options.client.clone()],
+        label: options.label.clone(),
         seam_names: options.seam_names,
         corner_names: options.seam_names,
         ..DrawOptions::default()
     };
     print_pattern(pattern, &draw, options.paper, &options.tiles, &options.title)
-        .map_err(|e| e.to_string())
+        .map_err(|e| e.in_unit(options.unit))
 }
 
 /// Writes the sheets as they are shown; gives what is told of it.
@@ -276,7 +298,7 @@ fn marking_pdf(board: &Board, pattern: &Pattern) -> Result<Vec<u8>, String> {
         title: format!("Marking {}", board.document().title),
         client: board.document().client.clone(),
         blocks,
-        foot: crate::kit::words::today(),
+        foot: board.today.clone(),
     };
     print::report_pdf(&report).map_err(|e| e.to_string())
 }

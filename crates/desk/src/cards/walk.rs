@@ -24,6 +24,8 @@ use std::sync::Arc;
 pub(crate) struct WalkCard {
     join: Option<String>,
     distance: f64,
+    /// A distance that was asked for and lies outside.
+    past: Option<f64>,
 }
 
 /// How much of the pieces the picture shows, mm each way.
@@ -38,7 +40,7 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
         if let Some(why) = board.trial_fault() {
             fault(board, ui, &why);
         }
-        ui.horizontal(|ui| accept_or_leave(board, requests, ui));
+        ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
         ui.separator();
     }
     let walked = match walk_all(&pattern) {
@@ -82,6 +84,7 @@ fn slide(
             if ui.selectable_label(other.name == join.name, &other.name).clicked() {
                 own.join = Some(other.name.clone());
                 own.distance = 0.0;
+                own.past = None;
             }
         }
     });
@@ -106,6 +109,19 @@ fn slide(
         ));
     });
     own.distance = distance.clamp(0.0, most);
+    if (distance - own.distance).abs() > 1e-9 {
+        own.past = Some(distance);
+    } else if own.distance < most && own.distance > 0.0 {
+        own.past = None;
+    }
+    if let Some(past) = own.past {
+        let words = format!(
+            "{} lies outside: the seams are walked from 0 to {}.",
+            show_length(past, unit),
+            show_length(most, unit)
+        );
+        ui.colored_label(board.palette.ochre, words);
+    }
 }
 
 fn draw(board: &Board, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distance: f64) {
@@ -225,7 +241,7 @@ fn not_true(
     };
     let darts: Vec<FoldedDart> = fold_darts(pattern).into_iter().filter(|d| !d.is_true).collect();
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             crate::kit::say::mark(ui, true, board.palette.sage);
             ui.label("Every seam, corner and dart is true.");
         });

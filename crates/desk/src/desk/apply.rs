@@ -69,6 +69,16 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::Save => files::save(desk, ctx),
         Request::Open(path) => files::open_asking(desk, path),
         Request::GoOnTracing(file) => files::go_on_tracing(desk, ctx, file),
+        Request::Begun(document, place) => files::begin(desk, *document, place),
+        Request::LookRound => {
+            let mut example = crate::sample::opening();
+            example.unit = desk.board.unit_to_begin();
+            desk.put(example, None);
+        }
+        Request::Unit(unit) => {
+            desk.board.settings.unit = Some(unit);
+            desk.keep_settings();
+        }
         Request::StartNew(document, from) => {
             desk.put(*document, None);
             desk.board.filed.never_saved();
@@ -121,9 +131,11 @@ impl Desk {
     pub(super) fn put(&mut self, document: Document, held: Option<Held>) {
         self.files = Default::default();
         self.cards.toile.doubts.leave(&self.board);
+        self.welcome.close();
         let board = &mut self.board;
         board.filed = Filed::new(held, &document);
         board.history = History::new(document);
+        board.blank = false;
         board.trial = None;
         board.selected = None;
         board.compared = None;
@@ -265,7 +277,8 @@ impl Desk {
 
     /// Turns to a stage: the one way in. A change being tried that does not belong
     /// there is left, and that is told.
-    fn go_to(&mut self, stage: Stage) {
+    pub(super) fn go_to(&mut self, stage: Stage) {
+        self.board.list_in_front = false;
         if self.board.stage == stage {
             return;
         }
@@ -310,6 +323,8 @@ impl Desk {
         match window {
             Window::Keys => self.help.keys = !self.help.keys,
             Window::Settings => self.help.settings = !self.help.settings,
+            Window::List => self.board.list_in_front = !self.board.list_in_front,
+            Window::NewClient => files::new_asking(self),
             Window::Send => self.exchange.send.open(),
             Window::Journal => self.exchange.give.open(What::Journal),
             Window::HandOn => self.exchange.give.open(What::Project),

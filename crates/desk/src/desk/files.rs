@@ -4,6 +4,7 @@
 use super::outside;
 use super::recovery::LeftBehind;
 use super::state::Desk;
+use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
@@ -12,6 +13,8 @@ use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::tracing::photo::Photo;
 use crate::{exchange, toile, tracing};
 use egui::{Context, Key};
+use hangtrue_adjust::Document;
+use hangtrue_files::print::print_mark;
 use hangtrue_files::project::{self, Held, ProjectError, Standing};
 use hangtrue_files::save::{Over, SaveError, is_same_file, may_write};
 use std::path::{Path, PathBuf};
@@ -24,6 +27,8 @@ enum Leaving {
     Close,
     /// Another file is to be opened.
     Open(PathBuf),
+    /// A new client is to be begun.
+    New,
 }
 
 /// What is being asked about files.
@@ -169,6 +174,37 @@ pub(super) fn open_asking(desk: &mut Desk, path: PathBuf) {
     }
 }
 
+/// Opens the form of a new client, after asking when there is unsaved work.
+pub(super) fn new_asking(desk: &mut Desk) {
+    if desk.board.is_unsaved() {
+        desk.files.leaving = Some(Leaving::New);
+    } else {
+        desk.welcome.new_client();
+    }
+}
+
+/// Puts a project that was just begun on the desk, saved where it was asked to be. A
+/// file that is there already is never written over: the form says so.
+pub(super) fn begin(desk: &mut Desk, document: Document, place: Option<PathBuf>) {
+    let Some(place) = place else {
+        desk.put(document, None);
+        desk.board.filed.never_saved();
+        desk.recovery.work_done();
+        return desk.go_to(Stage::Block);
+    };
+    let place = with_ending(&place, Asked::BeginAs.ending());
+    match project::save_new(&place, &document) {
+        Ok(held) => {
+            desk.put(document, Some(held));
+            desk.board.settings.used(&place);
+            desk.keep_settings();
+            desk.go_to(Stage::Block);
+            desk.say(format!("the block is drafted, and saved in “{}”.", place.display()));
+        }
+        Err(why) => desk.welcome.refused(sentence(&why.to_string())),
+    }
+}
+
 fn open(desk: &mut Desk, path: &Path) {
     match project::open(path) {
         Ok((document, held)) => {
@@ -263,6 +299,7 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     match asked {
         Asked::Open => open_asking(desk, path),
         Asked::SaveAs => save_as(desk, ctx, &with_ending(&path, asked.ending())),
+        Asked::BeginAs => desk.welcome.lies_in(path),
         Asked::Bring => exchange::bring::look_at(&mut desk.exchange.bring, ctx, path),
         Asked::TakePhoto => toile::take_in::look_at(&mut desk.cards.toile, ctx, path),
         Asked::Photo => open_tracing(desk, ctx, &path),
@@ -283,8 +320,7 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
     match asked {
         Asked::SavePdf => {
             let told = crate::cards::print::save_pdf(board, path)?;
-            board.seen.printed = board.replay.current().ok().cloned();
-            board.dirty = true;
+            was_printed(board);
             Ok(told)
         }
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
@@ -303,6 +339,28 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
     }
 }
 
+/// The project remembers that it was printed as it is. Where nothing else is to be
+/// saved, that is saved at once: printing is no work to be lost.
+fn was_printed(board: &mut Board) {
+    let was_saved = !board.is_unsaved();
+    let mut document = board.document().clone();
+    document.printing.printed = print_mark(&document);
+    board.history.amend(document);
+    board.dirty = true;
+    if !was_saved {
+        return;
+    }
+    let now = board.history.now().clone();
+    match board.filed.held().cloned() {
+        None => board.filed.is_as_saved(now),
+        Some(mut held) => {
+            if held.save(&now).is_ok() {
+                board.filed.saved_at(held, now);
+            }
+        }
+    }
+}
+
 /// Takes a place that the system's own dialog gave. It asked by itself about the
 /// file it named, but not about the one with the ending added.
 fn take_chosen(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
@@ -318,7 +376,7 @@ fn take_chosen(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
 fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     let place = with_ending(&path, asked.ending());
     let is_own = desk.board.filed.path().is_some_and(|own| is_same_file(own, &place));
-    if asked.reads() || (asked == Asked::SaveAs && is_own) {
+    if asked.reads() || asked == Asked::BeginAs || (asked == Asked::SaveAs && is_own) {
         return take_answer(desk, ctx, asked, path);
     }
     match may_write(&place, Over::Never) {
@@ -364,6 +422,7 @@ fn go_on(desk: &mut Desk, ctx: &Context) {
             ctx.send_viewport_cmd(egui::ViewportCommand::Close);
         }
         Some(Leaving::Open(path)) => open(desk, &path),
+        Some(Leaving::New) => desk.welcome.new_client(),
         None => {}
     }
 }
@@ -450,6 +509,15 @@ fn ask_leaving(desk: &mut Desk, ctx: &Context) {
                 ctx.send_viewport_cmd(egui::ViewportCommand::Close);
             }
             Leaving::Open(path) => open(desk, &path),
+            Leaving::New => {
+                // What was given up is not asked about again.
+                let saved = desk.board.filed.saved().cloned();
+                if let Some(saved) = saved {
+                    let held = desk.board.filed.held().cloned();
+                    desk.put(saved, held);
+                }
+                desk.welcome.new_client();
+            }
         }
     } else if stay {
         desk.files.leaving = None;

@@ -19,6 +19,7 @@ pub(super) fn take(desk: &mut Desk, ctx: &Context) {
     desk.room(ctx, |desk, requests| anywhere(&desk.board, requests, ctx));
     desk.room(ctx, |desk, requests| match &mut desk.tracing {
         Some(photo) => tracing::keys(photo, requests, ctx),
+        None if desk.welcome.is_open() => files_in(requests, ctx),
         None => {
             let open = desk.help.keys || desk.help.settings;
             at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
@@ -47,6 +48,19 @@ fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
     }
 }
 
+/// What is begun or opened, at the table and at the welcome.
+fn files_in(requests: &mut Requests, ctx: &Context) {
+    if pressed(ctx, CTRL, Key::N) {
+        requests.ask_for(Request::Turn(Window::NewClient));
+    }
+    if pressed(ctx, CTRL, Key::O) {
+        requests.ask(Asked::Open);
+    }
+    if pressed(ctx, CTRL, Key::I) {
+        requests.ask(Asked::Photo);
+    }
+}
+
 fn at_the_table(
     board: &Board,
     requests: &mut Requests,
@@ -66,17 +80,16 @@ fn at_the_table(
     } else if pressed(ctx, CTRL, Key::S) {
         requests.ask_for(Request::Save);
     }
-    if pressed(ctx, CTRL, Key::O) {
-        requests.ask(Asked::Open);
-    }
-    if pressed(ctx, CTRL, Key::I) {
-        requests.ask(Asked::Photo);
-    }
+    files_in(requests, ctx);
     if pressed(ctx, CTRL, Key::P) {
         requests.go_to(Stage::Print);
     }
     if pressed(ctx, CTRL, Key::Enter) && board.trial.is_some() {
         requests.ask_for(Request::AcceptOrTell);
+    }
+    // An open list closes by Escape, and nothing else does.
+    if egui::Popup::is_any_open(ctx) {
+        return;
     }
     if pointing && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.ask_for(Request::LayToolsDown);

@@ -2,7 +2,6 @@
 
 use crate::board::settings;
 use crate::desk::state::Desk;
-use crate::sample;
 use eframe::NativeOptions;
 use egui::ViewportBuilder;
 use hangtrue_files::project::{self, ProjectError};
@@ -26,8 +25,8 @@ pub enum DeskError {
     NoDrawing(String),
 }
 
-/// Opens the desk with a project, or with the demo when none is named, and
-/// returns when its window is closed.
+/// Opens the desk with a project, or asks how to begin when none is named or it is
+/// not there yet, and returns when its window is closed.
 ///
 /// # Errors
 /// [`DeskError`] when the project cannot be read, there is no screen, or the
@@ -42,20 +41,29 @@ pub fn open(file: Option<PathBuf>) -> Result<(), DeskError> {
 /// # Errors
 /// As [`open`].
 pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(), DeskError> {
-    let (document, held) = match &file {
-        Some(path) => project::open(path).map(|(document, held)| (document, Some(held)))?,
-        None => (sample::opening(), None),
+    let desk = match file {
+        Some(path) if is_to_begin(&path) => {
+            check_display()?;
+            Desk::welcoming(Some(path), own_folder)
+        }
+        Some(path) => {
+            let (document, held) = project::open(&path)?;
+            check_display()?;
+            let mut desk = Desk::new(document, Some(held), own_folder);
+            remember(&mut desk, &path);
+            desk
+        }
+        None => {
+            check_display()?;
+            Desk::welcoming(None, own_folder)
+        }
     };
-    check_display()?;
-    let mut desk = Desk::new(document, held, own_folder);
-    if let Some(path) = file.as_deref() {
-        remember(&mut desk, path);
-    }
     let title = desk.title();
     let options = NativeOptions {
         viewport: ViewportBuilder::default()
             .with_title(&title)
             .with_app_id("hangtrue")
+            .with_icon(icon())
             .with_inner_size([1400.0, 880.0])
             .with_min_inner_size([760.0, 520.0])
             .with_drag_and_drop(true),
@@ -68,6 +76,19 @@ pub fn open_at(file: Option<PathBuf>, own_folder: Option<PathBuf>) -> Result<(),
         Ok(Box::new(DeskWindow { desk, title }))
     };
     eframe::run_native("Hangtrue", options, Box::new(window)).map_err(in_words)
+}
+
+/// Whether a new project can be begun under that name: nothing is there, and its
+/// folder is.
+fn is_to_begin(path: &Path) -> bool {
+    let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
+    path.symlink_metadata().is_err() && folder.is_none_or(Path::is_dir)
+}
+
+/// The icon of the window; a picture that cannot be read is no reason not to open.
+fn icon() -> egui::IconData {
+    let bytes = include_bytes!("../../../../assets/desktop/hangtrue.png");
+    eframe::icon_data::from_png_bytes(bytes).unwrap_or_default()
 }
 
 fn remember(desk: &mut Desk, path: &Path) {

@@ -6,9 +6,10 @@ use super::state::Desk;
 use super::{files, keys, outside};
 use crate::board::requests::Requests;
 use crate::edges::{help, list, ribbon};
+use crate::kit::panels::Panels;
 use crate::kit::theme;
 use crate::table::tape;
-use crate::{cards, exchange, table, toile, tracing};
+use crate::{cards, exchange, table, toile, tracing, welcome};
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui};
 
 impl Desk {
@@ -27,6 +28,11 @@ impl Desk {
         self.recompute();
         if self.tracing.is_some() {
             self.show_tracing(ui);
+        } else if self.welcome.is_open() {
+            let ctx = ui.ctx().clone();
+            self.room(&ctx, |desk, requests| {
+                welcome::show(&mut desk.welcome, &desk.board, requests, ui);
+            });
         } else {
             self.show_table(ui);
         }
@@ -56,8 +62,9 @@ impl Desk {
     fn show_table(&mut self, ui: &mut Ui) {
         let card = self.board.palette.card;
         let side = |margin: i8| Frame::new().fill(card).inner_margin(Margin::same(margin));
-        let wide = self.board.settings.letters.sqrt();
         let ctx = ui.ctx().clone();
+        let panels = Panels::of(ctx.content_rect().size(), self.board.settings.letters);
+        let (one_place, list_in_front) = (panels.one_place, self.board.list_in_front);
         self.room(&ctx, |desk, requests| {
             Panel::top("ribbon")
                 .frame(side(0))
@@ -73,19 +80,26 @@ impl Desk {
                 tape::show((&mut desk.table, photo), &desk.board, requests, ui);
             });
         });
+        if !one_place {
+            self.room(&ctx, |desk, requests| {
+                Panel::left("round")
+                    .frame(side(12))
+                    .exact_size(panels.list)
+                    .resizable(false)
+                    .show(ui, |ui| list::show(&mut desk.list, &desk.board, requests, ui));
+            });
+        }
         self.room(&ctx, |desk, requests| {
-            Panel::left("round")
-                .frame(side(12))
-                .exact_size(250.0 * wide)
-                .resizable(false)
-                .show(ui, |ui| list::show(&mut desk.list, &desk.board, requests, ui));
-        });
-        self.room(&ctx, |desk, requests| {
-            Panel::right("card")
-                .frame(side(14))
-                .exact_size(425.0 * wide)
-                .resizable(false)
-                .show(ui, |ui| cards::show(&mut desk.cards, &desk.board, requests, ui));
+            Panel::right("card").frame(side(14)).exact_size(panels.card).resizable(false).show(
+                ui,
+                |ui| {
+                    if one_place && list_in_front {
+                        list::show(&mut desk.list, &desk.board, requests, ui);
+                    } else {
+                        cards::show(&mut desk.cards, &desk.board, requests, ui);
+                    }
+                },
+            );
         });
         self.recompute();
         self.room(&ctx, |desk, requests| {

@@ -12,6 +12,7 @@ use crate::exchange::Exchange;
 use crate::kit::theme;
 use crate::table::state::Table;
 use crate::tracing::photo::Photo;
+use crate::welcome::Welcome;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project::Held;
 use std::path::{Path, PathBuf};
@@ -24,6 +25,7 @@ pub struct Desk {
     pub(super) cards: Cards,
     pub(super) list: List,
     pub(super) help: Help,
+    pub(super) welcome: Welcome,
     pub(super) exchange: Exchange,
     /// Photos being traced, in place of the table.
     pub(super) tracing: Option<Box<Photo>>,
@@ -53,6 +55,7 @@ impl Desk {
             cards: Cards::default(),
             list: List::default(),
             help: Help::default(),
+            welcome: Welcome::default(),
             exchange: Exchange::default(),
             tracing: None,
             files,
@@ -61,6 +64,25 @@ impl Desk {
             own_folder,
             dressed: false,
         }
+    }
+
+    /// A desk nobody chose a project for: it asks how to begin. A file that was named
+    /// and is not there yet is where the new project is to lie.
+    pub fn welcoming(missing: Option<PathBuf>, own_folder: Option<PathBuf>) -> Self {
+        let mut desk = Self::new(crate::sample::opening(), None, own_folder);
+        desk.board.blank = true;
+        match missing {
+            Some(file) => desk.welcome.begin_at(file),
+            None => desk.welcome.open(),
+        }
+        desk
+    }
+
+    /// The same desk on that day, so that its pages and pictures can be made again.
+    #[must_use]
+    pub fn on_day(mut self, date: &str) -> Self {
+        date.clone_into(&mut self.board.today);
+        self
     }
 
     /// The project as it would be saved.
@@ -80,6 +102,9 @@ impl Desk {
 
     /// The window's title: the truth about what is saved.
     pub fn title(&self) -> String {
+        if self.board.blank {
+            return "Welcome · Hangtrue".into();
+        }
         let document = self.document();
         let unsaved = if self.is_unsaved() { " — not saved" } else { "" };
         let place = self.board.filed.name().unwrap_or_else(|| "no file yet".into());

@@ -4,7 +4,6 @@ use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
 use crate::kit::theme::bold;
-use crate::kit::words::today;
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::{Change, CloseRound};
 
@@ -37,8 +36,8 @@ pub(super) fn show(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
         None => {
             let any = !board.document().changes.is_empty();
             if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
-                let name = format!("round {}", board.document().rounds().count() + 1);
-                let (date, note) = (today(), String::new());
+                let name = board.document().fitting();
+                let (date, note) = (board.today.clone(), String::new());
                 *own = Some(Closing { at: None, name, date, note });
             }
         }

@@ -8,7 +8,12 @@ use egui::Ui;
 use std::path::Path;
 
 /// The buttons of the project row.
-pub(super) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+pub(super) fn show(
+    (own_folder, low): (Option<&Path>, bool),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
     ui.menu_button("Files", |ui| {
         ui.set_min_width(260.0);
         let row = |ui: &mut Ui, words: &str, keys: &str| {
@@ -20,6 +25,9 @@ pub(super) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
             }
             clicked
         };
+        if row(ui, "New client…", "Ctrl+N") {
+            requests.ask_for(Request::Turn(Window::NewClient));
+        }
         if row(ui, "Open…", "Ctrl+O") {
             requests.ask(Asked::Open);
         }
@@ -80,7 +88,8 @@ pub(super) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
             }
         }
     });
-    if ui.button("Save").on_hover_text("Ctrl+S").clicked() {
+    // The menu has it too, where there is no room for it here.
+    if !low && ui.button("Save").on_hover_text("Ctrl+S").clicked() {
         requests.ask_for(Request::Save);
     }
 }

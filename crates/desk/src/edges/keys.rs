@@ -1,7 +1,7 @@
 //! The list of keys.
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 27] = [
+pub(crate) const KEYS: [(&str, &str); 28] = [
     ("F1 or ?", "this list"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
@@ -10,6 +10,7 @@ pub(crate) const KEYS: [(&str, &str); 27] = [
     ("Escape", "leave the change that is being tried"),
     ("Ctrl+Z", "undo"),
     ("Ctrl+Shift+Z or Ctrl+Y", "redo"),
+    ("Ctrl+N", "a new client"),
     ("Ctrl+O", "open a project"),
     ("Ctrl+S", "save"),
     ("Ctrl+Shift+S", "save as"),
@@ -20,7 +21,7 @@ pub(crate) const KEYS: [(&str, &str); 27] = [
     ("+ and −", "nearer and farther"),
     ("Arrows", "move the table"),
     ("Arrows on a station of a pinch", "up and down its amount, left and right its place"),
-    ("Arrows on a line", "up and down its depth"),
+    ("Arrows on a line, or pulling it", "up and down its depth"),
     ("Arrows on a corner, at Block", "move the corner by one step of the tape"),
     ("Arrows on a place of a photo", "by a pixel, with Shift by a tenth; Delete takes it away"),
     ("Shift while pulling on the table", "a fifth of the pull, for small steps"),

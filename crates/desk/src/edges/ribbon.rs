@@ -5,6 +5,7 @@ use super::files_menu;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing, next_stage};
+use crate::kit::panels::Panels;
 use crate::kit::theme::{Palette, bold_family, heading_family};
 use egui::{
     Color32, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
@@ -39,38 +40,41 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
 fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, sentence: String) {
     let palette = board.palette;
     ui.horizontal_wrapped(|ui| {
-        let told = board.notice.clone();
-        match told {
-            Some(notice) => {
-                let (colour, word) = if notice.is_fault {
-                    (palette.ochre, "Not done:")
-                } else {
-                    (palette.sage, "Done:")
-                };
-                ui.colored_label(colour, crate::kit::theme::bold(word));
-                ui.label(&notice.text);
-                if ui.button("Close").clicked() {
-                    requests.ask_for(Request::HushNotice);
-                }
+        if let Some(notice) = board.notice.clone() {
+            let (colour, word) = if notice.is_fault {
+                (palette.ochre, "Not done:")
+            } else {
+                (palette.sage, "Done:")
+            };
+            ui.colored_label(colour, crate::kit::theme::bold(word));
+            ui.label(&notice.text);
+            if ui.button("Close").clicked() {
+                requests.ask_for(Request::HushNotice);
             }
-            None => {
-                ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
-                if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
-                    requests.go_to(stage);
-                }
-                ui.label(sentence);
+            // On a low screen there is room for one of them.
+            if panels(board, ui).low {
+                return;
             }
         }
+        ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
+        if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
+            requests.go_to(stage);
+        }
+        ui.label(sentence);
     });
 }
 
 fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
+    let Panels { one_place, low, .. } = panels(board, ui);
+    let size = if low { TextStyle::Body } else { TextStyle::Heading };
     let title = egui::RichText::new(&board.document().title)
         .family(heading_family())
-        .size(TextStyle::Heading.resolve(ui.style()).size);
+        .size(size.resolve(ui.style()).size);
     ui.label(title);
-    ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
+    if !one_place {
+        ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
+    }
     let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
         (true, _) => ("not saved", palette.ochre),
         (false, Some(_)) if board.filed.differs => ("file changed elsewhere", palette.ochre),
@@ -79,7 +83,7 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     };
     ui.colored_label(colour, saved);
     ui.separator();
-    files_menu::show(own_folder, board, requests, ui);
+    files_menu::show((own_folder, low), board, requests, ui);
     ui.separator();
     let undo = board.history.undo_words().map(str::to_owned);
     let redo = board.history.redo_words().map(str::to_owned);
@@ -92,6 +96,23 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
         requests.ask_for(Request::Redo);
     }
     ui.separator();
+    if !one_place {
+        return the_desk(board, requests, ui);
+    }
+    let words = if board.list_in_front { "Show the card" } else { "Show the list" };
+    if ui.button(words).clicked() {
+        requests.ask_for(Request::Turn(Window::List));
+    }
+    ui.menu_button("Desk", |ui| the_desk(board, requests, ui));
+}
+
+/// How the screen is shared.
+fn panels(board: &Board, ui: &Ui) -> Panels {
+    Panels::of(ui.ctx().content_rect().size(), board.settings.letters)
+}
+
+/// What concerns the desk and not the project.
+fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let lamp = if board.settings.evening { "Day table" } else { "Evening lamp" };
     if ui.button(lamp).clicked() {
         requests.ask_for(Request::Evening(!board.settings.evening));
@@ -104,28 +125,76 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     }
 }
 
+/// How the stages are laid out on the tape.
+#[derive(Debug, Clone, Copy)]
+struct Layout {
+    columns: usize,
+    rows: usize,
+    /// The word of how a stage stands is left to its stitch, and to whoever points at it
+    /// or hears it: there is no room for it.
+    short: bool,
+    /// Height of a row, points.
+    high: f32,
+}
+
+/// All in one row with their words when they fit; else without words; else in as few
+/// rows as it needs, so that no word runs into its neighbour.
+fn layout(board: &Board, ui: &Ui, body: f32) -> Layout {
+    /// Room beside the words, points.
+    const BESIDE: f32 = 20.0;
+    let wide_of = |words: &str, size: f32, family: egui::FontFamily| {
+        let font = FontId::new(size, family);
+        ui.painter().layout_no_wrap(words.to_owned(), font, Color32::BLACK).size().x
+    };
+    let name = |s: &(Stage, Standing)| wide_of(s.0.name(), body * 1.06, bold_family());
+    let word = |s: &(Stage, Standing)| {
+        let words = wide_of(s.0.word(&s.1), body * 0.78, egui::FontFamily::Proportional);
+        // The stitch stands before it.
+        words + body * 1.7 + 5.0
+    };
+    let stages = &board.standings;
+    let most = |of: &dyn Fn(&(Stage, Standing)) -> f32| stages.iter().map(of).fold(1.0, f32::max);
+    let (names, count) = (most(&name) + BESIDE, stages.len());
+    let full = most(&word).max(most(&name)) + BESIDE;
+    let room = ui.available_width() - 24.0;
+    if full * count as f32 <= room {
+        return Layout { columns: count, rows: 1, short: false, high: body * 3.3 };
+    }
+    let fit = ((room / names).floor() as usize).clamp(1, count);
+    let rows = count.div_ceil(fit);
+    Layout { columns: count.div_ceil(rows), rows, short: true, high: body * 2.3 }
+}
+
 fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
     let body = TextStyle::Body.resolve(ui.style()).size;
-    let height = body * 3.3;
+    let laid = layout(board, ui, body);
+    let height = laid.high * laid.rows as f32;
     let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
     let painter = ui.painter_at(band);
     draw_band(&painter, band, &palette);
-    let count = Stage::ALL.len() as f32;
-    let wide = (band.width() - 24.0) / count;
+    let wide = (band.width() - 24.0) / laid.columns as f32;
     for (index, (stage, standing)) in board.standings.clone().into_iter().enumerate() {
-        let left = band.left() + 12.0 + wide * index as f32;
-        let place = Rect::from_min_size(pos2(left, band.top() + 5.0), vec2(wide, height - 10.0));
+        let (row, column) = (index / laid.columns, index % laid.columns);
+        let left = band.left() + 12.0 + wide * column as f32;
+        let top = band.top() + laid.high * row as f32;
+        let inset = if laid.short { 2.0 } else { 5.0 };
+        let place =
+            Rect::from_min_size(pos2(left, top + inset), vec2(wide, laid.high - 2.0 * inset));
         let id = ui.scope_id().with(("stage", index));
         let response = ui.interact(place, id, Sense::click());
         let open = board.stage == stage;
         response.widget_info(|| {
-            let label = format!("{}, {}", stage.name(), standing.word());
+            let label = format!("{}, {}", stage.name(), stage.word(&standing));
             WidgetInfo::selected(Role::Tab, true, open, label)
         });
-        draw_stage(&painter, place, stage, &standing, open, &response, &palette, body);
+        let drawn = (stage, &standing, open, laid.short);
+        draw_stage(&painter, place, drawn, &response, &palette, body);
         let response = match &standing {
             Standing::Stale(why) => response.on_hover_text(why.clone()),
+            _ if laid.short => {
+                response.on_hover_text(format!("{}: {}", stage.word(&standing), stage.to_do()))
+            }
             _ => response.on_hover_text(stage.to_do()),
         };
         if response.clicked() {
@@ -160,13 +229,10 @@ fn draw_band(painter: &Painter, band: Rect, palette: &Palette) {
     }
 }
 
-#[allow(clippy::too_many_arguments)] // one picture, drawn in one place
 fn draw_stage(
     painter: &Painter,
     place: Rect,
-    stage: Stage,
-    standing: &Standing,
-    open: bool,
+    (stage, standing, open, short): (Stage, &Standing, bool, bool),
     response: &egui::Response,
     palette: &Palette,
     body: f32,
@@ -194,6 +260,17 @@ fn draw_stage(
         name,
         palette.text,
     );
+    if short {
+        let low = label.bottom() - 5.0;
+        let half = body * 1.2;
+        return stitch(
+            painter,
+            pos2(middle.x - half, low),
+            pos2(middle.x + half, low),
+            standing,
+            colour,
+        );
+    }
     let word = FontId::new(body * 0.78, egui::FontFamily::Proportional);
     let low = label.bottom() - body * 0.58;
     // Without a stitch before it the word stands in the middle.
@@ -201,7 +278,7 @@ fn draw_stage(
     let drawn = painter.text(
         pos2(middle.x + aside, low),
         egui::Align2::CENTER_CENTER,
-        standing.word(),
+        stage.word(standing),
         word,
         palette.text,
     );

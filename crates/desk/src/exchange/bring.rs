@@ -137,7 +137,10 @@ fn show(board: &Board, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
                         scale(board, ui, bring, &looked.brought);
                     });
                     left(&mut columns[1], |ui| {
-                        take_in::clash(board, ui, &looked.brought.pattern, &mut bring.replace);
+                        if !board.blank {
+                            let pattern = &looked.brought.pattern;
+                            take_in::clash(board, ui, pattern, &mut bring.replace);
+                        }
                         list(board, ui, &looked.brought);
                     });
                 });
@@ -171,10 +174,13 @@ fn buttons(board: &Board, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
     let mut pressed = None;
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
-        let into = ui.add_enabled(ready && open, Button::new("Bring the pieces in"));
         let why = "First confirm the scale against a length you know";
-        if into.on_disabled_hover_text(why).clicked() {
-            pressed = Some(Pressed::Into);
+        // Before a project is chosen there is none to bring pieces into.
+        if !board.blank {
+            let into = ui.add_enabled(ready && open, Button::new("Bring the pieces in"));
+            if into.on_disabled_hover_text(why).clicked() {
+                pressed = Some(Pressed::Into);
+            }
         }
         let saved = !board.is_unsaved();
         let new = ui.add_enabled(ready && saved, Button::new("Start a new project with them"));

@@ -57,10 +57,8 @@ pub fn optional_length_field(
     let mut text = being_typed.clone().unwrap_or_else(shown);
     let mut changed = false;
     ui.vertical(|ui| {
-        let field = TextEdit::singleline(&mut text)
-            .id(id)
-            .desired_width(ui.spacing().text_edit_width)
-            .hint_text(hint);
+        let wide = wide_enough(ui, &text);
+        let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
         let response = ui.add(field);
         name_field(ui, &response, label);
         // A rounded value is shown with ≈ before it, which is no part of a length.
@@ -96,6 +94,15 @@ pub fn optional_length_field(
         }
     });
     changed
+}
+
+/// As wide as fields are, or wider where the length with its unit needs it.
+fn wide_enough(ui: &Ui, text: &str) -> f32 {
+    /// Room for the cursor behind the text, points.
+    const BEHIND: f32 = 4.0;
+    let font = egui::TextStyle::Body.resolve(ui.style());
+    let galley = ui.painter().layout_no_wrap(text.to_owned(), font, egui::Color32::BLACK);
+    ui.spacing().text_edit_width.max(galley.size().x + BEHIND)
 }
 
 /// The step of the arrow keys in a length field, mm: one sixteenth of an inch or

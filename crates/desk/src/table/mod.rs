@@ -4,6 +4,7 @@
 pub(crate) mod draw_path;
 pub(crate) mod ground;
 pub(crate) mod hold;
+mod labels;
 pub(crate) mod lens;
 pub(crate) mod objects;
 pub(crate) mod paint;
@@ -44,7 +45,7 @@ pub(crate) fn show(
             "Cutting table: arrow keys move it, plus and minus zoom, F shows all",
         )
     });
-    own.lies_in(canvas);
+    own.lies_in(canvas, ui.input(|i| i.pointer.any_down()));
     tape::hang(own, board, ui, band);
     let painter = ui.painter_at(canvas);
     let evening = board.palette.evening;
@@ -58,7 +59,7 @@ pub(crate) fn show(
         Ok(shown) => shown,
         Err(why) => return tell_empty(board, ui, canvas, &why.to_string()),
     };
-    if own.fit_wanted {
+    if own.fit_wanted && !own.is_held() {
         own.fit(board, &shown, canvas);
         // The tapes were drawn before; they follow in the next picture.
         ui.ctx().request_repaint();

@@ -7,13 +7,15 @@ use crate::board::requests::Requests;
 use crate::board::stage::Stage;
 use crate::board::{Board, Shown};
 use crate::kit::length_field::step_of;
+use crate::kit::pull::to_steps;
 use crate::kit::tag::{HANDLE, ring, tag};
 use crate::kit::view::pos;
 use crate::table::pencil::{self, Pencil, Spot};
 use egui::{EventFilter, Key, Pos2, Rect, Response, Role, Sense, Ui, WidgetInfo, vec2};
-use hangtrue_geometry::Point;
+use hangtrue_adjust::{length_through, pulled_length, with_pulled_length};
+use hangtrue_geometry::{Affine, Point};
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Piece, Place, ReferenceLine, Rule};
+use hangtrue_pattern::{Piece, Place, PlacedLine, ReferenceLine, Rule};
 
 /// How near the pointer must come to a seam, points of the screen.
 const NEAR: f64 = 14.0;
@@ -75,16 +77,31 @@ fn corner_words(board: &Board, shown: &Shown, piece: &Piece, name: &str, at: Poi
     format!("{}, corner {name}{}", piece.name, moved.unwrap_or_default())
 }
 
+/// How near the pointer must come to a line to take it, points of the screen.
+const NEAR_LINE: f32 = 9.0;
+
+/// Where a line is taken: under the pointer when that is near, else at one place.
+fn hold_of(line: &PlacedLine, place: Affine, pointer: Option<Pos2>) -> Pos2 {
+    let rest = || pos(place * line.chain.point_at(line.chain.length() * 0.38));
+    let near = pointer.and_then(|p| {
+        let on_paper = place.inverse() * Point::new(f64::from(p.x), f64::from(p.y));
+        let at = pos(place * line.chain.nearest(on_paper).point);
+        (at.distance(p) < NEAR_LINE).then_some(at)
+    });
+    near.unwrap_or_else(rest)
+}
+
 fn show_lines(board: &Board, requests: &mut Requests, ui: &mut Ui, ground: &Ground) -> bool {
     let (placed, _) = ground.shown.new.place_lines();
+    let pointer = ui.input(|i| i.pointer.hover_pos()).filter(|p| ground.canvas.contains(*p));
     let mut told = false;
     for line in placed {
         let place = ground.place(board, &line.piece);
-        let at = pos(place * line.chain.point_at(line.chain.length() * 0.38));
+        let at = hold_of(&line, place, pointer);
         let key = ("line", line.piece.as_str(), line.name.as_str());
-        let response = focusable(ui, key, at, Sense::click());
+        let response = focusable(ui, key, at, Sense::click_and_drag());
         let Ok(found) = ground.shown.new.line(&line.piece, &line.name) else { continue };
-        let words = format!(
+        let mut words = format!(
             "{} line on the {}: {}",
             line.name,
             line.piece,
@@ -92,10 +109,18 @@ fn show_lines(board: &Board, requests: &mut Requests, ui: &mut Ui, ground: &Grou
         );
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &words));
         let found = found.clone();
-        if response.hovered() || response.has_focus() {
+        if response.dragged()
+            && let Some(pointer) = pointer
+        {
+            words += pull_line(board, requests, ui, ground, place, &found, pointer);
+        }
+        if response.hovered() || response.has_focus() || response.dragged() {
             ring(ui, &board.palette, at);
-            let hint =
-                if response.has_focus() { " Up and down move it." } else { " Click to set it." };
+            let hint = match (response.dragged(), response.has_focus()) {
+                (true, _) => "",
+                (_, true) => " Up and down move it.",
+                _ => " Click to set it, or pull it.",
+            };
             tag(ui, &board.palette, ground.canvas, at, &(words + hint));
             told = true;
         }
@@ -107,6 +132,48 @@ fn show_lines(board: &Board, requests: &mut Requests, ui: &mut Ui, ground: &Grou
     }
     told
 }
+
+/// Pulls a line to the pointer: the number of its rule follows, in whole steps of the
+/// tape; near the number of the same line on another piece it takes that. Returns
+/// words for what it was drawn to.
+fn pull_line(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &Ui,
+    ground: &Ground,
+    place: Affine,
+    line: &ReferenceLine,
+    pointer: Pos2,
+) -> &'static str {
+    let to = place.inverse() * Point::new(f64::from(pointer.x), f64::from(pointer.y));
+    if pulled_length(&line.rule).is_none() {
+        return " It hangs from fixed places: click it, and set it on its card.";
+    }
+    let Some(length) = length_through(&ground.shown.new, line, to) else {
+        return " It cannot come there.";
+    };
+    let others = ground.shown.new.lines.iter().filter(|l| {
+        l.name == line.name
+            && l.piece != line.piece
+            && std::mem::discriminant(&l.rule) == std::mem::discriminant(&line.rule)
+    });
+    let alike = others.filter_map(|l| pulled_length(&l.rule));
+    let reach = f64::from(NEAR_LINE) / ground.scale;
+    let drawn = alike.into_iter().find(|l| (l - length).abs() < reach.min(DRAWN));
+    let fine = ui.input(|i| i.modifiers.shift);
+    let (length, words) = match drawn {
+        Some(alike) if !fine => (alike, " · as on the other piece"),
+        _ => (to_steps(length, board.unit()), " · to a whole step of the tape"),
+    };
+    if pulled_length(&line.rule) != Some(length) {
+        let rule = with_pulled_length(&line.rule, length);
+        edit_line(board, requests, ReferenceLine { rule, ..line.clone() });
+    }
+    words
+}
+
+/// How near a line must come to the number of another to be drawn to it, mm.
+const DRAWN: f64 = 4.0;
 
 fn nudge_line(
     board: &Board,

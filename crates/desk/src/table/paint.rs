@@ -2,6 +2,7 @@
 //! table.
 
 use super::ground::Ground;
+use super::labels::{Label, labels_of};
 use crate::board::Board;
 use crate::board::lay::Lay;
 use crate::kit::sheet::{Sheet, Sheets, drawn, on_screen};
@@ -9,7 +10,7 @@ use crate::kit::theme::{Palette, heading_family};
 use crate::kit::view::pos;
 use egui::epaint::TextShape;
 use egui::{
-    Align2, Color32, FontFamily, FontId, Painter, Pos2, Shape, Stroke, TextStyle, Ui, pos2, vec2,
+    Align2, Color32, FontFamily, FontId, Painter, Rect, Shape, Stroke, TextStyle, Ui, vec2,
 };
 use hangtrue_geometry::{Affine, Point, Vec2};
 use hangtrue_pattern::{NotchKind, Pattern, Piece, PlacedLine};
@@ -31,6 +32,17 @@ impl Pens {
             on_paper: palette.on_paper(),
             name: FontId::new(24.0 * letters, heading_family()),
             small: FontId::new(small.size, FontFamily::Proportional),
+        }
+    }
+}
+
+impl Pens {
+    /// The ink of a reference line.
+    pub(super) fn line_colour(&self, stale: bool, cloth: bool) -> Color32 {
+        match (stale, cloth) {
+            (true, _) => self.on_paper.ochre,
+            (false, true) => self.on_paper.indigo,
+            (false, false) => self.palette.ink_soft,
         }
     }
 }
@@ -61,19 +73,41 @@ pub(crate) fn draw_pieces(
     let (lines, _) = pattern.place_lines();
     for (piece, sheet) in pattern.pieces.iter().zip(&sheets.sheets) {
         let place = to_screen * lay.affine(&piece.name);
-        draw_inside(painter, piece, place, pens, ground.scale);
+        draw_inside(painter, piece, place, pens);
         for line in lines.iter().filter(|l| l.piece == piece.name) {
             draw_line(painter, pattern, line, place, pens);
         }
         draw_ink(painter, sheet, place, pens);
         draw_notches(painter, piece, place, pens);
-        for line in lines.iter().filter(|l| l.piece == piece.name) {
-            draw_line_name(painter, pattern, line, place, pens);
+        let own: Vec<&PlacedLine> = lines.iter().filter(|l| l.piece == piece.name).collect();
+        let size_of = |words: &str, font: &FontId| {
+            painter.layout_no_wrap(words.to_owned(), font.clone(), Color32::BLACK).size()
+        };
+        let of = (&**piece, sheet);
+        for label in labels_of(pattern, of, &own, (place, ground.scale), pens, &size_of) {
+            draw_label(painter, &label, pens);
         }
-        if ground.scale > 0.42 {
-            draw_seam_names(painter, piece, place, pens);
-        }
-        draw_name(painter, piece, sheet, place, pens);
+    }
+}
+
+/// Words at the place they were given.
+fn draw_label(painter: &Painter, label: &Label, pens: &Pens) {
+    let plate = &label.plate;
+    if label.backed {
+        let rect = Rect::from_center_size(plate.centre, plate.half * 2.0);
+        painter.rect_filled(rect, 3.0, pens.palette.paper);
+    }
+    let lines = label.lines.iter().map(|(words, font, colour)| {
+        (painter.layout_no_wrap(words.clone(), font.clone(), *colour), *colour)
+    });
+    let lines: Vec<_> = lines.collect();
+    let high: f32 = lines.iter().map(|l| l.0.size().y).sum();
+    let mut down = plate.half.y - high / 2.0;
+    for (galley, colour) in lines {
+        let size = galley.size();
+        let at = plate.begin() + plate.along * (plate.half.x - size.x / 2.0) + plate.down() * down;
+        painter.add(TextShape::new(at, galley, colour).with_angle(plate.along.angle()));
+        down += size.y;
     }
 }
 
@@ -168,7 +202,7 @@ pub(crate) fn draw_ghost(
     }
 }
 
-fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens, scale: f64) {
+fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
     let soft = Stroke::new(1.2, pens.palette.ink_soft);
     let (low, high) = (pos(place * piece.grain.from), pos(place * piece.grain.to));
     painter.line_segment([low, high], soft);
@@ -177,18 +211,6 @@ fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens, sca
     for (tip, back) in [(high, -along), (low, along)] {
         painter.line_segment([tip, tip + back + across], soft);
         painter.line_segment([tip, tip + back - across], soft);
-    }
-    if scale > 0.3 {
-        let middle = low + (high - low) * 0.12;
-        turned_text(
-            painter,
-            "grain",
-            middle + vec2(-3.0, 0.0),
-            low,
-            high,
-            pens,
-            pens.palette.ink_soft,
-        );
     }
     for inner in &piece.inner {
         painter.add(Shape::line(on_screen(&drawn(&inner.chain, 0.1), place), soft));
@@ -200,7 +222,7 @@ fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens, sca
 fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Affine, pens: &Pens) {
     let points = on_screen(&drawn(&line.chain, 0.1), place);
     let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
-    let pen = Stroke::new(1.7, line_colour(line, cloth, pens));
+    let pen = Stroke::new(1.7, pens.line_colour(line.stale.is_some(), cloth));
     if cloth {
         painter.extend(Shape::dashed_line_with_offset(
             &points,
@@ -214,41 +236,8 @@ fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Aff
     }
 }
 
-/// The name of a line stands on it, the paper under it left free.
-fn draw_line_name(
-    painter: &Painter,
-    pattern: &Pattern,
-    line: &PlacedLine,
-    place: Affine,
-    pens: &Pens,
-) {
-    let (first, last) = (pos(place * line.chain.start()), pos(place * line.chain.end()));
-    let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
-    let colour = line_colour(line, cloth, pens);
-    let stale = if line.stale.is_some() { " (stale)" } else { "" };
-    let told = line.name.contains("paper");
-    let paper = if cloth || told { "" } else { " (paper only)" };
-    let words = format!("{}{stale}{paper}", line.name);
-    let galley = painter.layout_no_wrap(words, pens.small.clone(), colour);
-    if galley.size().x > first.distance(last) * 0.8 {
-        return;
-    }
-    let middle = first + (last - first) * 0.62;
-    let label = Align2::CENTER_BOTTOM.anchor_size(middle + vec2(0.0, -3.0), galley.size());
-    painter.rect_filled(label.expand2(vec2(3.0, 0.0)), 3.0, pens.palette.paper);
-    painter.galley(label.min, galley, colour);
-}
-
-fn line_colour(line: &PlacedLine, cloth: bool, pens: &Pens) -> Color32 {
-    match (&line.stale, cloth) {
-        (Some(_), _) => pens.on_paper.ochre,
-        (None, true) => pens.on_paper.indigo,
-        (None, false) => pens.palette.ink_soft,
-    }
-}
-
 /// How long a notch is drawn, points of the screen.
-const NOTCH: f64 = 9.0;
+pub(super) const NOTCH: f64 = 9.0;
 
 fn draw_notches(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
     for notch in &piece.notches {
@@ -270,83 +259,4 @@ fn draw_notches(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
             }
         }
     }
-}
-
-fn draw_seam_names(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
-    for seam in &piece.seams {
-        let at = seam.place(hangtrue_pattern::End::Start, seam.sewn_length() * 0.5);
-        let inward = Vec2::new(-at.direction.y, at.direction.x) * piece.orientation();
-        let unit = place * (at.point + inward) - place * at.point;
-        let a = pos(place * at.point + unit.normalize() * 5.0);
-        let along = place * (at.point + at.direction) - place * at.point;
-        let b = a + vec2(along.x as f32, along.y as f32) * 50.0;
-        inward_text(painter, &seam.name, a, b, vec2(unit.x as f32, unit.y as f32), pens);
-    }
-}
-
-/// Words along a seam, standing on its inner side.
-fn inward_text(painter: &Painter, words: &str, a: Pos2, b: Pos2, inward: egui::Vec2, pens: &Pens) {
-    let galley =
-        painter.layout_no_wrap(words.to_owned(), pens.small.clone(), pens.palette.ink_soft);
-    let mut along = (b - a).normalized();
-    // Words are read from left to right, and upwards on an upright seam.
-    if along.x < -0.05 || (along.x.abs() <= 0.05 && along.y > 0.0) {
-        along = -along;
-    }
-    let size = galley.size();
-    let down = vec2(-along.y, along.x);
-    let away = if down.dot(inward) > 0.0 { vec2(0.0, 0.0) } else { -down * size.y };
-    let start = a - along * size.x * 0.5 + away;
-    let angle = along.angle();
-    painter.add(TextShape::new(start, galley, pens.palette.ink_soft).with_angle(angle));
-}
-
-fn turned_text(
-    painter: &Painter,
-    words: &str,
-    at: Pos2,
-    low: Pos2,
-    high: Pos2,
-    pens: &Pens,
-    colour: Color32,
-) {
-    let galley = painter.layout_no_wrap(words.to_owned(), pens.small.clone(), colour);
-    let along = (high - low).normalized();
-    let up = galley.size().y;
-    painter.add(
-        TextShape::new(at + vec2(along.y, -along.x) * (up + 6.0), galley, colour)
-            .with_angle(along.angle()),
-    );
-}
-
-/// A name may be so many letter heights long for each letter of it, as a share of
-/// the width of its piece.
-const NAME_ROOM: f32 = 1.0;
-
-/// The name stands on the grain like a printed label; the paper under it is left
-/// free.
-fn draw_name(painter: &Painter, piece: &Piece, sheet: &Sheet, place: Affine, pens: &Pens) {
-    let b = sheet.bounds;
-    let width = (b.width() * place.as_coeffs()[0]) as f32;
-    if width < 60.0 {
-        return;
-    }
-    let grain = piece.grain.from.lerp(piece.grain.to, 0.36);
-    let at = pos(place * grain);
-    // Letters of 200 % still leave the piece to be seen.
-    let room = (width * 0.25).min(NAME_ROOM * width / piece.name.chars().count().max(1) as f32);
-    let large = FontId::new(pens.name.size.min(room), pens.name.family.clone());
-    let name =
-        painter.layout_no_wrap(crate::kit::words::capital(&piece.name), large, pens.palette.ink);
-    let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
-    let words = if piece.leg().is_some() { "cut 1" } else { "cut 1 pair" };
-    let cut = painter.layout_no_wrap(words.to_owned(), small, pens.palette.ink_soft);
-    let size = vec2(name.size().x.max(cut.size().x), name.size().y + cut.size().y);
-    let label = egui::Rect::from_center_size(at, size + vec2(12.0, 6.0));
-    painter.rect_filled(label, 3.0, pens.palette.paper);
-    let line =
-        |galley: &std::sync::Arc<egui::Galley>, top: f32| pos2(at.x - galley.size().x / 2.0, top);
-    painter.galley(line(&name, label.top() + 3.0), name.clone(), pens.palette.ink);
-    let low = label.top() + 3.0 + name.size().y;
-    painter.galley(line(&cut, low), cut.clone(), pens.palette.ink_soft);
 }

@@ -14,6 +14,10 @@ pub(crate) struct Table {
     pub fit_wanted: bool,
     /// Everything is in view, and stays so when the canvas changes its size.
     pub all_in_view: bool,
+    /// The pointer holds something on the screen.
+    held: bool,
+    /// Everything is to be shown anew as soon as nothing is held.
+    refit: bool,
     /// The view to go back to after a close look at a change.
     view_before: Option<(PanZoom, bool)>,
     pub canvas: Rect,
@@ -29,6 +33,8 @@ impl Default for Table {
             view: PanZoom::default(),
             fit_wanted: true,
             all_in_view: true,
+            held: false,
+            refit: false,
             view_before: None,
             canvas: Rect::NOTHING,
             words_above: 0.0,
@@ -42,12 +48,25 @@ impl Default for Table {
 const UNMEASURED: f64 = 96.0 / 25.4;
 
 impl Table {
-    /// The table lies in that part of the screen now.
-    pub fn lies_in(&mut self, canvas: Rect) {
+    /// The table lies in that part of the screen now. While something is held by the
+    /// pointer nothing is moved under it: all is shown anew when it is let go.
+    pub fn lies_in(&mut self, canvas: Rect, held: bool) {
+        self.held = held;
         if self.canvas != canvas {
-            self.fit_wanted |= self.all_in_view;
+            if held {
+                self.view.centre = self.view.on_table(self.canvas, canvas.center());
+            }
+            self.refit |= self.all_in_view;
             self.canvas = canvas;
         }
+        if !held && std::mem::take(&mut self.refit) {
+            self.fit_wanted = true;
+        }
+    }
+
+    /// Whether the pointer holds something.
+    pub fn is_held(&self) -> bool {
+        self.held
     }
 
     /// Words lie over its top, so far down; true when all is to be shown anew below
@@ -56,7 +75,7 @@ impl Table {
         let moved = (above - self.words_above).abs() > 0.5;
         if moved {
             self.words_above = above;
-            self.fit_wanted |= self.all_in_view;
+            self.refit |= self.all_in_view;
         }
         moved && self.all_in_view
     }

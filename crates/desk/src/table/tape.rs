@@ -5,6 +5,7 @@ use super::state::Table;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
+use crate::kit::panels::Panels;
 use crate::kit::view::PanZoom;
 use egui::{Align2, Color32, FontId, Rect, Sense, Stroke, TextStyle, Ui, pos2, vec2};
 use hangtrue_pattern::units::{INCH, Unit};
@@ -29,6 +30,9 @@ pub(crate) fn show(
     ui: &mut Ui,
 ) {
     let on_photo = photo.is_some();
+    if Panels::of(ui.ctx().content_rect().size(), board.settings.letters).low {
+        return low(own, photo, board, requests, ui);
+    }
     controls((own, photo), board, requests, ui);
     let height = TextStyle::Small.resolve(ui.style()).size + 22.0;
     let (band, _) = ui.allocate_exact_size(vec2(ui.available_width(), height), Sense::hover());
@@ -37,6 +41,17 @@ pub(crate) fn show(
     } else {
         draw(own, board, ui, band);
     }
+}
+
+/// On a low screen the controls are a menu before the tape.
+fn low(own: &mut Table, photo: Option<Photo>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let on_photo = photo.is_some();
+    ui.horizontal(|ui| {
+        ui.menu_button("Table", |ui| control_row((own, photo), board, requests, ui));
+        let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
+        let (band, _) = ui.allocate_exact_size(size, Sense::hover());
+        if on_photo { of_a_photo(board, ui, band) } else { draw(own, board, ui, band) }
+    });
 }
 
 /// A photo has no scale of its own: each line tells what a pixel is there.

@@ -5,6 +5,7 @@ use super::photo::{ClickTool, Layer, Photo};
 use super::said::Kind;
 use crate::board::Board;
 use crate::kit::length_field::{name_id, optional_length_field};
+use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part};
 use egui::{ComboBox, Grid, Ui};
 use hangtrue_files::photo::{MarkLook, Place, ReadWithin, SeenMark, SolvedPhoto, UsedMark};
@@ -39,10 +40,11 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
             ui.checkbox(&mut photo.now_mut().exact, words);
         }
         ui.horizontal_wrapped(|ui| {
-            let label = ui.label("Looked for round a click, pixels");
+            let label = "Looked for round a click, pixels";
+            ui.label(label);
             let reach = &mut photo.now_mut().reach;
-            ui.add(egui::DragValue::new(reach).range(2.0..=200.0).max_decimals(0))
-                .labelled_by(label.id);
+            let number = Number { label, limits: 2.0..=200.0, step: 1.0, unit: "", decimals: 0 };
+            number_field(ui, &board.palette, &number, reach);
         });
         if kind == Kind::Distances {
             distances(photo, board, ui);

@@ -6,8 +6,9 @@ use super::work::Fault;
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::length_field;
+use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part};
-use egui::{Button, DragValue, Ui};
+use egui::{Button, Ui};
 use hangtrue_files::photo::{OutlineSeen, Place, points_to_place, set_point};
 use hangtrue_pattern::units::Unit;
 
@@ -157,8 +158,10 @@ fn points(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let mut gone = None;
     if let OutlineSeen::Placed { points, snap } = &mut photo.now_mut().outline {
         ui.horizontal_wrapped(|ui| {
-            let label = ui.label("Looked for within, pixels");
-            ui.add(DragValue::new(snap).range(0.0..=60.0).max_decimals(1)).labelled_by(label.id);
+            let label = "Looked for within, pixels";
+            ui.label(label);
+            let number = Number { label, limits: 0.0..=60.0, step: 1.0, unit: "", decimals: 1 };
+            number_field(ui, &board.palette, &number, snap);
         });
         aside(
             board,

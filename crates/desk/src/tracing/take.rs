@@ -84,7 +84,9 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
             sentence(ui, &size);
             say_expected(board, ui, &photo.said, traced);
             photo.take.replace = take.replace;
-            take_in::clash(board, ui, &traced.pattern, &mut photo.take.replace);
+            if !board.blank {
+                take_in::clash(board, ui, &traced.pattern, &mut photo.take.replace);
+            }
             ui.add_space(6.0);
             end = buttons(board, ui);
             ui.add_space(6.0);
@@ -158,9 +160,12 @@ fn buttons(board: &Board, ui: &mut Ui) -> Option<Ending> {
     let mut end = None;
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
-        let into = ui.add_enabled(open, Button::new("Bring into this project"));
-        if into.on_disabled_hover_text("There is no pattern on the table").clicked() {
-            end = Some(Ending::Into);
+        // Before a project is chosen there is none to bring the piece into.
+        if !board.blank {
+            let into = ui.add_enabled(open, Button::new("Bring into this project"));
+            if into.on_disabled_hover_text("There is no pattern on the table").clicked() {
+                end = Some(Ending::Into);
+            }
         }
         let saved = !board.is_unsaved();
         let new = ui.add_enabled(saved, Button::new("Start a new project"));

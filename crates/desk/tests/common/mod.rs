@@ -37,13 +37,20 @@ pub fn desk_with(document: Document, own: Option<PathBuf>) -> Driven {
 
 /// The same, of any size; `fine` is pixels for one point.
 pub fn desk_sized(document: Document, own: Option<PathBuf>, size: [f32; 2], fine: f32) -> Driven {
+    desk_of(Desk::new(document, None, own), size, fine)
+}
+
+/// A desk on a harness.
+pub fn desk_of(desk: Desk, size: [f32; 2], fine: f32) -> Driven {
+    // On another day the label on the sheets would be another.
+    let desk = desk.on_day("2026-11-26");
     let mut h = Harness::builder()
         .with_size(size)
         .with_pixels_per_point(fine)
         .with_max_steps(60)
         .with_context_setup(Desk::prepare)
         .renderer(rasteriser::Rasteriser::new(fine < 1.0))
-        .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document, None, own));
+        .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), desk);
     h.run_ok();
     h
 }

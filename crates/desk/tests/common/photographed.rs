@@ -46,7 +46,7 @@ pub fn photographed_sized(
     let camera = folder.join("camera.png");
     let picture = posed(h.state()).photograph(noise);
     std::fs::write(&camera, as_png(&picture).unwrap()).unwrap();
-    ctrl(&mut h, STAGE_KEYS[4]);
+    ctrl(&mut h, STAGE_KEYS[5]);
     Photographed { h, camera, project }
 }
 

@@ -124,6 +124,7 @@ impl Brought {
             pinned: Vec::new(),
             changes: Vec::new(),
             journal: hangtrue_adjust::Journal::default(),
+            printing: Default::default(),
         }
     }
 }

@@ -72,6 +72,7 @@ impl Traced {
             pinned: Vec::new(),
             changes: Vec::new(),
             journal: hangtrue_adjust::Journal::default(),
+            printing: Default::default(),
         }
     }
 }

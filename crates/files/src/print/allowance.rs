@@ -1,6 +1,7 @@
 //! Seam allowance: the cut line outside the sew line.
 
 use super::PrintError;
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Chain};
 use hangtrue_pattern::{PatternError, Piece, Seam};
 
@@ -53,7 +54,11 @@ impl Allowance {
         for (seam, asked) in std::iter::once(("other seams", self.all)).chain(named) {
             if !(0.0..=WIDEST).contains(&asked) {
                 let seam = seam.to_owned();
-                return Err(PrintError::AllowanceAmount { seam, asked, most: WIDEST });
+                return Err(PrintError::AllowanceAmount {
+                    seam,
+                    asked: Length(asked),
+                    most: Length(WIDEST),
+                });
             }
         }
         Ok(())

@@ -1,5 +1,6 @@
 //! What can go wrong on the way to paper.
 
+use hangtrue_geometry::words::Length;
 use hangtrue_pattern::PatternError;
 
 /// A pattern that cannot be printed as asked. Lengths in mm.
@@ -15,32 +16,32 @@ pub enum PrintError {
         what: String,
     },
     /// A margin outside what the sheets can take.
-    #[error("a margin of {asked} mm cannot be used; choose one from 0 to {most} mm")]
+    #[error("a margin of {asked} cannot be used; choose one from 0 to {most}")]
     Margin {
         /// The margin asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The largest that leaves room for the first sheet, mm.
-        most: f64,
+        most: Length,
     },
     /// An overlap outside what the join marks need.
-    #[error("an overlap of {asked} mm cannot be used; choose one from {least} to {most} mm")]
+    #[error("an overlap of {asked} cannot be used; choose one from {least:#} to {most}")]
     Overlap {
         /// The overlap asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The least that holds the join marks, mm.
-        least: f64,
+        least: Length,
         /// The most, mm.
-        most: f64,
+        most: Length,
     },
     /// A roll too narrow or too wide to print on.
-    #[error("a roll {asked} mm wide cannot be used; choose a width from {least} to {most} mm")]
+    #[error("a roll {asked} wide cannot be used; choose a width from {least:#} to {most}")]
     Roll {
         /// The width asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The narrowest, mm.
-        least: f64,
+        least: Length,
         /// The widest, mm.
-        most: f64,
+        most: Length,
     },
     /// A page larger than a PDF can hold.
     #[error(
@@ -82,15 +83,15 @@ pub enum PrintError {
     },
     /// A seam allowance that is negative, not a number, or beyond reason.
     #[error(
-        "a seam allowance of {asked} mm on the {seam} cannot be drawn; choose one from 0 to {most} mm"
+        "a seam allowance of {asked} on the {seam} cannot be drawn; choose one from 0 to {most}"
     )]
     AllowanceAmount {
         /// The seam, or "every seam".
         seam: String,
         /// The allowance asked for, mm.
-        asked: f64,
+        asked: Length,
         /// The most, mm.
-        most: f64,
+        most: Length,
     },
     /// The cut line could not be drawn round a piece.
     #[error("the seam allowance of the {piece} cannot be drawn: {why}; try a narrower one")]

@@ -1,5 +1,5 @@
 //! The letters: Lato by Łukasz Dziedzic, under the SIL Open Font License 1.1
-//! (assets/fonts/OFL.txt), embedded so that a print looks the same everywhere.
+//! (assets/fonts/OFL-Lato.txt), embedded so that a print looks the same everywhere.
 
 use super::Weight;
 use rustybuzz::{Face, UnicodeBuffer};

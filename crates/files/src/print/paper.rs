@@ -1,6 +1,8 @@
 //! The papers.
 
 use super::PrintError;
+use hangtrue_adjust::PaperName;
+use hangtrue_geometry::words::Length;
 
 /// Width and height, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -64,6 +66,17 @@ impl Paper {
         }
     }
 
+    /// The paper of a project's settings; `width_mm` is that of a roll.
+    pub fn of(name: PaperName, width_mm: f64) -> Self {
+        match name {
+            PaperName::A4 => Self::A4,
+            PaperName::A3 => Self::A3,
+            PaperName::A0 => Self::A0,
+            PaperName::Letter => Self::Letter,
+            PaperName::Roll => Self::Roll { width_mm },
+        }
+    }
+
     /// The name in words.
     pub fn name(self) -> String {
         match self {
@@ -99,7 +112,11 @@ impl Paper {
     pub(crate) fn pages(self, height: f64, margin: f64) -> Result<Vec<Size>, PrintError> {
         if let Self::Roll { width_mm } = self {
             if !(NARROWEST..=LONGEST).contains(&width_mm) {
-                return Err(PrintError::Roll { asked: width_mm, least: NARROWEST, most: LONGEST });
+                return Err(PrintError::Roll {
+                    asked: Length(width_mm),
+                    least: Length(NARROWEST),
+                    most: Length(LONGEST),
+                });
             }
             let length = (height + 2.0 * margin).ceil().clamp(NARROWEST, LONGEST);
             return Ok(vec![Size { width: width_mm, height: length }]);

@@ -3,6 +3,7 @@
 use super::paper::Size;
 use super::scene::{Footprint, area_touches};
 use super::{Paper, PrintError, Scene};
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Point, Rect};
 
 /// How the sheets are cut and joined. Lengths in mm.
@@ -124,11 +125,15 @@ impl Grid {
 pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, PrintError> {
     let TileOptions { margin, overlap } = *options;
     if !(0.0..=WIDEST_MARGIN).contains(&margin) {
-        return Err(PrintError::Margin { asked: margin, most: WIDEST_MARGIN });
+        return Err(PrintError::Margin { asked: Length(margin), most: Length(WIDEST_MARGIN) });
     }
     if !(OVERLAPS.0..=OVERLAPS.1).contains(&overlap) {
         let (least, most) = OVERLAPS;
-        return Err(PrintError::Overlap { asked: overlap, least, most });
+        return Err(PrintError::Overlap {
+            asked: Length(overlap),
+            least: Length(least),
+            most: Length(most),
+        });
     }
     if let Some(item) = scene.items.iter().find(|i| !i.mark.is_finite()) {
         return Err(PrintError::NotFinite { what: format!("a mark of the {}", item.layer.name()) });

@@ -173,7 +173,7 @@ fn pages_of(
         pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)], photos: vec![] });
         at
     };
-    let sheets = sheet_scenes(&grid, title, pages.len());
+    let sheets = sheet_scenes(&grid, &name_of_sheets(title, &draw.label), pages.len());
     pages.extend(tile_pages(&scene, &grid, &sheets));
     let about = about(title, &grid);
     let pdf = pdf_of(&pages, &about)?;
@@ -182,6 +182,13 @@ fn pages_of(
     let mut notes = scene.notes.clone();
     notes.extend(missing_letters(&scene, title));
     Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid })
+}
+
+/// What stands on every sheet: the label of the pieces, its last line first, because
+/// what is too long is cut at its end; then the title.
+fn name_of_sheets(title: &str, label: &[String]) -> String {
+    let lines = label.iter().rev().map(String::as_str).filter(|l| !l.is_empty());
+    lines.chain([title]).collect::<Vec<_>>().join(" · ")
 }
 
 /// Writes a drawing that is already cut into sheets as PDF, without a first

@@ -1,7 +1,11 @@
 //! What the maker adds to the body: ease, and the widths chosen for the legs.
 
 use super::DraftError;
+use crate::units::Unit;
 use serde::{Deserialize, Serialize};
+
+/// An eighth of an inch, mm.
+const EIGHTH: f64 = hangtrue_geometry::units::INCH / 8.0;
 
 /// Least knee width of a leg, mm.
 pub(super) const LEAST_KNEE: f64 = 200.0;
@@ -67,6 +71,30 @@ impl Default for Plan {
 }
 
 impl Plan {
+    /// The usual in round numbers of the unit: in inches the nearest eighths.
+    pub fn usual(unit: Unit) -> Self {
+        let mut plan = Self::default();
+        if unit.denominator().is_none() {
+            return plan;
+        }
+        for length in [
+            &mut plan.waist_ease,
+            &mut plan.hip_ease,
+            &mut plan.crotch_ease,
+            &mut plan.rise_ease,
+            &mut plan.thigh_ease,
+            &mut plan.knee_ease,
+            &mut plan.hem_ease,
+            &mut plan.hem_above_floor,
+            &mut plan.back_wider_hip,
+            &mut plan.front_wider_waist,
+            &mut plan.back_wider_leg,
+        ] {
+            *length = (*length / EIGHTH).round() * EIGHTH;
+        }
+        plan
+    }
+
     /// Checks that every number lies where trousers can be drafted.
     ///
     /// # Errors

@@ -1,0 +1,48 @@
+//! What an installed program brings along: every file is there, says what it should,
+//! and is made from the same arguments as the help.
+
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
+mod common;
+
+use common::Folder;
+
+#[test]
+fn everything_is_put_where_the_system_looks() {
+    let folder = Folder::new("set-up");
+    let said = folder.good(&["set-up", "--share", "share"]);
+    let verbs = folder.good(&["--help"]);
+    for (place, word) in [
+        ("icons/hicolor/scalable/apps/hangtrue.svg", "<svg"),
+        ("applications/hangtrue.desktop", "Exec=hangtrue %f"),
+        ("mime/packages/hangtrue.xml", "// A Hangtrue project."),
+        ("bash-completion/completions/hangtrue", "begin"),
+        ("zsh/site-functions/_hangtrue", "#compdef hangtrue"),
+        ("fish/vendor_completions.d/hangtrue.fish", "begin"),
+        ("man/man1/hangtrue.1", "Fits trousers to one real body"),
+        ("man/man1/hangtrue-begin.1", "file of measures"),
+        ("doc/hangtrue/LICENSE-MIT", "Permission is hereby granted"),
+        ("doc/hangtrue/LICENSE-APACHE", "Apache License"),
+        ("doc/hangtrue/OFL-Lato.txt", "Lato"),
+        ("doc/hangtrue/OFL-Vollkorn.txt", "Vollkorn"),
+    ] {
+        let text = folder.read(&format!("share/{place}"));
+        assert!(text.contains(word), "{place} lacks “{word}”");
+        assert!(said.contains(place), "{place} is told");
+    }
+    assert!(verbs.contains("set-up") && verbs.contains("licences"));
+    // A project file begins as the file type says.
+    folder.good(&["begin", "p.ron", "--measures", &common::asset("assets/demo/measures.ron")]);
+    assert!(folder.read("p.ron").starts_with("// A Hangtrue project."));
+    // Again is no failure: what is there is ours.
+    folder.good(&["set-up", "--share", "share"]);
+}
+
+#[test]
+fn the_licences_of_code_and_fonts_are_shown() {
+    let folder = Folder::new("licences");
+    let said = folder.good(&["licences"]);
+    for word in ["Permission is hereby granted", "Apache License", "Lato", "Vollkorn"] {
+        assert!(said.contains(word), "{word}");
+    }
+}

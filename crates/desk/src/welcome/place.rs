@@ -1,0 +1,76 @@
+//! Where a new project is to be saved: proposed from the client's name beside the
+//! project used last, until the maker says another place.
+
+use crate::board::settings::Settings;
+use std::path::PathBuf;
+
+/// The place as it stands in the field.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Place {
+    /// What the maker said; none while it is proposed.
+    said: Option<String>,
+}
+
+impl Place {
+    /// The maker chose a file.
+    pub fn chosen(&mut self, file: PathBuf) {
+        let file = if file.extension().is_none() { file.with_extension("ron") } else { file };
+        self.said = Some(file.display().to_string());
+    }
+
+    /// What was typed into the field.
+    pub fn typed(&mut self, text: String) {
+        self.said = Some(text);
+    }
+
+    /// The words in the field.
+    pub fn text(&self, settings: &Settings, client: &str) -> String {
+        self.said.clone().unwrap_or_else(|| proposed(settings, client).display().to_string())
+    }
+}
+
+/// The client's name as a file, beside the project used last, else in the folder for
+/// documents, else in the home folder.
+fn proposed(settings: &Settings, client: &str) -> PathBuf {
+    let name = format!("{}.ron", file_name(client));
+    folder(settings).map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name))
+}
+
+fn folder(settings: &Settings) -> Option<PathBuf> {
+    let lately = settings.recent.iter().filter_map(|f| f.parent()).find(|f| f.is_dir());
+    let home = || std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE"));
+    let documents = |home: PathBuf| {
+        let documents = home.join("Documents");
+        if documents.is_dir() { documents } else { home }
+    };
+    lately.map(ToOwned::to_owned).or_else(|| home().map(PathBuf::from).map(documents))
+}
+
+/// Letters, digits, and what joins them; a name without any is that of a project.
+fn file_name(client: &str) -> String {
+    let kept: String = client
+        .chars()
+        .map(|c| if c.is_alphanumeric() || "-_ ".contains(c) { c } else { ' ' })
+        .collect();
+    let words: Vec<&str> = kept.split_whitespace().collect();
+    if words.is_empty() { "trousers".into() } else { words.join(" ") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_is_proposed_until_one_is_said() {
+        let folder = std::env::temp_dir();
+        let settings = Settings { recent: vec![folder.join("other.ron")], ..Settings::default() };
+        let mut place = Place::default();
+        assert_eq!(
+            place.text(&settings, "  A/B: 7 "),
+            folder.join("A B 7.ron").display().to_string()
+        );
+        assert!(place.text(&settings, "..").ends_with("trousers.ron"), "no place but a name");
+        place.chosen(PathBuf::from("/x/y"));
+        assert_eq!(place.text(&settings, "A"), "/x/y.ron");
+    }
+}

@@ -1,0 +1,35 @@
+//! What stands on every piece and sheet that is printed for the maker's own table:
+//! whose it is, for which fitting, and when it was printed.
+
+use hangtrue_adjust::{Document, OPEN_ROUND};
+
+/// The lines of the label for a version: the client's name or code, if there is one;
+/// the fitting, and the day. Files that are sent out do not carry it.
+pub fn fitting_label(document: &Document, version: &str, date: &str) -> Vec<String> {
+    let fitting = match version {
+        OPEN_ROUND => document.fitting(),
+        named => named.to_owned(),
+    };
+    let client = Some(document.client.trim()).filter(|c| !c.is_empty()).map(str::to_owned);
+    client.into_iter().chain([format!("{fitting}, {date}")]).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_adjust::{Change, CloseRound};
+
+    #[test]
+    fn pieces_of_two_fittings_never_carry_the_same_words() {
+        let mut document = crate::demo::bare().unwrap();
+        document.client = "A7".into();
+        let first = fitting_label(&document, OPEN_ROUND, "2026-11-26");
+        assert_eq!(first, ["A7", "toile 1, 2026-11-26"]);
+        let close = CloseRound { date: "2026-11-27".into(), note: String::new() };
+        document.push("toile 1", Change::CloseRound(close));
+        assert_eq!(fitting_label(&document, OPEN_ROUND, "2026-11-26")[1], "toile 2, 2026-11-26");
+        assert_eq!(fitting_label(&document, "toile 1", "2026-11-28")[1], "toile 1, 2026-11-28");
+        document.client = " ".into();
+        assert_eq!(fitting_label(&document, OPEN_ROUND, "d").len(), 1);
+    }
+}
