@@ -43,7 +43,7 @@ pub fn length_through(pattern: &Pattern, line: &ReferenceLine, to: Point) -> Opt
     let mut off = |length: f64| -> Option<f64> {
         let rule = with_pulled_length(&line.rule, length);
         trial.lines.retain(|l| l.piece != line.piece || l.name != line.name);
-        trial.lines.push(ReferenceLine { rule, last: None, ..line.clone() });
+        trial.lines.push(ReferenceLine { rule, last: None, cloth: None, ..line.clone() });
         let chain = trial.place_chain(&line.piece, &line.name).ok()?;
         let nearest = chain.nearest(to);
         Some(nearest.direction.cross(to - nearest.point))
@@ -91,7 +91,7 @@ mod tests {
             let mut moved = pattern.clone();
             moved.lines.retain(|l| l.piece != line.piece || l.name != line.name);
             let rule = with_pulled_length(&line.rule, length);
-            moved.lines.push(ReferenceLine { rule, last: None, ..line.clone() });
+            moved.lines.push(ReferenceLine { rule, last: None, cloth: None, ..line.clone() });
             let chain = moved.place_chain(&line.piece, &line.name).unwrap();
             let nearest = chain.nearest(to);
             assert!(nearest.distance < 0.1, "{}", line.name);

@@ -112,7 +112,7 @@ fn set(
 
 /// Marks a line anew, in place of the change that marked it before.
 fn mark(document: &mut Document, at: Option<usize>, line: ReferenceLine) {
-    let line = ReferenceLine { last: None, ..line };
+    let line = ReferenceLine { last: None, cloth: None, ..line };
     let name = format!("{} on the {}", line.name, line.piece);
     let change = Change::MarkLine(MarkLine { line });
     match at.and_then(|at| document.changes.get_mut(at)) {
