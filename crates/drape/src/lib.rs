@@ -1,0 +1,26 @@
+//! The toile settled on a body: predicted, not seen.
+//!
+//! Millimetres and newtons; x to the wearer's right, y to the front, z up from the
+//! floor. What the physics is, where its figures come from and what it cannot know
+//! is in `docs/hang.md`.
+
+mod bending;
+mod cloth;
+mod contact;
+mod dissect;
+mod hold;
+mod membrane;
+pub mod mesh;
+mod sew;
+mod settle;
+mod sparse;
+mod system;
+
+pub use bending::Bending;
+pub use membrane::Membrane;
+pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
+pub use contact::{Contact, Nothing, Solid, Touch};
+pub use hold::{Height, Holds, Side, Strap};
+pub use sew::{SewError, Sewn, SewnPiece, sew};
+pub use settle::{Limits, Progress, SettleError, Watch, settle};
+pub use system::System;
