@@ -1,11 +1,12 @@
 //! The bending of cloth that hardly stretches: for each edge between two
-//! triangles `2B l²/(A₀+A₁) (1 − cos θ)`, θ the angle between them, l the edge's
+//! triangles `B l²/(A₀+A₁) (1 − cos θ)`, θ the angle between them, l the edge's
 //! length, A their areas. Written with cotangents of the flat triangles it is a
 //! quadratic of the places, so its second derivatives never change (the form of
 //! M. Bergou and others, A Quadratic Bending Model for Inextensible Surfaces,
-//! 2006; from memory). The factor is ours: on even triangles a cylinder laid in
-//! any direction gets exactly ½Bκ² an area, because Σcos⁴ over three directions
-//! 60° apart is 9/8 whichever way they are turned.
+//! 2006; from memory). The factor is ours: on even triangles of height h a curvature
+//! κ across an edge turns it by κh(cos² − ⅓sin²), whose squares over three
+//! directions 60° apart add to the same whichever way they are turned, so that a
+//! cylinder laid in any direction gets exactly ½Bκ² an area.
 
 use crate::cloth::{Cloth, Flat, Place};
 use crate::sparse::{Blocks, Slot};
@@ -15,7 +16,7 @@ struct Hinge {
     /// Ends of the edge, then the corners opposite.
     corners: [usize; 4],
     weights: [f64; 4],
-    /// 2/(A₀+A₁), 1/mm².
+    /// 1/(A₀+A₁), 1/mm²; more at the rim.
     scale: f64,
     slots: Vec<Slot>,
 }
@@ -27,8 +28,10 @@ pub struct Bending {
     pub stiffness: f64,
 }
 
-/// One side of an edge: cotangents at its ends, the corner opposite, the area.
+/// One side of an edge: cotangents at its ends, the corner opposite, the area and
+/// the part of it this edge answers for.
 struct Wing {
+    triangle: usize,
     cot: [f64; 2],
     opposite: usize,
     area: f64,
@@ -48,11 +51,17 @@ impl Bending {
                     std::mem::swap(&mut p, &mut q);
                 }
                 let cot = [cotangent(p, q, r), cotangent(q, p, r)];
-                let wing = Wing { cot, opposite: corners[at[2]], area: cloth.area(index) };
+                let opposite = corners[at[2]];
+                let wing = Wing { triangle: index, cot, opposite, area: cloth.area(index) };
                 wings.entry(edge).or_default().push(wing);
             }
         }
-        let hinges = wings.iter().filter_map(|(edge, wings)| hinge(*edge, wings)).collect();
+        // A triangle at the rim has fewer edges that bend: they answer for all of it.
+        let mut bends = vec![0.0; cloth.triangles.len()];
+        for wings in wings.values().filter(|w| w.len() == 2) {
+            wings.iter().for_each(|w| bends[w.triangle] += 1.0);
+        }
+        let hinges = wings.iter().filter_map(|(edge, w)| hinge(*edge, w, &bends)).collect();
         Self { hinges, stiffness }
     }
 
@@ -99,8 +108,9 @@ impl Hinge {
     }
 }
 
-fn hinge(edge: [usize; 2], wings: &[Wing]) -> Option<Hinge> {
+fn hinge(edge: [usize; 2], wings: &[Wing], bends: &[f64]) -> Option<Hinge> {
     let [a, b] = wings else { return None };
+    let part = |w: &Wing| 3.0 * w.area / bends[w.triangle];
     if a.opposite == b.opposite {
         return None;
     }
@@ -112,7 +122,7 @@ fn hinge(edge: [usize; 2], wings: &[Wing]) -> Option<Hinge> {
             -(a.cot[0] + a.cot[1]),
             -(b.cot[0] + b.cot[1]),
         ],
-        scale: 2.0 / (a.area + b.area),
+        scale: (part(a) + part(b)) / (a.area + b.area).powi(2),
         slots: Vec::new(),
     })
 }

@@ -10,9 +10,9 @@ use crate::cloth::{Cloth, Material, Place};
 use crate::sparse::{Blocks, Slot};
 use nalgebra::{Matrix2, Matrix3, SymmetricEigen, Vector2};
 
-/// Over this strain a thread goes from pulled to slack; it keeps the second
+/// Over this strain on either side of nought a thread goes from pulled to slack; it keeps the second
 /// derivative steady. Ours.
-const SLACKENING: f64 = 2e-3;
+const SLACKENING: f64 = 4e-4;
 
 struct Element {
     corners: [usize; 3],
@@ -32,31 +32,32 @@ pub struct Membrane {
 fn thread(k: f64, pressed: f64, strain: f64) -> (f64, f64, f64) {
     let soft = k * pressed;
     let gain = k - soft;
-    let pull = soft * strain;
-    let base = (0.5 * soft * strain * strain, pull, soft);
-    // The second derivative runs from `soft` to `k` as ease(t) = 3t² − 2t³.
-    let t = strain / SLACKENING + 1.0;
-    if t <= 0.0 {
-        return base;
-    }
-    let w = SLACKENING;
-    if t >= 1.0 {
-        // Whole ease: ∫ease = ½, ∫∫ease = 3/20.
-        let e = strain;
-        let first = gain * (e + 0.5 * w);
-        let whole = gain * (0.5 * e * e + 0.5 * w * e + 0.15 * w * w);
-        return (base.0 + whole, base.1 + first, base.2 + gain);
-    }
-    let ease = t * t * (3.0 - 2.0 * t);
-    let first = t * t * t * (1.0 - 0.5 * t);
-    let whole = t * t * t * t * (0.25 - 0.1 * t);
-    (base.0 + gain * whole * w * w, base.1 + gain * first * w, base.2 + gain * ease)
+    // What is gained under pull: the second derivative runs from 0 to 1 as
+    // ease(t) = 3t² − 2t³ over a range about nought; at nought nothing is pulled.
+    let (zero, one, two) = eased(strain);
+    let (base, lean, _) = eased(0.0);
+    (
+        0.5 * soft * strain * strain + gain * (zero - base - lean * strain),
+        soft * strain + gain * (one - lean),
+        soft + gain * two,
+    )
 }
 
-/// The strain at which a thread direction carries nothing (slightly under nought).
-#[cfg(test)]
-pub(crate) fn pull_at(k: f64, pressed: f64, strain: f64) -> f64 {
-    thread(k, pressed, strain).1
+/// Twice, once and not integrated: the ease from slack to pulled.
+fn eased(strain: f64) -> (f64, f64, f64) {
+    let range = 2.0 * SLACKENING;
+    let t = (strain + SLACKENING) / range;
+    if t <= 0.0 {
+        (0.0, 0.0, 0.0)
+    } else if t < 1.0 {
+        let one = t * t * t * (1.0 - 0.5 * t);
+        let two = t * t * t * t * (0.25 - 0.1 * t);
+        (two * range * range, one * range, t * t * (3.0 - 2.0 * t))
+    } else {
+        let over = strain - SLACKENING;
+        let (two, one) = (0.15 * range * range, 0.5 * range);
+        (two + one * over + 0.5 * over * over, one + over, 1.0)
+    }
 }
 
 /// The pulls along weft and warp, and across, of one triangle.
@@ -173,8 +174,8 @@ mod tests {
 
     #[test]
     fn a_thread_runs_smoothly_from_pulled_to_slack() {
-        let step = 1e-7;
-        for strain in [-0.01, -0.0021, -0.002, -0.0019, -0.001, -1e-5, 0.0, 1e-5, 0.003] {
+        let step = 1e-8;
+        for strain in [-0.01, -5e-4, -3e-4, -1e-5, 0.0, 1e-5, 3e-4, 5e-4, 0.003] {
             let (low, here, high) = (
                 thread(1.5, 0.02, strain - step),
                 thread(1.5, 0.02, strain),
@@ -183,7 +184,7 @@ mod tests {
             let first = (high.0 - low.0) / (2.0 * step);
             assert!((first - here.1).abs() < 1e-8, "{strain}: {first} {}", here.1);
             let second = (high.1 - low.1) / (2.0 * step);
-            assert!((second - here.2).abs() < 1e-3, "{strain}: {second} {}", here.2);
+            assert!((second - here.2).abs() < 1e-2, "{strain}: {second} {}", here.2);
         }
         assert!((thread(1.5, 0.02, 0.1).2 - 1.5).abs() < 1e-12);
         assert!((thread(1.5, 0.02, -0.1).2 - 0.03).abs() < 1e-12);
