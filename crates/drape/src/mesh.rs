@@ -69,8 +69,13 @@ pub fn triangulate(outline: &[Flat], grid: Grid) -> Result<Mesh, NoMesh> {
         inside(outline, (points[t[0]] + points[t[1]] + points[t[2]]) / 3.0)
     };
     let triangles = corners.filter(within).collect();
-    Ok(Mesh { points, triangles })
+    let mut mesh = Mesh { points, triangles };
+    mesh.even_out(outline.len());
+    Ok(mesh)
 }
+
+/// How often points near the outline are moved to the middle of their neighbours.
+const EVENED: usize = 8;
 
 /// The points of an even triangular lattice well inside the outline.
 fn lattice(outline: &[Flat], grid: Grid) -> Vec<Flat> {
@@ -120,6 +125,29 @@ fn distance_squared(p: Flat, a: Flat, b: Flat) -> f64 {
 }
 
 impl Mesh {
+    /// Moves the points near the outline between their neighbours, so that the
+    /// triangles between lattice and outline come out more even.
+    fn even_out(&mut self, rim: usize) {
+        let mut near = vec![Vec::new(); self.points.len()];
+        for t in &self.triangles {
+            for k in 0..3 {
+                near[t[k]].extend([t[(k + 1) % 3], t[(k + 2) % 3]]);
+            }
+        }
+        let at_rim = |v: usize| v < rim;
+        let first: Vec<bool> = near.iter().map(|n| n.iter().any(|&w| at_rim(w))).collect();
+        let moved: Vec<usize> = (rim..self.points.len())
+            .filter(|&v| first[v] || near[v].iter().any(|&w| first[w]))
+            .collect();
+        for _ in 0..EVENED {
+            let to: Vec<Flat> = moved
+                .iter()
+                .map(|&v| near[v].iter().map(|&w| self.points[w]).sum::<Flat>() / near[v].len() as f64)
+                .collect();
+            moved.iter().zip(to).for_each(|(&v, p)| self.points[v] = p);
+        }
+    }
+
     /// The triangle a point lies in and its shares of the three corners; the
     /// nearest triangle when it lies just outside.
     pub fn locate(&self, p: Flat) -> Option<(usize, [f64; 3])> {

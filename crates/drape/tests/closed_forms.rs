@@ -45,14 +45,19 @@ fn cylinder(side: f64, r: f64, turn: f64) -> f64 {
 
 #[test]
 fn a_cylinder_has_its_bending_energy() {
+    let sides = [20.0, 10.0, 5.0, 2.5];
+    let mut off = [0.0; 4];
     for turn in [0.0, 0.3, 0.7, PI / 2.0, 2.0] {
-        let parts: Vec<f64> = [20.0, 10.0, 5.0].map(|side| cylinder(side, 120.0, turn)).to_vec();
+        let parts = sides.map(|side| cylinder(side, 120.0, turn));
         eprintln!("cylinder turned {turn}: {parts:?}");
-        assert!((parts[1] - 1.0).abs() < 0.02, "{parts:?}");
-        // What is left comes from the rim: it goes down with the side.
-        assert!((parts[2] - 1.0).abs() < 0.012, "{parts:?}");
-        assert!((parts[2] - 1.0).abs() < 0.75 * (parts[1] - 1.0).abs().max(4e-3), "{parts:?}");
+        for k in 0..4 {
+            off[k] += (parts[k] - 1.0).abs() / 5.0;
+        }
+        assert!((parts[2] - 1.0).abs() < 0.02, "{parts:?}");
     }
+    // What is left comes from the rim, and goes down with the side.
+    eprintln!("cylinder, mean off: {off:?}");
+    assert!(off[0] > off[1] && off[1] > off[2] && off[2] > off[3] && off[3] < 0.005, "{off:?}");
 }
 
 /// A round post along z.
@@ -105,17 +110,19 @@ fn a_cantilever_bends_as_the_elastica() {
     for (gamma, drop) in ELASTICA {
         let calico = Material::CALICO;
         let long = (gamma * calico.bending / calico.weight).cbrt();
-        let side = long / 24.0;
+        let side = long / 40.0;
+        let row = side * 0.75_f64.sqrt();
         // Wide enough that its own stiffness keeps it from curling across.
-        let (cloth, points) = sheet(60.0 * side, long + 2.0 * side, side);
+        let (cloth, points) = sheet(60.0 * side, long + 1.5 * row, side);
         let mut system = System::new(&cloth, calico, &Nothing, NO_FRICTION);
         let mut x: Vec<Place> = points.iter().map(|p| Place::new(p.x, p.y, 0.0)).collect();
         for (v, p) in points.iter().enumerate() {
-            // Clamped over a strip; what bends is free from its end.
-            system.fixed[v] = [p.y < 2.0 * side + 1e-6; 3];
+            // Clamped over three rows. The bend at the last belongs to half a row on
+            // either side, so what is free begins half a row before it.
+            system.fixed[v] = [p.y < 2.0 * row + 1e-6; 3];
         }
         rest(&mut system, &mut x);
-        let end = points.iter().zip(&x).filter(|(p, _)| p.y > long + 2.0 * side - 1e-6);
+        let end = points.iter().zip(&x).filter(|(p, _)| p.y > long + 1.5 * row - 1e-6);
         let mean = end.clone().map(|(_, x)| -x.z).sum::<f64>() / end.count() as f64 / long;
         eprintln!("cantilever γ {gamma}: {mean} against {drop}");
         assert!((mean / drop - 1.0).abs() < 0.02, "γ {gamma}: {mean} against {drop}");
