@@ -11,6 +11,11 @@ pub trait Solid: Sync {
     /// distance; it is divided by its steepness.
     fn probe(&self, at: &Place) -> (f64, Place);
 
+    /// The level alone.
+    fn level_at(&self, at: &Place) -> f64 {
+        self.probe(at).0
+    }
+
     /// The distance from the surface to first order, mm, and the way out.
     fn distance(&self, at: &Place) -> (f64, Place) {
         let (level, slope) = self.probe(at);
@@ -96,7 +101,7 @@ impl<'a> Contact<'a> {
     pub fn energy(&self, x: &[Place]) -> f64 {
         let mut sum = 0.0;
         for (v, at) in x.iter().enumerate() {
-            let depth = self.touch.offset - self.solid.probe(at).0 / self.steep[v];
+            let depth = self.touch.offset - self.solid.level_at(at) / self.steep[v];
             if depth > 0.0 {
                 sum += 0.5 * self.touch.stiffness * self.areas[v] * depth * depth;
             }

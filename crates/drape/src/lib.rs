@@ -5,6 +5,7 @@
 //! is in `docs/hang.md`.
 
 mod bending;
+pub mod body;
 mod cloth;
 mod contact;
 mod dissect;
