@@ -138,7 +138,7 @@ const HOLLOW: f64 = 22.0;
 /// How far the back of the thigh lies in front of the seat's fullest place.
 const THIGH_IN: f64 = 18.0;
 /// The gap between the thighs, mm.
-const GAP: f64 = 8.0;
+const GAP: f64 = 14.0;
 /// The thigh is taped this far below the fork, mm.
 const BELOW_FORK: f64 = 20.0;
 /// The torso's base is at least this far over the fork, mm.
@@ -148,9 +148,12 @@ const CALF: f64 = 0.70;
 const ANKLE_UP: f64 = 35.0;
 /// Squareness of a leg's sections, and of the thigh's.
 const LEG_SQUARE: f64 = 2.1;
-const THIGH_SQUARE: f64 = 2.3;
-/// How deep a thigh may be over its breadth, least and most.
-const THIGH_DEEP: (f64, f64) = (0.90, 1.25);
+const THIGH_SQUARE: f64 = 2.6;
+/// How shallow a thigh may be over its breadth, and how much deeper than the hip.
+const THIGH_FLAT: f64 = 0.90;
+const THIGH_OVER: f64 = 4.0;
+/// How far the thigh's side lies within the hip's, mm.
+const THIGH_WITHIN: f64 = 3.0;
 
 /// Everything the solving changes.
 #[derive(Debug, Clone)]
@@ -166,6 +169,8 @@ struct Draft {
     under: f64,
     /// The legs stand further out by, mm.
     spread: f64,
+    /// How much of the thigh's size is left at the hip.
+    upper: f64,
 }
 
 /// Half breadth, half depth, squareness.
@@ -250,6 +255,10 @@ fn rising(mut low: f64, mut high: f64, f: impl Fn(f64) -> f64) -> f64 {
     0.5 * (low + high)
 }
 
+/// Squareness a hip's section has at least while the thighs can give way, and how
+/// far they do.
+const FULL: f64 = 2.0;
+const LEAST_UPPER: f64 = 0.65;
 /// Squareness a section may have.
 const SQUARE: (f64, f64) = (1.6, 5.0);
 
@@ -298,10 +307,11 @@ pub fn build(measures: &Measures, breadths: &Breadths, handles: &Handles) -> Res
         handles: *handles,
         waist: oval(half(0), half(1), m.waist),
         hip: oval(half(2), half(3), m.hip),
-        thigh: thigh(half(2), m.thigh),
+        thigh: thigh(half(2), half(3), m.thigh),
         split: 0.0,
         under: 0.5,
         spread: 0.0,
+        upper: 1.0,
     };
     let (hip_half, hip_deep) = (half(2), half(3));
     for _ in 0..12 {
@@ -360,13 +370,21 @@ fn needed(measures: &Measures) -> Result<Needed, BodyError> {
     })
 }
 
-/// A thigh of that girth beside its fellow within the hip's breadth.
-fn thigh(hip_half: f64, girth: f64) -> Oval {
-    let half = 0.5 * (hip_half - 0.5 * GAP);
-    let of = |half: f64, ratio: f64| Oval { half, deep: ratio * half, square: THIGH_SQUARE };
-    let ratio = rising(THIGH_DEEP.0, THIGH_DEEP.1, |r| round(of(half, r)) - girth);
-    let found = of(half, ratio);
-    of(half * girth / round(found), ratio)
+/// A thigh of that girth beside its fellow within the hip's breadth and depth; where
+/// that does not reach it grows outwards.
+fn thigh(hip_half: f64, hip_deep: f64, girth: f64) -> Oval {
+    let half = 0.5 * (hip_half - THIGH_WITHIN - 0.5 * GAP);
+    let of = |half: f64, deep: f64| Oval { half, deep, square: THIGH_SQUARE };
+    let most = (hip_deep + THIGH_OVER).max(half);
+    let deep = rising(THIGH_FLAT * half, most, |d| round(of(half, d)) - girth);
+    if (round(of(half, deep)) - girth).abs() < SOLVED {
+        return of(half, deep);
+    }
+    if round(of(half, deep)) > girth {
+        let scale = girth / round(of(half, deep));
+        return of(scale * half, scale * deep);
+    }
+    of(rising(half, 2.0 * half, |h| round(of(h, deep)) - girth), deep)
 }
 
 impl Draft {
@@ -449,13 +467,23 @@ impl Draft {
                 (base, at[0]),
             ])
         };
+        let upper = self.upper;
+        let upward = |at: [f64; 4]| {
+            Curve::through(&[
+                (m.ankle_at, at[3]),
+                (calf_at, at[2]),
+                (m.knee_at, at[1]),
+                (taped, at[0]),
+                (base, upper * at[0]),
+            ])
+        };
         let f = h.thigh_front;
         Stack {
             x: levels([out, knee_x, calf_x, ankle_x]),
             y: levels([y, knee_y, knee_y - 14.0, -28.0]),
-            half: levels([self.thigh.half, knee.half, calf.half, ankle.half]),
-            front: levels([self.thigh.deep + f, knee.deep, calf.deep * 0.92, ankle.deep]),
-            back: levels([self.thigh.deep - f, knee.deep, calf.deep * 1.08, ankle.deep]),
+            half: upward([self.thigh.half, knee.half, calf.half, ankle.half]),
+            front: upward([self.thigh.deep + f, knee.deep, calf.deep * 0.92, ankle.deep]),
+            back: upward([self.thigh.deep - f, knee.deep, calf.deep * 1.08, ankle.deep]),
             square: levels([THIGH_SQUARE, LEG_SQUARE, LEG_SQUARE, LEG_SQUARE]),
         }
     }
@@ -480,15 +508,24 @@ impl Draft {
         other
     }
 
-    /// Hip girth by squareness, then by size, then by how far the legs stand out.
+    /// Hip girth by squareness, then by how full the thighs run on upwards, by size, then by how far the legs stand out.
     fn solve_hip(&mut self, half: f64, deep: f64) {
         self.hip.half = half;
         self.hip.deep = deep;
         self.spread = 0.0;
+        self.upper = 1.0;
         let off = |draft: Self| draft.hip_girth() - self.m.hip;
-        self.hip.square =
-            rising(SQUARE.0, SQUARE.1, |n| off(self.with(|d| d.hip.square = n)));
-        if off(self.clone()).abs() < 2.0 * SOLVED {
+        let met = |draft: &Self| off(draft.clone()).abs() < 2.0 * SOLVED;
+        self.hip.square = rising(FULL, SQUARE.1, |n| off(self.with(|d| d.hip.square = n)));
+        if met(self) {
+            return;
+        }
+        self.upper = rising(LEAST_UPPER, 1.0, |u| off(self.with(|d| d.upper = u)));
+        if met(self) {
+            return;
+        }
+        self.hip.square = rising(SQUARE.0, SQUARE.1, |n| off(self.with(|d| d.hip.square = n)));
+        if met(self) {
             return;
         }
         let scale = rising(0.9, 1.1, |s| {
@@ -499,7 +536,7 @@ impl Draft {
         });
         self.hip.half = scale * half;
         self.hip.deep = scale * deep;
-        if off(self.clone()).abs() < 2.0 * SOLVED {
+        if met(self) {
             return;
         }
         self.spread = rising(-15.0, 30.0, |s| off(self.with(|d| d.spread = s)));
@@ -519,7 +556,7 @@ impl Draft {
     /// The back part of the crotch length, as far as the hip's depth lets it.
     fn solve_split(&mut self) {
         let Some(back) = self.m.back else { return };
-        let most = 0.45 * self.hip.deep;
+        let most = 0.6 * self.hip.deep;
         self.split = rising(-most, most, |s| {
             let line = self.with(|d| d.split = s).crotch();
             // Both together are solved apart; here only the sharing counts.

@@ -82,8 +82,8 @@ pub struct Shape {
 }
 
 /// Over what difference torso and legs, and the two legs, run together, mm. Ours.
-const JOINED: f64 = 25.0;
-const LEGS_JOINED: f64 = 12.0;
+const JOINED: f64 = 14.0;
+const LEGS_JOINED: f64 = 10.0;
 
 impl Shape {
     /// The level at a place.
