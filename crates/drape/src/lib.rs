@@ -25,7 +25,7 @@ pub use membrane::Membrane;
 pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
 pub use contact::{Contact, Nothing, Solid, Touch};
 pub use hold::{Height, Holds, Side, Strap};
-pub use predict::{CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict};
+pub use predict::{CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict, trace_lines};
 pub use start::{Start, lay_on};
 pub use toile::{Band, forces, slipped};
 pub use sew::{SewError, Sewn, SewnPiece, sew};

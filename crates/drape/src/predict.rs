@@ -167,6 +167,30 @@ pub fn predict(
     })
 }
 
+/// The marked lines as they run on the settled cloth: `piece: line` and places, for
+/// a picture.
+pub fn trace_lines(pattern: &Pattern, told: &Prediction) -> Vec<(String, Vec<Place>)> {
+    const STEPS: usize = 40;
+    let (placed, _) = pattern.place_lines();
+    let of = |line: &hangtrue_pattern::PlacedLine| {
+        let laid = Laid::of(pattern.piece(&line.piece).ok()?);
+        let cloth = told.sewn.pieces.iter().find(|p| p.name == line.piece)?;
+        let place = |k: usize| {
+            let share = k as f64 / STEPS as f64;
+            let p = laid.place(line.chain.point_at(share * line.chain.length()));
+            let (t, shares) = cloth.mesh.locate(p)?;
+            let corners = cloth.mesh.triangles[t].map(|c| told.places[cloth.vertex[c]]);
+            Some(corners[0] * shares[0] + corners[1] * shares[1] + corners[2] * shares[2])
+        };
+        let places = (0..=STEPS).map(place).collect::<Option<Vec<Place>>>()?;
+        Some((format!("{}: {}", line.piece, line.name), places))
+    };
+    let to_cloth = |l: &&hangtrue_pattern::PlacedLine| {
+        pattern.line(&l.piece, &l.name).is_ok_and(|l| l.purpose.to_cloth())
+    };
+    placed.iter().filter(to_cloth).filter_map(of).collect()
+}
+
 /// The heights of the stations of every line that goes to the cloth.
 fn heights(pattern: &Pattern, sewn: &Sewn, x: &[Place]) -> Vec<Vec<f64>> {
     let (placed, _) = pattern.place_lines();

@@ -99,6 +99,9 @@ pub fn settle(
     }
     let order = dissect::order(x, &near);
     let factor = Factor::new(&blocks, &order).map_err(|_| SettleError::NotSolved)?;
+    if std::env::var_os("HANG_WATCH").is_some() {
+        eprintln!("{} vertices, {} numbers in the factor", x.len(), factor.entries());
+    }
     let mut work = Work { system, blocks, factor, limits, steps: 0 };
     let mut last = Err(SettleError::NotSolved);
     for (stage, ease) in easing.iter().enumerate() {

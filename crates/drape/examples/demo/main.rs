@@ -1,6 +1,8 @@
 //! Settles the demo's block on the demo's body, says how it went and draws it.
 #![allow(clippy::unwrap_used)]
 
+mod picture;
+
 use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::{Options, predict};
@@ -33,6 +35,8 @@ fn main() {
     for s in &told.settled {
         println!("{s:?}");
     }
+    let traced = hangtrue_drape::trace_lines(&pattern, &told);
+    picture::draw(&told, &traced, "/tmp/hang.png");
     for l in &told.lines {
         let words: Vec<String> = l
             .stations
