@@ -122,7 +122,7 @@ impl Work<'_, '_> {
         watch: &mut Watch,
     ) -> Result<Progress, SettleError> {
         // All but the last stage only lead the way.
-        let loose = if stage.0 < stage.1 { 30.0 } else { 1.0 };
+        let loose = if stage.0 < stage.1 { 100.0 } else { 1.0 };
         let mut damping = DAMPED;
         let mut moved = f64::INFINITY;
         loop {

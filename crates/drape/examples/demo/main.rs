@@ -21,6 +21,12 @@ fn main() {
         options.grids.truncate(1);
         options.starts.truncate(1);
     }
+    if let Ok(f) = std::env::var("FRICTION") {
+        options.touch.friction = f.parse().unwrap();
+    }
+    if let Ok(f) = std::env::var("EASING") {
+        options.easing = f.split(',').map(|v| v.parse().unwrap()).collect();
+    }
     let begun = std::time::Instant::now();
     let watching = std::env::var_os("HANG_WATCH").is_some();
     let told = predict(&pattern, &measures, &Handles::default(), &options, &mut |p| {

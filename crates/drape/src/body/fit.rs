@@ -142,7 +142,7 @@ const GAP: f64 = 14.0;
 /// The thigh is taped this far below the fork, mm.
 const BELOW_FORK: f64 = 20.0;
 /// The torso's base is at least this far over the fork, mm.
-const LEAST_BASE: f64 = 35.0;
+const LEAST_BASE: f64 = 12.0;
 /// The calf's level over the knee's; the ankle's above the ankle bone, mm.
 const CALF: f64 = 0.70;
 const ANKLE_UP: f64 = 35.0;
