@@ -51,6 +51,9 @@ fn main() {
                     off[k].push(came - asked);
                     good &= (came - asked).abs() <= 10.0;
                 }
+                if !good && std::env::args().nth(1).is_some() {
+                    println!("{} {:?} hip-fork {} thigh {} hip {}", cells[0], body.breadths.iter().map(|b| (b.1, b.2.round())).collect::<Vec<_>>(), get("buttockheight") - get("crotchheight"), get("thighcircumference"), get("buttockcircumference"));
+                }
                 met += usize::from(good);
                 lowered.push(body.lowered);
                 parts.push(body.crotch.back - get("crotchlengthposterioromphalion"));

@@ -75,8 +75,11 @@ pub struct Body {
     /// What was guessed.
     pub guessed: Vec<Guessed>,
     /// How far the body's fork lies below the inside leg height, so that the crotch
-    /// length finds room, mm.
+    /// length finds room, mm; below nought it is raised.
     pub lowered: f64,
+    /// How far the hip lies above the measured hip height, because the fork had to be
+    /// raised, mm.
+    pub hip_raised: f64,
 }
 
 /// Why there is no body.
@@ -121,8 +124,6 @@ pub enum BodyError {
 pub const MET: f64 = 1.0;
 /// Sections are solved to this, mm.
 const SOLVED: f64 = 0.02;
-/// How much a breadth or depth may give so that a girth is met, mm.
-pub const GIVES: f64 = 10.0;
 
 /// Least squares over the 1,517 bodies of `tests/data/ansur2_trousers_dev.csv` (ANSUR
 /// II, NATICK/TR-15/007): constant, times hip girth, times waist girth, standard
@@ -493,8 +494,10 @@ impl Draft {
         (shape.leg.x.at(self.hip_level()), shape.leg.y.at(self.hip_level()))
     }
 
+    /// Where the hip is taped: its own level, or as much higher as the fork had to be
+    /// raised.
     fn hip_level(&self) -> f64 {
-        self.m.hip_at - self.handles.low_seat
+        self.base()
     }
 
     fn hip_girth(&self) -> f64 {
@@ -601,6 +604,7 @@ impl Draft {
         let came = [waist.0, waist.1, hip.0, hip.1];
         let breadths = asked.iter().zip(came).map(|(a, c)| (a.0, a.1, c)).collect();
         let lowered = m.fork_at - fork;
-        Ok(Body { shape, waist: m.waist_at, crotch, read, breadths, guessed, lowered })
+        let hip_raised = self.base() - (m.hip_at - self.handles.low_seat);
+        Ok(Body { shape, waist: m.waist_at, crotch, read, breadths, guessed, lowered, hip_raised })
     }
 }
