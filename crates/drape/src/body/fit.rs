@@ -120,6 +120,8 @@ pub enum BodyError {
     },
 }
 
+/// Rounds of solving at most.
+const ROUNDS: usize = 24;
 /// A measure is met within this, mm.
 pub const MET: f64 = 1.0;
 /// Sections are solved to this, mm.
@@ -315,10 +317,16 @@ pub fn build(measures: &Measures, breadths: &Breadths, handles: &Handles) -> Res
         upper: 1.0,
     };
     let (hip_half, hip_deep) = (half(2), half(3));
-    for _ in 0..12 {
+    for round in 0..ROUNDS {
         draft.solve_hip(hip_half, hip_deep);
+        let before = (draft.under, draft.split);
         draft.solve_crotch();
         draft.solve_split();
+        if round >= ROUNDS / 3 {
+            // Two that chase each other meet half way.
+            draft.under = 0.5 * (draft.under + before.0);
+            draft.split = 0.5 * (draft.split + before.1);
+        }
         if draft.off() < 0.1 {
             break;
         }
