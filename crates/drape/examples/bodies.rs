@@ -52,7 +52,14 @@ fn main() {
                     good &= (came - asked).abs() <= 10.0;
                 }
                 if !good && std::env::args().nth(1).is_some() {
-                    println!("{} {:?} hip-fork {} thigh {} hip {}", cells[0], body.breadths.iter().map(|b| (b.1, b.2.round())).collect::<Vec<_>>(), get("buttockheight") - get("crotchheight"), get("thighcircumference"), get("buttockcircumference"));
+                    println!(
+                        "{} {:?} hip-fork {} thigh {} hip {}",
+                        cells[0],
+                        body.breadths.iter().map(|b| (b.1, b.2.round())).collect::<Vec<_>>(),
+                        get("buttockheight") - get("crotchheight"),
+                        get("thighcircumference"),
+                        get("buttockcircumference")
+                    );
                 }
                 met += usize::from(good);
                 lowered.push(body.lowered);
@@ -63,7 +70,8 @@ fn main() {
                 if refused.len() < 400 && std::env::args().nth(1).is_some() {
                     println!("{} {words}", cells[0]);
                 }
-                *refused.entry(words.split(" of ").next().unwrap_or("").to_owned()).or_default() += 1;
+                *refused.entry(words.split(" of ").next().unwrap_or("").to_owned()).or_default() +=
+                    1;
             }
         }
     }
@@ -71,10 +79,15 @@ fn main() {
     println!("{refused:#?}");
     off.push(lowered);
     off.push(parts);
-    let names = ["waist breadth", "waist depth", "hip breadth", "hip depth", "fork lowered", "back part"];
+    let names =
+        ["waist breadth", "waist depth", "hip breadth", "hip depth", "fork lowered", "back part"];
     for (name, mut values) in names.iter().zip(off) {
         values.sort_by(f64::total_cmp);
         let at = |q: f64| values[((values.len() - 1) as f64 * q) as usize];
-        println!("{name}: {:?}", [0.0, 0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99, 1.0].map(|q| (at(q) * 10.0).round() / 10.0));
+        println!(
+            "{name}: {:?}",
+            [0.0, 0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99, 1.0]
+                .map(|q| (at(q) * 10.0).round() / 10.0)
+        );
     }
 }

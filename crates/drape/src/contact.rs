@@ -154,5 +154,9 @@ fn along(way: Place, out: &Place) -> Place {
 /// The friction's energy for a slide, over the full force, and its slope over the
 /// slide: a parabola up to `creep`, a straight line from there.
 fn slide(way: f64, creep: f64) -> (f64, f64) {
-    if way < creep { (0.5 * way * way / creep, 1.0 / creep) } else { (way - 0.5 * creep, 1.0 / way) }
+    if way < creep {
+        (0.5 * way * way / creep, 1.0 / creep)
+    } else {
+        (way - 0.5 * creep, 1.0 / way)
+    }
 }

@@ -45,8 +45,7 @@ impl Strap {
             gradient[link[1]] += n * pull;
             gradient[link[0]] -= n * pull;
             let straight = n * n.transpose();
-            let block = straight * k
-                + (Matrix3::identity() - straight) * (pull / long).max(0.0);
+            let block = straight * k + (Matrix3::identity() - straight) * (pull / long).max(0.0);
             blocks.add(slots[0], &block);
             blocks.add(slots[1], &-block);
             blocks.add(slots[2], &block);

@@ -12,22 +12,25 @@ mod dissect;
 mod hold;
 mod membrane;
 pub mod mesh;
-mod sew;
-mod settle;
 mod predict;
+mod settle;
+mod sew;
 mod sparse;
 mod start;
-mod toile;
 mod system;
+mod toile;
 
 pub use bending::Bending;
-pub use membrane::Membrane;
 pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
 pub use contact::{Contact, Nothing, Solid, Touch};
 pub use hold::{Height, Holds, Side, Strap};
-pub use predict::{CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict, trace_lines};
-pub use start::{Start, lay_on};
-pub use toile::{Band, forces, slipped};
-pub use sew::{SewError, Sewn, SewnPiece, sew};
+pub use membrane::Membrane;
+pub use predict::{
+    CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict,
+    trace_lines,
+};
 pub use settle::{Limits, Progress, SettleError, Watch, settle};
+pub use sew::{SewError, Sewn, SewnPiece, sew};
+pub use start::{Start, lay_on};
 pub use system::System;
+pub use toile::{Band, forces, slipped};

@@ -75,7 +75,8 @@ impl Membrane {
         let element = |index: usize| {
             let [a, b, c] = cloth.flat[index];
             let double = (b - a).perp(&(c - a));
-            let slope = |p: Vector2<f64>, q: Vector2<f64>| Vector2::new(p.y - q.y, q.x - p.x) / double;
+            let slope =
+                |p: Vector2<f64>, q: Vector2<f64>| Vector2::new(p.y - q.y, q.x - p.x) / double;
             Element {
                 corners: cloth.triangles[index],
                 slopes: [slope(b, c), slope(c, a), slope(a, b)],

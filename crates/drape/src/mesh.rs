@@ -65,9 +65,8 @@ pub fn triangulate(outline: &[Flat], grid: Grid) -> Result<Mesh, NoMesh> {
         net.add_constraint(a, b);
     }
     let corners = net.inner_faces().map(|f| f.vertices().map(|v| v.data().index));
-    let within = |t: &[usize; 3]| {
-        inside(outline, (points[t[0]] + points[t[1]] + points[t[2]]) / 3.0)
-    };
+    let within =
+        |t: &[usize; 3]| inside(outline, (points[t[0]] + points[t[1]] + points[t[2]]) / 3.0);
     let triangles = corners.filter(within).collect();
     let mut mesh = Mesh { points, triangles };
     mesh.even_out(outline.len());
@@ -142,7 +141,9 @@ impl Mesh {
         for _ in 0..EVENED {
             let to: Vec<Flat> = moved
                 .iter()
-                .map(|&v| near[v].iter().map(|&w| self.points[w]).sum::<Flat>() / near[v].len() as f64)
+                .map(|&v| {
+                    near[v].iter().map(|&w| self.points[w]).sum::<Flat>() / near[v].len() as f64
+                })
                 .collect();
             moved.iter().zip(to).for_each(|(&v, p)| self.points[v] = p);
         }
@@ -155,9 +156,8 @@ impl Mesh {
         for (index, t) in self.triangles.iter().enumerate() {
             let [a, b, c] = t.map(|v| self.points[v]);
             let whole = (b - a).perp(&(c - a));
-            let shares =
-                [(b - p).perp(&(c - p)), (c - p).perp(&(a - p)), (a - p).perp(&(b - p))]
-                    .map(|s| s / whole);
+            let shares = [(b - p).perp(&(c - p)), (c - p).perp(&(a - p)), (a - p).perp(&(b - p))]
+                .map(|s| s / whole);
             let least = shares.iter().copied().fold(f64::INFINITY, f64::min);
             if best.as_ref().is_none_or(|b| least > b.0) {
                 best = Some((least, index, shares));
@@ -197,8 +197,7 @@ mod tests {
             .sum();
         assert!((area - side * side).abs() < 1e-6, "{area}");
         let (at, shares) = mesh.locate(Flat::new(33.3, 41.7)).unwrap();
-        let found: Flat =
-            (0..3).map(|k| mesh.points[mesh.triangles[at][k]] * shares[k]).sum();
+        let found: Flat = (0..3).map(|k| mesh.points[mesh.triangles[at][k]] * shares[k]).sum();
         assert!((found - Flat::new(33.3, 41.7)).norm() < 1e-9);
     }
 }

@@ -227,7 +227,8 @@ fn lines(pattern: &Pattern, read: &[Vec<Vec<f64>>]) -> Vec<HangingLine> {
         .enumerate()
         .filter_map(|(k, line)| {
             let shown = read.first()?.get(k)?;
-            let all: Vec<Vec<f64>> = read.iter().filter_map(|r| r.get(k)).map(|h| droops(h)).collect();
+            let all: Vec<Vec<f64>> =
+                read.iter().filter_map(|r| r.get(k)).map(|h| droops(h)).collect();
             let own = droops(shown);
             let stations = (0..STATIONS.len()).map(|s| {
                 let values = all.iter().map(|d| d[s]);

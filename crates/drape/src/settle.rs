@@ -60,7 +60,9 @@ pub enum SettleError {
         residual: f64,
     },
     /// The equations could not be solved.
-    #[error("the cloth's equations could not be solved; a piece may be folded over or have no size")]
+    #[error(
+        "the cloth's equations could not be solved; a piece may be folded over or have no size"
+    )]
     NotSolved,
 }
 
@@ -169,7 +171,13 @@ impl Work<'_, '_> {
             };
             self.system.hold_fixed(&mut way);
             if let Some((moved, share)) = self.along(x, energy, gradient, &way) {
-                *damping *= if share > 0.9 { 0.3 } else if share < 0.3 { 4.0 } else { 1.0 };
+                *damping *= if share > 0.9 {
+                    0.3
+                } else if share < 0.3 {
+                    4.0
+                } else {
+                    1.0
+                };
                 *damping = damping.clamp(0.1 * UNDAMPED, 1.0);
                 return Ok(moved);
             }

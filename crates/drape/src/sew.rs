@@ -92,7 +92,8 @@ pub fn sew(pattern: &Pattern, grid: Grid) -> Result<Sewn, SewError> {
     }
     let centre = sew_joins(pattern, &pieces, &mut ties);
     let vertex = one_for_all(count, &ties);
-    let mut cloth = Cloth { vertices: 1 + vertex.iter().max().copied().unwrap_or(0), ..Cloth::default() };
+    let mut cloth =
+        Cloth { vertices: 1 + vertex.iter().max().copied().unwrap_or(0), ..Cloth::default() };
     for piece in &mut pieces {
         piece.vertex.iter_mut().for_each(|v| *v = vertex[*v]);
         for t in &piece.mesh.triangles {
@@ -133,14 +134,18 @@ fn marks(pattern: &Pattern, grid: Grid) -> Result<Marks, SewError> {
             let joins: Vec<_> = pattern.joins_of(&piece.name, &seam.name).collect();
             let free = [names::WAIST, names::HEM].contains(&seam.name.as_str());
             if joins.is_empty() && !free {
-                return Err(SewError::NotJoined { piece: piece.name.clone(), seam: seam.name.clone() });
+                return Err(SewError::NotJoined {
+                    piece: piece.name.clone(),
+                    seam: seam.name.clone(),
+                });
             }
             let mut breaks = vec![breaks(seam, End::Start)];
             let mut longest = seam.sewn_length();
             for join in &joins {
                 let Some(own) = join.side_on(&piece.name) else { continue };
                 for side in join.sides() {
-                    let Ok(other) = pattern.piece(&side.piece).and_then(|p| p.seam(&side.seam)) else {
+                    let Ok(other) = pattern.piece(&side.piece).and_then(|p| p.seam(&side.seam))
+                    else {
                         continue;
                     };
                     let mut there = self::breaks(other, side.from);
@@ -233,7 +238,10 @@ fn piece_mesh(
             let last = k + 1 == seam.parts.len();
             let mut ends = vec![before];
             ends.extend(
-                fractions.iter().map(|f| f * whole).filter(|m| *m > before + 1e-6 && *m < after - 1e-6),
+                fractions
+                    .iter()
+                    .map(|f| f * whole)
+                    .filter(|m| *m > before + 1e-6 && *m < after - 1e-6),
             );
             for position in &ends {
                 points.push((outline.len(), *position));
@@ -243,7 +251,8 @@ fn piece_mesh(
                 points.push((outline.len(), after));
                 let mouth = outline.len();
                 outline.push(laid.place(part.end()));
-                let (apex, next) = (laid.place(seam.darts[k].apex), laid.place(seam.parts[k + 1].start()));
+                let (apex, next) =
+                    (laid.place(seam.darts[k].apex), laid.place(seam.parts[k + 1].start()));
                 let from = outline[mouth];
                 let count = ((apex - from).norm() / grid.side).round().max(1.0) as usize;
                 let at = |end: Flat, i: usize| end + (apex - end) * (i as f64 / count as f64);

@@ -148,7 +148,8 @@ impl Factor {
         }
         let count = rows.len();
         let places = SymbolicSparseColMat::new_checked(size, size, columns, None, rows);
-        let forward: Vec<usize> = order.iter().flat_map(|&v| [3 * v, 3 * v + 1, 3 * v + 2]).collect();
+        let forward: Vec<usize> =
+            order.iter().flat_map(|&v| [3 * v, 3 * v + 1, 3 * v + 2]).collect();
         let mut inverse = vec![0; size];
         forward.iter().enumerate().for_each(|(new, &old)| inverse[old] = new);
         let symbolic = factorize_symbolic_cholesky(

@@ -73,7 +73,8 @@ fn lay_piece(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(usize, Place)
     let inner = Edge::of(piece, &[names::CROTCH, names::INSEAM]);
     let outer = Edge::of(piece, &[names::SIDE]);
     let towards = if piece.back { -1.0 } else { 1.0 };
-    let fork = Edge::of(piece, &[names::CROTCH]).0.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
+    let fork =
+        Edge::of(piece, &[names::CROTCH]).0.iter().map(|p| p.y).fold(f64::INFINITY, f64::min);
     let lay = Lay { body, start, side: towards };
     let raise = body.waist - top + start.lifted;
     // What the crotch seam needs beyond the plain laying, by level.

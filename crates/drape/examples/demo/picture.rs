@@ -25,14 +25,20 @@ impl View {
         // Seen along +y from in front of the picture (−y towards the eye).
         let light = Place::new(-0.4, -0.75, 0.5).normalize();
         let shade = 0.35 + 0.65 * n.dot(&light).abs();
-        let q = p.map(|c| (self.left + f64::from(WIDE) / 2.0 + c.x * SCALE, f64::from(HIGH) - 30.0 - c.z * SCALE));
-        let low = |f: fn(&(f64, f64)) -> f64| q.iter().map(f).fold(f64::INFINITY, f64::min).floor().max(0.0) as u32;
+        let q = p.map(|c| {
+            (self.left + f64::from(WIDE) / 2.0 + c.x * SCALE, f64::from(HIGH) - 30.0 - c.z * SCALE)
+        });
+        let low = |f: fn(&(f64, f64)) -> f64| {
+            q.iter().map(f).fold(f64::INFINITY, f64::min).floor().max(0.0) as u32
+        };
         let high = |f: fn(&(f64, f64)) -> f64| q.iter().map(f).fold(0.0, f64::max).ceil() as u32;
         let area = (q[1].0 - q[0].0) * (q[2].1 - q[0].1) - (q[2].0 - q[0].0) * (q[1].1 - q[0].1);
         for y in low(|p| p.1)..=high(|p| p.1).min(HIGH - 1) {
             for x in low(|p| p.0)..=high(|p| p.0).min(3 * WIDE - 1) {
                 let (fx, fy) = (f64::from(x) + 0.5, f64::from(y) + 0.5);
-                let s = |a: usize, b: usize| ((q[b].0 - q[a].0) * (fy - q[a].1) - (fx - q[a].0) * (q[b].1 - q[a].1)) / area;
+                let s = |a: usize, b: usize| {
+                    ((q[b].0 - q[a].0) * (fy - q[a].1) - (fx - q[a].0) * (q[b].1 - q[a].1)) / area
+                };
                 let (w0, w1, w2) = (s(1, 2), s(2, 0), s(0, 1));
                 if w0 < 0.0 || w1 < 0.0 || w2 < 0.0 {
                     continue;
@@ -70,7 +76,11 @@ pub fn draw(told: &Prediction, lines: &[(String, Vec<Place>)], out: &str) {
     let mut image = RgbImage::from_pixel(3 * WIDE, HIGH, Rgb([248, 246, 240]));
     let pi = std::f64::consts::PI;
     for (k, turn) in [(0.0, 0.0), (1.0, -pi / 2.0), (2.0, pi)] {
-        let mut view = View { turn, left: k * f64::from(WIDE), depth: vec![f64::INFINITY; (3 * WIDE * HIGH) as usize] };
+        let mut view = View {
+            turn,
+            left: k * f64::from(WIDE),
+            depth: vec![f64::INFINITY; (3 * WIDE * HIGH) as usize],
+        };
         for mirror in [1.0, -1.0] {
             let turn_over = |p: &Place| Place::new(p.x * mirror, p.y, p.z);
             for t in &told.sewn.cloth.triangles {
@@ -84,18 +94,32 @@ pub fn draw(told: &Prediction, lines: &[(String, Vec<Place>)], out: &str) {
                 if z > told.body.waist + 30.0 {
                     break;
                 }
-                let (a, b) = (hangtrue_drape::body::tape::section(shape, m, z), hangtrue_drape::body::tape::section(shape, m, z + 10.0));
+                let (a, b) = (
+                    hangtrue_drape::body::tape::section(shape, m, z),
+                    hangtrue_drape::body::tape::section(shape, m, z + 10.0),
+                );
                 for i in 0..a.len() {
                     let j = (i + 1) % a.len();
-                    let p = |v: &nalgebra::Vector2<f64>, z: f64| turn_over(&Place::new(v.x.max(0.0), v.y, z));
-                    view.triangle(&mut image, [p(&a[i], z), p(&a[j], z), p(&b[i], z + 10.0)], [200.0, 150.0, 130.0]);
-                    view.triangle(&mut image, [p(&a[j], z), p(&b[j], z + 10.0), p(&b[i], z + 10.0)], [200.0, 150.0, 130.0]);
+                    let p = |v: &nalgebra::Vector2<f64>, z: f64| {
+                        turn_over(&Place::new(v.x.max(0.0), v.y, z))
+                    };
+                    view.triangle(
+                        &mut image,
+                        [p(&a[i], z), p(&a[j], z), p(&b[i], z + 10.0)],
+                        [200.0, 150.0, 130.0],
+                    );
+                    view.triangle(
+                        &mut image,
+                        [p(&a[j], z), p(&b[j], z + 10.0), p(&b[i], z + 10.0)],
+                        [200.0, 150.0, 130.0],
+                    );
                 }
             }
             for (_, line) in lines {
                 for w in line.windows(2) {
                     view.line(&mut image, turn_over(&w[0]), turn_over(&w[1]), [200, 30, 30]);
-                    let level = |p: &Place| Place::new(p.x, p.y, line[0].z.max(line[line.len() - 1].z));
+                    let level =
+                        |p: &Place| Place::new(p.x, p.y, line[0].z.max(line[line.len() - 1].z));
                     let _ = level;
                 }
             }

@@ -286,7 +286,11 @@ fn guess(rule: [f64; 4], hip: f64, waist: f64) -> f64 {
 ///
 /// # Errors
 /// [`BodyError`], naming the measure.
-pub fn build(measures: &Measures, breadths: &Breadths, handles: &Handles) -> Result<Body, BodyError> {
+pub fn build(
+    measures: &Measures,
+    breadths: &Breadths,
+    handles: &Handles,
+) -> Result<Body, BodyError> {
     measures.check()?;
     check(breadths, handles)?;
     let m = needed(measures)?;
@@ -429,7 +433,10 @@ impl Draft {
             y: Curve::through(&[(base, split), (m.waist_at, middle)]),
             half: Curve::through(&[
                 (base, self.hip.half),
-                (half_way, mean(self.hip.half, self.waist.half) + 0.06 * self.hip.half + h.high_hip),
+                (
+                    half_way,
+                    mean(self.hip.half, self.waist.half) + 0.06 * self.hip.half + h.high_hip,
+                ),
                 (m.waist_at, self.waist.half),
             ]),
             front: Curve::through(&[

@@ -130,11 +130,8 @@ impl Shape {
 
 impl Solid for Shape {
     fn probe(&self, at: &Place) -> (f64, Place) {
-        let level = self.level(
-            Sloped::along(at.x, 0),
-            Sloped::along(at.y, 1),
-            Sloped::along(at.z, 2),
-        );
+        let level =
+            self.level(Sloped::along(at.x, 0), Sloped::along(at.y, 1), Sloped::along(at.z, 2));
         (level.value, Place::from(level.slope))
     }
 

@@ -123,7 +123,8 @@ pub fn crotch_line(shape: &Shape, waist: f64) -> CrotchLine {
         points.push(at(guess));
     }
     points.extend((0..ALONG).rev().map(|k| back(level(k))));
-    let lowest = (0..points.len()).min_by(|&a, &b| points[a].y.total_cmp(&points[b].y)).unwrap_or(0);
+    let lowest =
+        (0..points.len()).min_by(|&a, &b| points[a].y.total_cmp(&points[b].y)).unwrap_or(0);
     let long = |part: &[Vector2<f64>]| part.windows(2).map(|w| (w[1] - w[0]).norm()).sum();
     CrotchLine { front: long(&points[..=lowest]), back: long(&points[lowest..]), points }
 }

@@ -1,6 +1,8 @@
 //! Sheets of cloth for the checks.
 #![allow(dead_code, clippy::unwrap_used)]
 
+pub mod survey;
+
 use hangtrue_drape::mesh::{Grid, triangulate};
 use hangtrue_drape::{Cloth, Flat, Limits, Place, Progress, System, settle};
 
