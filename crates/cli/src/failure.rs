@@ -3,6 +3,7 @@
 use crate::output;
 use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
+use hangtrue_drape::PredictError;
 use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
@@ -88,6 +89,9 @@ pub enum Failure {
     /// A droop that cannot be.
     #[error(transparent)]
     Droop(Box<DroopError>),
+    /// The toile cannot be settled.
+    #[error(transparent)]
+    Hang(Box<PredictError>),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -169,5 +173,5 @@ macro_rules! boxed {
     )*};
 }
 
-boxed!(Start(StartError), Change(ChangeError), Droop(DroopError));
+boxed!(Hang(PredictError), Start(StartError), Change(ChangeError), Droop(DroopError));
 boxed!(Exchange(ExchangeError), Photo(PhotoError), Album(AlbumError), Journal(JournalError));

@@ -1,0 +1,36 @@
+//! The toile settled on a body: predicted, not seen.
+//!
+//! Millimetres and newtons; x to the wearer's right, y to the front, z up from the
+//! floor. What the physics is, where its figures come from and what it cannot know
+//! is in `docs/hang.md`.
+
+mod bending;
+pub mod body;
+mod cloth;
+mod contact;
+mod dissect;
+mod hold;
+mod membrane;
+pub mod mesh;
+mod predict;
+mod settle;
+mod sew;
+mod sparse;
+mod start;
+mod system;
+mod toile;
+
+pub use bending::Bending;
+pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
+pub use contact::{Contact, Nothing, Solid, Touch};
+pub use hold::{Height, Holds, Side, Strap};
+pub use membrane::Membrane;
+pub use predict::{
+    CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict,
+    trace_lines,
+};
+pub use settle::{Limits, Progress, SettleError, Watch, settle};
+pub use sew::{SewError, Sewn, SewnPiece, sew};
+pub use start::{Start, lay_on};
+pub use system::System;
+pub use toile::{Band, forces, slipped};
