@@ -1,6 +1,6 @@
 //! Beginning a project without a file of measures, and naming one that is not there.
 
-#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
 mod common;
 

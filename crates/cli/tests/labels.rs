@@ -1,7 +1,7 @@
 //! What stands on paper for the maker's own table, and on what is sent out: read with
 //! poppler's pdftotext, not with our own writer.
 
-#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
 mod common;
 

@@ -1,7 +1,7 @@
 //! What an installed program brings along: every file is there, says what it should,
 //! and is made from the same arguments as the help.
 
-#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
 mod common;
 

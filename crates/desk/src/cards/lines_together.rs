@@ -36,7 +36,7 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern:
         let off =
             |l: &ReferenceLine| pulled_length(&l.rule).is_some_and(|n| (n - length).abs() > ALIKE);
         let alike_rules = lines.iter().all(|l| same_rule(&l.rule, &lines[0].rule));
-        if alike_rules && lines.iter().any(|l| off(l)) {
+        if alike_rules && lines.iter().any(off) {
             let on = &lines[0].piece;
             aside(board, ui, format!("They differ now; this is the one on the {on}."));
         }
