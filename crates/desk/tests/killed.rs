@@ -139,7 +139,7 @@ fn someone_saves_until_killed() {
 }
 
 fn take_a_photo_in(h: &mut Harness<'static, Desk>, camera: &Path) {
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    h.key_press_modifiers(Modifiers::COMMAND, Key::Num6);
     h.run_ok();
     if h.query_by_label("Back to the photos").is_some() {
         press(h, "Back to the photos");
@@ -162,7 +162,7 @@ fn take_a_photo_in(h: &mut Harness<'static, Desk>, camera: &Path) {
 }
 
 fn throw_a_photo_away(h: &mut Harness<'static, Desk>) {
-    h.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    h.key_press_modifiers(Modifiers::COMMAND, Key::Num6);
     h.run_ok();
     let Some(file) = h.state().document().journal.photos.first().map(|p| p.file.clone()) else {
         return;

@@ -63,7 +63,7 @@ pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests
     let (found, waits) = (gathered.found.clone(), gathered.waiting.is_some());
     part(ui, "What that may mean");
     if waits {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             ui.spinner();
             ui.label("The marked photos are being read.");
         });
@@ -161,7 +161,7 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         one(board, requests, ui, index + 1, meaning);
     }
     if !reading.not_judged.is_empty() {
-        let words = "What was not judged, for want of a line";
+        let words = "What else to measure, and what it would tell";
         ui.collapsing(words, |ui| {
             for want in &reading.not_judged {
                 aside(board, ui, want.clone());
