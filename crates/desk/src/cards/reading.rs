@@ -161,7 +161,7 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         one(board, requests, ui, index + 1, meaning);
     }
     if !reading.not_judged.is_empty() {
-        let words = "What else to measure, and what it would tell";
+        let words = "What else to measure";
         ui.collapsing(words, |ui| {
             for want in &reading.not_judged {
                 aside(board, ui, want.clone());
