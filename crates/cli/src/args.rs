@@ -56,8 +56,6 @@ pub enum Verb {
     Mark(MarkArgs),
     /// Read the marked lines as they will hang when the seams are sewn.
     Read(ProjectArg),
-    /// Predict how the marked lines will hang on a body of these measures (not seen).
-    Hang(HangArgs),
     /// Read from a photo of the worn toile how far its lines hang from level.
     Look(LookArgs),
     /// Say what the droops of the worn toile may mean, and take a proposal.
@@ -430,17 +428,6 @@ pub struct ReadingArgs {
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
     pub rules: Option<PathBuf>,
-    #[command(flatten)]
-    pub json: JsonArg,
-}
-
-#[derive(Debug, Args)]
-pub struct HangArgs {
-    /// The project file.
-    pub project: PathBuf,
-    /// One mesh and one start: sooner, with nothing to tell the ± by.
-    #[arg(long)]
-    pub quick: bool,
     #[command(flatten)]
     pub json: JsonArg,
 }

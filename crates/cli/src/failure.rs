@@ -3,7 +3,6 @@
 use crate::output;
 use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
-use hangtrue_drape::PredictError;
 use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
@@ -83,9 +82,6 @@ pub enum Failure {
     /// A droop that cannot be.
     #[error(transparent)]
     Droop(Box<DroopError>),
-    /// The toile cannot be settled.
-    #[error(transparent)]
-    Hang(Box<PredictError>),
     /// The batch.
     #[error(transparent)]
     Batch(#[from] BatchError),
@@ -167,5 +163,5 @@ macro_rules! boxed {
     )*};
 }
 
-boxed!(Hang(PredictError), Start(StartError), Change(ChangeError), Droop(DroopError));
+boxed!(Start(StartError), Change(ChangeError), Droop(DroopError));
 boxed!(Exchange(ExchangeError), Photo(PhotoError), Album(AlbumError), Journal(JournalError));

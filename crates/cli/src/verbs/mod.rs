@@ -11,7 +11,6 @@ mod correct;
 mod draft;
 mod edit;
 mod hand_on;
-mod hang;
 mod journal;
 mod list;
 mod look;
@@ -43,7 +42,6 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Draft(args) => draft::run(&args.project, args.json.json),
         Verb::Mark(args) => mark::run(&args),
         Verb::Read(args) => read::run(&args.project, args.json.json),
-        Verb::Hang(args) => hang::run(&args),
         Verb::Look(args) => look::run(&args),
         Verb::Reading(args) => reading::run(&args),
         Verb::Pin(args) => pin::run(&args),
