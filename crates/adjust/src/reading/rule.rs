@@ -198,6 +198,16 @@ impl Condition {
     pub(crate) fn borne_out(&self, value: f64, error: f64) -> f64 {
         let spread = 0.5 * error.max(LEAST_ERROR);
         let below = |limit: f64| bell((limit - value) / spread);
+        // What was read must point there itself: a wide ± alone bears nothing out.
+        let points_there = match *self {
+            Self::Over(_, limit) => value > POINTS * limit,
+            Self::Under(_, limit) => value < POINTS * limit,
+            Self::Off(_, limit) => value.abs() > POINTS * limit,
+            Self::Level(..) => true,
+        };
+        if !points_there {
+            return 0.0;
+        }
         match *self {
             Self::Over(_, limit) => 1.0 - below(limit),
             Self::Under(_, limit) => below(limit),
@@ -206,6 +216,9 @@ impl Condition {
         }
     }
 }
+
+/// A value points to a fault from this share of the fault's limit on (memory).
+const POINTS: f64 = 0.5;
 
 /// No line is read better than this, mm.
 const LEAST_ERROR: f64 = 0.5;

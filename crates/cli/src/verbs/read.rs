@@ -4,7 +4,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{
-    HOME_ERROR, HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below,
+    HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
@@ -68,7 +68,7 @@ fn home_json(shape: &HomeShape) -> serde_json::Value {
     };
     serde_json::json!({
         "line": shape.line, "piece": shape.piece, "inner": at(0.0), "middle": at(0.5),
-        "bow": shape.bow(), "error": HOME_ERROR, "converge": shape.converge,
+        "bow": shape.bow(), "error": shape.error(), "converge": shape.converge,
     })
 }
 
@@ -97,17 +97,17 @@ fn at_home(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
         return Ok(());
     }
     let show = |mm: f64| show_length(mm.abs(), opened.unit());
-    output::line(&format!(
-        "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen; ± {} in the middle):",
-        show(HOME_ERROR)
+    output::line(
+        "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen):"
     ))?;
     for shape in &shapes {
         let way = if shape.bow() > 0.0 { "below" } else { "above" };
         output::line(&format!(
-            "  {} {}: the middle hangs {} {way} its ends",
+            "  {} {}: the middle hangs {} ± {} {way} its ends",
             shape.piece,
             shape.line,
-            show(shape.bow())
+            show(shape.bow()),
+            show(shape.error())
         ))?;
     }
     Ok(())
