@@ -3,9 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{
-    HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below,
-};
+use hangtrue_adjust::{HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
 use std::path::Path;
@@ -98,8 +96,8 @@ fn at_home(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
     }
     let show = |mm: f64| show_length(mm.abs(), opened.unit());
     output::line(
-        "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen):"
-    ))?;
+        "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen):",
+    )?;
     for shape in &shapes {
         let way = if shape.bow() > 0.0 { "below" } else { "above" };
         output::line(&format!(
