@@ -57,9 +57,7 @@ impl LineRead {
         let name = format!("{} leg, {} {}", self.leg.name(), self.view.piece(), self.line.name());
         let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));
         let found = match self.says {
-            Says::Home if self.home_known => {
-                format!("hangs as on a toile that fits, within ± {}", show_length(widest, unit))
-            }
+            Says::Home if self.home_known => self.home_words(unit),
             Says::Home => format!("level within ± {}", show_length(widest, unit)),
             Says::Partly => format!(
                 "nothing off where it was read ({}), but it was not read from end to end: measure it at the {}, in the middle and at the side seam",
@@ -83,6 +81,21 @@ impl LineRead {
             }
         };
         format!("{name}: {found}.")
+    }
+
+    /// A line within its ± of home, with what is left over where that is most: it may
+    /// be nothing, or as much as a pinch.
+    fn home_words(&self, unit: Unit) -> String {
+        let most =
+            self.places.iter().max_by(|a, b| a.left_over.abs().total_cmp(&b.left_over.abs()));
+        most.map_or_else(String::new, |most| {
+            format!(
+                "hangs as on a toile that fits, within its ±: {}, left over {} ± {}",
+                place_words(self.line, most.at),
+                super::value::signed(most.left_over, unit),
+                show_length(most.error, unit)
+            )
+        })
     }
 }
 

@@ -610,7 +610,7 @@ impl Draft {
             (Measure::AnkleGirth, m.ankle, tape::leg_girth(&shape, m.ankle_at)),
         ];
         if let Some((measure, asked, came)) =
-            read.iter().copied().find(|(_, asked, came)| !((asked - came).abs() <= MET))
+            read.iter().copied().find(|(_, asked, came)| is_off(asked - came))
         {
             return Err(BodyError::NotMet { measure, asked: Length(asked), came: Length(came) });
         }
@@ -622,4 +622,9 @@ impl Draft {
         let hip_raised = self.base() - (m.hip_at - self.handles.low_seat);
         Ok(Body { shape, waist: m.waist_at, crotch, read, breadths, guessed, lowered, hip_raised })
     }
+}
+
+/// Whether a measure is not met, mm; what is no number is not met either.
+fn is_off(by: f64) -> bool {
+    by.is_nan() || by.abs() > MET
 }
