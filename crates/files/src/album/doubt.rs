@@ -18,6 +18,7 @@ use hangtrue_adjust::Document;
 use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 /// How the marks are named.
 const MARK: &str = ".hangtrue-doubt-";
@@ -59,11 +60,11 @@ pub fn hold_in_doubt(
 ) -> Result<HeldDoubt, AlbumError> {
     let mark = mark(project, photo, unsaved)?;
     let locked = File::open(&mark).map_err(|source| AlbumError::Mark { path: mark, source })?;
-    match locked.try_lock() {
-        Err(TryLockError::WouldBlock) => Err(AlbumError::InUse { photo: photo.to_owned() }),
-        // On a drive that knows no locks the place of the unsaved work must do.
-        _ => Ok(HeldDoubt { photo: photo.to_owned(), _locked: locked }),
+    if is_locked_elsewhere(&locked) {
+        return Err(AlbumError::InUse { photo: photo.to_owned() });
     }
+    // On a drive that knows no locks the place of the unsaved work must do.
+    Ok(HeldDoubt { photo: photo.to_owned(), _locked: locked })
 }
 
 /// Holds all marks of a project that nobody holds, for the program that recovered the
@@ -92,6 +93,22 @@ fn mark(project: &Path, photo: &str, unsaved: Option<&Path>) -> Result<PathBuf, 
     Ok(mark)
 }
 
+/// So often, and with such a pause, it is tried to lock a mark.
+const TRIES: usize = 20;
+const PAUSE: Duration = Duration::from_millis(5);
+
+/// Locks a mark; whether somebody else has it. A program that begins another one shares
+/// its locks with it for a moment, so it is tried more than once.
+fn is_locked_elsewhere(mark: &File) -> bool {
+    for _ in 0..TRIES {
+        match mark.try_lock() {
+            Err(TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
+            _ => return false,
+        }
+    }
+    true
+}
+
 /// What a mark says.
 struct Mark {
     photo: String,
@@ -108,8 +125,7 @@ impl Mark {
         let mut lines = text.lines().map(ToOwned::to_owned);
         let (photo, project) = (lines.next()?, lines.next()?);
         let unsaved = lines.next().filter(|l| !l.is_empty()).map(PathBuf::from);
-        let is_held = File::open(path)
-            .is_ok_and(|file| matches!(file.try_lock(), Err(TryLockError::WouldBlock)));
+        let is_held = File::open(path).is_ok_and(|file| is_locked_elsewhere(&file));
         Some(Self { photo, project, unsaved, is_held })
     }
 
