@@ -25,17 +25,28 @@ const COLUMNS: [(&str, Measure); 15] = [
 
 /// The 1,517 bodies of the sample in order: running number and measures.
 pub fn named_bodies() -> Vec<(String, Measures)> {
+    bodies_with([]).into_iter().map(|(number, measures, [])| (number, measures)).collect()
+}
+
+/// The same with what stands in other columns of the sample, mm; none where it is no
+/// number or there is no such column.
+pub fn bodies_with<const N: usize>(
+    columns: [&str; N],
+) -> Vec<(String, Measures, [Option<f64>; N])> {
     let text = include_str!("../data/ansur2_trousers_dev.csv");
     let mut lines = text.lines();
     let header: Vec<&str> = lines.next().unwrap_or_default().split(',').collect();
     let column = |name: &str| header.iter().position(|h| *h == name);
     let places: Vec<(usize, Measure)> =
         COLUMNS.iter().filter_map(|(name, m)| column(name).map(|c| (c, *m))).collect();
+    let others = columns.map(column);
     let number = column("body").unwrap_or(0);
     let read = |line: &str| {
         let cells: Vec<&str> = line.split(',').collect();
-        let value = |&(c, m): &(usize, Measure)| Some((m, cells.get(c)?.parse().ok()?));
-        (cells[number].to_owned(), places.iter().filter_map(value).collect())
+        let cell = |c: usize| cells.get(c)?.parse().ok();
+        let value = |&(c, m): &(usize, Measure)| Some((m, cell(c)?));
+        let measures = places.iter().filter_map(value).collect();
+        (cells[number].to_owned(), measures, others.map(|c| cell(c?)))
     };
     lines.map(read).collect()
 }

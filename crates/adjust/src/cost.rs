@@ -142,20 +142,14 @@ fn girth(pattern: &Pattern, place: Place, leg: Option<Leg>) -> Option<f64> {
 fn width_of(piece: &Piece, place: Place) -> Option<f64> {
     let across = |through: Point| Line::new(through, through + piece.grain.square());
     match place {
-        Place::Hip => widest(piece, across(notch(piece, "hip")?)),
-        Place::Knee => widest(piece, across(notch(piece, "knee")?)),
+        Place::Hip => piece.width_along(across(notch(piece, "hip")?)),
+        Place::Knee => piece.width_along(across(notch(piece, "knee")?)),
         Place::Thigh => {
             let point = piece.corner(names::CROTCH_POINT).ok()?;
             let met = piece.seam(names::SIDE).ok()?.crossings_with_line(across(point));
             Some(met.first()?.point.distance(point))
         }
     }
-}
-
-/// From the first to the last crossing of a line with the outline, mm.
-fn widest(piece: &Piece, line: Line) -> Option<f64> {
-    let found = piece.crossings_with_line(line);
-    Some(found.last()?.2 - found.first()?.2)
 }
 
 /// Where a notch of the side seam lies.

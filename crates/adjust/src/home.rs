@@ -87,6 +87,13 @@ impl HomeShape {
         self.plumb * bow + self.ends[0] * (1.0 - share) + self.ends[1] * share
     }
 
+    /// How far below its place at the side seam the line hangs, at a share of its length
+    /// from the inner end, mm: as a droop is measured.
+    pub fn below_side(&self, from_inner: f64) -> f64 {
+        let at = |share: f64| self.droop_at(self.share_from_inner(share));
+        at(from_inner) - at(1.0)
+    }
+
     /// Two standard deviations of [`Self::droop_at`], mm: none of the bow is known
     /// better than [`Self::error`] in the middle, and at a seam a step may be shared
     /// otherwise than by halves.

@@ -38,8 +38,7 @@ fn seen(p: [f64; 3]) -> String {
 fn at_home(pattern: &Pattern, line: &str, share: f64) -> f64 {
     let shapes = home_shapes(pattern);
     let shape = shapes.iter().find(|s| s.line == line && s.piece == "back").unwrap();
-    let droop = |share| shape.droop_at(shape.share_from_inner(share));
-    droop(share) - droop(1.0)
+    shape.below_side(share)
 }
 
 /// The share from the inner end at a share of what is seen from the left: the wearer's

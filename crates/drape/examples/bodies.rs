@@ -1,48 +1,22 @@
 //! Builds every body of the survey sample and says how well it meets its measures.
 #![allow(clippy::unwrap_used)]
 
-use hangtrue_drape::body::{Breadths, Handles, build};
-use hangtrue_pattern::{Measure, Measures};
+#[path = "../tests/common/survey.rs"]
+mod survey;
+
+use hangtrue_drape::body::{Handles, build};
+use hangtrue_pattern::Measure;
 use std::collections::BTreeMap;
 
 fn main() {
-    let text = std::fs::read_to_string("tests/data/ansur2_trousers_dev.csv").unwrap();
-    let mut lines = text.lines();
-    let header: Vec<&str> = lines.next().unwrap().split(',').collect();
     let mut refused: BTreeMap<String, usize> = BTreeMap::new();
     let (mut met, mut count) = (0, 0);
     let mut off: Vec<Vec<f64>> = vec![Vec::new(); 4];
     let mut lowered = Vec::new();
     let mut parts = Vec::new();
     let begun = std::time::Instant::now();
-    for line in lines {
-        let cells: Vec<f64> = line.split(',').map(|c| c.parse().unwrap_or(f64::NAN)).collect();
-        let get = |name: &str| cells[header.iter().position(|h| *h == name).unwrap()];
-        let measures: Measures = [
-            ("stature", Measure::Stature),
-            ("waistcircumference", Measure::WaistGirth),
-            ("buttockcircumference", Measure::HipGirth),
-            ("waistheightomphalion", Measure::WaistHeight),
-            ("buttockheight", Measure::HipHeight),
-            ("crotchheight", Measure::InsideLegHeight),
-            ("crotchlengthomphalion", Measure::CrotchLength),
-            ("crotchlengthposterioromphalion", Measure::CrotchLengthBack),
-            ("thighcircumference", Measure::ThighGirth),
-            ("lowerthighcircumference", Measure::KneeGirth),
-            ("kneeheightmidpatella", Measure::KneeHeight),
-            ("calfcircumference", Measure::CalfGirth),
-            ("anklecircumference", Measure::AnkleGirth),
-            ("lateralmalleolusheight", Measure::AnkleHeight),
-        ]
-        .into_iter()
-        .map(|(n, m)| (m, get(n)))
-        .collect();
-        let breadths = Breadths {
-            waist_breadth: Some(get("waistbreadth")),
-            waist_depth: Some(get("waistdepth")),
-            hip_breadth: Some(get("hipbreadth")),
-            hip_depth: Some(get("buttockdepth")),
-        };
+    for (number, measures, breadths) in survey::survey() {
+        let get = |measure| measures.get_or_derived(measure).unwrap_or(f64::NAN);
         count += 1;
         match build(&measures, &breadths, &Handles::default()) {
             Ok(body) => {
@@ -54,21 +28,21 @@ fn main() {
                 if !good && std::env::args().nth(1).is_some() {
                     println!(
                         "{} {:?} hip-fork {} thigh {} hip {}",
-                        cells[0],
+                        number,
                         body.breadths.iter().map(|b| (b.1, b.2.round())).collect::<Vec<_>>(),
-                        get("buttockheight") - get("crotchheight"),
-                        get("thighcircumference"),
-                        get("buttockcircumference")
+                        get(Measure::HipHeight) - get(Measure::InsideLegHeight),
+                        get(Measure::ThighGirth),
+                        get(Measure::HipGirth)
                     );
                 }
                 met += usize::from(good);
                 lowered.push(body.lowered);
-                parts.push(body.crotch.back - get("crotchlengthposterioromphalion"));
+                parts.push(body.crotch.back - get(Measure::CrotchLengthBack));
             }
             Err(e) => {
                 let words = e.to_string();
                 if refused.len() < 400 && std::env::args().nth(1).is_some() {
-                    println!("{} {words}", cells[0]);
+                    println!("{number} {words}");
                 }
                 *refused.entry(words.split(" of ").next().unwrap_or("").to_owned()).or_default() +=
                     1;

@@ -31,8 +31,7 @@ const NEAR: f64 = 2.0;
 fn at_home(pattern: &Pattern, line: HangLine, share: f64) -> f64 {
     let shapes = home_shapes(pattern);
     let shape = shapes.iter().find(|s| s.line == line.name() && s.piece == "back").unwrap();
-    let droop = |share| shape.droop_at(shape.share_from_inner(share));
-    droop(share) - droop(1.0)
+    shape.below_side(share)
 }
 
 fn project() -> (Document, Pattern) {

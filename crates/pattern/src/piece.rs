@@ -242,6 +242,13 @@ impl Piece {
         found
     }
 
+    /// From the first to the last crossing of an endless line with the outline, mm; none
+    /// where the line misses the piece.
+    pub fn width_along(&self, line: Line) -> Option<f64> {
+        let found = self.crossings_with_line(line);
+        Some(found.last()?.2 - found.first()?.2)
+    }
+
     /// Checks what must hold of every piece: the outline closes, darts fit their
     /// seam and have equal legs, and the outline does not cross itself.
     ///

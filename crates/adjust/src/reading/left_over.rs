@@ -3,8 +3,8 @@
 
 use super::droop::{Droop, HangLine, Leg, View};
 use crate::{HomeShape, home_shapes};
+use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
-use hangtrue_pattern::{Pattern, names};
 use serde::Serialize;
 
 /// A station of a line, split. All in mm, a rise negative.
@@ -121,13 +121,9 @@ impl<'a> Homes<'a> {
     }
 
     fn shape(&self, line: HangLine, view: View, leg: Leg) -> Option<&HomeShape> {
-        let name = match line {
-            HangLine::Waist => return None,
-            HangLine::Hip => names::FULL_HIP,
-            HangLine::Thigh => names::THIGH,
-            HangLine::Knee => names::KNEE,
-            HangLine::Hem => names::HEM,
-        };
+        if line == HangLine::Waist {
+            return None;
+        }
         let leg = match leg {
             Leg::Left => hangtrue_pattern::Leg::Left,
             Leg::Right => hangtrue_pattern::Leg::Right,
@@ -136,7 +132,7 @@ impl<'a> Homes<'a> {
             true => self.toile.piece_for(leg, view.piece())?,
             false => view.piece(),
         };
-        self.shapes.iter().find(|s| s.piece == piece && s.line == name)
+        self.shapes.iter().find(|s| s.piece == piece && s.line == line.name())
     }
 
     /// The waist is held by its band, and level is where the band is.
@@ -146,11 +142,7 @@ impl<'a> Homes<'a> {
 
     fn split(&self, d: &Droop) -> Split {
         let (home, its_error) = match self.shape(d.line, d.view, d.leg) {
-            Some(shape) => {
-                // Against the level through its end at the side seam.
-                let at = |share: f64| shape.droop_at(shape.share_from_inner(share));
-                (at(d.at) - at(1.0), shape.error_at(shape.share_from_inner(d.at)))
-            }
+            Some(shape) => (shape.below_side(d.at), shape.error_at(shape.share_from_inner(d.at))),
             None => (0.0, 0.0),
         };
         let (left_over, error) = (d.mm - home, d.error.hypot(its_error));

@@ -4,10 +4,8 @@ use crate::args::HangArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::Start;
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::{HangingLine, Options, Prediction, predict};
-use hangtrue_pattern::Measures;
 
 /// Droops are told to this, mm.
 const TOLD: f64 = 0.1;
@@ -15,7 +13,7 @@ const TOLD: f64 = 0.1;
 pub fn run(args: &HangArgs) -> Result<(), Failure> {
     let opened = Opened::open(&args.project)?;
     let pattern = opened.pattern()?;
-    let Start::Block { measures, .. } = &opened.document.start else {
+    let Some(measures) = opened.document.body() else {
         return Err(Failure::Asked(
             "this project starts from a traced pattern and knows no body: only a block drafted from measures can be hung".into(),
         ));
@@ -29,7 +27,7 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
     if args.json.json {
         return json(&told);
     }
-    show(&opened, measures, &told, args.quick)
+    show(&opened, &told, args.quick)
 }
 
 fn json(told: &Prediction) -> Result<(), Failure> {
@@ -39,11 +37,11 @@ fn json(told: &Prediction) -> Result<(), Failure> {
         .iter()
         .map(|(m, asked, came)| serde_json::json!({"measure": m, "asked": asked, "came": came}))
         .collect();
-    let mean = |l: &HangingLine| l.stations.iter().map(|s| s.spread).fold(0.0, f64::max);
+    let spread = |l: &HangingLine| l.stations.iter().map(|s| s.spread).fold(0.0, f64::max);
     let lines: Vec<_> = told
         .lines
         .iter()
-        .map(|l| serde_json::json!({"line": l.line, "piece": l.piece, "stations": l.stations, "spread": mean(l)}))
+        .map(|l| serde_json::json!({"line": l.line, "piece": l.piece, "stations": l.stations, "spread": spread(l)}))
         .collect();
     output::json(&serde_json::json!({
         "label": "predicted, not seen",
@@ -57,7 +55,7 @@ fn json(told: &Prediction) -> Result<(), Failure> {
     }))
 }
 
-fn show(opened: &Opened, _: &Measures, told: &Prediction, quick: bool) -> Result<(), Failure> {
+fn show(opened: &Opened, told: &Prediction, quick: bool) -> Result<(), Failure> {
     output::line(
         "Predicted, not seen: the sewn toile settled by arithmetic on a body of these measures. No real toile has been compared with it yet.",
     )?;

@@ -61,11 +61,8 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
 
 /// What each line does on a toile that fits, below level through its end at the side.
 fn home_json(shape: &HomeShape) -> serde_json::Value {
-    let at = |share: f64| {
-        shape.droop_at(shape.share_from_inner(share)) - shape.droop_at(shape.share_from_inner(1.0))
-    };
     serde_json::json!({
-        "line": shape.line, "piece": shape.piece, "inner": at(0.0), "middle": at(0.5),
+        "line": shape.line, "piece": shape.piece, "inner": shape.below_side(0.0), "middle": shape.below_side(0.5),
         "bow": shape.bow(), "error": shape.error(), "converge": shape.converge,
     })
 }

@@ -93,8 +93,7 @@ pub fn at_home(h: &Driven, line: &str, share: f64) -> f64 {
     let toile = h.state().replay().toile(hangtrue_adjust::OPEN_ROUND).unwrap();
     let shapes = hangtrue_adjust::home_shapes(toile);
     let shape = shapes.iter().find(|s| s.line == line && s.piece == "back").unwrap();
-    let droop = |share| shape.droop_at(shape.share_from_inner(share));
-    droop(share) - droop(1.0)
+    shape.below_side(share)
 }
 
 /// Measures the thigh line 3/8 in lower in the middle than on a toile that fits and the

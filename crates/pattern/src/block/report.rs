@@ -255,14 +255,9 @@ fn measure(
     })
 }
 
-/// From the first to the last crossing of a level line with the outline, mm.
+/// The width of a piece at a level, mm.
 fn width_at(piece: &Piece, y: f64) -> f64 {
-    let level = Line::new((0.0, y), (1.0, y));
-    let found = piece.crossings_with_line(level);
-    match (found.first(), found.last()) {
-        (Some(first), Some(last)) => last.2 - first.2,
-        _ => 0.0,
-    }
+    piece.width_along(Line::new((0.0, y), (1.0, y))).unwrap_or(0.0)
 }
 
 /// Where a level line meets the side seam.
