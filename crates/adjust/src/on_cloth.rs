@@ -42,7 +42,7 @@ struct Carried {
 pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome) {
     let carried = out_of_pieces(before, &mut outcome.pattern);
     for Carried { piece, line, chain } in carried {
-        let cloth = if is_folded(change, &piece, &line) {
+        let cloth = if is_folded(change, &outcome.pattern, &piece, &line) {
             None
         } else {
             lies_elsewhere(&outcome.pattern, &piece, &line, &chain)
@@ -86,10 +86,12 @@ fn out_of_pieces(before: &Pattern, after: &mut Pattern) -> Vec<Carried> {
 }
 
 /// Whether the line lies in the fold of the pinch: it is drawn anew there.
-fn is_folded(change: &Change, piece: &str, line: &str) -> bool {
+fn is_folded(change: &Change, pattern: &Pattern, piece: &str, line: &str) -> bool {
     let Change::Pinch(answered) = change.plain() else { return false };
     let pinch = &answered.pinch;
-    piece.starts_with(pinch.piece.as_str())
+    // A pinch may name the piece as it was before the legs were parted.
+    let base = pattern.piece(piece).ok().and_then(|p| Some(p.parted.as_ref()?.from.as_str()));
+    (piece == pinch.piece || base == Some(pinch.piece.as_str()))
         && matches!(&pinch.path, PinchPath::Line(along) if along == line)
 }
 
