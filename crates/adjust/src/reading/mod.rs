@@ -15,7 +15,7 @@ pub use value::Value;
 
 use crate::Change;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::units::{Unit, show_length};
 use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
@@ -93,9 +93,12 @@ impl ToileReading {
                 .map(|l| format!("{} {}", l.view.piece(), l.line.name()))
                 .collect();
             lines.dedup();
+            let widest =
+                self.lines.iter().flat_map(|l| &l.places).fold(0.0, |a: f64, p| a.max(p.error));
             said.push(format!(
-                "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±.",
-                lines.join(", ")
+                "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±, which is {} at the widest.",
+                lines.join(", "),
+                show_length(widest, unit)
             ));
         }
         said

@@ -79,9 +79,9 @@ fn show(opened: &Opened, told: &Prediction, quick: bool) -> Result<(), Failure> 
         &rows,
     )?;
     output::line(&format!(
-        "Below the line between its own two ends, from the inner seam to the side; ± {}{}.",
+        "Below the line between its own two ends, from the inner seam to the side. Other starts and meshes may differ by {}{}; how far a real toile differs is not known.",
         opened.show(told.plus_minus),
-        if quick { " (claimed, not tried: one start, one mesh)" } else { "" },
+        if quick { " (taken from other bodies: this was one start on one mesh)" } else { "" },
     ))?;
     if told.waist_slipped {
         output::line(
