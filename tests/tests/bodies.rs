@@ -59,6 +59,7 @@ fn check(name: &str, measures: &Measures, plan: &Plan, made: &Draft) {
     made.pattern.check().unwrap();
     assert!(back.signed_area() > 0.0 && front.signed_area() < 0.0, "body {name}: turned over");
     check_corners(name, back, front);
+    check_hem(name, made);
     for piece in [back, front] {
         check_waist(name, piece);
         check_smooth(name, piece);
@@ -90,10 +91,20 @@ fn check_corners(name: &str, back: &Piece, front: &Piece) {
     let both = inner_angle(back, names::CROTCH, names::INSEAM)
         + inner_angle(front, names::CROTCH, names::INSEAM);
     assert!((both - PI).abs() < SQUARE, "body {name}: crotch points {both}");
-    let hems =
-        inner_angle(back, names::HEM, names::SIDE) + inner_angle(front, names::HEM, names::SIDE);
-    // The hem is cut square to the grain; the seams taper to it.
-    assert!((hems - PI).abs() < 0.35, "body {name}: hems {hems}");
+}
+
+/// The hem is cut square to the grain and the side runs straight from it to the
+/// knee, so that it meets the hem off square by just what the leg tapers.
+fn check_hem(name: &str, made: &Draft) {
+    let (back, front) = pieces(made);
+    for (piece, report) in [(back, &made.report.back), (front, &made.report.front)] {
+        let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::SIDE);
+        let shank = report.side - knee.unwrap().distance;
+        let taper = ((report.knee - report.hem) / 2.0 / shank).asin();
+        let angle = inner_angle(piece, names::HEM, names::SIDE);
+        let off = (angle - FRAC_PI_2 - taper).abs();
+        assert!(off < SQUARE, "body {name}: {} hem/side off by {off}", piece.name);
+    }
 }
 
 /// The waist meets dart legs square, and the legs are equal.
