@@ -4,12 +4,16 @@
 
 use crate::{Change, Document, Start};
 use hangtrue_pattern::Pattern;
+use std::fmt::Write;
 
 /// Letters of a title or of a client's name: some lines of text.
 pub const NAME_LETTERS: usize = 1_000;
 /// Letters of the name of a change, a round, a pinch, a piece or a line: far more
 /// than stand beside a seam.
 pub const LABEL_LETTERS: usize = 500;
+/// Letters of any other change written out, numbers and names together: three times
+/// what one with the longest names needs.
+pub const CHANGE_LETTERS: usize = 5_000;
 /// Letters of one note, reason or caption: some ten pages.
 pub const NOTE_LETTERS: usize = 20_000;
 /// Changes of a document: one each working hour of twenty years.
@@ -159,7 +163,30 @@ fn change_within(change: &Change, place: usize) -> Result<(), LimitError> {
             count("joins brought in at once", bring.joins.len(), JOINS)?;
             bring.pieces.iter().try_for_each(|p| piece_within(p))
         }
-        _ => Ok(()),
+        other => written_within(other, place),
+    }
+}
+
+/// Holds a change to what it is long when written out: whatever texts a kind of
+/// change has, also one that is made later, they are counted.
+fn written_within(change: &Change, place: usize) -> Result<(), LimitError> {
+    let mut letters = Letters(0);
+    // Counting never fails, and neither does writing to what only counts.
+    let _ = write!(letters, "{change:?}");
+    if letters.0 <= CHANGE_LETTERS {
+        return Ok(());
+    }
+    let what = format!("change {place} with all its names");
+    Err(LimitError::TooLong { what, found: letters.0, most: CHANGE_LETTERS })
+}
+
+/// Counts what is written to it.
+struct Letters(usize);
+
+impl std::fmt::Write for Letters {
+    fn write_str(&mut self, text: &str) -> std::fmt::Result {
+        self.0 += text.chars().count();
+        Ok(())
     }
 }
 
@@ -225,6 +252,21 @@ mod tests {
             d.start = Start::Pieces(pattern);
         });
         assert!(pieces.contains("501 pieces"), "{pieces}");
+    }
+
+    #[test]
+    fn no_kind_of_change_holds_a_text_without_end() {
+        let long = "n".repeat(CHANGE_LETTERS);
+        let renamed = |name: &str| {
+            let (piece, name) = ("back".to_owned(), name.to_owned());
+            Change::Draw(crate::Draw::RenamePiece(crate::RenamePiece { piece, name }))
+        };
+        assert!(refused(|d| d.push("", renamed(&long))).contains("change 1 with all its names"));
+        let erased = Change::EraseLine(crate::EraseLine { piece: "back".into(), line: long.clone() });
+        assert!(refused(|d| d.push("", erased.clone())).contains("5000 is the most"));
+        let mut usual = document();
+        usual.push("", renamed(&"n".repeat(LABEL_LETTERS)));
+        usual.check_limits().unwrap();
     }
 
     #[test]

@@ -19,17 +19,28 @@ use hangtrue_pattern::words::InUnit;
 use std::path::Path;
 use std::time::Instant;
 
+/// The project's file in the folder.
+const PROJECT: &str = "maren.hangtrue.ron";
+
 /// What the demo writes, in the order it is to be looked at.
 const FILES: [(&str, &str); 5] = [
     ("report.pdf", "start here: one page, old under new for each method"),
     ("before.pdf", "the block on A4 sheets at true scale"),
     ("after.pdf", "the changed pattern, the old one thin underneath"),
-    ("maren.hangtrue.ron", "the project; open it, or read it: hangtrue list"),
+    (PROJECT, "the project; open it, or read it: hangtrue list"),
     ("walk.json", "the walked seams for another program"),
 ];
 
 pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
-    // Nothing is written when one of the files may not be.
+    // Nothing is written when one of the files may not be. The project is asked
+    // first: where it lies already no `--replace` helps, another folder does.
+    let project = out.join(PROJECT);
+    if project.exists() {
+        return Err(Failure::Asked(format!(
+            "the demo was written to “{}” before, and its project may hold work by now; name another folder",
+            out.display()
+        )));
+    }
     let files = FILES.map(|(file, _)| out.join(file));
     check_outputs(&files.each_ref().map(Some), &[], over)?;
     let begun = Instant::now();

@@ -11,6 +11,7 @@ use crate::ron_words::in_words;
 use crate::save::SaveError;
 use hangtrue_adjust::Document;
 use ron::ser::PrettyConfig;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 
@@ -142,35 +143,48 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
 /// # Errors
 /// [`ProjectError`] with the place of the fault.
 pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
-    let broken = |e: &ron::error::SpannedError| ProjectError::Broken {
-        name: name.to_owned(),
-        line: e.span.start.line,
-        column: e.span.start.col,
-        why: in_words(&e.code),
-    };
     match ron::from_str::<VersionOnly>(text) {
         Ok(VersionOnly { version }) if version > VERSION => {
             return Err(ProjectError::Newer { name: name.to_owned(), found: version });
         }
         Ok(_) => {}
-        Err(e) => return Err(broken(&e)),
+        Err(e) => return Err(broken(&e, name)),
     }
+    let file: ProjectFile = strictly(text, name)?;
+    file.project.check_limits()?;
+    Ok(file.project)
+}
+
+/// Reads text that holds a document with other things: each number a number, each
+/// field one that is known, at any depth.
+///
+/// # Errors
+/// [`ProjectError`] with the place of the fault; `name` is used in it.
+pub fn strictly<T: DeserializeOwned>(text: &str, name: &str) -> Result<T, ProjectError> {
     if let Some((line, word)) = word_for_no_number(text) {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
-    let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e))?;
+    let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e, name))?;
     // Places come from the library of curves, which reads over what it does not know.
     let mut unknown = None;
     let read = serde_ignored::deserialize(&mut reader, |path| {
         unknown.get_or_insert_with(|| path.to_string());
     });
-    let read = read.and_then(|file: ProjectFile| reader.end().map(|()| file));
-    let file = read.map_err(|e| broken(&reader.span_error(e)))?;
-    if let Some(field) = unknown {
-        return Err(ProjectError::UnknownField { name: name.to_owned(), field });
+    let read = read.and_then(|held: T| reader.end().map(|()| held));
+    let held = read.map_err(|e| broken(&reader.span_error(e), name))?;
+    match unknown {
+        Some(field) => Err(ProjectError::UnknownField { name: name.to_owned(), field }),
+        None => Ok(held),
     }
-    file.project.check_limits()?;
-    Ok(file.project)
+}
+
+fn broken(e: &ron::error::SpannedError, name: &str) -> ProjectError {
+    ProjectError::Broken {
+        name: name.to_owned(),
+        line: e.span.start.line,
+        column: e.span.start.col,
+        why: in_words(&e.code),
+    }
 }
 
 /// Reads a small text file; one that is far too large is refused before it fills

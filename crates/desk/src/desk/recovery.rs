@@ -1,10 +1,10 @@
 //! What was not saved is kept beside, never more than two seconds behind, and
 //! offered at the next start.
 
-use crate::kit::running::is_running;
+use crate::kit::running::another_is_running;
 use egui::Context;
 use hangtrue_adjust::Document;
-use hangtrue_files::project::{Held, Standing};
+use hangtrue_files::project::{Held, Standing, read_text, strictly};
 use hangtrue_files::save::make_private_folder;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -62,11 +62,21 @@ fn kept_folder(own: &Path) -> PathBuf {
     own.join("not-saved")
 }
 
+/// A name no kept work has yet. The system gives a process the number of a dead one
+/// again (where a desk runs shut in by itself it is often the very same), and what
+/// that one kept may not be written over.
+fn free_name(folder: &Path) -> PathBuf {
+    let process = std::process::id();
+    let first = folder.join(format!("{process}.ron"));
+    let others = (1..).map(|i| folder.join(format!("{process}-{i}.ron")));
+    let mut names = std::iter::once(first.clone()).chain(others);
+    names.find(|name| !name.exists()).unwrap_or(first)
+}
+
 impl Recovery {
     /// Keeps in the desk's own folder; none keeps nothing.
     pub fn new(own_folder: Option<PathBuf>) -> Self {
-        let name = format!("{}.ron", std::process::id());
-        let file = own_folder.map(|f| kept_folder(&f).join(name));
+        let file = own_folder.map(|f| free_name(&kept_folder(&f)));
         Self { file, undone_since: None, written: false, older: None, fault: None }
     }
 
@@ -134,33 +144,44 @@ impl Recovery {
     }
 }
 
-/// The projects that earlier desks left unsaved, the newest first. A desk that
-/// still runs keeps its own; it is not offered.
-pub fn left_behind(own_folder: &Path) -> Vec<LeftBehind> {
+/// Work of earlier desks.
+#[derive(Debug, Default)]
+pub struct Earlier {
+    /// The projects they left unsaved, the newest first.
+    pub left: Vec<LeftBehind>,
+    /// What cannot be read of theirs, and why: it stays where it is.
+    pub unreadable: Vec<(PathBuf, String)>,
+}
+
+/// What earlier desks left unsaved. A desk that still runs keeps its own (`own_file`
+/// is that of this one); it is not offered.
+pub fn left_behind(own_folder: &Path, own_file: Option<&Path>) -> Earlier {
     hangtrue_files::save::sweep(&kept_folder(own_folder), |_| true);
-    let Ok(entries) = std::fs::read_dir(kept_folder(own_folder)) else { return Vec::new() };
+    let mut earlier = Earlier::default();
+    let Ok(entries) = std::fs::read_dir(kept_folder(own_folder)) else { return earlier };
     let mut found: Vec<(std::time::SystemTime, PathBuf, Kept)> = Vec::new();
     for path in entries.flatten().map(|e| e.path()) {
-        if path.extension().is_none_or(|e| e != "ron") || is_running(&path) {
+        let is_own = own_file.is_some_and(|own| own == path);
+        if path.extension().is_none_or(|e| e != "ron") || is_own || another_is_running(&path) {
             continue;
         }
-        let time = path.metadata().and_then(|m| m.modified());
-        let text = hangtrue_files::project::read_text(&path);
-        if let (Ok(time), Ok(text)) = (time, text)
-            && let Ok(kept) = ron::from_str(&text)
-        {
-            found.push((time, path, kept));
+        let Ok(time) = path.metadata().and_then(|m| m.modified()) else { continue };
+        let name = path.display().to_string();
+        match read_text(&path).and_then(|text| strictly(&text, &name)) {
+            Ok(kept) => found.push((time, path, kept)),
+            Err(why) => earlier.unreadable.push((path, why.to_string())),
         }
     }
     found.sort_by_key(|f| std::cmp::Reverse(f.0));
-    found
+    earlier.left = found
         .into_iter()
         .map(|(_, file, kept)| LeftBehind {
             standing: kept.held.as_ref().map(Held::standing),
             file,
             kept,
         })
-        .collect()
+        .collect();
+    earlier
 }
 
 #[cfg(test)]
@@ -189,6 +210,26 @@ mod tests {
     }
 
     #[test]
+    fn a_process_that_gets_a_dead_ones_number_keeps_beside_it() {
+        let own = std::env::temp_dir().join(format!("hangtrue-again-{}", std::process::id()));
+        let first = Recovery::new(Some(own.clone())).file.unwrap();
+        let kept = Kept { file: None, held: None, document: crate::sample::document() };
+        std::fs::create_dir_all(kept_folder(&own)).unwrap();
+        std::fs::write(&first, ron::ser::to_string(&kept).unwrap()).unwrap();
+        let mut again = Recovery::new(Some(own.clone()));
+        again.work_done();
+        std::thread::sleep(BEHIND);
+        assert_eq!(left_behind(&own, again.file()).left.len(), 1, "and is offered");
+        let mut other = crate::sample::document();
+        other.title = "another client’s".into();
+        again.keep(&other, None, true, &Context::default());
+        let read = |path: &Path| ron::from_str::<Kept>(&std::fs::read_to_string(path).unwrap());
+        assert_eq!(read(&first).unwrap(), kept, "the dead one’s work still stands");
+        assert_eq!(read(again.file().unwrap()).unwrap().document, other);
+        std::fs::remove_dir_all(&own).unwrap();
+    }
+
+    #[test]
     fn what_a_dead_desk_left_is_found_and_a_broken_file_is_not_offered() {
         let own = std::env::temp_dir().join(format!("hangtrue-left-{}", std::process::id()));
         let folder = kept_folder(&own);
@@ -197,9 +238,16 @@ mod tests {
         // No process has this number (the most Linux gives is 2^22).
         std::fs::write(folder.join("4999999.ron"), ron::ser::to_string(&kept).unwrap()).unwrap();
         std::fs::write(folder.join("4999998.ron"), "(document: (tit").unwrap();
-        let found = left_behind(&own);
-        assert_eq!(found.len(), 1);
-        assert_eq!(found[0].kept, kept);
+        let newer = ron::ser::to_string(&kept).unwrap().replacen("title:", "hue:1,title:", 1);
+        std::fs::write(folder.join("4999997.ron"), newer).unwrap();
+        let found = left_behind(&own, None);
+        assert_eq!(found.left.len(), 1);
+        assert_eq!(found.left[0].kept, kept);
+        let mut whys: Vec<String> = found.unreadable.into_iter().map(|(_, why)| why).collect();
+        whys.sort();
+        assert!(whys[0].contains("4999997") && whys[0].contains("hue"), "{whys:?}");
+        assert!(whys[1].contains("4999998"), "{whys:?}");
+        assert!(folder.join("4999997.ron").exists() && folder.join("4999998.ron").exists());
         std::fs::remove_dir_all(&own).unwrap();
     }
 }

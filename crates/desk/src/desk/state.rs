@@ -42,14 +42,13 @@ impl Desk {
     /// save; none keeps nothing.
     pub fn new(document: Document, held: Option<Held>, own_folder: Option<PathBuf>) -> Self {
         let settings = own_folder.as_deref().map(Settings::read).unwrap_or_default();
-        let mut files = Files::default();
-        if let Some(own) = &own_folder {
-            files.left_behind = left_behind(own);
-        }
         let recovery = Recovery::new(own_folder.clone());
+        let earlier = own_folder.as_deref().map(|own| left_behind(own, recovery.file()));
+        let earlier = earlier.unwrap_or_default();
+        let files = Files { left_behind: earlier.left, ..Files::default() };
         let mut board = Board::new(document, held, settings);
         board.kept_in = recovery.file().map(Path::to_owned);
-        Self {
+        let mut desk = Self {
             board,
             table: Table::default(),
             cards: Cards::default(),
@@ -63,7 +62,11 @@ impl Desk {
             recovery,
             own_folder,
             dressed: false,
+        };
+        if let [(_, why), ..] = &earlier.unreadable[..] {
+            desk.say_fault(format!("work an earlier desk could not save is kept, but {why}"));
         }
+        desk
     }
 
     /// A desk nobody chose a project for: it asks how to begin. A file that was named
