@@ -262,7 +262,8 @@ mod tests {
             Change::Draw(crate::Draw::RenamePiece(crate::RenamePiece { piece, name }))
         };
         assert!(refused(|d| d.push("", renamed(&long))).contains("change 1 with all its names"));
-        let erased = Change::EraseLine(crate::EraseLine { piece: "back".into(), line: long.clone() });
+        let erased =
+            Change::EraseLine(crate::EraseLine { piece: "back".into(), line: long.clone() });
         assert!(refused(|d| d.push("", erased.clone())).contains("5000 is the most"));
         let mut usual = document();
         usual.push("", renamed(&"n".repeat(LABEL_LETTERS)));

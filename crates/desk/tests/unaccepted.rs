@@ -57,3 +57,14 @@ fn another_stage_turned_to_while_a_change_is_tried() {
     ctrl(&mut h, Key::Num9);
     assert!(is_left(&h, "thigh pinch"));
 }
+
+#[test]
+fn an_earlier_change_looked_at_while_another_is_tried() {
+    let mut h = desk_with(sample::document(), None);
+    let first = format!("1. {}", h.state().document().changes[0].name);
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Pinned along the thigh line of the back");
+    press(&mut h, &first);
+    assert!(h.query_by_label_contains("The pattern just after").is_some(), "it is looked at");
+    assert!(is_left(&h, "thigh pinch"), "and that the pinch was left is told");
+}

@@ -10,6 +10,7 @@ pub mod droops;
 pub mod exchange;
 mod io_words;
 pub mod journal;
+mod median;
 pub mod photo;
 pub mod print;
 pub mod project;

@@ -50,6 +50,9 @@ pub(crate) enum Request {
     },
     /// The change being tried as it stands now; none leaves it.
     Try(Option<Trial>),
+    /// Leaves the change being tried for something else to be looked at; that it was
+    /// not accepted is told.
+    LeaveTold,
     /// Lays another change on the table. One that was tried and not accepted is left,
     /// and that is told.
     Begin(Trial),
@@ -152,7 +155,13 @@ impl Requests {
         self.ask_for(Request::Begin(trial));
     }
 
-    /// Leaves the change on the table.
+    /// Leaves the change on the table, if there is one, for something else to be looked
+    /// at.
+    pub fn leave_told(&mut self) {
+        self.ask_for(Request::LeaveTold);
+    }
+
+    /// Leaves the change on the table, as the person asked for.
     pub fn leave_trial(&mut self) {
         self.ask_for(Request::Try(None));
     }
