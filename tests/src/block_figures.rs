@@ -12,7 +12,7 @@ const LOOKS: u32 = 256;
 type Figure = (&'static str, fn(&Measures, &Draft) -> f64);
 
 /// What is told of each draft.
-const FIGURES: [Figure; 13] = [
+const FIGURES: [Figure; 14] = [
     ("least radius of the back crotch curve, mm", |_, d| radius(d, names::BACK)),
     ("least radius of the front crotch curve, mm", |_, d| radius(d, names::FRONT)),
     ("back inseam outside its chord above the knee, mm", |_, d| inseam(d, names::BACK).outside),
@@ -21,6 +21,7 @@ const FIGURES: [Figure; 13] = [
     ("front inseam’s hollow, mm", |_, d| inseam(d, names::FRONT).hollow),
     ("place of the back hollow, % of the way to the knee", |_, d| inseam(d, names::BACK).place),
     ("place of the front hollow, % of the way to the knee", |_, d| inseam(d, names::FRONT).place),
+    ("both inseams bend one way to the knee, 1 yes, 0 no", |_, d| one_way(d)),
     ("front waist above its chord, mm", |_, d| hump(d)),
     ("steepest side seam above the hip line, degrees", |_, d| flare(d)),
     ("thigh ease at the crotch point, mm", |m, d| {
@@ -66,6 +67,18 @@ fn shown(value: f64) -> String {
     format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0)
 }
 
+/// The page of docs with the table in its place.
+///
+/// # Errors
+/// When the page has lost the marks between which the table stands.
+pub fn page(before: &str) -> Result<String, &'static str> {
+    const MARKS: (&str, &str) = ("<!-- figures -->\n", "<!-- end of figures -->");
+    let lost = "docs/block.md has lost the marks around its figures";
+    let (head, rest) = before.split_once(MARKS.0).ok_or(lost)?;
+    let (_, tail) = rest.split_once(MARKS.1).ok_or(lost)?;
+    Ok(format!("{head}{}{}{}{tail}", MARKS.0, table(), MARKS.1))
+}
+
 fn taken(measures: &Measures, measure: Measure) -> f64 {
     measures.get_or_derived(measure).unwrap_or(f64::NAN)
 }
@@ -109,6 +122,17 @@ fn inseam(made: &Draft, name: &str) -> Inseam {
         Some(Inseam { outside: -bounds.y0, hollow: bounds.y1, place })
     };
     measured().unwrap_or(none)
+}
+
+/// Whether both inseams bend one way between the crotch point and the knee.
+fn one_way(made: &Draft) -> f64 {
+    let bends = |name| {
+        let piece = piece(made, name)?;
+        let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::INSEAM)?;
+        let thigh = seam(made, name, names::INSEAM)?.part(0.0, knee.distance).ok()?;
+        Some(hangtrue_geometry::bends_one_way(&thigh, 1e-6))
+    };
+    f64::from(u8::from([names::BACK, names::FRONT].into_iter().all(|n| bends(n) == Some(true))))
 }
 
 /// The chain turned so that its chord lies along x and the inside of its piece

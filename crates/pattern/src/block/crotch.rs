@@ -6,7 +6,7 @@
 
 use super::levels::Levels;
 use super::solve::secant;
-use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2, bracketed_root, hermite};
+use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2, hermite};
 
 /// What is fixed for a piece before its crotch seam is drawn.
 #[derive(Debug, Clone, Copy)]
@@ -99,15 +99,15 @@ const HOLLOW_AT: f64 = 0.40;
 /// Depth of the hollow as a part of the length to the knee, for each radian the
 /// seam turns from its chord to the straight lower leg: a few millimetres on the
 /// front and about ten on the back (our choice within common practice).
-const HOLLOW_DEPTH: f64 = 0.12;
+const HOLLOW_DEPTH: f64 = 0.09;
 
 /// Start of the inseam turned beyond its chord by this part of the turn that is
 /// left to the knee.
-const HOLLOW_START: f64 = 0.45;
+const HOLLOW_START: f64 = 0.50;
 
 /// Handles from the hollow and from the knee, as parts of the length between crotch
 /// point and knee: the turn into the lower leg is kept near the knee.
-const KNEE_HANDLES: (f64, f64) = (0.35, 0.11);
+const KNEE_HANDLES: (f64, f64) = (0.42, 0.08);
 
 /// The handle on the centre seam reaches farther to the corner than the one at
 /// the crotch point by twice this, so that the bend spreads over the longer arm.
@@ -124,8 +124,11 @@ const ROUND: (f64, f64) = (1.25, 0.56);
 /// Looks at a hook for its tightest place.
 const LOOKS: u32 = 48;
 
-/// Accuracy of how far a beak is rounded, as a part of the way.
-const ROUNDED: f64 = 1e-9;
+/// Steps towards the round hook: each takes what is still lacking in proportion.
+const ROUNDINGS: usize = 4;
+
+/// The round hook counts as at least this much rounder than need be.
+const ROUNDER: f64 = 1.05;
 
 /// Lowest the back crotch point may lie below the crotch level, and highest
 /// above it, mm.
@@ -152,13 +155,13 @@ pub(super) fn both(
         station.extension - back_extension,
         levels.waist + station.front_raise,
     );
-    let slants = back.slant + front.slant;
-    let back_dip = BACK_PART * slants;
-    let front_dip = slants - back_dip;
     let (front_inseam, front_to_knee) = front.inseam(levels, 0.0)?;
     let target = front_to_knee;
     let drop = secant(|y| Some(back.inseam(levels, y)?.1 - target), 0.0, DROP, MATCH)?;
     let (back_inseam, back_to_knee) = back.inseam(levels, drop)?;
+    let slants = back.slant(levels, drop) + front.slant(levels, 0.0);
+    let back_dip = BACK_PART * slants;
+    let front_dip = slants - back_dip;
     let back_seam = back.crotch(drop, back_dip, station)?;
     let front_seam = front.crotch(0.0, front_dip, station)?;
     Some((
@@ -187,8 +190,6 @@ struct Laid {
     top: f64,
     /// Where the centre line meets the crotch level.
     foot: f64,
-    /// Slant of the inseam's start from the vertical, radians.
-    slant: f64,
     /// Slant of the leg below the knee.
     below: f64,
 }
@@ -199,10 +200,20 @@ impl Laid {
     fn new(frame: &Frame, levels: &Levels, extension: f64, top: f64) -> Self {
         let lean = frame.lean.tan();
         let foot = 0.5 * (frame.hip_width + levels.hip * lean - extension);
-        let chord = (foot + extension - frame.knee).atan2(-levels.knee);
         let below = (frame.knee - frame.hem).atan2(levels.knee - levels.hem);
-        let slant = chord + HOLLOW_START * (chord - below);
-        Self { frame: *frame, extension, top, foot, slant, below }
+        Self { frame: *frame, extension, top, foot, below }
+    }
+
+    /// How far the inseam turns from its chord to the lower leg with its crotch point
+    /// at height `y`, radians.
+    fn turn(&self, levels: &Levels, y: f64) -> f64 {
+        let across = self.foot + self.extension - self.frame.knee;
+        across.atan2(y - levels.knee) - self.below
+    }
+
+    /// Slant of the inseam's start from the vertical, radians.
+    fn slant(&self, levels: &Levels, y: f64) -> f64 {
+        self.below + (1.0 + HOLLOW_START) * self.turn(levels, y)
     }
 
     fn up(&self) -> Vec2 {
@@ -222,10 +233,10 @@ impl Laid {
         let downward = |slant: f64| Vec2::new(-slant.sin(), -slant.cos());
         let chord = knee - top;
         let (length, along) = (chord.hypot(), chord.normalize());
-        let turn = (-chord.x).atan2(-chord.y) - self.below;
+        let turn = self.turn(levels, y);
         let inward = Vec2::new(along.y, -along.x);
         let hollow = top + chord * HOLLOW_AT + inward * (HOLLOW_DEPTH * turn * length);
-        let upper = hermite(top, downward(self.slant), hollow, along);
+        let upper = hermite(top, downward(self.slant(levels, y)), hollow, along);
         let lower = CubicBez::new(
             hollow,
             hollow + along * (KNEE_HANDLES.0 * length),
@@ -265,12 +276,17 @@ impl Laid {
             CubicBez::new(corner + up * reach, handle_up, handle_side, point)
         };
         let floor = (LEAST_RADIUS.0 * side).min(LEAST_RADIUS.1);
-        let over = |t: f64| Chain::cubic(hook_at(t)).tightest_radius(LOOKS) - floor;
-        let t = if over(0.0) >= 0.0 {
-            0.0
-        } else {
-            bracketed_root(over, 0.0, 1.0, ROUNDED).unwrap_or(1.0)
-        };
+        let radius = |t: f64| Chain::cubic(hook_at(t)).tightest_radius(LOOKS);
+        // In proportion, so that a little more of anything never makes the seam jump.
+        let round = radius(1.0).max(ROUNDER * floor);
+        let mut t = 0.0;
+        for _ in 0..ROUNDINGS {
+            let tight = radius(t);
+            if tight >= floor {
+                break;
+            }
+            t += (1.0 - t) * (floor - tight) / (round - tight);
+        }
         let hook = hook_at(t);
         let start = hook.p0;
         Chain::new(vec![PathSeg::Line(Line::new(waist, start)), PathSeg::Cubic(hook)]).ok()
