@@ -151,8 +151,7 @@ fn hump(made: &Draft) -> f64 {
         let waist = piece.seam(names::WAIST).ok()?;
         let sewn = waist.sewn_parts();
         let (start, end) = (sewn.first()?.start(), sewn.last()?.end());
-        let turn =
-            Affine::rotate(-(end - start).atan2()) * Affine::translate(-start.to_vec2());
+        let turn = Affine::rotate(-(end - start).atan2()) * Affine::translate(-start.to_vec2());
         let up = Affine::scale_non_uniform(1.0, -piece.orientation().signum());
         Some(sewn.iter().map(|p| p.moved(up * turn).bounds().y1).fold(0.0, f64::max))
     };

@@ -117,7 +117,12 @@ fn check_waist(name: &str, piece: &Piece) {
         let square = |edge: Vec2, leg: Vec2| edge.dot(leg.normalize()).abs() < SQUARE;
         assert!(square(before.end_direction(), before.end() - dart.apex), "body {name}");
         assert!(square(after.start_direction(), after.start() - dart.apex), "body {name}");
-        assert!(piece.contains(dart.apex), "body {name}: {} of the {} outside", dart.name, piece.name);
+        assert!(
+            piece.contains(dart.apex),
+            "body {name}: {} of the {} outside",
+            dart.name,
+            piece.name
+        );
     }
     // Closed, the waist runs on without a kink.
     for pair in waist.sewn_parts().windows(2) {
@@ -327,7 +332,8 @@ fn a_beak_is_rounded_and_inseams_bend_one_way() {
         for piece in [names::BACK, names::FRONT] {
             let piece = made.pattern.piece(piece).unwrap();
             let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::INSEAM);
-            let thigh = piece.seam(names::INSEAM).unwrap().parts[0].part(0.0, knee.unwrap().distance);
+            let thigh =
+                piece.seam(names::INSEAM).unwrap().parts[0].part(0.0, knee.unwrap().distance);
             let one_way = hangtrue_geometry::bends_one_way(&thigh.unwrap(), 1e-6);
             assert!(one_way, "body {name}: the inseam of the {} swings", piece.name);
         }

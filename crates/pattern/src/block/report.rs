@@ -348,7 +348,8 @@ fn waist_rise(shaped: &Shaped) -> f64 {
         darts: shaped.darts.iter().map(Dart::clone).collect(),
     };
     let sewn = seam.sewn_parts();
-    let Some((start, end)) = sewn.first().zip(sewn.last()).map(|(a, b)| (a.start(), b.end())) else {
+    let Some((start, end)) = sewn.first().zip(sewn.last()).map(|(a, b)| (a.start(), b.end()))
+    else {
         return 0.0;
     };
     let turn = Affine::rotate(-(end - start).atan2()) * Affine::translate(-start.to_vec2());
