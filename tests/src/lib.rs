@@ -6,6 +6,7 @@
 //! of their own under the target folder, made from `tests/requirements.txt` on
 //! first use and remade when that file changes.
 
+pub mod block_figures;
 pub mod bodies;
 pub mod catalogue_page;
 mod venv;

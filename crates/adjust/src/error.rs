@@ -93,6 +93,18 @@ pub enum ChangeError {
         /// Most it can be, mm.
         most: Length,
     },
+    /// The redrawn crotch curve would turn too tightly.
+    #[error(
+        "the crotch curve of the {piece} would turn within a radius of {radius}, and {least} is the least; take a smaller amount"
+    )]
+    CrotchTooTight {
+        /// The piece.
+        piece: String,
+        /// The radius it would have.
+        radius: Length,
+        /// The least it may have.
+        least: Length,
+    },
     /// The crotch seam is not a straight centre line running into a hook.
     #[error(
         "the crotch seam of the {piece} {why}; redraw it as a straight centre line that runs smoothly into the hook"

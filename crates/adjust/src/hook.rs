@@ -6,8 +6,8 @@ use hangtrue_geometry::{
     Affine, Chain, CubicBez, Line, PathSeg, Point, Vec2, angle_between, bend_between,
     bracketed_root, smallest, tolerance, turned,
 };
-use hangtrue_pattern::words::Angle;
-use hangtrue_pattern::words::Length;
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Angle, Length, Words};
 use hangtrue_pattern::{Piece, names};
 
 /// A crotch seam as a straight centre line running smoothly into a hook.
@@ -43,6 +43,20 @@ const FULLEST: f64 = 0.06;
 
 /// The shortest handle, as a share of the way to the corner.
 const SHORTEST_HANDLE: f64 = 0.12;
+
+/// A curve that is redrawn is no tighter than this, mm, unless it was before: a seam
+/// allowance of 10 mm could not be turned in it (our choice).
+pub(crate) const LEAST_RADIUS: f64 = 10.0;
+
+/// A crotch curve tighter than this is hard to sew, mm (common practice, no
+/// published source).
+const TIGHT: f64 = 20.0;
+
+/// Radii closer than this are the same, mm: they are looked at in some places only.
+const SAME_RADIUS: f64 = 0.2;
+
+/// More than any bending of a hook: the curves that are too tight come last.
+const TOO_TIGHT: f64 = 1e6;
 
 /// Accuracy of a fullness while squeezes are compared, and of the one taken.
 const LOOKING: f64 = 1e-4;
@@ -293,9 +307,14 @@ impl Hook {
             [PathSeg::Cubic(c)] => *c,
             _ => return self.squeezed_to(length, piece),
         };
+        // A curve that would be too tight is taken only when there is no other.
+        let floor = LEAST_RADIUS.min(self.tightest_radius());
         let cost = |share: f64| match self.filled_to(share, length, LOOKING) {
             Some(hook) => match hook.curve.segments() {
-                [PathSeg::Cubic(c)] => bend_between(&original, c),
+                [PathSeg::Cubic(c)] if hook.tightest_radius() >= floor => {
+                    bend_between(&original, c)
+                }
+                [PathSeg::Cubic(c)] => TOO_TIGHT + bend_between(&original, c),
                 _ => f64::INFINITY,
             },
             None => f64::INFINITY,
@@ -367,14 +386,42 @@ impl Hook {
     }
 }
 
-/// Redraws the crotch seam of a piece so that it has `length`, mm.
+/// Redraws the crotch seam of a piece so that it has `length`, mm; what is to be known
+/// of the new curve, if anything.
 ///
 /// # Errors
-/// As [`Hook::of`] and [`Hook::with_length`].
-pub(crate) fn restore_crotch_length(piece: &mut Piece, length: f64) -> Result<(), ChangeError> {
+/// As [`Hook::of`], [`Hook::with_length`] and [`redraw`].
+pub(crate) fn restore_crotch_length(
+    piece: &mut Piece,
+    length: f64,
+) -> Result<Option<Words>, ChangeError> {
     let hook = Hook::of(piece)?.in_one_curve().with_length(length, &piece.name)?;
+    redraw(piece, &hook)
+}
+
+/// Puts a redrawn hook into its piece; what is to be known of it, if anything.
+///
+/// # Errors
+/// [`ChangeError::CrotchTooTight`] when the curve turns tighter than
+/// [`LEAST_RADIUS`] and tighter than it did.
+pub(crate) fn redraw(piece: &mut Piece, hook: &Hook) -> Result<Option<Words>, ChangeError> {
+    let before = Hook::of(piece).map_or(f64::INFINITY, |h| h.tightest_radius());
+    let radius = hook.tightest_radius();
+    if radius < LEAST_RADIUS.min(before) - SAME_RADIUS {
+        return Err(ChangeError::CrotchTooTight {
+            piece: piece.name.clone(),
+            radius: Length(radius),
+            least: Length(LEAST_RADIUS),
+        });
+    }
     piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
-    Ok(())
+    Ok((radius < TIGHT && radius < before - SAME_RADIUS).then(|| {
+        words![
+            "The crotch curve now turns within a radius of ",
+            (Length(radius), 0),
+            ", which is hard to sew; a smaller amount would be kinder."
+        ]
+    }))
 }
 
 #[cfg(test)]

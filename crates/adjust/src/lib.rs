@@ -46,7 +46,7 @@ pub use as_sewn::{
 };
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
-pub use corrections::{CATALOGUE, Correction, Handle, PLACES};
+pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
 pub use cost::{Cost, costs};
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};

@@ -47,11 +47,19 @@ pub struct SlashAndLap {
     /// Whether the crotch seam is redrawn to its old length where the cuts
     /// changed it.
     pub keep_crotch: bool,
+    /// Whether it may all the same grow where cloth is let out: length lacked there.
+    #[serde(default = "grows")]
+    pub may_grow: bool,
+}
+
+/// What projects mean that were saved before it was asked.
+fn grows() -> bool {
+    false
 }
 
 impl Default for SlashAndLap {
     fn default() -> Self {
-        Self { second_cut: SecondCut::Least, share: Share::All, keep_crotch: true }
+        Self { second_cut: SecondCut::Least, share: Share::All, keep_crotch: true, may_grow: true }
     }
 }
 
@@ -76,9 +84,15 @@ pub struct Proposal {
     /// What the edge loses when all of the pinch is taken, mm; the proposals are
     /// ranked by it.
     pub disturbs: f64,
+    /// Whether the sewn edges keep their lengths: a dart gives it, or the crotch curve is
+    /// redrawn to its length. Those come first.
+    pub gives_back: bool,
     /// What that means, in words.
     pub consequence: Words,
 }
+
+/// An edge that changes by less counts as kept, mm.
+const EDGE_LOSS: f64 = 0.05;
 
 /// A dart is left at least this much intake when it gives what it can, mm.
 const DART_KEEPS: f64 = 2.0;
@@ -128,6 +142,7 @@ pub fn propose(
             dart_gives: gives,
             share_free: (gives / lap.abs()).clamp(0.0, 1.0),
             disturbs: over,
+            gives_back: over <= EDGE_LOSS,
             consequence: match (over > 0.0, lap < 0.0) {
                 (false, false) => words!["the dart gives it; the sewn ", &seam.name, " stays"],
                 (false, true) => words!["the dart grows by it; the sewn ", &seam.name, " stays"],
@@ -166,7 +181,10 @@ pub fn propose(
             proposals.push(edge_proposal(on, index, place.position, words, distance, lap, excess));
         }
     }
-    proposals.sort_by(|a, b| a.disturbs.total_cmp(&b.disturbs));
+    // What gives back all that it takes (a dart, or the crotch curve, which is redrawn
+    // to its length) comes before what makes an edge shorter.
+    proposals
+        .sort_by(|a, b| b.gives_back.cmp(&a.gives_back).then(a.disturbs.total_cmp(&b.disturbs)));
     Ok(proposals)
 }
 
@@ -193,6 +211,7 @@ fn edge_proposal(
         dart_gives: 0.0,
         share_free: 0.0,
         disturbs: lap.abs(),
+        gives_back: name == names::CROTCH,
         consequence: match (name == names::CROTCH, lap < 0.0) {
             (true, false) => {
                 words!["the crotch seam loses ", Length(lap), ", which the hook must give back"]
@@ -289,8 +308,15 @@ fn apply_cut(
     if let Ok(length) = old_crotch {
         let now = new_piece.seam(names::CROTCH)?.sewn_length();
         crotch_held = (now - length).abs() < crate::KEPT;
-        if !crotch_held && method.keep_crotch {
-            restore_crotch_length(&mut new_piece, length)?;
+        let grows = now > length && laid.largest().1 < 0.0 && method.may_grow;
+        if !crotch_held && method.keep_crotch && grows {
+            notes.push(words![
+                "The crotch seam grows by ",
+                Length(now - length),
+                ": cloth is let out because length lacks there."
+            ]);
+        } else if !crotch_held && method.keep_crotch {
+            let tight = restore_crotch_length(&mut new_piece, length)?;
             crotch_held = true;
             let verb = if length < now { "take up" } else { "give back" };
             notes.push(words![
@@ -300,6 +326,7 @@ fn apply_cut(
                 Length((length - now).abs()),
                 "."
             ]);
+            notes.extend(tight);
         }
     }
     new_piece.check().map_err(ChangeError::BreaksPattern)?;
@@ -564,7 +591,7 @@ mod tests {
         let method = SlashAndLap {
             second_cut: SecondCut::Dart("back dart".into()),
             share: Share::WhatTheDartGives,
-            keep_crotch: true,
+            ..SlashAndLap::default()
         };
         let outcome = apply(&pattern, BACK, &laid, &method).unwrap();
         let rest = outcome.residue[0].amount;

@@ -2,7 +2,7 @@
 //! nothing before the side seam, and the crotch curve goes down by as much, so
 //! that the crotch seam keeps its length.
 
-use crate::hook::Hook;
+use crate::hook::{Hook, redraw};
 use crate::take::{seam_measure, sort_measures};
 use crate::waist::{LEAST_INTAKE, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
@@ -41,10 +41,6 @@ impl Default for TopAndScoop {
 /// A segment shorter than this at the zero place is left from an earlier cut, mm.
 const SLIVER: f64 = 1.0;
 
-/// A crotch curve tighter than this is hard to sew, mm (common practice, no
-/// published source).
-const TIGHT: f64 = 20.0;
-
 /// The stretch of waist that changes must be at least this long, mm.
 const LEAST_STRETCH: f64 = 20.0;
 
@@ -73,8 +69,7 @@ pub(crate) fn apply(
     let waist_held =
         method.keep_waist && hold_waist(piece, lowered.dart, method.zero_from_side, waist_before)?;
     let hook = hook.with_length(crotch_before, piece_name)?;
-    let radius = hook.tightest_radius();
-    piece.seam_mut(names::CROTCH)?.parts = vec![hook.chain()?];
+    let tight = redraw(piece, &hook)?;
     piece.check().map_err(ChangeError::BreaksPattern)?;
 
     let mut promised: Vec<String> = [names::CROTCH, names::INSEAM, names::HEM, names::SIDE]
@@ -96,13 +91,7 @@ pub(crate) fn apply(
             "No dart in the changed stretch could hold the waist to its length; ease or stretch the difference to the waistband.".into(),
         );
     }
-    if radius < TIGHT {
-        outcome.notes.push(words![
-            "The crotch curve now turns within a radius of ",
-            (Length(radius), 0),
-            ", which is hard to sew; a smaller amount would be kinder."
-        ]);
-    }
+    outcome.notes.extend(tight);
     outcome.notes.extend(not_under_the_seat(pattern, piece_name, laid)?);
     let left = pinned - amount;
     if left.abs() > 0.05 {

@@ -374,6 +374,9 @@ pub struct MethodArgs {
     /// Slash and lap: let the crotch seam change where the cuts change it.
     #[arg(long)]
     pub free_crotch: bool,
+    /// Slash and lap: redraw the crotch seam to its old length also where cloth is let out.
+    #[arg(long, conflicts_with = "free_crotch")]
+    pub hold_crotch: bool,
     /// Distribute: width of the strip (default: the mean of the pinch).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,

@@ -67,7 +67,10 @@ fn a_round_by_each_method_from_measures_to_print() {
             "--json",
         ]);
         let (crotch, now) = compared(&compare["measures"], "crotch of the back");
-        assert!((crotch - now).abs() <= 0.1, "{method}: crotch {crotch} → {now}");
+        // Where cloth is let out by a slash the crotch seam may grow, and it does.
+        let may_grow = method == "slash-and-lap" && amount.starts_with('-');
+        let kept = (crotch - now).abs() <= 0.1;
+        assert!(if may_grow { now > crotch } else { kept }, "{method}: crotch {crotch} → {now}");
         reads_back(&folder, project);
     }
 }

@@ -21,7 +21,7 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { residual: 1e-3, step: 0.01, stride: 25.0, steps: 600 }
+        Self { residual: 1e-3, step: 0.005, stride: 25.0, steps: 600 }
     }
 }
 

@@ -22,7 +22,7 @@ mod place_line;
 mod seam;
 mod shared;
 
-pub use block::{Draft, DraftError, DraftReport, Plan, draft};
+pub use block::{Draft, DraftError, DraftReport, LegRoom, Plan, draft};
 pub use cloth_line::fitted_to_outline;
 pub use error::PatternError;
 pub use hangtrue_geometry::{units, words};

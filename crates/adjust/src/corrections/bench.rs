@@ -504,10 +504,10 @@ fn marked_level(piece: &Piece, notch: &str, led: bool) -> Result<Option<f64>, Ch
 }
 
 /// A dart takes in at least this, mm.
-const LEAST_INTAKE: f64 = 0.5;
+pub(crate) const LEAST_INTAKE: f64 = 0.5;
 
 /// A dart grows by at most this, mm.
-const MOST_GROWTH: f64 = 15.0;
+pub(crate) const MOST_GROWTH: f64 = 15.0;
 
 /// A dart is at least this long, mm.
 const SHORTEST_DART: f64 = 12.0;

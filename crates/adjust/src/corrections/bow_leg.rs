@@ -1,7 +1,7 @@
 //! Bow leg: the leg swings outwards from the crotch down.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use super::knock_knee::leg_inwards;
 use hangtrue_pattern::names::{BACK, FRONT};
@@ -18,6 +18,7 @@ pub struct BowLeg {
 impl Recipe for BowLeg {
     const ABOUT: About = About {
         name: "bow leg",
+        place: Place::Leg,
         what: "swings the leg towards the side seam where the knees stand apart and the leg breaks at the inside",
         amount: "how far knee and hem move towards the side seam",
         range: (-25.0, 25.0),

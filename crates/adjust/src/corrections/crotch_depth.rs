@@ -1,7 +1,7 @@
 //! Crotch depth: the crotch hangs lower or higher on both pieces.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use super::shape::Stretch;
 use crate::hook::Hook;
@@ -20,6 +20,7 @@ pub struct CrotchDepth {
 impl Recipe for CrotchDepth {
     const ABOUT: About = About {
         name: "crotch depth",
+        place: Place::Crotch,
         what: "lowers the crotch where the rise is too short and cuts in, or raises it where it hangs low",
         amount: "how much deeper the crotch hangs; the leg moves down with it",
         range: (-25.0, 25.0),

@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::darts::{no_room, of_dart};
 use super::shape::ends_moved;
-use super::{About, Recipe};
+use super::{About, AtDart, Place, Recipe};
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, Vec2};
 use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE, WAIST};
@@ -24,6 +24,7 @@ pub struct DartMoved {
 impl Recipe for DartMoved {
     const ABOUT: About = About {
         name: "dart moved",
+        place: Place::Darts,
         what: "moves a dart along the waist to where the body is rounder, its width and length kept",
         amount: "how far the dart moves towards the centre",
         range: (-20.0, 20.0),
@@ -42,6 +43,10 @@ impl Recipe for DartMoved {
 
     fn works_on(&self) -> Vec<&str> {
         vec![&self.piece]
+    }
+
+    fn dart(&mut self) -> Option<AtDart<'_>> {
+        Some(AtDart { piece: &mut self.piece, dart: &mut self.dart })
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

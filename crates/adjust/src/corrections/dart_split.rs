@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::darts::{LEAST_BESIDE, no_room, of_dart};
 use super::shape::ends_moved;
-use super::{About, Recipe};
+use super::{About, AtDart, Place, Recipe};
 use crate::ChangeError;
 use crate::waist::fair_over_dart;
 use hangtrue_geometry::{Chain, Vec2};
@@ -26,6 +26,7 @@ pub struct DartSplit {
 impl Recipe for DartSplit {
     const ABOUT: About = About {
         name: "dart split",
+        place: Place::Darts,
         what: "makes two darts of half the width out of a wide one that ends in a point, for a rounder shape",
         amount: "distance between the two darts at the waist",
         range: (15.0, 40.0),
@@ -44,6 +45,10 @@ impl Recipe for DartSplit {
 
     fn works_on(&self) -> Vec<&str> {
         vec![&self.piece]
+    }
+
+    fn dart(&mut self) -> Option<AtDart<'_>> {
+        Some(AtDart { piece: &mut self.piece, dart: &mut self.dart })
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

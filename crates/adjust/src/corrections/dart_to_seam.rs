@@ -5,7 +5,7 @@ use hangtrue_pattern::words::Length;
 use super::bench::Bench;
 use super::darts::of_dart;
 use super::shape::Fade;
-use super::{About, Recipe};
+use super::{About, AtDart, Place, Recipe};
 use crate::ChangeError;
 use crate::waist::with_dart_opened;
 use hangtrue_geometry::{Chain, blend_corner, bracketed_root};
@@ -35,6 +35,7 @@ const SMOOTH_REACH: f64 = 20.0;
 impl Recipe for DartToSeam {
     const ABOUT: About = About {
         name: "dart turned into the side seam",
+        place: Place::Darts,
         what: "takes at the side seam what a dart took in, for a body that is flat under the dart",
         amount: "how much of the dart's width goes to the side seam",
         range: (-8.0, 8.0),
@@ -53,6 +54,10 @@ impl Recipe for DartToSeam {
 
     fn works_on(&self) -> Vec<&str> {
         vec![&self.piece]
+    }
+
+    fn dart(&mut self) -> Option<AtDart<'_>> {
+        Some(AtDart { piece: &mut self.piece, dart: &mut self.dart })
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

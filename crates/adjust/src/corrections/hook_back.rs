@@ -1,9 +1,9 @@
 //! Back hook: the crotch curve runs more hollow or more cut across.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
-use crate::hook::Hook;
+use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -18,6 +18,7 @@ pub struct HookBack {
 impl Recipe for HookBack {
     const ABOUT: About = About {
         name: "back hook",
+        place: Place::Crotch,
         what: "makes the hook of the back hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the back crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
@@ -38,7 +39,9 @@ impl Recipe for HookBack {
         let piece = bench.piece_mut(BACK)?;
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
         let hook = Hook::of(piece)?.filled_to_length(length, BACK)?;
-        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        if let Some(note) = redraw(piece, &hook)? {
+            bench.note(note);
+        }
         bench.promise(BACK, &[WAIST, INSEAM, HEM, SIDE]);
         bench.promise(FRONT, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
         Ok(())

@@ -1,9 +1,9 @@
 //! Front hook: the crotch curve runs more hollow or more cut across.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
-use crate::hook::Hook;
+use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -18,6 +18,7 @@ pub struct HookFront {
 impl Recipe for HookFront {
     const ABOUT: About = About {
         name: "front hook",
+        place: Place::Crotch,
         what: "makes the hook of the front hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the front crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
@@ -38,7 +39,9 @@ impl Recipe for HookFront {
         let piece = bench.piece_mut(FRONT)?;
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
         let hook = Hook::of(piece)?.filled_to_length(length, FRONT)?;
-        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        if let Some(note) = redraw(piece, &hook)? {
+            bench.note(note);
+        }
         bench.promise(FRONT, &[WAIST, INSEAM, HEM, SIDE]);
         bench.promise(BACK, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
         Ok(())

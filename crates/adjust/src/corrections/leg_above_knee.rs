@@ -1,7 +1,7 @@
 //! Leg length above the knee: the leg is lengthened between crotch and knee.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
@@ -18,6 +18,7 @@ pub struct LegAboveKnee {
 impl Recipe for LegAboveKnee {
     const ABOUT: About = About {
         name: "leg length above the knee",
+        place: Place::Length,
         what: "lengthens or shortens the leg between crotch and knee, so that the knee line meets the knee",
         amount: "length put in between crotch and knee",
         range: (-40.0, 40.0),

@@ -1,9 +1,9 @@
 //! Low seat: the back crotch curve is scooped lower where its ends stay.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
-use crate::hook::Hook;
+use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -18,6 +18,7 @@ pub struct LowSeat {
 impl Recipe for LowSeat {
     const ABOUT: About = About {
         name: "low seat",
+        place: Place::Seat,
         what: "scoops the back crotch curve lower for a seat whose fullness sits low",
         amount: "how much longer the back crotch seam becomes by the scoop",
         range: (-6.0, 6.0),
@@ -38,7 +39,9 @@ impl Recipe for LowSeat {
         let piece = bench.piece_mut(BACK)?;
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
         let hook = Hook::of(piece)?.scooped_to_length(length, BACK)?;
-        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        if let Some(note) = redraw(piece, &hook)? {
+            bench.note(note);
+        }
         bench.promise(BACK, &[WAIST, INSEAM, HEM, SIDE]);
         bench.promise(FRONT, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);
         Ok(())

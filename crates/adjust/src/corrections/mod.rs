@@ -23,6 +23,8 @@ use serde::{Deserialize, Serialize};
 pub struct About {
     /// Its name in the trade's words, unique in the catalogue.
     pub name: &'static str,
+    /// Where it stands in the catalogue.
+    pub place: Place,
     /// What it is for, after "It …": common practice, no published source.
     pub what: &'static str,
     /// What its amount measures; more is more of what the name says.
@@ -57,8 +59,21 @@ trait Recipe {
         Self::ABOUT.works_on.to_vec()
     }
 
+    /// The dart it is made at, for a correction of one dart.
+    fn dart(&mut self) -> Option<AtDart<'_>> {
+        None
+    }
+
     /// Makes the correction on the bench and promises what it keeps.
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError>;
+}
+
+/// Which dart a correction of one dart is made at, to be chosen.
+pub struct AtDart<'a> {
+    /// The piece.
+    pub piece: &'a mut String,
+    /// The dart; none for the one nearest the centre.
+    pub dart: &'a mut Option<String>,
 }
 
 /// A line of the catalogue.
@@ -112,6 +127,11 @@ macro_rules! catalogue {
                 other
             }
 
+            /// The dart it is made at, for a correction of one dart.
+            pub fn dart(&mut self) -> Option<AtDart<'_>> {
+                match self { $(Self::$Kind(c) => c.dart()),+ }
+            }
+
             fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
                 match self { $(Self::$Kind(c) => c.work(bench)),+ }
             }
@@ -121,6 +141,7 @@ macro_rules! catalogue {
 
 catalogue! {
     full_seat::FullSeat, flat_seat::FlatSeat, low_seat::LowSeat,
+    lean_to_side::LeanToSide,
     sway_back::SwayBack, tilted_front::TiltedFront, high_hip::HighHip,
     full_tummy::FullTummy, flat_tummy::FlatTummy,
     crotch_depth::CrotchDepth, crotch_length_back::CrotchLengthBack,
@@ -128,58 +149,63 @@ catalogue! {
     centre_lean::CentreLean,
     thigh_front::ThighFront, thigh_inner::ThighInner, thigh_outer::ThighOuter,
     thin_thigh::ThinThigh, knock_knee::KnockKnee, bow_leg::BowLeg, full_calf::FullCalf,
-    waist_at_sides::WaistAtSides, waist_at_darts::WaistAtDarts, waist_height::WaistHeight,
-    hip_at_side::HipAtSide,
+    centre_back_waist::CentreBackWaist, waist_at_sides::WaistAtSides, waist_at_darts::WaistAtDarts, waist_height::WaistHeight,
+    hip_at_side::HipAtSide, hip_at_back::HipAtBack, side_swung::SideSwung,
     leg_above_knee::LegAboveKnee, leg_below_knee::LegBelowKnee, knee_level::KneeLevel,
     leg_width::LegWidth, hem_width::HemWidth, hem_level::HemLevel,
+    dart_length::DartLength, dart_width::DartWidth,
     dart_moved::DartMoved, dart_split::DartSplit, dart_to_seam::DartToSeam,
 }
 
-/// The catalogue by the part of the body or of the paper it is for: a heading and
-/// the names of its corrections.
-pub const PLACES: &[(&str, &[&str])] = &[
-    ("Seat", &["full seat", "flat seat", "low seat", "centre back lean"]),
-    (
-        "Crotch",
-        &["crotch depth", "back crotch length", "front crotch length", "back hook", "front hook"],
-    ),
-    ("Tummy", &["full tummy", "flat tummy", "tilted front waist"]),
-    (
-        "Waist and hip",
-        &[
-            "sway back",
-            "high hip",
-            "waist at the sides",
-            "waist at the darts",
-            "waist height",
-            "hip at the side",
-        ],
-    ),
-    (
-        "Thigh, knee and calf",
-        &[
-            "full front thigh",
-            "full inner thigh",
-            "full outer thigh",
-            "thin thigh",
-            "knock knee",
-            "bow leg",
-            "full calf",
-        ],
-    ),
-    (
-        "Length, width and hem",
-        &[
-            "leg length above the knee",
-            "leg length below the knee",
-            "knee level",
-            "leg width",
-            "taper",
-            "hem level",
-        ],
-    ),
-    ("Darts", &["dart moved", "dart split", "dart turned into the side seam"]),
-];
+/// The part of the body or of the paper a correction is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum Place {
+    /// The seat.
+    Seat,
+    /// The crotch.
+    Crotch,
+    /// The tummy.
+    Tummy,
+    /// Waist and hip.
+    WaistAndHip,
+    /// Thigh, knee and calf.
+    Leg,
+    /// Length, width and hem.
+    Length,
+    /// The darts.
+    Darts,
+}
+
+impl Place {
+    /// All, in the order of the catalogue.
+    pub const ALL: [Self; 7] = [
+        Self::Seat,
+        Self::Crotch,
+        Self::Tummy,
+        Self::WaistAndHip,
+        Self::Leg,
+        Self::Length,
+        Self::Darts,
+    ];
+
+    /// Its heading.
+    pub fn heading(self) -> &'static str {
+        match self {
+            Self::Seat => "Seat",
+            Self::Crotch => "Crotch",
+            Self::Tummy => "Tummy",
+            Self::WaistAndHip => "Waist and hip",
+            Self::Leg => "Thigh, knee and calf",
+            Self::Length => "Length, width and hem",
+            Self::Darts => "Darts",
+        }
+    }
+
+    /// The corrections for it.
+    pub fn corrections(self) -> impl Iterator<Item = &'static Listed> {
+        CATALOGUE.iter().filter(move |listed| listed.about.place == self)
+    }
+}
 
 impl Correction {
     /// The correction of that name, in large or small letters, with this amount, mm.

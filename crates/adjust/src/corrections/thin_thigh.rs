@@ -1,7 +1,7 @@
 //! Thin thigh: width a slim thigh does not fill is taken out between crotch and knee.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,6 +18,7 @@ pub struct ThinThigh {
 impl Recipe for ThinThigh {
     const ABOUT: About = About {
         name: "thin thigh",
+        place: Place::Leg,
         what: "takes in the leg between crotch and knee where it hangs in folds down a slim thigh",
         amount: "width taken out round the leg a third of the way to the knee, a quarter at each edge",
         range: (-24.0, 24.0),

@@ -1,7 +1,7 @@
 //! Waist at the sides: the waist is let out or taken in at the side seams.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE};
@@ -18,6 +18,7 @@ pub struct WaistAtSides {
 impl Recipe for WaistAtSides {
     const ABOUT: About = About {
         name: "waist at the sides",
+        place: Place::WaistAndHip,
         what: "lets the waist out or takes it in at the side seams, faded to nothing at the hip",
         amount: "how much larger the whole waist becomes, a quarter at each side edge (both legs, back and front)",
         range: (-60.0, 60.0),

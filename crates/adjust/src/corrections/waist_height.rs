@@ -1,7 +1,7 @@
 //! Waist height: the whole waist is cut higher or lower.
 
 use super::bench::Bench;
-use super::{About, Recipe};
+use super::{About, Place, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
 use serde::{Deserialize, Serialize};
@@ -17,6 +17,7 @@ pub struct WaistHeight {
 impl Recipe for WaistHeight {
     const ABOUT: About = About {
         name: "waist height",
+        place: Place::WaistAndHip,
         what: "raises or lowers the waist all round along side and centre seams",
         amount: "how much higher the waist lies",
         range: (-30.0, 30.0),

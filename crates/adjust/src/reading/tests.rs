@@ -323,7 +323,7 @@ const LOOKS: &[Case] = &[
 const SECONDS: &[Case] = &[Case(
     "centre back leans too much",
     |l, v, _, s| if (l, v) == (Thigh, Back) { 9.525 * bow(s) } else { 0.0 },
-    -4.7625,
+    4.7625,
     |l, v, _, s| if matches!((l, v), (Thigh | Hip, Back)) { 9.525 * bow(s) } else { 0.0 },
 )];
 

@@ -6,7 +6,7 @@ use crate::args::CorrectArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{CATALOGUE, Change, Correction};
+use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
 
 pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_for(&args.project, args.name.is_some() && !args.list)?;
@@ -52,14 +52,8 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
 /// for.
 fn chosen(name: &str, amount: f64, args: &CorrectArgs) -> Result<Correction, Failure> {
     let mut correction = Correction::named(name, amount)?;
-    let at_dart = match &mut correction {
-        Correction::DartMoved(c) => Some((&mut c.piece, &mut c.dart)),
-        Correction::DartSplit(c) => Some((&mut c.piece, &mut c.dart)),
-        Correction::DartToSeam(c) => Some((&mut c.piece, &mut c.dart)),
-        _ => None,
-    };
-    match at_dart {
-        Some((piece, dart)) => {
+    match correction.dart() {
+        Some(AtDart { piece, dart }) => {
             if let Some(asked) = &args.piece {
                 piece.clone_from(asked);
             }

@@ -20,7 +20,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         return output::json(report);
     }
     output::line("The block, whole garment:")?;
-    let solved = [
+    let mut solved = vec![
         ("crotch seam, front and back", report.crotch),
         ("waist", report.waist),
         ("hip at the hip line", report.hip),
@@ -28,6 +28,9 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         ("knee, one leg", report.knee),
         ("hem, one leg", report.hem),
     ];
+    if let Some(back) = report.back_crotch {
+        solved.insert(1, ("the back’s part of it", back));
+    }
     let rows: Vec<Vec<String>> = solved
         .iter()
         .map(|(name, s)| {
@@ -40,6 +43,11 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         })
         .collect();
     output::table(&["", ">asked for", ">drawn", ">off by"], &rows)?;
+    output::line(&format!(
+        "\nThigh ease: {} at the crotch point. Of the hip, {} lie in the crotch curves at the hip line.",
+        opened.show(report.thigh.drafted - report.thigh_girth),
+        opened.show(2.0 * (report.back.curve_at_hip + report.front.curve_at_hip)),
+    ))?;
     output::line("\nThe pieces:")?;
     let mut rows = Vec::new();
     for (name, p) in [("back", &report.back), ("front", &report.front)] {

@@ -43,6 +43,7 @@ pub fn method(
                 },
             },
             keep_crotch: !args.free_crotch,
+            may_grow: !args.hold_crotch,
         }),
         MethodArg::Distribute => Method::Distribute(Distribute {
             take: length(&args.strip)?,

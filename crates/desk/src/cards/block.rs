@@ -2,17 +2,17 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::{bare_length_field, optional_length_field};
+use crate::kit::length_field::{bare_length_field, name_id, optional_length_field};
 use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
-use egui::{Grid, Ui};
+use egui::{ComboBox, Grid, Ui};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::{show_length, show_number};
 use hangtrue_pattern::words::InUnit;
-use hangtrue_pattern::{DraftReport, Plan, draft};
+use hangtrue_pattern::{DraftReport, LegRoom, Plan, draft};
 
 /// Shows the card while the pencil is not out.
 pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -64,6 +64,7 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
         crotch_ease,
         rise_ease,
         thigh_ease,
+        leg_room,
         knee_width,
         knee_ease,
         hem_width,
@@ -98,6 +99,13 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
             changed |= bare_length_field(ui, &palette, name, value, unit);
             ui.end_row();
         }
+        let label = "Room in the leg";
+        ui.label(label).on_hover_text(ROOM);
+        if narrow {
+            ui.end_row();
+        }
+        changed |= room_field(ui, label, leg_room);
+        ui.end_row();
         for (name, value) in
             [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)]
         {
@@ -119,6 +127,21 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
     changed
 }
 
+/// One of the three kinds of room.
+fn room_field(ui: &mut Ui, label: &str, room: &mut LegRoom) -> bool {
+    let before = *room;
+    let shown = ComboBox::from_id_salt(label).selected_text(room.word()).show_ui(ui, |ui| {
+        for choice in LegRoom::ALL {
+            ui.selectable_value(room, choice, choice.word());
+        }
+    });
+    name_id(ui, shown.response.id, &format!("{label}: {}", room.word()));
+    *room != before
+}
+
+/// What the room changes.
+const ROOM: &str = "How far the leg stands off the thigh at the crotch, where the crotch length leaves the choice. What came out says how much it is.";
+
 /// Points two columns need, at letters of 100 %.
 const WIDE: f32 = 290.0;
 
@@ -131,7 +154,7 @@ const SHARE: &str = "The crotch seam reaches out beyond the centre, under the bo
 fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
     part(ui, "What came out");
     let unit = board.unit();
-    let rows = [
+    let mut rows = vec![
         ("Crotch seam", report.crotch),
         ("Waist", report.waist),
         ("Hip", report.hip),
@@ -139,6 +162,9 @@ fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
         ("Knee", report.knee),
         ("Hem", report.hem),
     ];
+    if let Some(back) = report.back_crotch {
+        rows.insert(1, ("Its part on the back", back));
+    }
     if board.settings.letters < 1.25 {
         Grid::new("came out").num_columns(3).striped(true).spacing([10.0, 4.0]).show(ui, |ui| {
             for heading in ["", "measure and ease", "on the pieces"] {
@@ -161,6 +187,15 @@ fn came_out(board: &Board, ui: &mut Ui, report: &DraftReport) {
             ui.add(egui::Label::new(words).wrap());
         }
     }
+    aside(
+        board,
+        ui,
+        format!(
+            "Thigh ease {} at the crotch. Of the hip, {} lie in the crotch curves.",
+            show_length(report.thigh.drafted - report.thigh_girth, unit),
+            show_length(2.0 * (report.back.curve_at_hip + report.front.curve_at_hip), unit)
+        ),
+    );
     for (name, piece) in [("Back", &report.back), ("Front", &report.front)] {
         let darts: Vec<String> = piece.darts.iter().map(|d| show_length(*d, unit)).collect();
         let darts = if darts.is_empty() {

@@ -11,7 +11,8 @@ use crate::kit::words::capital;
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
-use hangtrue_adjust::{CATALOGUE, Change, Correction, PLACES};
+use hangtrue_adjust::corrections::Place;
+use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{INCH, Unit, show_length};
 
@@ -21,7 +22,7 @@ pub(crate) struct CorrectCard {
     /// What is looked for in the catalogue.
     wanted: String,
     /// The part of the catalogue that is open.
-    open: Option<&'static str>,
+    open: Option<Place>,
 }
 
 /// Shows the card.
@@ -48,8 +49,8 @@ fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mu
     });
     let wanted = own.wanted.trim().to_lowercase();
     if wanted.is_empty() {
-        for (place, names) in PLACES {
-            group(own, board, requests, ui, place, names);
+        for place in Place::ALL {
+            group(own, board, requests, ui, place);
         }
     } else {
         let fits = |a: &About| a.name.contains(&wanted) || a.what.to_lowercase().contains(&wanted);
@@ -72,30 +73,25 @@ fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mu
 }
 
 /// A part of the catalogue, to be opened and folded away.
-fn group(
-    own: &mut CorrectCard,
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    place: &'static str,
-    names: &[&str],
-) {
+fn group(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui, place: Place) {
     let open = own.open == Some(place);
-    let words = format!("{place}: {}", names.join(", "));
+    let names: Vec<&str> = place.corrections().map(|l| l.about.name).collect();
+    let (place_words, names) = (place.heading(), names.join(", "));
+    let words = format!("{place_words}: {names}");
     let sign = if open { "–" } else { "+" };
-    let button = egui::Button::new((bold(place), egui::Atom::grow(), sign)).selected(open);
+    let button = egui::Button::new((bold(place_words), egui::Atom::grow(), sign)).selected(open);
     let button = ui.add(button.min_size(egui::vec2(ui.available_width(), 0.0)));
     name_field(ui, &button, &words);
     if button.clicked() {
         own.open = if open { None } else { Some(place) };
     }
     if open {
-        for listed in CATALOGUE.iter().filter(|l| names.contains(&l.about.name)) {
+        for listed in place.corrections() {
             offer(board, requests, ui, listed.about);
         }
         ui.add_space(6.0);
     } else {
-        aside(board, ui, names.join(", "));
+        aside(board, ui, names);
     }
 }
 
@@ -225,12 +221,7 @@ fn amount_rows(board: &Board, ui: &mut Ui, about: About, amount: &mut f64) {
 
 /// Which dart, for the corrections of one dart.
 fn dart_row(board: &Board, ui: &mut Ui, correction: &mut Correction) {
-    let (piece, dart) = match correction {
-        Correction::DartMoved(c) => (&mut c.piece, &mut c.dart),
-        Correction::DartSplit(c) => (&mut c.piece, &mut c.dart),
-        Correction::DartToSeam(c) => (&mut c.piece, &mut c.dart),
-        _ => return,
-    };
+    let Some(AtDart { piece, dart }) = correction.dart() else { return };
     let Some(base) = board.trial_base() else { return };
     let one = if base.is_apart() { base.one_leg(Leg::Right) } else { (*base).clone() };
     let chosen = match dart.as_deref() {

@@ -76,4 +76,7 @@ fn slash_parameters(proposals: &[Proposal], board: &Board, ui: &mut Ui, slash: &
         }
     });
     ui.checkbox(&mut slash.keep_crotch, "Redraw the crotch seam to its old length");
+    if slash.keep_crotch {
+        ui.checkbox(&mut slash.may_grow, "It may grow where cloth is let out");
+    }
 }

@@ -72,13 +72,13 @@ fn piece(
             from: Point::new(0.0, 0.9 * levels.hem),
             to: Point::new(0.0, GRAIN_TOP * levels.waist),
         },
-        notches: notches(name, levels, crotch, marks),
+        notches: notches(name, shaped.hip, crotch, marks),
         inner: Vec::new(),
         parted: None,
     }
 }
 
-fn notches(name: &str, levels: &Levels, crotch: &CrotchSide, marks: &Marks) -> Vec<Notch> {
+fn notches(name: &str, hip: f64, crotch: &CrotchSide, marks: &Marks) -> Vec<Notch> {
     let notch = |name: &str, seam: &str, from, distance, kind| Notch {
         name: name.to_owned(),
         seam: seam.to_owned(),
@@ -87,7 +87,7 @@ fn notches(name: &str, levels: &Levels, crotch: &CrotchSide, marks: &Marks) -> V
         kind,
     };
     let kind = if name == names::BACK { NotchKind::Double } else { NotchKind::Single };
-    let level = Line::new((0.0, levels.hip), (1.0, levels.hip));
+    let level = Line::new((0.0, hip), (1.0, hip));
     let on_crotch = crotch.crotch.crossings_with_line(level).first().map(|c| c.here);
     let mut notches = vec![
         notch("hip", names::SIDE, End::End, marks.hip_on_side, NotchKind::Single),

@@ -5,9 +5,8 @@
 //! at the right, crease at x = 0, crotch level at y = 0.
 
 use super::levels::Levels;
-use super::side::leg_curve;
 use super::solve::secant;
-use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2};
+use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2, hermite};
 
 /// What is fixed for a piece before its crotch seam is drawn.
 #[derive(Debug, Clone, Copy)]
@@ -92,13 +91,44 @@ impl CrotchSide {
 /// any split makes the hooks meet smoothly; this one is our choice).
 const BACK_PART: f64 = 0.42;
 
+/// The inseam is deepest within its chord at this part of the way from the crotch
+/// point to the knee (common practice: hollow just under the fork, running straight
+/// to the knee).
+const HOLLOW_AT: f64 = 0.40;
+
+/// Depth of the hollow as a part of the length to the knee, for each radian the
+/// seam turns from its chord to the straight lower leg: a few millimetres on the
+/// front and about ten on the back (our choice within common practice).
+const HOLLOW_DEPTH: f64 = 0.09;
+
 /// Start of the inseam turned beyond its chord by this part of the turn that is
 /// left to the knee.
-const INSEAM_HOLLOW: f64 = 0.15;
+const HOLLOW_START: f64 = 0.50;
+
+/// Handles from the hollow and from the knee, as parts of the length between crotch
+/// point and knee: the turn into the lower leg is kept near the knee.
+const KNEE_HANDLES: (f64, f64) = (0.42, 0.08);
 
 /// The handle on the centre seam reaches farther to the corner than the one at
 /// the crotch point by twice this, so that the bend spreads over the longer arm.
 const LOPSIDED: f64 = 0.06;
+
+/// The crotch curve is no tighter than this part of its extension, and need be no
+/// rounder than so many mm: a tighter one is a beak that no hand sews (our choice).
+const LEAST_RADIUS: (f64, f64) = (0.42, 22.0);
+
+/// The round hook a beak is drawn towards: its part of the centre seam in parts of
+/// the extension, and its fullness (a quarter circle has 0.55).
+const ROUND: (f64, f64) = (1.25, 0.56);
+
+/// Looks at a hook for its tightest place.
+const LOOKS: u32 = 48;
+
+/// Steps towards the round hook: each takes what is still lacking in proportion.
+const ROUNDINGS: usize = 4;
+
+/// The round hook counts as at least this much rounder than need be.
+const ROUNDER: f64 = 1.05;
 
 /// Lowest the back crotch point may lie below the crotch level, and highest
 /// above it, mm.
@@ -125,13 +155,13 @@ pub(super) fn both(
         station.extension - back_extension,
         levels.waist + station.front_raise,
     );
-    let slants = back.slant + front.slant;
-    let back_dip = BACK_PART * slants;
-    let front_dip = slants - back_dip;
     let (front_inseam, front_to_knee) = front.inseam(levels, 0.0)?;
     let target = front_to_knee;
     let drop = secant(|y| Some(back.inseam(levels, y)?.1 - target), 0.0, DROP, MATCH)?;
     let (back_inseam, back_to_knee) = back.inseam(levels, drop)?;
+    let slants = back.slant(levels, drop) + front.slant(levels, 0.0);
+    let back_dip = BACK_PART * slants;
+    let front_dip = slants - back_dip;
     let back_seam = back.crotch(drop, back_dip, station)?;
     let front_seam = front.crotch(0.0, front_dip, station)?;
     Some((
@@ -160,8 +190,6 @@ struct Laid {
     top: f64,
     /// Where the centre line meets the crotch level.
     foot: f64,
-    /// Slant of the inseam's start from the vertical, radians.
-    slant: f64,
     /// Slant of the leg below the knee.
     below: f64,
 }
@@ -172,10 +200,20 @@ impl Laid {
     fn new(frame: &Frame, levels: &Levels, extension: f64, top: f64) -> Self {
         let lean = frame.lean.tan();
         let foot = 0.5 * (frame.hip_width + levels.hip * lean - extension);
-        let chord = (foot + extension - frame.knee).atan2(-levels.knee);
         let below = (frame.knee - frame.hem).atan2(levels.knee - levels.hem);
-        let slant = chord + INSEAM_HOLLOW * (chord - below);
-        Self { frame: *frame, extension, top, foot, slant, below }
+        Self { frame: *frame, extension, top, foot, below }
+    }
+
+    /// How far the inseam turns from its chord to the lower leg with its crotch point
+    /// at height `y`, radians.
+    fn turn(&self, levels: &Levels, y: f64) -> f64 {
+        let across = self.foot + self.extension - self.frame.knee;
+        across.atan2(y - levels.knee) - self.below
+    }
+
+    /// Slant of the inseam's start from the vertical, radians.
+    fn slant(&self, levels: &Levels, y: f64) -> f64 {
+        self.below + (1.0 + HOLLOW_START) * self.turn(levels, y)
     }
 
     fn up(&self) -> Vec2 {
@@ -186,14 +224,26 @@ impl Laid {
         Point::new(self.foot + self.extension, y)
     }
 
-    /// The inseam with its crotch point at height `y`, and its length to the
-    /// knee: one hollow cubic to the knee, straight below.
+    /// The inseam with its crotch point at height `y`, and its length to the knee:
+    /// hollow under the fork, nearly straight on to the knee, straight below. It
+    /// bends one way from the crotch point to the knee.
     fn inseam(&self, levels: &Levels, y: f64) -> Option<(Chain, f64)> {
         let (top, knee) = (self.point(y), Point::new(self.frame.knee, levels.knee));
         let hem = Point::new(self.frame.hem, levels.hem);
-        let leave = Vec2::new(-self.slant.sin(), -self.slant.cos());
-        let arrive = Vec2::new(-self.below.sin(), -self.below.cos());
-        let thigh = Chain::cubic(leg_curve(top, leave, knee, arrive));
+        let downward = |slant: f64| Vec2::new(-slant.sin(), -slant.cos());
+        let chord = knee - top;
+        let (length, along) = (chord.hypot(), chord.normalize());
+        let turn = self.turn(levels, y);
+        let inward = Vec2::new(along.y, -along.x);
+        let hollow = top + chord * HOLLOW_AT + inward * (HOLLOW_DEPTH * turn * length);
+        let upper = hermite(top, downward(self.slant(levels, y)), hollow, along);
+        let lower = CubicBez::new(
+            hollow,
+            hollow + along * (KNEE_HANDLES.0 * length),
+            knee - downward(self.below) * (KNEE_HANDLES.1 * length),
+            knee,
+        );
+        let thigh = Chain::cubic(upper).then(&Chain::cubic(lower)).ok()?;
         let length = thigh.length();
         Some((thigh.then(&Chain::line(knee, hem)).ok()?, length))
     }
@@ -213,13 +263,32 @@ impl Laid {
         if side < 1.0 || room < 1.0 {
             return None;
         }
-        let reach = station.reach * room;
         let waist = corner + up * room;
-        let start = corner + up * reach;
-        let (by_seam, by_point) = (station.fullness + LOPSIDED, station.fullness - LOPSIDED);
-        let handle_up = corner + up * (reach * (1.0 - by_seam));
-        let handle_side = corner + arrive * (side * (1.0 - by_point));
-        let hook = CubicBez::new(start, handle_up, handle_side, point);
+        let (reach, fullness) = (station.reach * room, station.fullness);
+        let (round_reach, round_fullness) = (reach.min(ROUND.0 * side), ROUND.1);
+        // From the hook that is asked for, 0, to a round one, 1.
+        let hook_at = |t: f64| {
+            let reach = reach + t * (round_reach - reach);
+            let fullness = fullness + t * (round_fullness - fullness);
+            let (by_seam, by_point) = (fullness + LOPSIDED, fullness - LOPSIDED);
+            let handle_up = corner + up * (reach * (1.0 - by_seam));
+            let handle_side = corner + arrive * (side * (1.0 - by_point));
+            CubicBez::new(corner + up * reach, handle_up, handle_side, point)
+        };
+        let floor = (LEAST_RADIUS.0 * side).min(LEAST_RADIUS.1);
+        let radius = |t: f64| Chain::cubic(hook_at(t)).tightest_radius(LOOKS);
+        // In proportion, so that a little more of anything never makes the seam jump.
+        let round = radius(1.0).max(ROUNDER * floor);
+        let mut t = 0.0;
+        for _ in 0..ROUNDINGS {
+            let tight = radius(t);
+            if tight >= floor {
+                break;
+            }
+            t += (1.0 - t) * (floor - tight) / (round - tight);
+        }
+        let hook = hook_at(t);
+        let start = hook.p0;
         Chain::new(vec![PathSeg::Line(Line::new(waist, start)), PathSeg::Cubic(hook)]).ok()
     }
 }

@@ -13,7 +13,7 @@ mod solve;
 mod waist;
 
 pub use error::DraftError;
-pub use plan::Plan;
+pub use plan::{LegRoom, Plan};
 pub use report::{Draft, DraftNote, DraftReport, PieceReport, Solved};
 
 use crate::PatternError;
@@ -25,6 +25,7 @@ use hangtrue_geometry::{
     words::{Length, Words},
 };
 use levels::Levels;
+use solve::secant;
 
 /// Drafts a front and a back.
 ///
@@ -59,6 +60,7 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
         lowered: station.lowered,
         frames: (&frames.0, &frames.1),
         crotch: (&back, &front),
+        shaped: (&shaped.0, &shaped.1),
     };
     let report = report::report(measures, plan, &pattern, &drawn)?;
     check_taper(measures, plan, &report)?;
@@ -90,6 +92,8 @@ fn check_taper(measures: &Measures, plan: &Plan, report: &DraftReport) -> Result
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Targets {
     pub crotch: f64,
+    /// The back's part of it, when that or the front's was taken.
+    pub crotch_back: Option<f64>,
     pub hip: f64,
     pub waist: f64,
     pub thigh: f64,
@@ -118,8 +122,12 @@ impl Targets {
         };
         let knee = chosen(plan.knee_width, Measure::KneeGirth, plan.knee_ease)?;
         let hem = chosen(plan.hem_width, Measure::HeelGirth, plan.hem_ease)?;
+        let crotch_length = need(Measure::CrotchLength)?;
+        // The ease is shared as the body's crotch length is.
+        let with_ease = |part: f64| part * (1.0 + plan.crotch_ease / crotch_length);
         Ok(Self {
-            crotch: need(Measure::CrotchLength)? + plan.crotch_ease,
+            crotch: crotch_length + plan.crotch_ease,
+            crotch_back: measures.get_or_derived(Measure::CrotchLengthBack).map(with_ease),
             hip,
             waist,
             thigh,
@@ -183,16 +191,61 @@ fn frames(
 /// Accuracy of the search along the family, in its parameter.
 const STATION: f64 = 1e-12;
 
-/// Finds the place in the family where the two crotch seams together are as long
-/// as they have to be.
+/// Finds the two crotch seams: together as long as they have to be, and, where the
+/// back's or the front's part was taken, parted as near to that as can be drawn.
 fn solve_crotch(
     measures: &Measures,
     plan: &Plan,
     target: &Targets,
     levels: &Levels,
-) -> Result<(Station, CrotchSide, CrotchSide), DraftError> {
+) -> Result<Crotch, DraftError> {
+    let at = |split: f64, to: f64| solve_total(measures, plan, target, levels, split, to);
+    let usual = at(0.0, STATION)?;
+    let Some(wanted) = target.crotch_back else { return Ok(usual) };
+    let over = |made: &Crotch| made.1.crotch.length() - wanted;
+    let first = over(&usual);
+    if first.abs() <= SPLIT_MATCH {
+        return Ok(usual);
+    }
+    // Towards a longer back or a shorter one, as far as it can be drawn.
+    let end = if first < 0.0 { 1.0 } else { -1.0 };
+    let parts = (0..SPLIT_ENDS).map(|i| end * (1.0 - f64::from(i) / f64::from(SPLIT_ENDS)));
+    let farthest = parts.into_iter().find_map(|split| Some((split, at(split, STATION).ok()?)));
+    let Some((split, made)) = farthest else { return Ok(usual) };
+    if (over(&made) < 0.0) == (first < 0.0) {
+        return Ok(made);
+    }
+    let miss = |split: f64| at(split, ROUGH_STATION).ok().map(|made| over(&made));
+    let guess = split * first / (first - over(&made));
+    let limits = (split.min(0.0), split.max(0.0));
+    let found = secant(miss, guess, limits, SPLIT_MATCH);
+    found.map_or(Ok(usual), |split| at(split, STATION))
+}
+
+/// Accuracy of the back's part of the crotch seam where it can be drawn, mm.
+const SPLIT_MATCH: f64 = 0.05;
+
+/// Ends of the split looked at until one can be drawn.
+const SPLIT_ENDS: u32 = 10;
+
+/// Accuracy along the family while the split is looked for.
+const ROUGH_STATION: f64 = 1e-6;
+
+/// A station of the family with the back's and the front's crotch seam on it.
+type Crotch = (Station, CrotchSide, CrotchSide);
+
+/// Finds the place in the family where the two crotch seams together are as long
+/// as they have to be; the family is moved by `split`, −1 to 1, to a longer back.
+fn solve_total(
+    measures: &Measures,
+    plan: &Plan,
+    target: &Targets,
+    levels: &Levels,
+    split: f64,
+    accuracy: f64,
+) -> Result<Crotch, DraftError> {
     let start = frames(measures, plan, target, levels, 0.0)?;
-    let (stations, share) = family(measures, plan, target, levels, &start)?;
+    let (stations, share) = family(plan, target, levels, &start, split);
     let at = |s: f64| {
         let station = crotch::along(&stations, s);
         let sized = target.tapered(plan, station.extension);
@@ -226,7 +279,7 @@ fn solve_crotch(
         let why = "no smooth crotch hook can be drawn on them";
         disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, why)
     };
-    let s = bracketed_root(excess, 0.0, last, STATION).map_err(|_| not_drawn())?;
+    let s = bracketed_root(excess, 0.0, last, accuracy).map_err(|_| not_drawn())?;
     let (back, front) = at(s).ok_or_else(not_drawn)?;
     Ok((crotch::along(&stations, s), back, front))
 }
@@ -241,36 +294,39 @@ fn last_drawn(drawn: impl Fn(f64) -> bool, last: f64) -> f64 {
     s
 }
 
-/// Extensions together, as parts of the hip with ease: least, wanted, full, most.
+/// Extensions together, as parts of the hip with ease: least and most.
 const LEAST_EXTENSION: f64 = 0.09;
-const WANTED_EXTENSION: f64 = 0.185;
-const FULL_EXTENSION: f64 = 0.25;
 const MOST_EXTENSION: f64 = 0.36;
 
-/// A measured split of the crotch length moves the back's share of the
-/// extensions by at most this, and raises or lowers the centre back by at most
-/// this many mm against the centre front.
-const SPLIT_MOVES: (f64, f64) = (0.04, 10.0);
+/// A waist over this part of the hip is a belly; the centre front is raised by this
+/// part of what is over, at most so many mm, before the fork is widened (common
+/// practice; the amounts are ours. 0.89 is the median of ANSUR II without ease).
+const BELLY: (f64, f64, f64) = (0.89, 0.2, 30.0);
 
-/// The back's part of the crotch length the block has of itself, and the
-/// difference at which the split is moved fully.
-const USUAL_BACK: (f64, f64) = (0.59, 0.08);
+/// A measured split of the crotch length moves the back's share of the extensions by
+/// at most this, and the centre back against the centre front up or down by at most
+/// this many mm each (our choice: what a tilted waist of a standing body shows).
+const SPLIT_MOVES: (f64, f64) = (0.13, 35.0);
 
 /// The stations of the family, least crotch seam first, and the back's share of
 /// the extensions.
 fn family(
-    measures: &Measures,
     plan: &Plan,
     target: &Targets,
     levels: &Levels,
     frames: &(Frame, Frame),
-) -> Result<(Vec<Station>, f64), DraftError> {
+    split: f64,
+) -> (Vec<Station>, f64) {
     let across = target.hip / 2.0 + levels.hip * (frames.0.lean.tan() + frames.1.lean.tan());
     let bare = target.thigh - plan.thigh_ease.max(0.0) - across;
     let floor = (target.thigh - across).max(LEAST_EXTENSION * target.hip);
-    let wanted = floor.max(WANTED_EXTENSION * target.hip);
-    let full = (1.1 * floor).max(FULL_EXTENSION * target.hip);
-    let split = split(measures)?;
+    let [wanted, full] = plan.leg_room.extensions().map(|(part, ease)| {
+        let over_thigh = target.thigh - plan.thigh_ease + ease - across;
+        (part * target.hip).min(over_thigh)
+    });
+    let wanted = wanted.max(floor);
+    let full = full.max(1.1 * wanted);
+    let belly = (BELLY.1 * (target.waist - BELLY.0 * target.hip)).clamp(0.0, BELLY.2);
     let station = |extension, hook: (f64, f64), raise: (f64, f64), lowered, leaned: f64| Station {
         extension,
         fullness: hook.0,
@@ -285,19 +341,12 @@ fn family(
     let stations = vec![
         station(least, (0.30, 0.85), (0.0, -30.0), 0.0, 0.0),
         station(floor, (0.45, 0.62), (12.0, -15.0), 0.0, 0.0),
-        station(wanted, (0.60, 0.40), (28.0, -6.0), 0.0, 0.0),
-        station(full, (0.66, 0.36), (45.0, 4.0), 12.0, 2.0),
-        station(most, (0.78, 0.28), (90.0, 40.0), 70.0, 7.0),
+        station(wanted, (0.60, 0.40), (28.0, -6.0 + belly), 0.0, 0.0),
+        station(full, (0.66, 0.36), (45.0, 4.0 + belly), 12.0, 2.0),
+        station(most, (0.78, 0.28), (90.0, 40.0 + belly), 70.0, 7.0),
     ];
     let share = plan.back_share + split * SPLIT_MOVES.0;
-    Ok((stations, share.clamp(plan::BACK_SHARE.0, plan::BACK_SHARE.1)))
-}
-
-/// How far the split is moved, −1 to 1, when front and back were measured.
-fn split(measures: &Measures) -> Result<f64, DraftError> {
-    let total = need(measures, Measure::CrotchLength)?;
-    let back = measures.get_or_derived(Measure::CrotchLengthBack);
-    Ok(back.map_or(0.0, |b| ((b / total - USUAL_BACK.0) / USUAL_BACK.1).clamp(-1.0, 1.0)))
+    (stations, share.clamp(plan::BACK_SHARE.0, plan::BACK_SHARE.1))
 }
 
 /// The measure, taken or derived.

@@ -29,6 +29,8 @@ pub struct Plan {
     pub rise_ease: f64,
     /// Least that a leg is wider than the thigh at the crotch point.
     pub thigh_ease: f64,
+    /// How much room a leg is given at the crotch point.
+    pub leg_room: LegRoom,
     /// Width of a leg round the knee; from the knee girth and its ease when none.
     pub knee_width: Option<f64>,
     /// Added to the knee girth.
@@ -49,6 +51,45 @@ pub struct Plan {
     pub back_share: f64,
 }
 
+/// How much room a leg is given at the crotch point, where the crotch length leaves
+/// the choice.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum LegRoom {
+    /// Near the thigh.
+    Close,
+    /// As most trousers.
+    #[default]
+    Usual,
+    /// Well off the thigh.
+    Roomy,
+}
+
+impl LegRoom {
+    /// All, closest first.
+    pub const ALL: [Self; 3] = [Self::Close, Self::Usual, Self::Roomy];
+
+    /// The word for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Close => "close",
+            Self::Usual => "usual",
+            Self::Roomy => "roomy",
+        }
+    }
+
+    /// What the two crotch extensions together want and what they are stretched to
+    /// before anything else is: as a part of the hip with ease, and the ease over the
+    /// thigh that they may give, mm. The lesser counts. (The usual part of the hip is
+    /// a handbook proportion from memory; the rest are our own choices.)
+    pub(super) fn extensions(self) -> [(f64, f64); 2] {
+        match self {
+            Self::Close => [(0.165, 70.0), (0.21, 100.0)],
+            Self::Usual => [(0.185, 110.0), (0.25, 150.0)],
+            Self::Roomy => [(0.215, 160.0), (0.29, 210.0)],
+        }
+    }
+}
+
 impl Default for Plan {
     fn default() -> Self {
         Self {
@@ -57,6 +98,7 @@ impl Default for Plan {
             crotch_ease: 20.0,
             rise_ease: 20.0,
             thigh_ease: 40.0,
+            leg_room: LegRoom::Usual,
             knee_width: None,
             knee_ease: 80.0,
             hem_width: None,

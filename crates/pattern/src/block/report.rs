@@ -2,11 +2,12 @@
 
 use super::crotch::{CrotchSide, Frame};
 use super::levels::Levels;
+use super::shaping::Shaped;
 use super::{DraftError, Plan, Targets};
 use crate::measures::{Measure, Measures};
-use crate::{Pattern, PatternError, Piece, names};
+use crate::{Dart, Pattern, PatternError, Piece, Seam, names};
 use hangtrue_geometry::words::Length;
-use hangtrue_geometry::{Line, bends_one_way, tolerance};
+use hangtrue_geometry::{Affine, Line, bends_one_way, tolerance};
 use serde::Serialize;
 
 /// A drafted block and its report.
@@ -41,7 +42,7 @@ pub struct PieceReport {
     pub crotch: f64,
     /// Sewn waist of the piece.
     pub waist: f64,
-    /// Width at the hip line, square to the grain.
+    /// Width at the piece's hip line (through its hip notch), square to the grain.
     pub hip: f64,
     /// Width at the crotch point, square to the grain.
     pub thigh: f64,
@@ -65,6 +66,11 @@ pub struct PieceReport {
     pub crotch_drop: f64,
     /// Whether the crotch seam bends one way only.
     pub one_way: bool,
+    /// How far the crotch curve lies beyond the straight centre seam at the hip line:
+    /// so much of the piece's width there is the curve's.
+    pub curve_at_hip: f64,
+    /// Radius of the crotch curve at its tightest place.
+    pub least_radius: f64,
 }
 
 /// What was asked and what was drawn.
@@ -82,8 +88,11 @@ pub struct DraftReport {
     pub hem: Solved,
     /// One leg at the crotch point; the target is the least wanted.
     pub thigh: Solved,
-    /// The back crotch length wanted, when it was measured; a preference only.
-    pub back_crotch_wanted: Option<f64>,
+    /// The girth of the thigh, taken or derived.
+    pub thigh_girth: f64,
+    /// The back's part of the crotch seam, when it or the front's was taken: the
+    /// target is its part of the crotch length with its share of the ease.
+    pub back_crotch: Option<Solved>,
     /// The back.
     pub back: PieceReport,
     /// The front.
@@ -135,9 +144,38 @@ pub enum DraftNote {
         /// Thigh girth and least ease, mm.
         wanted: f64,
     },
+    /// The leg at the crotch is far wider than the thigh.
+    WideAtThigh {
+        /// Over the thigh girth, mm.
+        ease: f64,
+    },
     /// The crotch level had to be lowered to make room for the crotch length.
     CrotchLowered {
         /// By so much more than the rise ease, mm.
+        by: f64,
+    },
+    /// The back's part of the crotch length could not be drawn.
+    SplitMissed {
+        /// With its ease, mm.
+        wanted: f64,
+        /// As drawn, mm.
+        drawn: f64,
+    },
+    /// A crotch curve is tight.
+    TightCurve {
+        /// On this piece.
+        piece: &'static str,
+        /// Its least radius, mm.
+        radius: f64,
+    },
+    /// The side seam leans far above the hip line.
+    SideFlares {
+        /// From the upright, degrees.
+        degrees: f64,
+    },
+    /// The front waist rises between its ends.
+    FrontWaistRises {
+        /// Above the straight, mm.
         by: f64,
     },
     /// The hip line could not be drawn at the measured hip height.
@@ -170,9 +208,34 @@ impl std::fmt::Display for DraftNote {
                 Length(*leg),
                 Length(*wanted)
             ),
+            Self::WideAtThigh { ease } => write!(
+                f,
+                "the leg is {:.0} wider than the thigh at the crotch, because the crotch length is long for the height from crotch to waist: take both again before cutting",
+                Length(*ease)
+            ),
             Self::CrotchLowered { by } => write!(
                 f,
                 "the crotch level hangs {:.0} lower than planned: the crotch length is long for the height from crotch to waist",
+                Length(*by)
+            ),
+            Self::SplitMissed { wanted, drawn } => write!(
+                f,
+                "the back’s part of the crotch seam is {:.0}, not {:.0} as its measure asks: farther the waist and the fork cannot be shifted; measure back and front crotch length again, with the waist tape where the waistband will sit",
+                Length(*drawn),
+                Length(*wanted)
+            ),
+            Self::TightCurve { piece, radius } => write!(
+                f,
+                "the crotch curve of the {piece} turns within a radius of {:.0}: there is little length for it; more crotch length or a roomier leg rounds it",
+                Length(*radius)
+            ),
+            Self::SideFlares { degrees } => write!(
+                f,
+                "the side seam leans {degrees:.0}° above the hip line, because the waist is large for the hip: look at it on the body first"
+            ),
+            Self::FrontWaistRises { by } => write!(
+                f,
+                "the front waist rises {:.0} between side and centre: mark on the body where the band sits, and true it there",
                 Length(*by)
             ),
             Self::HipLineMoved { up } => write!(
@@ -195,6 +258,7 @@ pub(super) struct Drawn<'a> {
     pub lowered: f64,
     pub frames: (&'a Frame, &'a Frame),
     pub crotch: (&'a CrotchSide, &'a CrotchSide),
+    pub shaped: (&'a Shaped, &'a Shaped),
 }
 
 /// Measures the finished pieces.
@@ -205,8 +269,16 @@ pub(super) fn report(
     drawn: &Drawn<'_>,
 ) -> Result<DraftReport, DraftError> {
     let (target, levels) = (drawn.target, drawn.levels);
-    let back = measure(pattern.piece(names::BACK)?, levels, drawn.frames.0, drawn.crotch.0)?;
-    let front = measure(pattern.piece(names::FRONT)?, levels, drawn.frames.1, drawn.crotch.1)?;
+    let (of_back, of_front) = drawn.shaped;
+    let back =
+        measure(pattern.piece(names::BACK)?, levels, of_back.hip, drawn.frames.0, drawn.crotch.0)?;
+    let front = measure(
+        pattern.piece(names::FRONT)?,
+        levels,
+        of_front.hip,
+        drawn.frames.1,
+        drawn.crotch.1,
+    )?;
     let solved = |target, drafted| Solved { target, drafted };
     let mut report = DraftReport {
         crotch: solved(target.crotch, back.crotch + front.crotch),
@@ -215,7 +287,8 @@ pub(super) fn report(
         knee: solved(target.knee, back.knee + front.knee),
         hem: solved(target.hem, back.hem + front.hem),
         thigh: solved(target.thigh, back.thigh + front.thigh),
-        back_crotch_wanted: measures.get_or_derived(Measure::CrotchLengthBack),
+        thigh_girth: target.thigh - plan.thigh_ease,
+        back_crotch: target.crotch_back.map(|wanted| solved(wanted, back.crotch)),
         back,
         front,
         waist_level: levels.waist,
@@ -224,12 +297,69 @@ pub(super) fn report(
         notes: Vec::new(),
     };
     report.notes = notes(measures, plan, &report);
+    report.notes.extend(shape_notes(&report, drawn));
     Ok(report)
+}
+
+/// A back crotch seam that misses its part by more is told, mm.
+const SPLIT_MISSED: f64 = 5.0;
+
+/// A crotch curve tighter than this is told, mm.
+const TIGHT: f64 = 15.0;
+
+/// A side seam that leans more above the hip line is told, degrees.
+const FLARE: f64 = 15.0;
+
+/// A front waist that rises more above the straight between its ends is told, mm.
+const HUMP: f64 = 6.0;
+
+/// What the drawing had to give way in.
+fn shape_notes(report: &DraftReport, drawn: &Drawn<'_>) -> Vec<DraftNote> {
+    let mut notes = Vec::new();
+    if let Some(back) = report.back_crotch
+        && back.error().abs() > SPLIT_MISSED
+    {
+        notes.push(DraftNote::SplitMissed { wanted: back.target, drawn: back.drafted });
+    }
+    for (piece, of) in [(names::BACK, &report.back), (names::FRONT, &report.front)] {
+        if of.least_radius < TIGHT {
+            notes.push(DraftNote::TightCurve { piece, radius: of.least_radius });
+        }
+    }
+    let lean = |shaped: &Shaped| shaped.side.leans_most.to_degrees();
+    let lean = lean(drawn.shaped.0).max(lean(drawn.shaped.1));
+    if lean > FLARE {
+        notes.push(DraftNote::SideFlares { degrees: lean });
+    }
+    let rise = waist_rise(&drawn.shaped.1);
+    if rise > HUMP {
+        notes.push(DraftNote::FrontWaistRises { by: rise });
+    }
+    notes
+}
+
+/// How far the waist with its darts closed rises above the straight between its ends,
+/// mm, in the front's frame.
+fn waist_rise(shaped: &Shaped) -> f64 {
+    let seam = Seam {
+        name: names::WAIST.to_owned(),
+        starts_at: names::WAIST_SIDE.to_owned(),
+        parts: shaped.waist.clone(),
+        darts: shaped.darts.iter().map(Dart::clone).collect(),
+    };
+    let sewn = seam.sewn_parts();
+    let Some((start, end)) = sewn.first().zip(sewn.last()).map(|(a, b)| (a.start(), b.end()))
+    else {
+        return 0.0;
+    };
+    let turn = Affine::rotate(-(end - start).atan2()) * Affine::translate(-start.to_vec2());
+    sewn.iter().map(|part| part.moved(turn).bounds().y1).fold(0.0, f64::max)
 }
 
 fn measure(
     piece: &Piece,
     levels: &Levels,
+    hip: f64,
     frame: &Frame,
     crotch: &CrotchSide,
 ) -> Result<PieceReport, PatternError> {
@@ -240,7 +370,7 @@ fn measure(
     Ok(PieceReport {
         crotch: seam.sewn_length(),
         waist: waist.sewn_length(),
-        hip: width_at(piece, levels.hip),
+        hip: width_at(piece, hip),
         thigh: side_reach(piece, point.y).map_or(0.0, |x| (point.x - x).abs()),
         knee: width_at(piece, levels.knee),
         hem: piece.seam(names::HEM)?.sewn_length(),
@@ -251,8 +381,21 @@ fn measure(
         centre_lean: frame.lean.to_degrees(),
         centre_raise: crotch.waist_centre().y - levels.waist,
         crotch_drop: -crotch.crotch_point().y,
+        curve_at_hip: curve_at(crotch, hip),
+        least_radius: crotch.crotch.tightest_radius(LOOKS),
         one_way: seam.parts.iter().all(|part| bends_one_way(part, SMOOTH_JOIN)),
     })
+}
+
+/// Looks at a crotch curve for its tightest place.
+const LOOKS: u32 = 64;
+
+/// How far the crotch seam lies beyond its straight centre at a level, mm.
+fn curve_at(crotch: &CrotchSide, y: f64) -> f64 {
+    let level = Line::new((0.0, y), (1.0, y));
+    let (top, up) = (crotch.waist_centre(), crotch.centre_up);
+    let centre = top.x + (y - top.y) * up.x / up.y;
+    crotch.crotch.crossings_with_line(level).first().map_or(0.0, |c| c.point.x - centre)
 }
 
 /// The width of a piece at a level, mm.
@@ -269,6 +412,9 @@ fn side_reach(piece: &Piece, y: f64) -> Option<f64> {
 
 /// Ease below which a leg counts as close on the calf, mm.
 const CALF_EASE: f64 = 20.0;
+
+/// Thigh ease above this is told, mm: more than the roomy leg is meant to have.
+const WIDE_THIGH: f64 = 210.0;
 
 /// Moves smaller than this are not worth a remark, mm.
 const REMARK: f64 = 10.0;
@@ -288,6 +434,10 @@ fn notes(measures: &Measures, plan: &Plan, report: &DraftReport) -> Vec<DraftNot
     }
     if thigh.error() < -tolerance::SAME_POINT {
         notes.push(DraftNote::CloseAtThigh { leg: thigh.drafted, wanted: thigh.target });
+    }
+    let ease = thigh.drafted - report.thigh_girth;
+    if ease > WIDE_THIGH {
+        notes.push(DraftNote::WideAtThigh { ease });
     }
     if report.crotch_lowered > REMARK {
         notes.push(DraftNote::CrotchLowered { by: report.crotch_lowered });

@@ -9,13 +9,15 @@ use super::waist::{self, DartPlan, Ends};
 use super::{DraftError, Targets, disagree};
 use crate::Dart;
 use crate::measures::{Measure, Measures};
-use hangtrue_geometry::{Chain, Line, Point};
+use hangtrue_geometry::{Chain, Line, Point, Vec2};
 
 /// A piece's waist and side seam, in the front's frame.
 pub(super) struct Shaped {
     pub side: SideSeam,
     pub waist: Vec<Chain>,
     pub darts: Vec<Dart>,
+    /// Height of the piece's hip line, mm: where its side seam has the hip notch.
+    pub hip: f64,
 }
 
 /// The side seam takes this part of the waist shaping darts could take, and at
@@ -46,6 +48,7 @@ const UNEVEN: f64 = 70.0;
 const MATCH: f64 = 1e-9;
 
 /// A piece ready to be shaped.
+#[derive(Clone)]
 struct Open<'a> {
     frame: &'a Frame,
     crotch: &'a CrotchSide,
@@ -69,8 +72,8 @@ pub(super) fn shape(
         let why = "the hip line does not meet the crotch seam";
         disagree(measures, Measure::HipHeight, Measure::InsideLegHeight, why)
     };
-    let hip_back = hip_corner(crotch.0, levels, target.hip_back).ok_or_else(no_hip)?;
-    let hip_front = hip_corner(crotch.1, levels, target.hip_front).ok_or_else(no_hip)?;
+    let hip_back = hip_corner(crotch.0, levels.hip, target.hip_back).ok_or_else(no_hip)?;
+    let hip_front = hip_corner(crotch.1, levels.hip, target.hip_front).ok_or_else(no_hip)?;
     let over = |c: &CrotchSide, hip: Point, sewn: f64| c.waist_centre().x - hip.x - sewn;
     let over_back = over(crotch.0, hip_back, target.waist_back);
     let over_front = over(crotch.1, hip_front, target.waist_front);
@@ -88,14 +91,12 @@ pub(super) fn shape(
         open(frames.0, crotch.0, hip_back, waist_back, over_back, DART_LENGTH.0, "back dart");
     let front =
         open(frames.1, crotch.1, hip_front, waist_front, over_front, DART_LENGTH.1, "front dart");
-    let at = |apart: f64| {
-        let back = back.close(levels, levels.waist - 0.5 * apart)?;
-        let front = front.close(levels, levels.waist + 0.5 * apart)?;
+    let at = |uneven: Uneven| {
+        let hip = hip_corner(crotch.0, levels.hip + uneven.hip, target.hip_back)?;
+        let moved = Open { hip, guess: back.guess + hip.x - back.hip.x, ..back.clone() };
+        let back = moved.close(levels, levels.waist - 0.5 * uneven.waist)?;
+        let front = front.close(levels, levels.waist + 0.5 * uneven.waist)?;
         Some((back, front))
-    };
-    let uneven = |apart: f64| {
-        let (back, front) = at(apart)?;
-        Some(front.side.above_knee - back.side.above_knee)
     };
     let no_waist = || {
         let why = "no waist of that length closes over that hip";
@@ -105,10 +106,61 @@ pub(super) fn shape(
         let why = "the leg spreads so far that the two side seams cannot be made alike";
         disagree(measures, Measure::CrotchLength, Measure::WaistHeight, why)
     };
-    at(0.0).ok_or_else(no_waist)?;
-    let apart = secant(uneven, 0.0, (-UNEVEN, UNEVEN), MATCH).ok_or_else(no_side)?;
-    let (back, front) = at(apart).ok_or_else(no_side)?;
+    at(Uneven::default()).ok_or_else(no_waist)?;
+    let (back, front) = even_out(at).ok_or_else(no_side)?;
     if fair(&back) && fair(&front) { Ok((back, front)) } else { Err(no_side()) }
+}
+
+/// What lies uneven in the drawing so that the two side seams are sewn even.
+#[derive(Debug, Clone, Copy, Default)]
+struct Uneven {
+    /// The front's waist corner above the back's, mm.
+    waist: f64,
+    /// The back's hip line above the front's, mm.
+    hip: f64,
+}
+
+/// Steps until the side seams have to be even.
+const STEPS: usize = 40;
+
+/// Makes the side seams of back and front equally long from waist to hip line and
+/// from there to the knee, so that their hip notches lie on the hip lines.
+///
+/// A waist corner or a hip line moved by a millimetre makes the seam longer by nearly
+/// one: that is the slope it begins with, and each step mends it (Broyden's rule,
+/// Math. Comp. 19 (1965) 577, from memory).
+fn even_out(at: impl Fn(Uneven) -> Option<(Shaped, Shaped)>) -> Option<(Shaped, Shaped)> {
+    let miss = |(back, front): &(Shaped, Shaped)| {
+        let to_hip = |s: &Shaped| s.side.above_knee - s.side.above_hip;
+        Vec2::new(front.side.above_hip - back.side.above_hip, to_hip(front) - to_hip(back))
+    };
+    let mut uneven = Vec2::ZERO;
+    let mut made = at(Uneven::default())?;
+    let mut off = miss(&made);
+    // The inverse of ∂(above the hip, below it)/∂(waist, hip), by rows.
+    let mut slopes = [Vec2::new(1.0, 1.0), Vec2::new(0.0, -1.0)];
+    for _ in 0..STEPS {
+        if off.x.abs() <= MATCH && off.y.abs() <= MATCH {
+            return Some(made);
+        }
+        let step = -Vec2::new(slopes[0].dot(off), slopes[1].dot(off));
+        uneven += step;
+        if uneven.x.abs() > UNEVEN || uneven.y.abs() > UNEVEN || !uneven.is_finite() {
+            return None;
+        }
+        made = at(Uneven { waist: uneven.x, hip: uneven.y })?;
+        let now = miss(&made);
+        let change = now - off;
+        let moved = Vec2::new(slopes[0].dot(change), slopes[1].dot(change));
+        let along = step.dot(moved);
+        if along.abs() > f64::MIN_POSITIVE {
+            let back = slopes[0] * step.x + slopes[1] * step.y;
+            slopes[0] += back * ((step.x - moved.x) / along);
+            slopes[1] += back * ((step.y - moved.y) / along);
+        }
+        off = now;
+    }
+    None
 }
 
 /// A part of the waist is at most this much longer than its chord.
@@ -137,10 +189,10 @@ fn moved_to_back(over_back: f64, over_front: f64) -> f64 {
 }
 
 /// Where the side seam meets the hip line, so that the piece has its width there.
-fn hip_corner(crotch: &CrotchSide, levels: &Levels, width: f64) -> Option<Point> {
-    let level = Line::new((0.0, levels.hip), (1.0, levels.hip));
-    let centre = crotch.crotch.crossings_with_line(level).first()?.point.x;
-    Some(Point::new(centre - width, levels.hip))
+fn hip_corner(crotch: &CrotchSide, level: f64, width: f64) -> Option<Point> {
+    let line = Line::new((0.0, level), (1.0, level));
+    let centre = crotch.crotch.crossings_with_line(line).first()?.point.x;
+    Some(Point::new(centre - width, level))
 }
 
 /// Shares what is over at the waist between the side seam and darts: the side's
@@ -182,7 +234,7 @@ impl Open<'_> {
                 centre_up: self.crotch.centre_up,
             };
             let (waist, darts) = waist::draw(&ends, &self.darts);
-            Some(Shaped { side, waist, darts })
+            Some(Shaped { side, waist, darts, hip: self.hip.y })
         };
         let short = |x: f64| {
             let shaped = at(x)?;

@@ -20,6 +20,9 @@ pub(super) struct SideSeam {
     pub above_hip: f64,
     pub above_knee: f64,
     pub waist_direction: Vec2,
+    /// Most it leans from the upright above the hip line, radians: at one of its ends,
+    /// as it bends one way there.
+    pub leans_most: f64,
 }
 
 /// End of the seam at the waist turned beyond its chord by this part of the turn
@@ -43,7 +46,8 @@ pub(super) fn side_seam(places: &SidePlaces, levels: &Levels) -> Option<SideSeam
     let (above_hip, to_hip) = (seat.length(), thigh.length());
     let chain = Chain::line(hem, knee).then(&thigh).ok()?.then(&seat).ok()?;
     let waist_direction = upward(waist);
-    Some(SideSeam { chain, above_hip, above_knee: above_hip + to_hip, waist_direction })
+    let leans_most = hip.abs().max(waist.abs());
+    Some(SideSeam { chain, above_hip, above_knee: above_hip + to_hip, waist_direction, leans_most })
 }
 
 /// Handles of the curve from the thigh to the knee as parts of its chord: the

@@ -19,7 +19,8 @@ pub(super) fn secant(
     if fa.abs() <= accuracy {
         return Some(a);
     }
-    let mut b = if a + 1.0 <= high { a + 1.0 } else { a - 1.0 };
+    let step = (0.05 * (high - low)).min(1.0);
+    let mut b = if a + step <= high { a + step } else { a - step };
     for _ in 0..STEPS {
         let fb = f(b)?;
         if fb.abs() <= accuracy {
