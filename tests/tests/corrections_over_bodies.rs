@@ -55,8 +55,9 @@ const CASES: u32 = 1_000;
 /// What a kept measure and a pair of seams may be off by, mm.
 const KEPT: f64 = 0.1;
 
-/// How near an opposite pair brings the outline back, mm.
-const RETURNED: f64 = 0.05;
+/// How near an opposite pair brings the outline back, mm: half a pencil line. (A seam of
+/// two curves is shifted by the handles of each, and back not quite by the same.)
+const RETURNED: f64 = 0.25;
 
 /// What was seen of one correction.
 #[derive(Default)]
@@ -137,7 +138,7 @@ fn look(
     }
     for (old, new) in before.pieces.iter().zip(&after.pieces) {
         let one_way = |p: &Piece| bends_one_way(&p.seam(CROTCH).unwrap().parts[0], 1e-6);
-        prop_assert!(one_way(new) || !one_way(old), "the hook of the {}", old.name);
+        prop_assert!(one_way(new) || !one_way(old), "the crotch curve of the {}", old.name);
         for (s, t) in old.seams.iter().zip(&new.seams) {
             let was = s.parts.iter().all(joints_smooth);
             prop_assert!(!was || t.parts.iter().all(joints_smooth), "{} of {}", s.name, old.name);

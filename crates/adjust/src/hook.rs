@@ -44,9 +44,9 @@ const FULLEST: f64 = 0.06;
 /// The shortest handle, as a share of the way to the corner.
 const SHORTEST_HANDLE: f64 = 0.12;
 
-/// A curve that is redrawn is no tighter than this, mm, unless it was before: a seam
-/// allowance of 10 mm could not be turned in it (our choice).
-pub(crate) const LEAST_RADIUS: f64 = 10.0;
+/// A curve that is redrawn is no tighter than this, mm, unless it was before: no hand
+/// sews round less (our choice).
+pub(crate) const LEAST_RADIUS: f64 = 6.0;
 
 /// A crotch curve tighter than this is hard to sew, mm (common practice, no
 /// published source).
