@@ -14,6 +14,7 @@ mod distribute;
 mod document;
 pub mod draw;
 mod error;
+pub mod glossary;
 mod home;
 mod hook;
 mod journal;

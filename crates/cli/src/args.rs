@@ -109,6 +109,8 @@ pub enum Verb {
     SetUp(SetUpArgs),
     /// Show the licences of Hangtrue and of its fonts.
     Licences,
+    /// Say what the words of the trade mean that are used here.
+    Words(WordsArgs),
 }
 
 #[derive(Debug, Args)]
@@ -116,6 +118,14 @@ pub struct SetUpArgs {
     /// The folder of shared files (default: $XDG_DATA_HOME, else ~/.local/share).
     #[arg(long, value_name = "FOLDER")]
     pub share: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct WordsArgs {
+    /// The word; without it, the whole list.
+    pub word: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]

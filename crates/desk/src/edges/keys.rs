@@ -1,8 +1,9 @@
 //! The list of keys.
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 28] = [
-    ("F1 or ?", "this list"),
+pub(crate) const KEYS: [(&str, &str); 29] = [
+    ("F1 or ?", "help: words and keys"),
+    ("Shift+F1", "what this panel is"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, stations"),
     ("Enter or Space", "press the button that is marked"),
     ("Ctrl+1 … Ctrl+9", "turn to a stage of the round"),

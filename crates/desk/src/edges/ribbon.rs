@@ -120,8 +120,8 @@ fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if ui.button("Desk settings").clicked() {
         requests.ask_for(Request::Turn(Window::Settings));
     }
-    if ui.button("Keys").on_hover_text("F1 or ?").clicked() {
-        requests.ask_for(Request::Turn(Window::Keys));
+    if ui.button("Help").on_hover_text("Words and keys (F1 or ?)").clicked() {
+        requests.ask_for(Request::Turn(Window::Help));
     }
 }
 
