@@ -95,7 +95,7 @@ pub enum ChangeError {
     },
     /// The crotch seam is not a straight centre line running into a hook.
     #[error(
-        "the crotch seam of the {piece} {why}; redraw it as a straight centre line that runs smoothly into the hook"
+        "the crotch seam of the {piece} {why}; redraw it as a straight centre line that runs smoothly into the crotch curve"
     )]
     NoHook {
         /// The piece.

@@ -95,7 +95,7 @@ impl Document {
         count("pinches that wait for an answer", self.pinned.len(), PINCHES)?;
         for pinch in &self.pinned {
             text(|| "the name of a pinch".into(), &pinch.name, LABEL_LETTERS)?;
-            count("stations of one pinch", pinch.stations.len(), STATIONS)?;
+            count("pin places of one pinch", pinch.stations.len(), STATIONS)?;
         }
         count("changes", self.changes.len(), CHANGES)?;
         for (place, entry) in self.changes.iter().enumerate() {
@@ -152,7 +152,7 @@ fn change_within(change: &Change, place: usize) -> Result<(), LimitError> {
         }
         Change::Pinch(change) => {
             text(|| format!("the pinch of change {place}"), &change.pinch.name, LABEL_LETTERS)?;
-            count("stations of one pinch", change.pinch.stations.len(), STATIONS)
+            count("pin places of one pinch", change.pinch.stations.len(), STATIONS)
         }
         Change::BringIn(bring) => {
             count("pieces brought in at once", bring.pieces.len(), PIECES)?;

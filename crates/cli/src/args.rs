@@ -898,7 +898,7 @@ pub struct TraceArgs {
     #[arg(long, value_name = "PNG")]
     pub look: Option<PathBuf>,
     /// Write the (first) photo as seen from straight above, as PNG that prints at
-    /// its true size; how many mm a pixel is, is told.
+    /// its actual size; how many mm a pixel is, is told.
     #[arg(long, value_name = "PNG")]
     pub straight: Option<PathBuf>,
     /// Write the job as a file you can change by hand.

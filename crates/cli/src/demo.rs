@@ -96,7 +96,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
         }
     }
 
-    step(6, "Accept top and scoop, and true what is not true")?;
+    step(6, "Accept top and scoop, and true what does not match")?;
     let [taken, ..] = Method::all();
     let name = taken.name();
     document.push("seat pinch", Change::Pinch(PinchChange { pinch: pinch.clone(), method: taken }));

@@ -55,7 +55,7 @@ fn a_round_by_each_method_from_measures_to_print() {
         for seam in walk["seams"].as_array().unwrap() {
             assert_eq!(seam["matches"], true, "{method} {amount}: {seam}");
         }
-        assert!(folder.good(&["true", project]).contains("Nothing to true"), "{method} {amount}");
+        assert!(folder.good(&["true", project]).contains("there is nothing to true"), "{method} {amount}");
         folder.good(&["close", project, "--name", "second toile", "--note", "taken"]);
         let compare = folder.json(&[
             "compare",

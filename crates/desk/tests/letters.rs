@@ -171,7 +171,7 @@ fn nothing_is_lost_at_200_percent_on_a_large_screen() {
 /// The window of a photo about to be taken in lies within the screen, all of it.
 fn check_window(h: &Driven) {
     let screen = h.ctx.content_rect();
-    for name in ["The photo as it would be kept", "Keep it like this", "Leave it"] {
+    for name in ["The photo as it would be kept", "Keep it like this", "Discard"] {
         let rect = h.get_by_label(name).rect();
         assert!(screen.contains_rect(rect), "{name} at {rect}");
     }
@@ -191,7 +191,7 @@ fn nothing_of_the_toile_is_lost_at_200_percent() {
     check_window(&h);
     press(&mut h, "Blur a box");
     check_window(&h);
-    press(&mut h, "Leave it");
+    press(&mut h, "Discard");
     take_in(&mut h, &camera);
     check(&h, "a photo with nothing marked");
     let at_hand = posed(h.state());

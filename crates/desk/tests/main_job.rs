@@ -56,12 +56,12 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     // Pinch: along the back thigh, 3/8 in, made larger by one step with the keys.
     keys(&mut h, Modifiers::COMMAND, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
-    h.get_by_label_contains("station 1 of the pinch").focus();
+    h.get_by_label_contains("pin place 1 of the pinch").focus();
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowUp);
-    assert!(h.query_by_label_contains("station 1 of the pinch: 7/16 in").is_some());
-    write(&mut h, "Amount at station 1", "3/8");
-    assert!(h.query_by_label_contains("station 1 of the pinch: 3/8 in").is_some());
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 7/16 in").is_some());
+    write(&mut h, "Amount at pin place 1", "3/8");
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 3/8 in").is_some());
     let before = h.state().document().changes.len();
     for method in ["Slash and lap", "Distribute", "Top and scoop"] {
         press(&mut h, method);
@@ -270,11 +270,11 @@ fn the_main_job_from_measures_to_printing_with_the_pointer() {
     let from = crotch + (hem_in - crotch) * 0.14 + vec2(4.0, 0.0);
     let to = waist_side + (hem_side - waist_side) * 0.36 + vec2(2.0, 0.0);
     drag(&mut h, from, to);
-    let station = "station 1 of the pinch";
+    let station = "pin place 1 of the pinch";
     assert!(h.query_by_label_contains(station).is_some(), "no path was drawn");
     let knob = h.get_by_label_contains(station).rect().center();
     drag(&mut h, knob, knob - vec2(0.0, 2.0));
-    assert!(h.query_by_label_contains("station 1 of the pinch: 3/8 in").is_none(), "not pulled");
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 3/8 in").is_none(), "not pulled");
     let before = h.state().document().changes.len();
     let fault = h.state().replay().failures().next().map(|f| f.2.to_string());
     assert_eq!(fault, None);

@@ -144,7 +144,7 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     press(&mut h, "Photo files");
     press(&mut h, "Save that picture by typing a place…");
     type_place(&mut h, &folder.join("above"));
-    assert!(says(&h, "prints at its true size"));
+    assert!(says(&h, "prints at its actual size"));
     let above = Picture::open(&folder.join("above.png")).unwrap();
     assert!(above.width() > 600 && above.height() > 900, "{above:?}");
     press(&mut h, "Look straight down");

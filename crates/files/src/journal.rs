@@ -79,7 +79,7 @@ pub fn journal(replay: &Replay, photos: Option<&Path>) -> Result<Report, Journal
             false => format!("Fitting journal of {}", document.client),
         },
         blocks,
-        foot: "Drawings are not to scale: the old pattern broken, the new one red.".into(),
+        foot: "Drawings are not to scale: the old pattern dashed, the new one red.".into(),
     })
 }
 

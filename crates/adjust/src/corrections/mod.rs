@@ -141,7 +141,7 @@ pub const PLACES: &[(&str, &[&str])] = &[
     ("Seat", &["full seat", "flat seat", "low seat", "centre back lean"]),
     (
         "Crotch",
-        &["crotch depth", "back crotch length", "front crotch length", "back hook", "front hook"],
+        &["crotch depth", "back crotch length", "front crotch length", "back crotch curve", "front crotch curve"],
     ),
     ("Tummy", &["full tummy", "flat tummy", "tilted front waist"]),
     (

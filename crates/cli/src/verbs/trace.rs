@@ -274,7 +274,7 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
     output::line(&format!("The piece {}:", piece.name))?;
     output::table(&["seam", ">length", ">curves"], &rows)?;
     output::line(&format!(
-        "Expect the outline within {:.2} mm RMS and {:.2} mm at its worst place (95 in 100), as far as the marks are true.",
+        "Expect the outline within {:.2} mm RMS and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
         traced.expected.rms, traced.expected.worst
     ))?;
     for note in &traced.notes {

@@ -33,7 +33,7 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
         }
     }
     said.push(match (done, args.only_say) {
-        (0, _) => "Nothing to true.".to_owned(),
+        (0, _) => "Everything matches: there is nothing to true.".to_owned(),
         (_, true) => "Only said, nothing changed.".to_owned(),
         (n, false) => {
             opened.save()?;

@@ -310,8 +310,8 @@ fn judge_walk(pattern: &Pattern) -> Judged {
             let darts = fold_darts(pattern).iter().filter(|d| !d.is_true).count();
             match seams + darts {
                 0 => Judged::Done,
-                1 => Judged::Stale("One seam or dart is not true: walk the seams.".into()),
-                n => Judged::Stale(format!("{n} seams and darts are not true: walk the seams.")),
+                1 => Judged::Stale("One seam or dart does not match: walk the seams.".into()),
+                n => Judged::Stale(format!("{n} seams and darts do not match: walk the seams.")),
             }
         }
         Err(why) => Judged::Stale(why.to_string()),

@@ -85,7 +85,11 @@ fn shown(stage: Stage, board: &Board, requests: &mut Requests, ui: &mut Ui) {
         ui.label("Words:");
         for word in terms(text_of(stage)) {
             let link = ui.link(word.to_lowercase());
-            crate::kit::length_field::name_field(ui, &link, &format!("Word: {}", word.to_lowercase()));
+            crate::kit::length_field::name_field(
+                ui,
+                &link,
+                &format!("Word: {}", word.to_lowercase()),
+            );
             if link.clicked() {
                 requests.ask_for(Request::Turn(Window::Word(word.to_lowercase())));
             }

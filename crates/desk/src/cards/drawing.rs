@@ -7,7 +7,9 @@ use crate::kit::figure;
 use crate::kit::picture::{self, Laid, fitted};
 use crate::kit::sheet::{Sheets, on_screen};
 use crate::kit::theme::Palette;
-use egui::{Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Ui, pos2, vec2};
+use egui::{
+    Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Ui, pos2, vec2,
+};
 use hangtrue_geometry::Affine;
 use hangtrue_pattern::{Measure, Pattern};
 use std::sync::Arc;
@@ -47,7 +49,9 @@ fn says(stage: Stage) -> &'static str {
         Stage::AsSewn => "A drawing: a line straight on two pieces, and peaking once they are sewn",
         Stage::Print => "A drawing: pieces over the sheets they are printed on",
         Stage::Toile => "A drawing: a worn toile whose thigh line droops below level",
-        Stage::Pinch => "A drawing: cloth folded up with a pin through the fold, and lying flat with two marks",
+        Stage::Pinch => {
+            "A drawing: cloth folded up with a pin through the fold, and lying flat with two marks"
+        }
         Stage::Correct => "A drawing: an old crotch curve broken, and the new one deeper",
         Stage::Walk => "A drawing: two edges that touch at one end, a notch apart at the other",
     }
@@ -98,8 +102,12 @@ impl Pen {
         let sheets = board.sheets(pattern, 0.3);
         let (lines, _) = pattern.place_lines();
         for (sheet, view) in sheets.sheets.iter().zip(beside(&sheets, self.rect)) {
+            let goes = |name: &str| {
+                let mut all = pattern.lines.iter();
+                all.any(|l| l.name == name && l.piece == sheet.piece && l.purpose.to_cloth())
+            };
             let of_piece = |l: &&hangtrue_pattern::PlacedLine| {
-                with_lines && l.piece == sheet.piece && l.purpose.to_cloth()
+                with_lines && l.piece == sheet.piece && goes(&l.name)
             };
             let laid = Laid {
                 sheet,
@@ -115,10 +123,8 @@ impl Pen {
         let sheets = board.sheets(pattern, 0.3);
         let views = beside(&sheets, self.rect);
         for (sheet, view) in sheets.sheets.iter().zip(views) {
-            self.painter.add(Shape::line(
-                on_screen(&sheet.outline, view),
-                Stroke::new(1.5, self.inks.ink),
-            ));
+            self.painter
+                .add(Shape::line(on_screen(&sheet.outline, view), Stroke::new(1.5, self.inks.ink)));
         }
         let soft = Stroke::new(1.0, self.inks.ink_soft);
         let (wide, high) = (self.rect.height() / 4.0 / 1.414, self.rect.height() / 4.0);
@@ -159,7 +165,11 @@ impl Pen {
             let x = |x: f32| 50.0 + side * x;
             self.line(&[(x(0.0), 1.0), (x(9.0), 1.0)], 1.5, ink);
             self.bow((x(9.0), 1.0), (x(15.0), 10.0), (x(12.0), 24.0), 1.5, ink);
-            self.line(&[(x(12.0), 24.0), (x(10.0), 39.0), (x(3.0), 39.0), (x(1.0), 15.0)], 1.5, ink);
+            self.line(
+                &[(x(12.0), 24.0), (x(10.0), 39.0), (x(3.0), 39.0), (x(1.0), 15.0)],
+                1.5,
+                ink,
+            );
             self.broken(&[(x(1.2), 18.0), (x(26.0), 18.0)], indigo);
             self.bow((x(1.2), 18.0), (x(6.5), 24.0), (x(12.4), 18.0), 2.4, madder);
         }

@@ -243,11 +243,11 @@ fn not_true(
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
         ui.horizontal_wrapped(|ui| {
             crate::kit::say::mark(ui, true, board.palette.sage);
-            ui.label("Every seam, corner and dart is true.");
+            ui.label("Every seam, corner and dart matches.");
         });
         return;
     }
-    part(ui, "Not true yet");
+    part(ui, "Does not match yet");
     for fix in lengths {
         let words = format!("True the length of the {}", fix.join);
         let at = place_of(pattern, &fix.join, fix.at_matched_end);

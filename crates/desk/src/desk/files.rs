@@ -468,7 +468,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
         }
         ui.horizontal(|ui| {
             go |= ui.button("Go on").clicked();
-            cancel = ui.button("Leave it").clicked();
+            cancel = ui.button("Discard").clicked();
         });
     });
     leave |= cancel;

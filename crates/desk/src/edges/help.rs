@@ -115,7 +115,7 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     ui.set_width(640.0_f32.min(wide));
     ui.heading("Desk settings");
     ui.horizontal_wrapped(|ui| {
-        ui.label("Letters");
+        ui.label("Text size");
         if ui.button("Smaller").clicked() {
             requests.ask_for(Request::Letters(board.settings.letters - 0.1));
         }
@@ -127,7 +127,7 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     ui.separator();
     ui.label(bold("Measure the screen"));
     ui.label(
-        "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. True size is then exact on this screen.",
+        "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. Actual size is then exact on this screen.",
     );
     let mut points = board.settings.points_per_mm.unwrap_or(96.0 / 25.4);
     let most = (f64::from(ui.available_width()) - 4.0) / CARD.0;

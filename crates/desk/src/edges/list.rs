@@ -185,7 +185,7 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                     let words = match (effect.kept.len(), broken) {
                         (0, _) => "made".into(),
                         (n, 0) => format!("made; all {n} measures kept"),
-                        (n, b) => format!("made; {b} of {n} measures not kept"),
+                        (n, b) => format!("made; {b} of {n} measures change"),
                     };
                     ui.colored_label(palette.sage, egui::RichText::new(words).small());
                 }

@@ -113,7 +113,7 @@ fn panels(board: &Board, ui: &Ui) -> Panels {
 
 /// What concerns the desk and not the project.
 fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let lamp = if board.settings.evening { "Day table" } else { "Evening lamp" };
+    let lamp = if board.settings.evening { "Light" } else { "Dark" };
     if ui.button(lamp).clicked() {
         requests.ask_for(Request::Evening(!board.settings.evening));
     }

@@ -188,7 +188,7 @@ fn buttons(board: &Board, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
         if new.on_disabled_hover_text(why).clicked() {
             pressed = Some(Pressed::New);
         }
-        if ui.button("Leave it").clicked() {
+        if ui.button("Discard").clicked() {
             pressed = Some(Pressed::Leave);
         }
     });

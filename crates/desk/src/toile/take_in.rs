@@ -215,7 +215,7 @@ fn show(board: &Board, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
         if ui.add_enabled(ready, Button::new("Keep it like this")).clicked() {
             pressed = Some(Pressed::Keep);
         }
-        if ui.button("Leave it").clicked() {
+        if ui.button("Discard").clicked() {
             pressed = Some(Pressed::Leave);
         }
         if take.keeping.is_some() {

@@ -38,7 +38,7 @@ impl Photo {
         let (mm, png) = (straight.mm_per_pixel(), straight.png().map_err(|e| e.to_string())?);
         write_output(path, &png, Over::Replace).map_err(|e| e.to_string())?;
         Ok(format!(
-            "written to “{}”: every pixel is {mm:.3} mm, and it prints at its true size.",
+            "written to “{}”: every pixel is {mm:.3} mm, and it prints at its actual size.",
             path.display()
         ))
     }

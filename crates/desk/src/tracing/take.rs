@@ -18,7 +18,7 @@ use hangtrue_pattern::words::{InUnit, Words};
 /// The error to expect, in words.
 fn expected(traced: &Traced) -> String {
     format!(
-        "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are true.",
+        "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
         traced.expected.rms, traced.expected.worst
     )
 }
