@@ -129,7 +129,7 @@ pub enum ChangeError {
     },
     /// More stretch than cloth takes.
     #[error(
-        "{amount} of ease on {length:.0} is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the mating piece follow"
+        "{amount} of ease on {length:.0} is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the piece sewn to it follow"
     )]
     TooMuchEase {
         /// The ease, mm.

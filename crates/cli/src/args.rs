@@ -8,9 +8,9 @@ use std::path::PathBuf;
 /// toile, turns what you pinned into a trued change of the flat pattern, and
 /// prints it at true scale.
 ///
-/// A round: begin, draft, mark, read the lines as sewn, print, sew the toile, try it
-/// on, look, reading, pin, weigh the methods, accept one, walk the seams, close the
-/// round, print again.
+/// A fitting: begin, draft, mark, see the lines as sewn, print, sew the toile, try it
+/// on, level, causes, pin, compare the methods, accept one, walk the seams, close the
+/// fitting, print again.
 ///
 /// Lengths are written as 3/8, 5 1/2 in, 9.5 mm or 12 cm; a number without a unit
 /// is in the project's own unit.
@@ -46,7 +46,7 @@ impl OverArg {
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
-    /// Run a whole round on an invented client and write everything into a folder.
+    /// Run a whole fitting on an invented client and write everything into a folder.
     Demo(DemoArgs),
     /// Start a project from a file of measures, or write one to fill in.
     Begin(BeginArgs),
@@ -54,17 +54,21 @@ pub enum Verb {
     Draft(ProjectArg),
     /// Mark reference lines on the pieces.
     Mark(MarkArgs),
-    /// Read the marked lines as they will hang when the seams are sewn.
+    /// Show how the marked lines run once the seams are sewn.
+    #[command(name = "as-sewn", alias = "read")]
     Read(ProjectArg),
     /// Predict how the marked lines will hang on a body of these measures (not seen).
     Hang(HangArgs),
-    /// Read from a photo of the worn toile how far its lines hang from level.
+    /// Find from a photo of the worn toile how far its lines hang from level.
+    #[command(name = "level", alias = "look")]
     Look(LookArgs),
-    /// Say what the droops of the worn toile may mean, and take a proposal.
+    /// Say what the droops of the worn toile may come from, and take a proposal.
+    #[command(name = "causes", alias = "reading")]
     Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
-    /// Show side by side what each way to answer a pinch would do; nothing is changed.
+    /// Show side by side what each way to take up a pinch would do; nothing is changed.
+    #[command(name = "methods", alias = "weigh")]
     Weigh(WeighArgs),
     /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
@@ -78,21 +82,22 @@ pub enum Verb {
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
-    /// Close the round: keep the pattern as it stands as a version.
+    /// Close the fitting: keep the pattern as it stands.
     Close(CloseArgs),
     /// Write down what was seen on the body, or decided, for the journal.
     Note(NoteArgs),
-    /// Photos of a round: kept beside the project and nowhere else.
+    /// Photos of a fitting: kept beside the project and nowhere else.
+    #[command(name = "photos", alias = "photo")]
     Photo(PhotoArgs),
-    /// Set the fitting journal as one PDF: rounds, pinches, readings, notes.
+    /// Set the fitting journal as one PDF: fittings, pinches, droops, notes.
     Journal(JournalArgs),
     /// Write a copy of the project without its photos, to give to somebody.
     HandOn(HandOnArgs),
-    /// List the changes in order, with the rounds.
+    /// List the changes in order, with the fittings.
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
     Edit(EditArgs),
-    /// Compare two versions: what each measures, and how far the corners moved.
+    /// Compare two kept patterns: what each measures, and how far the corners moved.
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
@@ -100,7 +105,8 @@ pub enum Verb {
     Send(SendArgs),
     /// Bring in a pattern from SVG or DXF: look first, then --accept.
     Bring(BringArgs),
-    /// Trace a piece from a photo or scan of its card: look first, then --accept.
+    /// Digitise a piece from a photo or scan of its card: look first, then --accept.
+    #[command(name = "digitise", aliases = ["trace", "digitize"])]
     Trace(TraceArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
@@ -387,7 +393,7 @@ pub struct MethodArgs {
     /// Distribute: width of the strip (default: the mean of the pinch).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,
-    /// Distribute: ease the difference in sewing instead of changing the mating piece.
+    /// Distribute: ease the difference in sewing instead of changing the piece sewn to it.
     #[arg(long)]
     pub ease: bool,
 }
@@ -426,7 +432,7 @@ pub struct LookArgs {
     pub project: PathBuf,
     /// What is marked on the photo, a RON file (docs/worn.md has an example).
     pub marks: PathBuf,
-    /// Write the droops as a table for `hangtrue reading`.
+    /// Write the droops as a table for `hangtrue causes`.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
     /// Write the picture with the level, the lines and their droops drawn over it.
@@ -444,9 +450,9 @@ pub struct ReadingArgs {
     pub project: PathBuf,
     /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
     /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
-    /// out: what the project holds of the open round, typed or marked on photos.
+    /// out: what the project holds of the open fitting, typed or marked on photos.
     pub droops: Option<PathBuf>,
-    /// Keep the droops of the file with the project, as measured in the open round.
+    /// Keep the droops of the file with the project, as measured in the open fitting.
     #[arg(long, requires = "droops")]
     pub keep: bool,
     /// Put the change of this proposal into the list of changes.
@@ -474,8 +480,8 @@ pub struct HangArgs {
 pub struct TrueArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Only this join.
-    #[arg(long)]
+    /// Only this seam.
+    #[arg(long = "seam", alias = "join")]
     pub join: Option<String>,
     /// Say what would be trued and change nothing.
     #[arg(long)]
@@ -486,7 +492,7 @@ pub struct TrueArgs {
 pub struct CloseArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Name of the version.
+    /// Name of the fitting.
     #[arg(long, value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// What was seen and decided.
@@ -503,8 +509,8 @@ pub struct NoteArgs {
     pub project: PathBuf,
     #[command(flatten)]
     pub what: NoteWhat,
-    /// The round it belongs to: a round's name, or “now” for the open one.
-    #[arg(long, default_value = "now")]
+    /// The fitting it belongs to: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
     pub round: String,
 }
 
@@ -517,12 +523,12 @@ pub struct NoteWhat {
     /// What was decided.
     #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub decided: Option<String>,
-    /// Take all notes of the round out again.
+    /// Take all notes of the fitting out again.
     #[arg(long)]
     pub clear: bool,
 }
 
-/// Photos of a round. A photo is read, turned upright and written anew as pixels
+/// Photos of a fitting. A photo is read, turned upright and written anew as pixels
 /// alone into a folder beside the project; place, time and camera are left behind,
 /// and nothing is ever sent anywhere. Ask the wearer before taking one.
 #[derive(Debug, Args)]
@@ -553,8 +559,8 @@ pub enum PhotoVerb {
 pub struct PhotoAddArgs {
     /// The photo, PNG or JPEG.
     pub file: PathBuf,
-    /// The round whose toile it shows: a round's name, or “now” for the open one.
-    #[arg(long, default_value = "now")]
+    /// The fitting whose toile it shows: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
     pub round: String,
     /// From where the wearer is seen.
     #[arg(long, value_enum)]
@@ -659,7 +665,7 @@ pub struct EditWhat {
     /// Switch it on.
     #[arg(long)]
     pub on: bool,
-    /// Take it out of the list; also takes out a pinch that waits for an answer.
+    /// Take it out of the list; also takes out a pinch that is not taken up yet.
     #[arg(long)]
     pub remove: bool,
     /// Give it another name.
@@ -677,11 +683,11 @@ pub struct EditWhat {
 pub struct CompareArgs {
     /// The project file.
     pub project: PathBuf,
-    /// A round's name, or "start".
+    /// A fitting's name, or "start".
     #[arg(long, default_value = "start")]
     pub from: String,
-    /// A round's name, or "now".
-    #[arg(long, default_value = "now")]
+    /// A fitting's name, or "today".
+    #[arg(long, default_value = "today")]
     pub to: String,
     #[command(flatten)]
     pub json: JsonArg,
@@ -694,17 +700,17 @@ pub struct PrintArgs {
     /// The PDF to write.
     #[arg(long)]
     pub out: PathBuf,
-    /// Joined sheets, a sheet a piece, or one page for a projector.
+    /// Sheets taped together, a sheet a piece, or one page for a projector.
     #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
     pub layout: LayoutArg,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for sheets taped together
     /// (default: as chosen for the project; else A4, or Letter when it is in inches).
     #[arg(long)]
     pub paper: Option<String>,
-    /// The version to print: a round's name, "start" or "now".
-    #[arg(long, default_value = "now")]
+    /// The pattern to print: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
     pub of: String,
-    /// An older version drawn thin underneath.
+    /// An older kept pattern drawn thin underneath.
     #[arg(long)]
     pub over: Option<String>,
     /// Seam allowance all round (default: as chosen for the project; else none).
@@ -737,7 +743,7 @@ pub struct PrintArgs {
 /// What a pattern is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum LayoutArg {
-    /// Sheets of one paper that are joined, or a roll.
+    /// Sheets of one paper that are taped together, or a roll.
     Sheets,
     /// Each piece on a sheet of its own, as large as it needs.
     Pieces,
@@ -771,8 +777,8 @@ pub struct SendArgs {
     /// The file to write; its ending, .svg or .dxf, says which kind.
     #[arg(long)]
     pub out: PathBuf,
-    /// The version to send: a round's name, "start" or "now".
-    #[arg(long, default_value = "now")]
+    /// The pattern to send: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
     pub of: String,
     /// Seam allowance all round (default: none, sew lines only).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]

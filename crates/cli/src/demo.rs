@@ -80,7 +80,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
         ))?;
     }
 
-    step(5, "Weigh the three methods")?;
+    step(5, "Compare the three methods")?;
     let weighed: Vec<Weighed> = Method::all()
         .into_iter()
         .map(|method| {

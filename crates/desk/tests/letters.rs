@@ -83,7 +83,7 @@ fn all_stages(size: [f32; 2], reading: bool) {
         check(&h, "what that may mean");
     }
     ctrl(&mut h, Key::Num7);
-    press_containing(&mut h, "Answer “seat pinch” on the back");
+    press_containing(&mut h, "Take up “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);
@@ -105,7 +105,7 @@ fn all_stages(size: [f32; 2], reading: bool) {
     if h.query_by_label("Show the list").is_some() {
         press(&mut h, "Show the list");
     }
-    press(&mut h, "Round closed: first toile");
+    press(&mut h, "Fitting closed: first toile");
     press(&mut h, "Write it anew");
     check(&h, "a closed round written anew");
 }

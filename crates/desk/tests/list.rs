@@ -75,7 +75,7 @@ fn twenty_four_changes_are_worked_on() {
     }
     assert!(h.query_by_label_contains("just after “full hip").is_some());
     keys(&mut h, Modifiers::ALT, Key::ArrowUp);
-    assert!(h.query_by_label_contains("just after").is_none(), "back to now");
+    assert!(h.query_by_label_contains("just after").is_none(), "back to today’s pattern");
 }
 
 #[test]

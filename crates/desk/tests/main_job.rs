@@ -356,7 +356,7 @@ fn a_second_and_third_pinch_are_made() {
         assert_eq!(h.state().replay().failures().count(), 0);
     }
     assert_eq!(h.state().document().pinned.len(), 1, "the measured one still waits");
-    press_starting(&mut h, "Answer “seat pinch” on the back");
+    press_starting(&mut h, "Take up “seat pinch” on the back");
     // The crotch curve has given what it can, and the desk says so and keeps the
     // change out; another method is taken.
     assert!(h.query_by_label_contains("take a smaller amount").is_some());
@@ -439,9 +439,9 @@ fn mates_are_laid_out_by_a_key_and_put_away() {
     let mut h = desk();
     h.event(egui::Event::Text("m".into()));
     h.run_ok();
-    assert!(h.query_by_label("Put the mates away").is_some());
-    press(&mut h, "Put the mates away");
-    assert!(h.query_by_label("Lay the mates out").is_some());
+    assert!(h.query_by_label("Hide the mirrored pieces").is_some());
+    press(&mut h, "Hide the mirrored pieces");
+    assert!(h.query_by_label("Show the mirrored pieces").is_some());
 }
 
 /// A desk that nobody touches asks for no further picture.

@@ -111,7 +111,7 @@ fn toile() {
 
 fn pinching(h: &mut Driven) {
     ctrl(h, Key::Num7);
-    press_containing(h, "Answer “seat pinch” on the back");
+    press_containing(h, "Take up “seat pinch” on the back");
 }
 
 #[test]

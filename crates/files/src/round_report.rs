@@ -48,7 +48,7 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
     let most = round.pinch.stations.iter().map(|s| s.amount);
     let most = most.fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
     let lead = format!(
-        "{} pinned across the {} is answered by {}.",
+        "{} pinned across the {} is taken up by {}.",
         show_length(most, unit),
         round.pinch.piece,
         round.taken

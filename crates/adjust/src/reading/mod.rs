@@ -77,7 +77,9 @@ impl ToileReading {
         let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
         let mut said = Vec::new();
         if off().next().is_some() {
-            said.push("No rule fits what was measured, but the lines do not hang as they should:".into());
+            said.push(
+                "No rule fits what was measured, but the lines do not hang as they should:".into(),
+            );
             said.extend(off().map(|l| l.words(unit)));
             said.push(
                 "Look at the cloth there, pin what you see, and measure the lines named below."

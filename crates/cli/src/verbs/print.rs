@@ -28,7 +28,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let draw = DrawOptions {
         unit: document.unit,
         allowance: allowance(args, &opened)?,
-        label: fitting_label(document, &args.of, &today()),
+        label: fitting_label(document, document.round_meant(&args.of), &today()),
         old,
         ..DrawOptions::default()
     };

@@ -61,7 +61,7 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
     }
     if found.droops.is_empty() {
         return Err(Failure::Asked(format!(
-            "nothing is written down of how this round's toile hangs; name a table of droops: hangtrue reading {} droops.csv",
+            "nothing is written down of how the toile of this fitting hangs; name a table of droops: hangtrue causes {} droops.csv",
             args.project.display()
         )));
     }
@@ -109,7 +109,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
     }
     output::line(&format!("\n{CAUTION}"))?;
     output::line(&format!(
-        "Next: hangtrue reading {}{} --take 1, or pin what you see",
+        "Next: hangtrue causes {}{} --take 1, or pin what you see",
         args.project.display(),
         args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display()))
     ))

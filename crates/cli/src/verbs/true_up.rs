@@ -49,7 +49,7 @@ fn known_join(pattern: &Pattern, name: &str) -> Result<(), Failure> {
     }
     let known: Vec<&str> = pattern.joins.iter().map(|j| j.name.as_str()).collect();
     Err(Failure::Asked(format!(
-        "there is no join called “{name}”; there are: {}",
+        "there is no seam called “{name}”; there are: {}",
         known.join(", ")
     )))
 }

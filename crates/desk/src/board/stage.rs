@@ -182,9 +182,10 @@ pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
     match left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_))) {
         Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
         Some((stage, _)) => (*stage, stage.to_do().to_owned()),
-        None => {
-            (Stage::Print, "This round is done: close it, then cut and sew the next toile.".into())
-        }
+        None => (
+            Stage::Print,
+            "This fitting is done: close it, then cut and sew the next toile.".into(),
+        ),
     }
 }
 

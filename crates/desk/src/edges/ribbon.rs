@@ -24,7 +24,7 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     tape(board, requests, ui);
     let (stage, mut sentence) = next_stage(&board.standings);
     if let (Stage::Pinch, Some(waiting)) = (stage, board.document().pinned.first()) {
-        sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
+        sentence = format!("Take up “{}”, which was measured on the toile.", waiting.name);
     }
     row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
     if let Some(why) = &board.unkept {

@@ -279,7 +279,7 @@ fn list(board: &Board, ui: &mut Ui, brought: &Brought) {
         ui.add(egui::Label::new(words).wrap());
     }
     for join in &brought.pattern.joins {
-        aside(board, ui, format!("the join “{}”, proposed by the names of the seams", join.name));
+        aside(board, ui, format!("the seam “{}”, proposed by the names of the seams", join.name));
     }
     part(ui, "Not kept");
     if brought.lost.is_empty() {

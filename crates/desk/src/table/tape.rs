@@ -102,8 +102,11 @@ fn control_row(
             if ui.button("Actual size").on_hover_text("T").clicked() {
                 own.true_size(board, requests);
             }
-            let mates =
-                if board.settings.mates { "Put the mates away" } else { "Lay the mates out" };
+            let mates = if board.settings.mates {
+                "Hide the mirrored pieces"
+            } else {
+                "Show the mirrored pieces"
+            };
             if ui.button(mates).on_hover_text("The other leg: each piece mirrored").clicked() {
                 requests.ask_for(Request::Mates(!board.settings.mates));
             }

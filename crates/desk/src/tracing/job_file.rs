@@ -1,5 +1,5 @@
 //! The work on photos as a file, so that it can be taken up again, here or with
-//! `hangtrue trace job.ron --job`; and the picture from straight above.
+//! `hangtrue digitise job.ron --job`; and the picture from straight above.
 
 use super::photo::Photo;
 use hangtrue_files::photo::job_text;
