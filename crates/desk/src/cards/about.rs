@@ -84,7 +84,7 @@ fn shown(stage: Stage, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Words:");
         for word in terms(text_of(stage)) {
-            let link = ui.link(word.to_lowercase());
+            let link = ui.button(word.to_lowercase());
             crate::kit::length_field::name_field(
                 ui,
                 &link,

@@ -208,3 +208,53 @@ pub fn note_frame(ctx: &egui::Context) -> egui::Frame {
 pub fn bold(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).family(bold_family())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Contrast by W3C WCAG 2.2 (“relative luminance”, “contrast ratio”).
+    fn contrast(a: Color32, b: Color32) -> f64 {
+        let light = |c: Color32| {
+            let part = |v: u8| {
+                let v = f64::from(v) / 255.0;
+                if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * part(c.r()) + 0.7152 * part(c.g()) + 0.0722 * part(c.b())
+        };
+        let (a, b) = (light(a), light(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    /// WCAG 2.2, 1.4.3 (AA): letters.
+    const LETTERS: f64 = 4.5;
+    /// WCAG 2.2, 1.4.11 (AA): what must be seen to be used.
+    const EDGES: f64 = 3.0;
+
+    #[test]
+    fn letters_and_edges_stand_out_in_both_looks() {
+        for p in [DAY, EVENING] {
+            let mut least = (f64::MAX, f64::MAX);
+            let mut check = |fore: Color32, ground: Color32, wanted: f64, what: &str| {
+                let found = contrast(fore, ground);
+                assert!(found >= wanted, "dark {}: {what} {found:.2}", p.evening);
+                let kept = if wanted == LETTERS { &mut least.0 } else { &mut least.1 };
+                *kept = kept.min(found);
+            };
+            for (name, ground) in [("card", p.card), ("field", p.field)] {
+                for ink in [p.text, p.text_soft, p.madder, p.indigo, p.sage, p.ochre] {
+                    check(ink, ground, LETTERS, name);
+                }
+                check(p.edge, ground, EDGES, name);
+            }
+            check(p.text, p.chosen, LETTERS, "chosen");
+            check(p.text, p.rule, LETTERS, "pressed");
+            check(p.text_soft, p.chosen, LETTERS, "soft on chosen");
+            let inks = p.on_paper();
+            for ink in [p.ink, p.ink_soft, inks.madder, inks.indigo, inks.sage, inks.ochre] {
+                check(ink, p.paper, LETTERS, "paper");
+            }
+            println!("dark {}: letters from {:.2}, edges from {:.2}", p.evening, least.0, least.1);
+        }
+    }
+}
