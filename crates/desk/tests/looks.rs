@@ -132,7 +132,10 @@ fn letters_and_fields_stand_out_in_both_looks() {
         press_containing(&mut h, "Take up “seat pinch” on the back");
         faint.extend(measure(&mut h, &format!("a pinch, dark {dark}"), &mut least));
     }
-    println!("letters stand out from {:.2} to 1, edges of fields from {:.2} to 1", least.0, least.1);
+    println!(
+        "letters stand out from {:.2} to 1, edges of fields from {:.2} to 1",
+        least.0, least.1
+    );
     assert!(least.0 < f64::MAX && least.1 < f64::MAX, "something was measured");
     assert!(faint.is_empty(), "{}", faint.join("\n"));
 }
@@ -205,9 +208,10 @@ fn the_focus_is_always_seen() {
             h.ctx.memory_mut(|m| m.surrender_focus(id));
             h.step();
             let without = h.render().unwrap();
-            let differ = with.pixels().zip(without.pixels()).filter(|(a, b)| {
-                contrast(light(**a), light(**b)) >= 1.5
-            });
+            let differ = with
+                .pixels()
+                .zip(without.pixels())
+                .filter(|(a, b)| contrast(light(**a), light(**b)) >= 1.5);
             if differ.count() < 20 {
                 unseen.push(words);
             }

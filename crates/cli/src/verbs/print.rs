@@ -4,10 +4,10 @@ use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
-use hangtrue_adjust::Usual;
+use hangtrue_adjust::{OPEN_ROUND, Usual};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
-    print_pattern, projector_page,
+    print_mark, print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
@@ -17,7 +17,7 @@ use hangtrue_pattern::{Pattern, names};
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let over = args.over_file.over();
     check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
-    let opened = Opened::open(&args.project)?;
+    let mut opened = Opened::open_to_write(&args.project)?;
     opened.replay.start()?;
     let pattern = opened.replay.round(&args.of)?;
     let old = match &args.over {
@@ -55,6 +55,12 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         }
     };
     write_output(&args.out, &pdf, over)?;
+    // As the desk does: the project knows what of it is on paper.
+    let mark = print_mark(document);
+    if document.round_meant(&args.of) == OPEN_ROUND && document.printing.printed != mark {
+        opened.document.printing.printed = mark;
+        opened.save()?;
+    }
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
         output::line(&format!("Note: {note}"))?;
