@@ -21,6 +21,11 @@ pub struct Command {
     pub verb: Verb,
 }
 
+/// A place in a list, counted from 1.
+fn counted(said: &str) -> Result<usize, String> {
+    said.trim().parse().map_err(|_| "write a whole number, such as 2".to_owned())
+}
+
 /// For verbs whose result another program may want.
 #[derive(Debug, Args)]
 pub struct JsonArg {
@@ -456,7 +461,7 @@ pub struct ReadingArgs {
     #[arg(long, requires = "droops")]
     pub keep: bool,
     /// Put the change of this proposal into the list of changes.
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub take: Option<usize>,
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
@@ -672,7 +677,7 @@ pub struct EditWhat {
     #[arg(long, value_name = "NAME", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub rename: Option<String>,
     /// Move it to this place in the list, counted from 1.
-    #[arg(long)]
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub to_place: Option<usize>,
     /// Make it on this leg only, or on both again (left and right apart).
     #[arg(long, value_enum)]

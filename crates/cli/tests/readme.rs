@@ -123,3 +123,13 @@ fn printing_marks_the_project_as_printed() {
     folder.good(&["print", "p.ron", "--out", "b.pdf"]);
     assert_eq!(folder.read("p.ron"), before);
 }
+
+#[test]
+fn a_number_that_is_none_is_refused_in_our_own_words() {
+    let folder = Folder::new("no-number");
+    folder.begin("p.ron");
+    for args in [["causes", "p.ron", "--take", "two"], ["edit", "p.ron", "--to-place", "two"]] {
+        let said = folder.refused(&args);
+        assert!(said.contains("write a whole number") && !said.contains("digit"), "{said}");
+    }
+}

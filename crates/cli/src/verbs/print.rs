@@ -4,7 +4,7 @@ use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
-use hangtrue_adjust::{OPEN_ROUND, Usual};
+use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
     print_mark, print_pattern, projector_page,
@@ -17,7 +17,7 @@ use hangtrue_pattern::{Pattern, names};
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let over = args.over_file.over();
     check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
-    let mut opened = Opened::open_to_write(&args.project)?;
+    let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
     let pattern = opened.replay.round(&args.of)?;
     let old = match &args.over {
@@ -55,17 +55,30 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         }
     };
     write_output(&args.out, &pdf, over)?;
-    // As the desk does: the project knows what of it is on paper.
-    let mark = print_mark(document);
-    if document.round_meant(&args.of) == OPEN_ROUND && document.printing.printed != mark {
-        opened.document.printing.printed = mark;
-        opened.save()?;
-    }
+    let is_today = document.round_meant(&args.of) == OPEN_ROUND;
+    let unmarked = if is_today { mark_printed(args, document).err() } else { None };
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
         output::line(&format!("Note: {note}"))?;
     }
+    if let Some(why) = unmarked {
+        output::line(&format!(
+            "Note: the project does not say that it was printed: {}",
+            why.words()
+        ))?;
+    }
     Ok(())
+}
+
+/// As the desk does: the project knows what of it is on paper.
+fn mark_printed(args: &PrintArgs, printed: &Document) -> Result<(), Failure> {
+    let mark = print_mark(printed);
+    if printed.printing.printed == mark {
+        return Ok(());
+    }
+    let mut opened = Opened::open_to_write(&args.project)?;
+    opened.document.printing.printed = mark;
+    opened.save()
 }
 
 type Done = (Vec<u8>, String, Vec<String>);
