@@ -1,5 +1,5 @@
 //! The reading over blocks of real bodies: a planted surplus is proposed by its
-//! amount, and the change laid ready can be made on the block.
+//! amount, and the change to try can be made on the block.
 
 #![allow(clippy::unwrap_used)]
 

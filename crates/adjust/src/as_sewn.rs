@@ -76,7 +76,7 @@ impl SeamReading {
             Words::from("meets")
         } else {
             let way = if self.step > 0.0 { "lower" } else { "higher" };
-            words!["goes on ", Length(self.step.abs()), " ", way]
+            words!["steps ", Length(self.step.abs()), " ", way]
         };
         words![step, ", ", self.bent()]
     }

@@ -139,7 +139,7 @@ fn drop_hanging_joins(after: &mut Pattern, notes: &mut Vec<String>) {
             after.joins.push(join);
         } else {
             notes.push(format!(
-                "the join “{}” is taken away, because a seam it names is not on the new piece",
+                "the seam “{}” is taken away, because a seam it names is not on the new piece",
                 join.name
             ));
         }
@@ -157,7 +157,7 @@ fn add_join(after: &mut Pattern, join: &Join, notes: &mut Vec<String>) {
         return;
     }
     if !join.sides().all(|side| has(after, side)) {
-        notes.push(format!("the join “{}” names a seam that is not there", join.name));
+        notes.push(format!("the seam “{}” names a seam that is not there", join.name));
         return;
     }
     let mut join = join.clone();

@@ -252,7 +252,7 @@ impl Change {
                 None => "Left and right together".to_owned(),
             },
             Self::OneLeg(c) => format!("On the {} leg: {}", c.leg.word(), c.change.words(unit)),
-            Self::CloseRound(c) => format!("Round closed {}", c.date),
+            Self::CloseRound(c) => format!("Fitting closed {}", c.date),
         }
     }
 }

@@ -166,7 +166,7 @@ fn let_mate_follow(
     let [from, to] = <[SeamPlace; 2]>::try_from(places).map_err(|_| ChangeError::NoMate {
         piece: piece_name.to_owned(),
         seam: laid.ends[0].seam.clone(),
-        why: "has no mating seam at both ends of the path".into(),
+        why: "has no seam sewn to it at both ends of the path".into(),
     })?;
     let mate = mate_piece.unwrap_or(piece_name).to_owned();
     let seams = [from.seam.clone(), to.seam.clone()];

@@ -116,6 +116,13 @@ impl Document {
         format!("toile {}", self.rounds().count() + 1)
     }
 
+    /// The round a person means by a name: [`TODAY`](crate::TODAY) is the open one, if no
+    /// closed one has that name.
+    pub fn round_meant<'a>(&self, said: &'a str) -> &'a str {
+        let open = [crate::TODAY, crate::TODAYS_PATTERN].contains(&said);
+        if open && !self.rounds().any(|r| r.0 == said) { OPEN_ROUND } else { said }
+    }
+
     /// Whether there is a closed round of that name, or it is the open one.
     pub fn has_round(&self, name: &str) -> bool {
         name == OPEN_ROUND || self.rounds().any(|r| r.0 == name)

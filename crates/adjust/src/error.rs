@@ -107,7 +107,7 @@ pub enum ChangeError {
     },
     /// The crotch seam is not a straight centre line running into a hook.
     #[error(
-        "the crotch seam of the {piece} {why}; redraw it as a straight centre line that runs smoothly into the hook"
+        "the crotch seam of the {piece} {why}; redraw it as a straight centre line that runs smoothly into the crotch curve"
     )]
     NoHook {
         /// The piece.
@@ -141,7 +141,7 @@ pub enum ChangeError {
     },
     /// More stretch than cloth takes.
     #[error(
-        "{amount} of ease on {length:.0} is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the mating piece follow"
+        "{amount} of ease on {length:.0} is {percent:.1} %; cloth eased or stretched by more than {limit:.0} % will show it, so take a smaller amount or let the piece sewn to it follow"
     )]
     TooMuchEase {
         /// The ease, mm.

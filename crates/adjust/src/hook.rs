@@ -1,4 +1,4 @@
-//! The crotch hook: bringing a crotch seam to a length while its ends, its
+//! The crotch curve: bringing a crotch seam to a length while its ends, its
 //! centre line and its smoothness are held.
 
 use crate::ChangeError;
@@ -93,11 +93,11 @@ impl Hook {
             return Err(no("is not a straight line followed by a curve"));
         }
         let curve = Chain::new(segments[straight..].to_vec())
-            .map_err(ChangeError::geometry("reading the crotch hook"))?;
+            .map_err(ChangeError::geometry("reading the crotch curve"))?;
         let turn = angle_between(down, curve.start_direction());
         if turn.abs() > SMOOTH_WITHIN {
             return Err(no(&format!(
-                "has a corner of {} where the hook starts",
+                "has a corner of {} where the crotch curve starts",
                 Angle(turn.to_degrees())
             )));
         }

@@ -9,6 +9,13 @@ use serde::{Deserialize, Serialize};
 /// The round that is not closed yet, where a round is named.
 pub const OPEN_ROUND: &str = "now";
 
+/// What a person types for the pattern as it stands, or the open fitting. A fitting that
+/// was closed under this name in an older project is meant first.
+pub const TODAY: &str = "today";
+
+/// What a person reads for the pattern as it stands.
+pub const TODAYS_PATTERN: &str = "today’s pattern";
+
 /// What the maker wrote and photographed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -14,6 +14,7 @@ mod distribute;
 mod document;
 pub mod draw;
 mod error;
+pub mod glossary;
 mod home;
 mod hook;
 mod journal;
@@ -54,7 +55,10 @@ pub use document::{Document, Entry, Start};
 pub use draw::Draw;
 pub use error::ChangeError;
 pub use home::{HOME_ERROR, HomeShape, home_shapes};
-pub use journal::{Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto};
+pub use journal::{
+    Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto, TODAY,
+    TODAYS_PATTERN,
+};
 pub use leg_difference::{LegDifference, leg_differences, seams_apart};
 pub use limits::LimitError;
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};

@@ -96,10 +96,10 @@ impl Document {
         if let Start::Pieces(pattern) = &self.start {
             pattern_within(pattern)?;
         }
-        count("pinches that wait for an answer", self.pinned.len(), PINCHES)?;
+        count("pinches that are not taken up", self.pinned.len(), PINCHES)?;
         for pinch in &self.pinned {
             text(|| "the name of a pinch".into(), &pinch.name, LABEL_LETTERS)?;
-            count("stations of one pinch", pinch.stations.len(), STATIONS)?;
+            count("pin places of one pinch", pinch.stations.len(), STATIONS)?;
         }
         count("changes", self.changes.len(), CHANGES)?;
         for (place, entry) in self.changes.iter().enumerate() {
@@ -118,12 +118,12 @@ impl Document {
         count("droops", journal.droops.len(), DROOPS)?;
         for (place, note) in journal.notes.iter().enumerate() {
             text(|| format!("note {}", place + 1), &note.text, NOTE_LETTERS)?;
-            text(|| format!("the round of note {}", place + 1), &note.round, LABEL_LETTERS)?;
+            text(|| format!("the fitting of note {}", place + 1), &note.round, LABEL_LETTERS)?;
         }
         for (place, photo) in journal.photos.iter().enumerate() {
             text(|| format!("the file name of photo {}", place + 1), &photo.file, LABEL_LETTERS)?;
             text(|| format!("the caption of photo {}", place + 1), &photo.caption, NOTE_LETTERS)?;
-            text(|| format!("the round of photo {}", place + 1), &photo.round, LABEL_LETTERS)?;
+            text(|| format!("the fitting of photo {}", place + 1), &photo.round, LABEL_LETTERS)?;
             for line in photo.marks.iter().flat_map(|m| &m.lines) {
                 text(
                     || format!("a line’s name on photo {}", place + 1),
@@ -134,7 +134,7 @@ impl Document {
             }
         }
         for droop in &journal.droops {
-            text(|| "the round of a droop".into(), &droop.round, LABEL_LETTERS)?;
+            text(|| "the fitting of a droop".into(), &droop.round, LABEL_LETTERS)?;
         }
         Ok(())
     }
@@ -156,11 +156,11 @@ fn change_within(change: &Change, place: usize) -> Result<(), LimitError> {
         }
         Change::Pinch(change) => {
             text(|| format!("the pinch of change {place}"), &change.pinch.name, LABEL_LETTERS)?;
-            count("stations of one pinch", change.pinch.stations.len(), STATIONS)
+            count("pin places of one pinch", change.pinch.stations.len(), STATIONS)
         }
         Change::BringIn(bring) => {
             count("pieces brought in at once", bring.pieces.len(), PIECES)?;
-            count("joins brought in at once", bring.joins.len(), JOINS)?;
+            count("seams brought in at once", bring.joins.len(), JOINS)?;
             bring.pieces.iter().try_for_each(|p| piece_within(p))
         }
         other => written_within(other, place),

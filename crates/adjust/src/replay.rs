@@ -1,7 +1,10 @@
 //! Computing a document: every change applied in order, and only what follows an
 //! edit computed again.
 
-use crate::{Change, ChangeError, Compared, Document, Outcome, Residue, Start};
+use crate::{
+    Change, ChangeError, Compared, Document, OPEN_ROUND, Outcome, Residue, Start, TODAY,
+    TODAYS_PATTERN,
+};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::{self, DraftError, DraftReport};
 use hangtrue_pattern::words::Words;
@@ -167,14 +170,17 @@ impl Replay {
     pub fn round(&self, name: &str) -> Result<&Arc<Pattern>, ChangeError> {
         let found = match name {
             "start" => Some(0),
-            "now" => Some(self.states.len()),
-            _ => self.document.rounds().find(|r| r.0 == name).map(|r| r.1 + 1),
+            OPEN_ROUND | TODAYS_PATTERN => Some(self.states.len()),
+            _ => {
+                let closed = self.document.rounds().find(|r| r.0 == name).map(|r| r.1 + 1);
+                closed.or((name == TODAY).then_some(self.states.len()))
+            }
         };
         let unknown = || {
             let mut known: Vec<&str> = vec!["start"];
             known.extend(self.document.rounds().map(|r| r.0));
-            known.push("now");
-            ChangeError::Unknown { kind: "round", name: name.to_owned(), known: known.join(", ") }
+            known.push(TODAY);
+            ChangeError::Unknown { kind: "fitting", name: name.to_owned(), known: known.join(", ") }
         };
         let count = found.ok_or_else(unknown)?;
         self.after(count).map_err(|_| unknown())

@@ -214,10 +214,18 @@ fn edge_proposal(
         gives_back: name == names::CROTCH,
         consequence: match (name == names::CROTCH, lap < 0.0) {
             (true, false) => {
-                words!["the crotch seam loses ", Length(lap), ", which the hook must give back"]
+                words![
+                    "the crotch seam loses ",
+                    Length(lap),
+                    ", which the crotch curve must give back"
+                ]
             }
             (true, true) => {
-                words!["the crotch seam gains ", Length(-lap), ", which the hook must take up"]
+                words![
+                    "the crotch seam gains ",
+                    Length(-lap),
+                    ", which the crotch curve must take up"
+                ]
             }
             (false, false) => words!["the ", &name, " loses ", Length(lap)],
             (false, true) => words!["the ", &name, " gains ", Length(-lap)],

@@ -8,9 +8,9 @@ use std::path::PathBuf;
 /// toile, turns what you pinned into a trued change of the flat pattern, and
 /// prints it at true scale.
 ///
-/// A round: begin, draft, mark, read the lines as sewn, print, sew the toile, try it
-/// on, look, reading, pin, weigh the methods, accept one, walk the seams, close the
-/// round, print again.
+/// A fitting: begin, draft, mark, see the lines as sewn, print, sew the toile, try it
+/// on, level, causes, pin, compare the methods, accept one, walk the seams, close the
+/// fitting, print again.
 ///
 /// Lengths are written as 3/8, 5 1/2 in, 9.5 mm or 12 cm; a number without a unit
 /// is in the project's own unit.
@@ -19,6 +19,11 @@ use std::path::PathBuf;
 pub struct Command {
     #[command(subcommand)]
     pub verb: Verb,
+}
+
+/// A place in a list, counted from 1.
+fn counted(said: &str) -> Result<usize, String> {
+    said.trim().parse().map_err(|_| "write a whole number, such as 2".to_owned())
 }
 
 /// For verbs whose result another program may want.
@@ -46,7 +51,7 @@ impl OverArg {
 
 #[derive(Debug, Subcommand)]
 pub enum Verb {
-    /// Run a whole round on an invented client and write everything into a folder.
+    /// Run a whole fitting on an invented client and write everything into a folder.
     Demo(DemoArgs),
     /// Start a project from a file of measures, or write one to fill in.
     Begin(BeginArgs),
@@ -54,17 +59,21 @@ pub enum Verb {
     Draft(ProjectArg),
     /// Mark reference lines on the pieces.
     Mark(MarkArgs),
-    /// Read the marked lines as they will hang when the seams are sewn.
+    /// Show how the marked lines run once the seams are sewn.
+    #[command(name = "as-sewn", alias = "read")]
     Read(ProjectArg),
     /// Predict how the marked lines will hang on a body of these measures (not seen).
     Hang(HangArgs),
-    /// Read from a photo of the worn toile how far its lines hang from level.
+    /// Find from a photo of the worn toile how far its lines hang from level.
+    #[command(name = "level", alias = "look")]
     Look(LookArgs),
-    /// Say what the droops of the worn toile may mean, and take a proposal.
+    /// Say what the droops of the worn toile may come from, and take a proposal.
+    #[command(name = "causes", alias = "reading")]
     Reading(ReadingArgs),
     /// Enter what was pinned on the toile.
     Pin(PinArgs),
-    /// Show side by side what each way to answer a pinch would do; nothing is changed.
+    /// Show side by side what each way to take up a pinch would do; nothing is changed.
+    #[command(name = "methods", alias = "weigh")]
     Weigh(WeighArgs),
     /// Take a pinch out of the paper by one of the methods.
     Accept(AcceptArgs),
@@ -78,21 +87,22 @@ pub enum Verb {
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
-    /// Close the round: keep the pattern as it stands as a version.
+    /// Close the fitting: keep the pattern as it stands.
     Close(CloseArgs),
     /// Write down what was seen on the body, or decided, for the journal.
     Note(NoteArgs),
-    /// Photos of a round: kept beside the project and nowhere else.
+    /// Photos of a fitting: kept beside the project and nowhere else.
+    #[command(name = "photos", alias = "photo")]
     Photo(PhotoArgs),
-    /// Set the fitting journal as one PDF: rounds, pinches, readings, notes.
+    /// Set the fitting journal as one PDF: fittings, pinches, droops, notes.
     Journal(JournalArgs),
     /// Write a copy of the project without its photos, to give to somebody.
     HandOn(HandOnArgs),
-    /// List the changes in order, with the rounds.
+    /// List the changes in order, with the fittings.
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
     Edit(EditArgs),
-    /// Compare two versions: what each measures, and how far the corners moved.
+    /// Compare two kept patterns: what each measures, and how far the corners moved.
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
@@ -100,7 +110,8 @@ pub enum Verb {
     Send(SendArgs),
     /// Bring in a pattern from SVG or DXF: look first, then --accept.
     Bring(BringArgs),
-    /// Trace a piece from a photo or scan of its card: look first, then --accept.
+    /// Digitise a piece from a photo or scan of its card: look first, then --accept.
+    #[command(name = "digitise", aliases = ["trace", "digitize"])]
     Trace(TraceArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
@@ -109,6 +120,8 @@ pub enum Verb {
     SetUp(SetUpArgs),
     /// Show the licences of Hangtrue and of its fonts.
     Licences,
+    /// Say what the words of the trade mean that are used here.
+    Words(WordsArgs),
 }
 
 #[derive(Debug, Args)]
@@ -116,6 +129,14 @@ pub struct SetUpArgs {
     /// The folder of shared files (default: $XDG_DATA_HOME, else ~/.local/share).
     #[arg(long, value_name = "FOLDER")]
     pub share: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub struct WordsArgs {
+    /// The word; without it, the whole list.
+    pub word: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
 }
 
 #[derive(Debug, Args)]
@@ -380,7 +401,7 @@ pub struct MethodArgs {
     /// Distribute: width of the strip (default: the mean of the pinch).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,
-    /// Distribute: ease the difference in sewing instead of changing the mating piece.
+    /// Distribute: ease the difference in sewing instead of changing the piece sewn to it.
     #[arg(long)]
     pub ease: bool,
 }
@@ -419,7 +440,7 @@ pub struct LookArgs {
     pub project: PathBuf,
     /// What is marked on the photo, a RON file (docs/worn.md has an example).
     pub marks: PathBuf,
-    /// Write the droops as a table for `hangtrue reading`.
+    /// Write the droops as a table for `hangtrue causes`.
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
     /// Write the picture with the level, the lines and their droops drawn over it.
@@ -437,13 +458,13 @@ pub struct ReadingArgs {
     pub project: PathBuf,
     /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
     /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
-    /// out: what the project holds of the open round, typed or marked on photos.
+    /// out: what the project holds of the open fitting, typed or marked on photos.
     pub droops: Option<PathBuf>,
-    /// Keep the droops of the file with the project, as measured in the open round.
+    /// Keep the droops of the file with the project, as measured in the open fitting.
     #[arg(long, requires = "droops")]
     pub keep: bool,
     /// Put the change of this proposal into the list of changes.
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub take: Option<usize>,
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
@@ -467,8 +488,8 @@ pub struct HangArgs {
 pub struct TrueArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Only this join.
-    #[arg(long)]
+    /// Only this seam.
+    #[arg(long = "seam", alias = "join")]
     pub join: Option<String>,
     /// Say what would be trued and change nothing.
     #[arg(long)]
@@ -479,7 +500,7 @@ pub struct TrueArgs {
 pub struct CloseArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Name of the version.
+    /// Name of the fitting.
     #[arg(long, value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub name: String,
     /// What was seen and decided.
@@ -496,8 +517,8 @@ pub struct NoteArgs {
     pub project: PathBuf,
     #[command(flatten)]
     pub what: NoteWhat,
-    /// The round it belongs to: a round's name, or “now” for the open one.
-    #[arg(long, default_value = "now")]
+    /// The fitting it belongs to: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
     pub round: String,
 }
 
@@ -510,12 +531,12 @@ pub struct NoteWhat {
     /// What was decided.
     #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub decided: Option<String>,
-    /// Take all notes of the round out again.
+    /// Take all notes of the fitting out again.
     #[arg(long)]
     pub clear: bool,
 }
 
-/// Photos of a round. A photo is read, turned upright and written anew as pixels
+/// Photos of a fitting. A photo is read, turned upright and written anew as pixels
 /// alone into a folder beside the project; place, time and camera are left behind,
 /// and nothing is ever sent anywhere. Ask the wearer before taking one.
 #[derive(Debug, Args)]
@@ -546,8 +567,8 @@ pub enum PhotoVerb {
 pub struct PhotoAddArgs {
     /// The photo, PNG or JPEG.
     pub file: PathBuf,
-    /// The round whose toile it shows: a round's name, or “now” for the open one.
-    #[arg(long, default_value = "now")]
+    /// The fitting whose toile it shows: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
     pub round: String,
     /// From where the wearer is seen.
     #[arg(long, value_enum)]
@@ -652,14 +673,14 @@ pub struct EditWhat {
     /// Switch it on.
     #[arg(long)]
     pub on: bool,
-    /// Take it out of the list; also takes out a pinch that waits for an answer.
+    /// Take it out of the list; also takes out a pinch that is not taken up yet.
     #[arg(long)]
     pub remove: bool,
     /// Give it another name.
     #[arg(long, value_name = "NAME", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub rename: Option<String>,
     /// Move it to this place in the list, counted from 1.
-    #[arg(long)]
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub to_place: Option<usize>,
     /// Make it on this leg only, or on both again (left and right apart).
     #[arg(long, value_enum)]
@@ -670,11 +691,11 @@ pub struct EditWhat {
 pub struct CompareArgs {
     /// The project file.
     pub project: PathBuf,
-    /// A round's name, or "start".
+    /// A fitting's name, or "start".
     #[arg(long, default_value = "start")]
     pub from: String,
-    /// A round's name, or "now".
-    #[arg(long, default_value = "now")]
+    /// A fitting's name, or "today".
+    #[arg(long, default_value = "today")]
     pub to: String,
     #[command(flatten)]
     pub json: JsonArg,
@@ -687,17 +708,17 @@ pub struct PrintArgs {
     /// The PDF to write.
     #[arg(long)]
     pub out: PathBuf,
-    /// Joined sheets, a sheet a piece, or one page for a projector.
+    /// Sheets taped together, a sheet a piece, or one page for a projector.
     #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
     pub layout: LayoutArg,
-    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for joined sheets
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for sheets taped together
     /// (default: as chosen for the project; else A4, or Letter when it is in inches).
     #[arg(long)]
     pub paper: Option<String>,
-    /// The version to print: a round's name, "start" or "now".
-    #[arg(long, default_value = "now")]
+    /// The pattern to print: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
     pub of: String,
-    /// An older version drawn thin underneath.
+    /// An older kept pattern drawn thin underneath.
     #[arg(long)]
     pub over: Option<String>,
     /// Seam allowance all round (default: as chosen for the project; else none).
@@ -730,7 +751,7 @@ pub struct PrintArgs {
 /// What a pattern is printed on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum LayoutArg {
-    /// Sheets of one paper that are joined, or a roll.
+    /// Sheets of one paper that are taped together, or a roll.
     Sheets,
     /// Each piece on a sheet of its own, as large as it needs.
     Pieces,
@@ -764,8 +785,8 @@ pub struct SendArgs {
     /// The file to write; its ending, .svg or .dxf, says which kind.
     #[arg(long)]
     pub out: PathBuf,
-    /// The version to send: a round's name, "start" or "now".
-    #[arg(long, default_value = "now")]
+    /// The pattern to send: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
     pub of: String,
     /// Seam allowance all round (default: none, sew lines only).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
@@ -891,7 +912,7 @@ pub struct TraceArgs {
     #[arg(long, value_name = "PNG")]
     pub look: Option<PathBuf>,
     /// Write the (first) photo as seen from straight above, as PNG that prints at
-    /// its true size; how many mm a pixel is, is told.
+    /// its actual size; how many mm a pixel is, is told.
     #[arg(long, value_name = "PNG")]
     pub straight: Option<PathBuf>,
     /// Write the job as a file you can change by hand.

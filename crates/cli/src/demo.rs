@@ -91,7 +91,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
         ))?;
     }
 
-    step(5, "Weigh the three methods")?;
+    step(5, "Compare the three methods")?;
     let weighed: Vec<Weighed> = Method::all()
         .into_iter()
         .map(|method| {
@@ -107,7 +107,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
         }
     }
 
-    step(6, "Accept top and scoop, and true what is not true")?;
+    step(6, "Accept top and scoop, and true what does not match")?;
     let [taken, ..] = Method::all();
     let name = taken.name();
     document.push("seat pinch", Change::Pinch(PinchChange { pinch: pinch.clone(), method: taken }));

@@ -48,7 +48,9 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> ExitCode {
 pub fn is_verb(word: &OsStr) -> bool {
     let Some(word) = word.to_str() else { return false };
     let command = args::Command::command();
-    let verb = command.get_subcommands().any(|c| c.get_name() == word);
+    let verb = command
+        .get_subcommands()
+        .any(|c| c.get_name() == word || c.get_all_aliases().any(|a| a == word));
     // A lone word that names no file is more likely a verb misspelt; the command
     // line then says which verbs there are.
     verb || word == "help" || word.starts_with('-') || !word.contains(['.', '/', '\\'])

@@ -93,7 +93,7 @@ fn a_traced_piece_is_taken_in_only_when_accepted() {
     assert_eq!(folder.read("p.ron"), before);
     let done = folder.good(&asked(&["--into", "p.ron", "--accept"]));
     assert!(done.contains("one change"), "{done}");
-    folder.good(&["edit", "p.ron", "traced card.png", "--remove"]);
+    folder.good(&["edit", "p.ron", "digitised card.png", "--remove"]);
     assert_eq!(folder.read("p.ron"), before, "taken back by one step");
 
     let json = folder.json(&["trace", "job.ron", "--job", "--json"]);

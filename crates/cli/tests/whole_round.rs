@@ -38,7 +38,7 @@ fn a_round_by_each_method_from_measures_to_print() {
         let pinned =
             folder.good(&["pin", project, "--piece", "back", "--line", "thigh", "--at", &at]);
         assert!(pinned.contains("safety pins"), "{pinned}");
-        assert!(folder.good(&["list", project]).contains("Waits for an answer"));
+        assert!(folder.good(&["list", project]).contains("Not taken up yet"));
         let before_weighing = folder.read(project);
         let weighed = folder.good(&["weigh", project, "pinch"]);
         assert!(weighed.contains("TOP AND SCOOP") && weighed.contains("DISTRIBUTE"), "{weighed}");
@@ -55,7 +55,10 @@ fn a_round_by_each_method_from_measures_to_print() {
         for seam in walk["seams"].as_array().unwrap() {
             assert_eq!(seam["matches"], true, "{method} {amount}: {seam}");
         }
-        assert!(folder.good(&["true", project]).contains("Nothing to true"), "{method} {amount}");
+        assert!(
+            folder.good(&["true", project]).contains("there is nothing to true"),
+            "{method} {amount}"
+        );
         folder.good(&["close", project, "--name", "second toile", "--note", "taken"]);
         let compare = folder.json(&[
             "compare",

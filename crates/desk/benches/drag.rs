@@ -88,7 +88,7 @@ fn drag(c: &mut Criterion) {
 /// open, its three methods tried, and all shapes turned into triangles.
 fn whole_window() {
     use egui::Key;
-    let pinch = ("Pinned along the thigh line of the back", "station 1 of the pinch");
+    let pinch = ("Pinned along the thigh line of the back", "pin place 1 of the pinch");
     window_at(Key::Num7, &[pinch.0], pinch.1, "whole window, three methods tried");
     let seat = ["Seat: ", "Full seat"];
     window_at(Key::Num8, &seat, "handle of the correction", "whole window, a correction");

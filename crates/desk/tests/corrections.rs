@@ -115,22 +115,22 @@ fn pins_are_written_down_as_they_were_measured() {
     press(&mut h, "Pinned along the thigh line of the back");
     h.get_by_label_contains("Measured from the pins").click_accesskit();
     h.run_ok();
-    write(&mut h, "Depth of the fold at station 1", "1/4");
+    write(&mut h, "Depth of the fold at pin place 1", "1/4");
     let pinch = |h: &Driven| match &h.state().replay().document().changes.last().unwrap().change {
         Change::Pinch(p) => p.pinch.clone(),
         other => panic!("{other:?}"),
     };
     assert!((pinch(&h).stations[0].amount - 12.7).abs() < 1e-9, "a fold takes twice its depth");
     // From both seams: a tape that is read wrong is told, one a little off is spread.
-    h.get_by_label_contains("Station 1 is counted").click_accesskit();
+    h.get_by_label_contains("Pin place 1 is counted").click_accesskit();
     h.run_ok();
     press(&mut h, "from both seams");
-    write(&mut h, "Station 1 from the side", "20 in");
+    write(&mut h, "Pin place 1 from the side", "20 in");
     assert!(h.query_all_by_label("Not possible like this").next().is_some());
     let pattern = h.state().replay().after(8).unwrap().clone();
     let length = pinch(&h).lay(&pattern).unwrap().path.length();
-    write(&mut h, "Station 1 from the side", &format!("{} mm", 0.4 * length + 1.0));
-    write(&mut h, "Station 1 from the inseam", &format!("{} mm", 0.6 * length + 1.5));
+    write(&mut h, "Pin place 1 from the side", &format!("{} mm", 0.4 * length + 1.0));
+    write(&mut h, "Pin place 1 from the inseam", &format!("{} mm", 0.6 * length + 1.5));
     press(&mut h, "Set it there");
     let StationPlace::From(_, at) = &pinch(&h).stations[0].at else { panic!() };
     let share = at / length;

@@ -140,7 +140,7 @@ fn a_drawing_starts_a_new_project_and_a_broken_one_says_why() {
     std::fs::write(&broken, "<svg><path").unwrap();
     bring(&mut h, &broken);
     wait_for(&mut h, "Not possible like this");
-    press(&mut h, "Leave it");
+    press(&mut h, "Discard");
 
     let unitless = folder.join("unitless.svg");
     std::fs::write(

@@ -65,15 +65,15 @@ fn a_file_that_cannot_be_read_or_written_is_said_in_words() {
 #[test]
 fn a_round_is_closed_and_compared() {
     let mut h = desk(None);
-    press(&mut h, "Close this round…");
-    write(&mut h, "Note of the round", "droops at the back thigh");
+    press(&mut h, "Close this fitting…");
+    write(&mut h, "Note of the fitting", "droops at the back thigh");
     press(&mut h, "Close it");
     assert_eq!(h.state().document().rounds().count(), 1);
     ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     ctrl(&mut h, Key::Enter);
     press(&mut h, "Lay over each other");
-    assert!(h.query_by_label_contains("Comparing: “now” over “start”").is_some());
+    assert!(h.query_by_label_contains("Comparing: “today’s pattern” over “start”").is_some());
     assert!(h.query_by_label("back, waist at centre: 3/8 in").is_some(), "how far it moved");
     press(&mut h, "Stop comparing");
     assert!(h.query_by_label_contains("Comparing").is_none());
@@ -164,10 +164,10 @@ fn a_file_dropped_on_the_desk_is_opened() {
 #[test]
 fn a_closed_round_is_written_anew() {
     let mut h = desk_with(sample::opening(), None);
-    press(&mut h, "Round closed: first toile");
+    press(&mut h, "Fitting closed: first toile");
     press(&mut h, "Write it anew");
-    write(&mut h, "Date of the round", "2026-11-24");
-    write(&mut h, "Note of the round", "droops under the seat");
+    write(&mut h, "Date of the fitting", "2026-11-24");
+    write(&mut h, "Note of the fitting", "droops under the seat");
     press(&mut h, "Keep it like this");
     let document = h.state().document().clone();
     assert_eq!(document.rounds().count(), 1);

@@ -83,7 +83,7 @@ fn all_stages(size: [f32; 2], reading: bool) {
         check(&h, "what that may mean");
     }
     ctrl(&mut h, Key::Num7);
-    press_containing(&mut h, "Answer “seat pinch” on the back");
+    press_containing(&mut h, "Take up “seat pinch” on the back");
     for method in ["Top and scoop", "Slash and lap", "Distribute"] {
         press(&mut h, method);
         check(&h, method);
@@ -105,7 +105,7 @@ fn all_stages(size: [f32; 2], reading: bool) {
     if h.query_by_label("Show the list").is_some() {
         press(&mut h, "Show the list");
     }
-    press(&mut h, "Round closed: first toile");
+    press(&mut h, "Fitting closed: first toile");
     press(&mut h, "Write it anew");
     check(&h, "a closed round written anew");
 }
@@ -171,7 +171,7 @@ fn nothing_is_lost_at_200_percent_on_a_large_screen() {
 /// The window of a photo about to be taken in lies within the screen, all of it.
 fn check_window(h: &Driven) {
     let screen = h.ctx.content_rect();
-    for name in ["The photo as it would be kept", "Keep it like this", "Leave it"] {
+    for name in ["The photo as it would be kept", "Keep it like this", "Discard"] {
         let rect = h.get_by_label(name).rect();
         assert!(screen.contains_rect(rect), "{name} at {rect}");
     }
@@ -191,7 +191,7 @@ fn nothing_of_the_toile_is_lost_at_200_percent() {
     check_window(&h);
     press(&mut h, "Blur a box");
     check_window(&h);
-    press(&mut h, "Leave it");
+    press(&mut h, "Discard");
     take_in(&mut h, &camera);
     check(&h, "a photo with nothing marked");
     let at_hand = posed(h.state());

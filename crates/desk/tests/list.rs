@@ -64,7 +64,7 @@ fn twenty_four_changes_are_worked_on() {
     press(&mut h, "Switch on");
     // Edited again: what follows is computed anew.
     press(&mut h, "Edit again");
-    write(&mut h, "Amount at station 1", "2 mm");
+    write(&mut h, "Amount at pin place 1", "2 mm");
     ctrl(&mut h, Key::Enter);
     let Change::Pinch(pinch) = &h.state().document().changes[22].change else { panic!() };
     assert_eq!(pinch.pinch.stations[0].amount, 2.0);
@@ -75,7 +75,7 @@ fn twenty_four_changes_are_worked_on() {
     }
     assert!(h.query_by_label_contains("just after “full hip").is_some());
     keys(&mut h, Modifiers::ALT, Key::ArrowUp);
-    assert!(h.query_by_label_contains("just after").is_none(), "back to now");
+    assert!(h.query_by_label_contains("just after").is_none(), "back to today’s pattern");
 }
 
 #[test]

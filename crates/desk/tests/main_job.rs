@@ -56,12 +56,12 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     // Pinch: along the back thigh, 3/8 in, made larger by one step with the keys.
     keys(&mut h, Modifiers::COMMAND, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
-    h.get_by_label_contains("station 1 of the pinch").focus();
+    h.get_by_label_contains("pin place 1 of the pinch").focus();
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowUp);
-    assert!(h.query_by_label_contains("station 1 of the pinch: 7/16 in").is_some());
-    write(&mut h, "Amount at station 1", "3/8");
-    assert!(h.query_by_label_contains("station 1 of the pinch: 3/8 in").is_some());
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 7/16 in").is_some());
+    write(&mut h, "Amount at pin place 1", "3/8");
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 3/8 in").is_some());
     let before = h.state().document().changes.len();
     for method in ["Slash and lap", "Distribute", "Top and scoop"] {
         press(&mut h, method);
@@ -270,11 +270,11 @@ fn the_main_job_from_measures_to_printing_with_the_pointer() {
     let from = crotch + (hem_in - crotch) * 0.14 + vec2(4.0, 0.0);
     let to = waist_side + (hem_side - waist_side) * 0.36 + vec2(2.0, 0.0);
     drag(&mut h, from, to);
-    let station = "station 1 of the pinch";
+    let station = "pin place 1 of the pinch";
     assert!(h.query_by_label_contains(station).is_some(), "no path was drawn");
     let knob = h.get_by_label_contains(station).rect().center();
     drag(&mut h, knob, knob - vec2(0.0, 2.0));
-    assert!(h.query_by_label_contains("station 1 of the pinch: 3/8 in").is_none(), "not pulled");
+    assert!(h.query_by_label_contains("pin place 1 of the pinch: 3/8 in").is_none(), "not pulled");
     let before = h.state().document().changes.len();
     let fault = h.state().replay().failures().next().map(|f| f.2.to_string());
     assert_eq!(fault, None);
@@ -356,7 +356,7 @@ fn a_second_and_third_pinch_are_made() {
         assert_eq!(h.state().replay().failures().count(), 0);
     }
     assert_eq!(h.state().document().pinned.len(), 1, "the measured one still waits");
-    press_starting(&mut h, "Answer “seat pinch” on the back");
+    press_starting(&mut h, "Take up “seat pinch” on the back");
     // The crotch curve has given what it can, and the desk says so and keeps the
     // change out; another method is taken.
     assert!(h.query_by_label_contains("take a smaller amount").is_some());
@@ -439,9 +439,9 @@ fn mates_are_laid_out_by_a_key_and_put_away() {
     let mut h = desk();
     h.event(egui::Event::Text("m".into()));
     h.run_ok();
-    assert!(h.query_by_label("Put the mates away").is_some());
-    press(&mut h, "Put the mates away");
-    assert!(h.query_by_label("Lay the mates out").is_some());
+    assert!(h.query_by_label("Hide the mirrored pieces").is_some());
+    press(&mut h, "Hide the mirrored pieces");
+    assert!(h.query_by_label("Show the mirrored pieces").is_some());
 }
 
 /// A desk that nobody touches asks for no further picture.

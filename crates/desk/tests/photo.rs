@@ -144,7 +144,7 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     press(&mut h, "Photo files");
     press(&mut h, "Save that picture by typing a place…");
     type_place(&mut h, &folder.join("above"));
-    assert!(says(&h, "prints at its true size"));
+    assert!(says(&h, "prints at its actual size"));
     let above = Picture::open(&folder.join("above.png")).unwrap();
     assert!(above.width() > 600 && above.height() > 900, "{above:?}");
     press(&mut h, "Look straight down");
@@ -164,7 +164,7 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     assert_eq!(value(&h, "Name of seam 1"), "waist");
     write_only(&mut h, "Name of the piece", "my back");
     h.run_ok();
-    assert!(h.query_by_label("The traced piece: my back").is_some());
+    assert!(h.query_by_label("The digitised piece: my back").is_some());
     assert_eq!(h.state().document(), &before, "nothing is changed yet");
 
     press(&mut h, "Bring into this project");
@@ -257,7 +257,7 @@ fn what_cannot_be_used_is_said_where_it_happened() {
         press(&mut h, "Leave the photo");
     }
     open(&mut h, &folder.join("job.ron"));
-    assert!(says(&h, "is no tracing job"));
+    assert!(says(&h, "is no job of digitising"));
 
     open(&mut h, &folder.join("card.png"));
     press(&mut h, "Go on: click the marks");

@@ -75,7 +75,7 @@ fn toile_photos() {
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();
     look(&mut h, "6-photo-take-in");
-    press(&mut h, "Leave it");
+    press(&mut h, "Discard");
     take_in(&mut h, &camera);
     let at_hand = posed(h.state());
     mark_all(&mut h, &at_hand);
@@ -111,7 +111,7 @@ fn toile() {
 
 fn pinching(h: &mut Driven) {
     ctrl(h, Key::Num7);
-    press_containing(h, "Answer “seat pinch” on the back");
+    press_containing(h, "Take up “seat pinch” on the back");
 }
 
 #[test]

@@ -82,7 +82,7 @@ fn notes_go_to_the_journal_and_stay_with_their_round() {
     press(&mut h, "Note it: decided");
     assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_some());
     press(&mut h, "Take the note away: take 3/8 under the seat");
-    press(&mut h, "Close this round…");
+    press(&mut h, "Close this fitting…");
     press(&mut h, "Close it");
     let journal = h.state().document().journal.clone();
     let seen: Vec<&str> = journal.notes_of("toile 1", NoteKind::Seen).collect();

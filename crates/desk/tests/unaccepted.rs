@@ -24,7 +24,7 @@ fn a_line_opened_on_the_table_while_a_pinch_is_tried() {
     let mut h = desk_with(sample::document(), None);
     ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
-    assert!(h.query_by_label("Amount at station 1").is_some(), "it is tried");
+    assert!(h.query_by_label("Amount at pin place 1").is_some(), "it is tried");
     press_containing(&mut h, "knee line on the back: ");
     assert!(opens_the_line_card(&h), "the line is opened on its card");
     assert!(is_left(&h, "thigh pinch"), "and that the pinch was left is told");

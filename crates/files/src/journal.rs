@@ -79,7 +79,7 @@ pub fn journal(replay: &Replay, photos: Option<&Path>) -> Result<Report, Journal
             false => format!("Fitting journal of {}", document.client),
         },
         blocks,
-        foot: "Drawings are not to scale: the old pattern broken, the new one red.".into(),
+        foot: "Drawings are not to scale: the old pattern dashed, the new one red.".into(),
     })
 }
 
@@ -126,14 +126,14 @@ fn cover(replay: &Replay) -> Result<Vec<Block>, JournalError> {
     let lead = match (rounds.first(), rounds.last()) {
         (Some((_, first)), Some((_, last))) if first.date != last.date => format!(
             "{}, from {} to {}.",
-            counted(rounds.len(), "round"),
+            counted(rounds.len(), "fitting"),
             date(&first.date),
             date(&last.date)
         ),
         (Some((_, only)), _) => {
-            format!("{}, {}.", counted(rounds.len(), "round"), date(&only.date))
+            format!("{}, {}.", counted(rounds.len(), "fitting"), date(&only.date))
         }
-        _ => "No round is closed yet.".to_owned(),
+        _ => "No fitting is closed yet.".to_owned(),
     };
     let mut blocks = vec![Block::Lead(lead)];
     let drawing = Picture {
@@ -147,11 +147,11 @@ fn cover(replay: &Replay) -> Result<Vec<Block>, JournalError> {
     };
     blocks.push(Block::Pictures { pictures: vec![drawing], height: 78.0 });
     if !rounds.is_empty() {
-        blocks.push(Block::Heading("The rounds".into()));
+        blocks.push(Block::Heading("The fittings".into()));
         let rows = rounds
             .iter()
             .map(|(name, close)| vec![(*name).to_owned(), date(&close.date), close.note.clone()]);
-        let columns = [("round", Align::Left), ("closed", Align::Left), ("note", Align::Left)];
+        let columns = [("fitting", Align::Left), ("closed", Align::Left), ("note", Align::Left)];
         blocks.push(table(&columns, rows.collect()));
     }
     blocks.extend(body(document));
@@ -208,7 +208,7 @@ fn round<'a>(
     blocks.extend(side_by_side(vec![[measured, notes(document, name)].concat(), lines]));
     if section.round.is_none() {
         let waiting = document.pinned.iter().map(|pinch| {
-            let heading = Block::Heading(format!("Pinned, not answered yet: {}", pinch.name));
+            let heading = Block::Heading(format!("Pinned, not taken up yet: {}", pinch.name));
             let pins = pins(pinch, section.after, None, document.unit);
             std::iter::once(heading).chain(pins).collect()
         });

@@ -48,7 +48,7 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
     let most = round.pinch.stations.iter().map(|s| s.amount);
     let most = most.fold(0.0, |a: f64, b| if b.abs() > a.abs() { b } else { a });
     let lead = format!(
-        "{} pinned across the {} is answered by {}.",
+        "{} pinned across the {} is taken up by {}.",
         show_length(most, unit),
         round.pinch.piece,
         round.taken
@@ -88,7 +88,7 @@ fn foot(unit: Unit) -> String {
         Unit::Sixteenths => "inches, to the nearest 1/16",
         Unit::ThirtySeconds => "inches, to the nearest 1/32",
     };
-    format!("Tables in {lengths}. Pictures, not to scale: the old pattern broken, the new one red.")
+    format!("Tables in {lengths}. Pictures, not to scale: the old pattern dashed, the new one red.")
 }
 
 /// A length for a column: the foot of the page says the unit and the rounding.
@@ -202,8 +202,8 @@ pub(crate) fn bend(reading: &SeamReading, unit: Unit) -> String {
 fn seams(round: &Round<'_>) -> Block {
     let unit = round.document.unit;
     let walked = |ok: bool, difference: f64| match ok {
-        true => "true".to_owned(),
-        false => format!("to true: {}", show_difference(difference, unit, SMALLEST_SHOWN)),
+        true => "matches".to_owned(),
+        false => format!("off by {}", show_difference(difference, unit, SMALLEST_SHOWN)),
     };
     let mut rows: Vec<Vec<String>> = round
         .walked

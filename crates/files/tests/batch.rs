@@ -112,7 +112,7 @@ fn bad_rows_are_refused_by_name_and_the_batch_goes_on() {
             ("Cy", Some("cell"), Some("hip_girth")),
             ("Di", Some("contradiction"), Some("crotch_length")),
             ("Ed", None, None),
-            ("Fay", Some("absurd"), Some("waist_girth")),
+            ("Fay", Some("out_of_range"), Some("waist_girth")),
             ("Gus", Some("cell"), Some("hip_girth")),
             ("Hal", Some("missing"), Some("hip_girth")),
             ("Ivo", None, None),

@@ -123,6 +123,19 @@ fn dxf_out_and_in_is_the_same_pattern() {
     }
 }
 
+/// Names of a drawing program that the library would write stand in no file of ours; what
+/// stays is what the format asks for: its version and one registered application.
+#[test]
+fn a_dxf_carries_no_names_of_a_drawing_program() {
+    for form in [DxfForm::Sewn, DxfForm::Plain] {
+        let (bytes, _) = dxf_of(&sample(0.0), &SendOptions::default(), form).unwrap();
+        let text = String::from_utf8(bytes).unwrap();
+        let strange: Vec<&str> =
+            text.lines().filter(|l| l.to_uppercase().contains("ACAD")).map(str::trim).collect();
+        assert_eq!(strange, ["$ACADVER", "ACAD"], "{form:?}");
+    }
+}
+
 #[test]
 fn the_same_pattern_gives_the_same_file() {
     let pattern = sample(0.0);

@@ -23,7 +23,7 @@ impl Recipe for CentreLean {
         amount: "how far the top of the centre back moves towards the side seam",
         range: (-12.0, 12.0),
         inverse: true,
-        effect: "Turns the centre line of the back about the corner its hook runs round; the crotch point stays, the waist stays square to the centre and keeps its length by the darts.",
+        effect: "Turns the centre line of the back about the corner its crotch curve runs round; the crotch point stays, the waist stays square to the centre and keeps its length by the darts.",
         works_on: &[BACK],
     };
 

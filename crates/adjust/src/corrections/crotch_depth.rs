@@ -25,7 +25,7 @@ impl Recipe for CrotchDepth {
         amount: "how much deeper the crotch hangs; the leg moves down with it",
         range: (-25.0, 25.0),
         inverse: true,
-        effect: "Lets the paper grow between hip line and crotch point on both pieces; the hook slides down the centre line and the whole leg moves with it.",
+        effect: "Lets the paper grow between hip line and crotch point on both pieces; the crotch curve slides down the centre line and the whole leg moves with it.",
         works_on: &[BACK, FRONT],
     };
 

@@ -23,7 +23,7 @@ impl Recipe for CrotchLengthBack {
         amount: "how much longer the back crotch seam becomes",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Moves the back crotch point out along the hook until the crotch seam has grown by the amount; the inseam swings out at its top, fades to nothing at the knee and keeps its length.",
+        effect: "Moves the back crotch point out along the crotch curve until the crotch seam has grown by the amount; the inseam swings out at its top, fades to nothing at the knee and keeps its length.",
         works_on: &[BACK],
     };
 

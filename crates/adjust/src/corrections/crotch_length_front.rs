@@ -23,7 +23,7 @@ impl Recipe for CrotchLengthFront {
         amount: "how much longer the front crotch seam becomes",
         range: (-12.0, 12.0),
         inverse: true,
-        effect: "Moves the front crotch point out along the hook until the crotch seam has grown by the amount; the inseam swings out at its top, fades to nothing at the knee and keeps its length.",
+        effect: "Moves the front crotch point out along the crotch curve until the crotch seam has grown by the amount; the inseam swings out at its top, fades to nothing at the knee and keeps its length.",
         works_on: &[FRONT],
     };
 

@@ -17,13 +17,13 @@ pub struct HookBack {
 
 impl Recipe for HookBack {
     const ABOUT: About = About {
-        name: "back hook",
+        name: "back crotch curve",
         place: Place::Crotch,
-        what: "makes the hook of the back hollower where the cloth strains across it, or fills it where it bags",
+        what: "makes the crotch curve of the back hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the back crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
-        effect: "Lets the hook of the back run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
+        effect: "Lets the crotch curve of the back run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
         works_on: &[BACK],
     };
 

@@ -17,13 +17,13 @@ pub struct HookFront {
 
 impl Recipe for HookFront {
     const ABOUT: About = About {
-        name: "front hook",
+        name: "front crotch curve",
         place: Place::Crotch,
-        what: "makes the hook of the front hollower where the cloth strains across it, or fills it where it bags",
+        what: "makes the crotch curve of the front hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the front crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
         inverse: true,
-        effect: "Lets the hook of the front run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
+        effect: "Lets the crotch curve of the front run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
         works_on: &[FRONT],
     };
 

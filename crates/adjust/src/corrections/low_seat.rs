@@ -23,7 +23,7 @@ impl Recipe for LowSeat {
         amount: "how much longer the back crotch seam becomes by the scoop",
         range: (-6.0, 6.0),
         inverse: true,
-        effect: "Scoops the hook of the back lower between its two ends, which stay; the centre line and the direction at the crotch point stay too.",
+        effect: "Scoops the crotch curve of the back lower between its two ends, which stay; the centre line and the direction at the crotch point stay too.",
         works_on: &[BACK],
     };
 

@@ -213,7 +213,14 @@ impl Correction {
     /// # Errors
     /// [`ChangeError::Unknown`] with the names there are.
     pub fn named(name: &str, amount: f64) -> Result<Self, ChangeError> {
-        let found = CATALOGUE.iter().find(|l| l.about.name.eq_ignore_ascii_case(name.trim()));
+        let name = name.trim();
+        // The names of older lists still answer.
+        let meant = match name.to_ascii_lowercase().as_str() {
+            "back hook" => "back crotch curve",
+            "front hook" => "front crotch curve",
+            _ => name,
+        };
+        let found = CATALOGUE.iter().find(|l| l.about.name.eq_ignore_ascii_case(meant));
         found.map(|l| (l.with)(amount)).ok_or_else(|| {
             let known: Vec<&str> = CATALOGUE.iter().map(|l| l.about.name).collect();
             ChangeError::Unknown {

@@ -125,7 +125,7 @@ pub const SAME_PLACE: f64 = 0.02;
 pub enum DroopError {
     /// A place off the line.
     #[error(
-        "the {view} {line} line has a station at {at}, but a line runs from 0 at its inner end to 1 at the side seam"
+        "the {view} {line} line has a place at {at}, but a line runs from 0 at its inner end to 1 at the side seam"
     )]
     OffTheLine {
         /// The line.

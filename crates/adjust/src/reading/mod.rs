@@ -1,5 +1,5 @@
 //! The reading: from how the marked lines hang on the worn toile to what that may
-//! mean, with the arithmetic shown and a change laid ready. Proposals, never
+//! mean, with the arithmetic shown and a change to try. Proposals, never
 //! certainty: they are ranked by how well the lines bear them out.
 
 mod droop;
@@ -45,7 +45,7 @@ pub struct Meaning {
     pub cannot_know: String,
     /// Where the rule comes from.
     pub source: String,
-    /// What has to be done before the change laid ready: parting left and right.
+    /// What has to be done before the change to try: parting left and right.
     #[serde(skip)]
     pub first: Option<Change>,
     /// The change laid ready; none when there is nothing to do on the paper yet,
@@ -61,7 +61,7 @@ pub struct Meaning {
 pub struct ToileReading {
     /// The lines that were read: as measured, of that at home, left over.
     pub lines: Vec<LineRead>,
-    /// What it may mean, the best borne out first.
+    /// What it may mean, what fits best first.
     pub meanings: Vec<Meaning>,
     /// What was not judged, and for want of which line.
     pub not_judged: Vec<String>,
@@ -77,14 +77,16 @@ impl ToileReading {
         let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
         let mut said = Vec::new();
         if off().next().is_some() {
-            said.push("No rule is borne out, but the lines do not hang as they should:".into());
+            said.push(
+                "No rule fits what was measured, but the lines do not hang as they should:".into(),
+            );
             said.extend(off().map(|l| l.words(unit)));
             said.push(
                 "Look at the cloth there, pin what you see, and measure the lines named below."
                     .into(),
             );
         } else if part().next().is_some() {
-            said.push("No rule is borne out, and nothing is off where it was read. That is not the whole toile:".into());
+            said.push("No rule fits what was measured, and nothing is off where it was read. That is not the whole toile:".into());
             said.extend(part().map(|l| l.words(unit)));
         } else {
             let mut lines: Vec<String> = self

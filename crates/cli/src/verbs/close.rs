@@ -4,16 +4,16 @@ use crate::args::CloseArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::CloseRound;
+use hangtrue_adjust::{CloseRound, TODAYS_PATTERN};
 use hangtrue_files::today;
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
-    if ["start", "now"].contains(&args.name.as_str())
+    if ["start", "now", "today", TODAYS_PATTERN].contains(&args.name.as_str())
         || opened.document.changes.iter().any(|e| e.name == args.name)
     {
         return Err(Failure::Asked(format!(
-            "the name “{}” is taken; give the round another",
+            "the name “{}” is taken; give the fitting another",
             args.name
         )));
     }
@@ -30,7 +30,7 @@ pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     opened.document.close_round(&args.name, round);
     opened.save()?;
     output::line(&format!(
-        "Round “{}” is kept. Compare later with: hangtrue compare {} --from \"{0}\"",
+        "Fitting “{}” is closed, its pattern kept. Compare later with: hangtrue compare {} --from \"{0}\"",
         args.name,
         args.project.display()
     ))

@@ -13,7 +13,8 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
     opened.replay.start()?;
     let Some(report) = opened.replay.draft_report() else {
         return Err(Failure::Asked(
-            "this project starts from traced pieces, so there is no block to draft".into(),
+            "this project starts from pieces that were brought in, so there is no block to draft"
+                .into(),
         ));
     };
     if json {

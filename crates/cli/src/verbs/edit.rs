@@ -4,6 +4,7 @@ use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use hangtrue_adjust::TODAYS_PATTERN;
 use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
@@ -27,7 +28,7 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     } else if what.remove {
         opened.document.remove(index);
     } else if let Some(name) = &what.rename {
-        let reserved = ["start", "now"].contains(&name.as_str());
+        let reserved = ["start", "now", "today", TODAYS_PATTERN].contains(&name.as_str());
         if reserved || changes.iter().any(|e| e.name == *name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
         }
@@ -71,7 +72,7 @@ pub fn leg_of(legs: LegsArg) -> Option<Leg> {
     }
 }
 
-/// Takes out a pinch that waits for an answer, when no change has its name.
+/// Takes out a pinch that is not taken up yet, when no change has its name.
 fn remove_pinch(opened: &mut Opened, name: &str) -> bool {
     let document = &mut opened.document;
     if document.changes.iter().any(|e| e.name == name) {

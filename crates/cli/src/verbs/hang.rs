@@ -15,7 +15,7 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
     let pattern = opened.pattern()?;
     let Some(measures) = opened.document.body() else {
         return Err(Failure::Asked(
-            "this project starts from a traced pattern and knows no body: only a block drafted from measures can be hung".into(),
+            "this project starts from a pattern that was brought in and knows no body: only a block drafted from measures can be hung".into(),
         ));
     };
     let mut options = Options::default();

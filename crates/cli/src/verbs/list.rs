@@ -18,7 +18,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
             Applied::Failed(why) => format!("NOT MADE: {why}"),
         };
         let words = match &entry.change {
-            Change::CloseRound(r) => format!("—— round closed {} —— {}", r.date, r.note),
+            Change::CloseRound(r) => format!("—— fitting closed {} —— {}", r.date, r.note),
             change => change.words(opened.unit()),
         };
         rows.push((i + 1, entry.name.clone(), words, status));
@@ -49,10 +49,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         output::table(&[">", "name", "what", "status"], &rows)?;
     }
     for pinch in &document.pinned {
-        output::line(&format!(
-            "Waits for an answer: pinch “{}” on the {}",
-            pinch.name, pinch.piece
-        ))?;
+        output::line(&format!("Not taken up yet: pinch “{}” on the {}", pinch.name, pinch.piece))?;
     }
     Ok(())
 }

@@ -56,7 +56,7 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     )?;
     if let Some(out) = &args.out {
         output::line(&format!(
-            "Next: hangtrue reading {} {}",
+            "Next: hangtrue causes {} {}",
             args.project.display(),
             out.display()
         ))?;

@@ -58,9 +58,9 @@ pub fn pinned<'a>(opened: &'a Opened, name: &str) -> Result<&'a Pinch, Failure> 
     all.iter().find(|p| p.name == name).ok_or_else(|| {
         let known: Vec<&str> = all.iter().map(|p| p.name.as_str()).collect();
         Failure::Asked(if known.is_empty() {
-            "no pinch waits for an answer; enter one with: hangtrue pin".into()
+            "no pinch is left to take up; enter one with: hangtrue pin".into()
         } else {
-            format!("no pinch called “{name}” waits for an answer; there are: {}", known.join(", "))
+            format!("no pinch called “{name}” is left to take up; there are: {}", known.join(", "))
         })
     })
 }

@@ -30,6 +30,7 @@ mod trace;
 mod true_up;
 mod walk;
 mod weigh;
+mod words;
 
 pub(crate) use weigh::weigh_rows;
 
@@ -70,5 +71,6 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Batch(args) => batch::run(&args),
         Verb::SetUp(args) => set_up::run(&args),
         Verb::Licences => set_up::licences(),
+        Verb::Words(args) => words::run(&args),
     }
 }

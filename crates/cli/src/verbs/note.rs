@@ -4,12 +4,12 @@ use crate::args::NoteArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{NoteKind, RoundNote};
+use hangtrue_adjust::{NoteKind, OPEN_ROUND, RoundNote, TODAY};
 
 pub fn run(args: &NoteArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
-    known_round(&opened, &args.round)?;
-    let round = args.round.clone();
+    let round = opened.document.round_meant(&args.round).to_owned();
+    known_round(&opened, &round)?;
     let notes = &mut opened.document.journal.notes;
     let (seen, decided) = (&args.what.seen, &args.what.decided);
     for (kind, text) in [(NoteKind::Seen, seen), (NoteKind::Decided, decided)] {
@@ -22,7 +22,8 @@ pub fn run(args: &NoteArgs) -> Result<(), Failure> {
     }
     let count = notes.iter().filter(|n| n.round == round).count();
     opened.save()?;
-    output::line(&format!("“{round}” has {count} notes in the journal."))
+    let shown = if round == OPEN_ROUND { "This fitting".into() } else { format!("“{round}”") };
+    output::line(&format!("{shown} has {count} notes in the journal."))
 }
 
 /// Refuses a round that is not there, with those that are.
@@ -31,9 +32,9 @@ pub fn known_round(opened: &Opened, round: &str) -> Result<(), Failure> {
         return Ok(());
     }
     let mut known: Vec<&str> = opened.document.rounds().map(|r| r.0).collect();
-    known.push("now");
+    known.push(TODAY);
     Err(Failure::Asked(format!(
-        "there is no round called “{round}”; there are: {}",
+        "there is no fitting called “{round}”; there are: {}",
         known.join(", ")
     )))
 }

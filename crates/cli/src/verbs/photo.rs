@@ -5,7 +5,7 @@ use crate::args::{HideArgs, PhotoAddArgs, PhotoArgs, PhotoHideArgs, PhotoVerb, V
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
-use hangtrue_adjust::{PhotoView, RoundPhoto};
+use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto, TODAY};
 use hangtrue_files::album::{self, Hide};
 use std::path::Path;
 
@@ -23,7 +23,8 @@ pub fn run(args: &PhotoArgs) -> Result<(), Failure> {
 }
 
 fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<(), Failure> {
-    known_round(opened, &add.round)?;
+    let round = opened.document.round_meant(&add.round).to_owned();
+    known_round(opened, &round)?;
     let view = match add.view {
         ViewArg::Back => PhotoView::Back,
         ViewArg::Side => PhotoView::Side,
@@ -31,12 +32,12 @@ fn take_in(project: &Path, opened: &mut Opened, add: &PhotoAddArgs) -> Result<()
         ViewArg::RightSide => PhotoView::RightSide,
         ViewArg::Front => PhotoView::Front,
     };
-    let words = format!("{} {}", add.round, view.word());
+    let words = format!("{} {}", round, view.word());
     let album::TakenIn { file, cut_above } =
         album::take_in_doubt(project, &add.file, &words, &hide(&add.hide)?)?;
     opened.document.journal.photos.push(RoundPhoto {
         file: file.clone(),
-        round: add.round.clone(),
+        round,
         view,
         caption: add.caption.clone(),
         in_journal: add.tick,
@@ -94,7 +95,7 @@ fn list(opened: &Opened) -> Result<(), Failure> {
         .map(|p| {
             vec![
                 p.file.clone(),
-                p.round.clone(),
+                if p.round == OPEN_ROUND { TODAY.to_owned() } else { p.round.clone() },
                 p.view.word().to_owned(),
                 if p.in_journal { "ticked" } else { "" }.to_owned(),
                 p.caption.clone(),
@@ -104,7 +105,7 @@ fn list(opened: &Opened) -> Result<(), Failure> {
     if rows.is_empty() {
         return output::line("No photo is kept.");
     }
-    output::table(&["photo", "round", "view", "journal", "caption"], &rows)
+    output::table(&["photo", "fitting", "view", "journal", "caption"], &rows)
 }
 
 /// The photos there are, for a name that is none of them.

@@ -62,7 +62,7 @@ pub fn run(args: &PinArgs) -> Result<(), Failure> {
     output::line(CAUTION)?;
     for pinch in &pinches {
         output::line(&format!(
-            "Next: hangtrue weigh {} \"{}\"",
+            "Next: hangtrue methods {} \"{}\"",
             args.project.display(),
             pinch.name
         ))?;

@@ -4,10 +4,10 @@ use crate::args::{LayoutArg, PrintArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
-use hangtrue_adjust::Usual;
+use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
-    print_pattern, projector_page,
+    print_mark, print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
@@ -28,7 +28,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let draw = DrawOptions {
         unit: document.unit,
         allowance: allowance(args, &opened)?,
-        label: fitting_label(document, &args.of, &today()),
+        label: fitting_label(document, document.round_meant(&args.of), &today()),
         old,
         ..DrawOptions::default()
     };
@@ -55,11 +55,30 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         }
     };
     write_output(&args.out, &pdf, over)?;
+    let is_today = document.round_meant(&args.of) == OPEN_ROUND;
+    let unmarked = if is_today { mark_printed(args, document).err() } else { None };
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
         output::line(&format!("Note: {note}"))?;
     }
+    if let Some(why) = unmarked {
+        output::line(&format!(
+            "Note: the project does not say that it was printed: {}",
+            why.words()
+        ))?;
+    }
     Ok(())
+}
+
+/// As the desk does: the project knows what of it is on paper.
+fn mark_printed(args: &PrintArgs, printed: &Document) -> Result<(), Failure> {
+    let mark = print_mark(printed);
+    if printed.printing.printed == mark {
+        return Ok(());
+    }
+    let mut opened = Opened::open_to_write(&args.project)?;
+    opened.document.printing.printed = mark;
+    opened.save()
 }
 
 type Done = (Vec<u8>, String, Vec<String>);

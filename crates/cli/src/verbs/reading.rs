@@ -61,7 +61,7 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
     }
     if found.droops.is_empty() {
         return Err(Failure::Asked(format!(
-            "nothing is written down of how this round's toile hangs; name a table of droops: hangtrue reading {} droops.csv",
+            "nothing is written down of how the toile of this fitting hangs; name a table of droops: hangtrue causes {} droops.csv",
             args.project.display()
         )));
     }
@@ -83,7 +83,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         }
     } else {
         output::line(
-            "What it may mean, the best borne out first. These are proposals: you saw the toile.",
+            "What it may mean, what fits best first. These are proposals: you saw the toile.",
         )?;
     }
     if !reading.meanings.is_empty() {
@@ -109,7 +109,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
     }
     output::line(&format!("\n{CAUTION}"))?;
     output::line(&format!(
-        "Next: hangtrue reading {}{} --take 1, or pin what you see",
+        "Next: hangtrue causes {}{} --take 1, or pin what you see",
         args.project.display(),
         args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display()))
     ))
@@ -126,7 +126,7 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
         output::line(&format!("   {line}"))?;
     }
     if let Some(change) = &meaning.change_words {
-        output::line(&format!("   Laid ready: {change}"))?;
+        output::line(&format!("   Change to try: {change}"))?;
     }
     for note in &meaning.notes {
         output::line(&format!("   Note: {note}"))?;
@@ -147,13 +147,13 @@ fn take(
     let count = reading.meanings.len();
     let Some(meaning) = number.checked_sub(1).and_then(|i| reading.meanings.get(i)) else {
         return Err(Failure::Asked(match count {
-            0 => "no rule is borne out by these droops, so there is nothing to take".into(),
+            0 => "no rule fits these droops, so there is nothing to take".into(),
             _ => format!("there is no proposal {number}; there are 1 to {count}"),
         }));
     };
     let Some(change) = &meaning.change else {
         return Err(Failure::Asked(format!(
-            "“{}” has no change laid ready: {}",
+            "“{}” has no change to try: {}",
             meaning.rule,
             meaning.notes.join(" ")
         )));

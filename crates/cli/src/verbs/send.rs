@@ -26,7 +26,7 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         }
     };
     let document = &opened.document;
-    let mut label = vec![format!("version: {}", args.of)];
+    let mut label = vec![format!("pattern: {}", args.of)];
     if args.with_name && !document.client.is_empty() {
         label.push(format!("for: {}", document.client));
     }

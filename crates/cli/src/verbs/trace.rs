@@ -213,7 +213,7 @@ fn start_project(args: &TraceArgs, start: &Path, traced: Traced) -> Result<(), F
     Replay::new(document.clone()).start()?;
     project::save_new_over(start, &document, args.over.over())?;
     let name = start.display();
-    hint(args, &format!("Started {name}. Trace the next piece with --into {name}."))
+    hint(args, &format!("Started {name}. Digitise the next piece with --into {name}."))
 }
 
 fn bring_into(args: &TraceArgs, into: &Path, traced: &Traced) -> Result<(), Failure> {
@@ -222,7 +222,7 @@ fn bring_into(args: &TraceArgs, into: &Path, traced: &Traced) -> Result<(), Fail
         args.photo.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let change = BringIn::of(&from, &traced.pattern, opened.pattern()?, args.replace_pieces);
     let words = change.words();
-    tried(&mut opened, &format!("traced {from}"), change)?;
+    tried(&mut opened, &format!("digitised {from}"), change)?;
     say(traced, Some(&words), args)?;
     hint(args, &settled(&mut opened, into, args.accept)?)
 }
@@ -274,7 +274,7 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
     output::line(&format!("The piece {}:", piece.name))?;
     output::table(&["seam", ">length", ">curves"], &rows)?;
     output::line(&format!(
-        "Expect the outline within {:.2} mm RMS and {:.2} mm at its worst place (95 in 100), as far as the marks are true.",
+        "Expect the outline within {:.2} mm RMS and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
         traced.expected.rms, traced.expected.worst
     ))?;
     for note in &traced.notes {

@@ -33,7 +33,7 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
         }
     }
     said.push(match (done, args.only_say) {
-        (0, _) => "Nothing to true.".to_owned(),
+        (0, _) => "Everything matches: there is nothing to true.".to_owned(),
         (_, true) => "Only said, nothing changed.".to_owned(),
         (n, false) => {
             opened.save()?;
@@ -49,7 +49,7 @@ fn known_join(pattern: &Pattern, name: &str) -> Result<(), Failure> {
     }
     let known: Vec<&str> = pattern.joins.iter().map(|j| j.name.as_str()).collect();
     Err(Failure::Asked(format!(
-        "there is no join called “{name}”; there are: {}",
+        "there is no seam called “{name}”; there are: {}",
         known.join(", ")
     )))
 }

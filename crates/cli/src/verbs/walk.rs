@@ -25,7 +25,7 @@ const SAME: f64 = 0.005;
 
 /// The walk as lines anyone can read.
 fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<String> {
-    let word = |is_true: bool| if is_true { "true" } else { "NOT TRUE" };
+    let word = |is_true: bool| if is_true { "matches" } else { "IS OFF" };
     let off = |mm| show_difference(mm, unit, SAME);
     let mut lines = Vec::new();
     for w in walked {
@@ -78,8 +78,8 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<Strin
     let untrue = walked.iter().filter(|w| !w.is_true()).count()
         + folded.iter().filter(|d| !d.is_true).count();
     lines.push(match untrue {
-        0 => "Everything is true.".to_owned(),
-        n => format!("{n} to true; let it be done with: hangtrue true PROJECT"),
+        0 => "Everything matches.".to_owned(),
+        n => format!("{n} do not match; let it be mended with: hangtrue true PROJECT"),
     });
     lines
 }

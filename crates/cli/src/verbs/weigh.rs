@@ -125,7 +125,7 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<Str
     }
     for r in &outcome.residue {
         lines.push(format!(
-            "  … remains  {} {}",
+            "  … left over {} {}",
             show_length(r.amount, unit),
             r.words.in_unit(unit)
         ));

@@ -178,7 +178,7 @@ impl Board {
         if let Some((old_name, new_name)) = &self.compared {
             let find = |name: &str| self.replay.round(name).cloned().ok();
             if let (Some(old), Some(new)) = (find(old_name), find(new_name)) {
-                let banner = format!("Comparing: “{new_name}” over “{old_name}” (broken line).");
+                let banner = format!("Comparing: “{new_name}” over “{old_name}” (dashed line).");
                 return Ok(Shown { new, old: Some((old, old_name.clone())), banner: Some(banner) });
             }
         }

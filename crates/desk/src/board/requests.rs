@@ -24,9 +24,14 @@ pub(crate) struct Notice {
 pub(crate) type Edit = Box<dyn FnOnce(&mut Document)>;
 
 /// A small window over the desk.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Window {
-    Keys,
+    /// The keys and the words, in one window.
+    Help,
+    /// The same, at this word of the words list.
+    Word(String),
+    /// What the panel is, at its head.
+    About,
     Settings,
     /// The form of a new client.
     NewClient,

@@ -182,9 +182,10 @@ pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
     match left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_))) {
         Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
         Some((stage, _)) => (*stage, stage.to_do().to_owned()),
-        None => {
-            (Stage::Print, "This round is done: close it, then cut and sew the next toile.".into())
-        }
+        None => (
+            Stage::Print,
+            "This fitting is done: close it, then cut and sew the next toile.".into(),
+        ),
     }
 }
 
@@ -310,8 +311,8 @@ fn judge_walk(pattern: &Pattern) -> Judged {
             let darts = fold_darts(pattern).iter().filter(|d| !d.is_true).count();
             match seams + darts {
                 0 => Judged::Done,
-                1 => Judged::Stale("One seam or dart is not true: walk the seams.".into()),
-                n => Judged::Stale(format!("{n} seams and darts are not true: walk the seams.")),
+                1 => Judged::Stale("One seam or dart does not match: walk the seams.".into()),
+                n => Judged::Stale(format!("{n} seams and darts do not match: walk the seams.")),
             }
         }
         Err(why) => Judged::Stale(why.to_string()),

@@ -177,7 +177,7 @@ fn work(
 
 fn name_row(ui: &mut Ui, name: &mut String) {
     ui.horizontal_wrapped(|ui| {
-        ui.label("Called");
+        ui.label("Name");
         let field = ui.add(TextEdit::singleline(name).desired_width(190.0));
         name_field(ui, &field, "Name of the correction");
     });

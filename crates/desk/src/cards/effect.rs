@@ -23,7 +23,7 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
                 ui.label(&kept.measure);
             } else {
                 crate::kit::say::mark(ui, false, palette.ochre);
-                ui.colored_label(palette.ochre, bold("broken"));
+                ui.colored_label(palette.ochre, bold("changes"));
                 ui.label(format!("{} by {}", kept.measure, signed(kept.change(), board)));
             }
         });

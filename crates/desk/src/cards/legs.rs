@@ -116,6 +116,6 @@ fn ways_out(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     aside(
         board,
         ui,
-        "Parting and joining are changes like any other: switch them off, and the pattern is as if they had never been made.",
+        "Parting and putting together are changes like any other: switch them off, and the pattern is as if they had never been made.",
     );
 }

@@ -98,7 +98,7 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
             if ui.button(format!("Set {on}")).clicked() {
                 edit_line(board, requests, line.clone());
             }
-            if ui.button("Take off").on_hover_text(format!("Take {on} off")).clicked() {
+            if ui.button("Remove").on_hover_text(format!("Remove {on}")).clicked() {
                 erase = Some((line.piece.clone(), line.name.clone()));
             }
         });
@@ -143,7 +143,7 @@ fn edit(
 ) {
     let mut new = line.clone();
     ui.horizontal_wrapped(|ui| {
-        ui.label("Called");
+        ui.label("Name");
         let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
         name_field(ui, &field, "Name of the line");
     });

@@ -209,7 +209,7 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
                 (outcome.kept.len(), outcome.kept.iter().filter(|k| !k.kept()).count());
             ui.small(match broken {
                 0 => format!("all {all} measures kept"),
-                n => format!("{n} of {all} measures not kept"),
+                n => format!("{n} of {all} measures change"),
             });
             let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));

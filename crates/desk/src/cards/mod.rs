@@ -1,9 +1,11 @@
 //! The cards at the right: one for each stage.
 
+mod about;
 mod as_sewn;
 mod block;
 mod body;
 mod correct;
+mod drawing;
 mod effect;
 mod hanging;
 mod legs;
@@ -32,6 +34,8 @@ use egui::{Label, RichText, ScrollArea, Ui};
 pub(crate) struct Cards {
     pub tools: Tools,
     pub toile: Toile,
+    /// What the panel is, is shown at its head.
+    pub about: bool,
     as_sewn: as_sewn::AsSewnCard,
     body: body::BodyCard,
     correct: correct::CorrectCard,
@@ -93,7 +97,7 @@ const CARDS: &[(Stage, Draw)] = &[
 /// Shows the cards of the stage turned to.
 pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let stage = board.stage;
-    ui.heading(stage.name());
+    about::head(&mut own.about, board, requests, ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
     let panel =

@@ -134,11 +134,11 @@ fn waiting(tools: &mut Tools, board: &Board, requests: &mut Requests, ui: &mut U
     if waiting.is_empty() {
         return;
     }
-    part(ui, "Measured on the toile, not answered yet");
+    part(ui, "Measured on the toile, not taken up yet");
     for pinch in waiting {
         let most = pinch.stations.iter().map(|s| s.amount).fold(0.0, f64::max);
         let words = format!(
-            "Answer “{}” on the {} ({})",
+            "Take up “{}” on the {} ({})",
             pinch.name,
             pinch.piece,
             show_length(most, board.unit())
@@ -213,14 +213,14 @@ fn work(
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     let is_new = board.trial.as_ref().is_some_and(|d| d.at.is_none());
-    if is_new && ui.button("Only note what was pinned; answer it later").clicked() {
+    if is_new && ui.button("Only note what was pinned; take it up later").clicked() {
         keep_waiting(requests, &new.pinch);
     }
 }
 
 fn name_row(board: &Board, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) {
     ui.horizontal_wrapped(|ui| {
-        ui.label("Called");
+        ui.label("Name");
         let field = ui.add(egui::TextEdit::singleline(&mut change.pinch.name).desired_width(170.0));
         name_field(ui, &field, "Name of the pinch");
     });

@@ -45,7 +45,7 @@ pub(super) fn show(
     base: &Pattern,
 ) {
     let laid = pinch.lay(base);
-    ui.label("Pinned at each station, and where it stands:");
+    ui.label("Pinned at each place, and where it is:");
     ui.checkbox(&mut form.fold_depth, "Measured from the pins to the edge of the fold")
         .on_hover_text("A fold takes twice its depth: from hash mark to hash mark.");
     let mut removed = None;
@@ -58,8 +58,8 @@ pub(super) fn show(
             amount_field(board, ui, form.fold_depth, &mut station.amount, index);
             place_row(board, ui, form, station, index, laid.as_ref().ok());
             let away = egui::Button::new("Take away");
-            let away = ui.add_enabled(!alone, away).on_hover_text("Take this station away");
-            name_field(ui, &away, &format!("Take station {} away", index + 1));
+            let away = ui.add_enabled(!alone, away).on_hover_text("Take this pin place away");
+            name_field(ui, &away, &format!("Take pin place {} away", index + 1));
             if away.clicked() {
                 removed = Some(index);
             }
@@ -71,7 +71,7 @@ pub(super) fn show(
         form.tapes = None;
     }
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Add a station").clicked() {
+        if ui.button("Add a pin place").clicked() {
             let free = [0.5, 0.25, 0.75, 0.375, 0.625, 0.125, 0.875];
             let taken = |s: &f64| {
                 pinch
@@ -87,7 +87,7 @@ pub(super) fn show(
         aside(
             board,
             ui,
-            "Zero where the path meets a seam, unless a station stands there. Minus lets out.",
+            "Zero where the path meets a seam, unless a pin place is there. Minus lets out.",
         );
     });
     if let Err(why) = laid {
@@ -107,11 +107,11 @@ fn place_row(
     let (palette, unit) = (board.palette, board.unit());
     match &mut station.at {
         StationPlace::Share(share) => {
-            let label = format!("Place of station {}", index + 1);
+            let label = format!("Where pin place {} is", index + 1);
             percent_field(ui, &palette, &label, 0.0..=100.0, share);
         }
         StationPlace::From(_, distance) => {
-            let label = format!("Distance of station {}", index + 1);
+            let label = format!("Distance of pin place {}", index + 1);
             bare_length_field(ui, &palette, &label, distance, unit);
         }
     }
@@ -153,7 +153,7 @@ fn place_row(
             form.tapes = Some(Tapes { index, from });
         }
     });
-    let label = format!("Station {} is counted: {counted}", index + 1);
+    let label = format!("Pin place {} is counted: {counted}", index + 1);
     name_id(ui, shown.response.id, &label);
 }
 
@@ -162,12 +162,12 @@ fn amount_field(board: &Board, ui: &mut Ui, fold_depth: bool, amount: &mut f64, 
     let (palette, unit) = (board.palette, board.unit());
     if fold_depth {
         let mut depth = 0.5 * *amount;
-        let label = format!("Depth of the fold at station {}", index + 1);
+        let label = format!("Depth of the fold at pin place {}", index + 1);
         if bare_length_field(ui, &palette, &label, &mut depth, unit) {
             *amount = 2.0 * depth;
         }
     } else {
-        let label = format!("Amount at station {}", index + 1);
+        let label = format!("Amount at pin place {}", index + 1);
         bare_length_field(ui, &palette, &label, amount, unit);
     }
 }
@@ -187,7 +187,7 @@ fn tapes_row(
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().text_edit_width *= 0.72;
         for (seam, far) in &mut tapes.from {
-            let label = format!("Station {} from the {seam}", index + 1);
+            let label = format!("Pin place {} from the {seam}", index + 1);
             bare_length_field(ui, &palette, &label, far, unit);
             ui.label(format!("from the {seam}"));
         }

@@ -1,5 +1,5 @@
 //! What the hanging of the lines may mean: proposals, ranked, with the arithmetic,
-//! and a change laid ready that the maker edits before it is accepted.
+//! and a change to try that the maker edits before it is accepted.
 
 use crate::board::Board;
 use crate::board::legs::named_on_leg;
@@ -153,7 +153,7 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         aside(
             board,
             ui,
-            "Proposals, the best borne out first. You saw the toile: pin what you believe before the paper is changed.",
+            "Proposals, what fits best first. You saw the toile: pin what you believe before the paper is changed.",
         );
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {

@@ -174,12 +174,24 @@ fn notches(
 /// Two stretches that differ by less are the same, mm.
 const NO_DIFFERENCE: f64 = 0.05;
 
+/// By how much a seam does not match: its length, else its worst corner.
+fn off(seam: &Walked, unit: hangtrue_pattern::units::Unit) -> String {
+    if !seam.matches {
+        return format!("off by {}", show_length(seam.difference.abs(), unit));
+    }
+    let worst = seam.corners.iter().map(|c| c.off.abs()).fold(0.0, f64::max);
+    format!("corner off by {worst:.1}°")
+}
+
 fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked) {
     let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label(bold(&seam.join));
-        let (word, colour) =
-            if seam.is_true() { ("true", palette.sage) } else { ("not true", palette.ochre) };
+        let (word, colour) = if seam.is_true() {
+            ("matches".into(), palette.sage)
+        } else {
+            (off(seam, unit), palette.ochre)
+        };
         ui.colored_label(colour, word);
     });
     if seam.stretches.len() > 1 || !seam.matches {
@@ -243,11 +255,11 @@ fn not_true(
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
         ui.horizontal_wrapped(|ui| {
             crate::kit::say::mark(ui, true, board.palette.sage);
-            ui.label("Every seam, corner and dart is true.");
+            ui.label("Every seam, corner and dart matches.");
         });
         return;
     }
-    part(ui, "Not true yet");
+    part(ui, "Does not match yet");
     for fix in lengths {
         let words = format!("True the length of the {}", fix.join);
         let at = place_of(pattern, &fix.join, fix.at_matched_end);
@@ -300,8 +312,14 @@ fn darts(board: &Board, ui: &mut Ui, pattern: &Pattern) {
     for dart in folded {
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{} of the {}", dart.dart, dart.piece)));
-            let (word, colour) =
-                if dart.is_true { ("true", palette.sage) } else { ("not true", palette.ochre) };
+            let legs = dart.legs.0 - dart.legs.1;
+            let (word, colour) = match (dart.is_true, legs.abs() < NO_DIFFERENCE) {
+                (true, _) => ("matches".into(), palette.sage),
+                (false, true) => (format!("off by {:.1}°", dart.turn.abs()), palette.ochre),
+                (false, false) => {
+                    (format!("off by {}", show_length(legs.abs(), unit)), palette.ochre)
+                }
+            };
             ui.colored_label(colour, word);
         });
         ui.small(format!(

@@ -322,7 +322,9 @@ impl Desk {
 
     fn turn(&mut self, window: Window) {
         match window {
-            Window::Keys => self.help.keys = !self.help.keys,
+            Window::Help => self.help.open = !self.help.open,
+            Window::Word(word) => self.help.open_at(word),
+            Window::About => self.cards.about = !self.cards.about,
             Window::Settings => self.help.settings = !self.help.settings,
             Window::List => self.board.list_in_front = !self.board.list_in_front,
             Window::NewClient => files::new_asking(self),

@@ -328,11 +328,11 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
         Asked::HandOn => exchange.give.hand_on(board, path),
         Asked::SaveJob => match tracing {
             Some(photo) => photo.save_job(path, own_folder.as_deref()),
-            None => Err("no photo is being traced".into()),
+            None => Err("no photo is being digitised".into()),
         },
         Asked::SaveStraight => match tracing {
             Some(photo) => photo.save_straight(path),
-            None => Err("no photo is being traced".into()),
+            None => Err("no photo is being digitised".into()),
         },
         Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => exchange.send.write(board, path),
         _ => Err("nothing is written for that".into()),
@@ -468,7 +468,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
         }
         ui.horizontal(|ui| {
             go |= ui.button("Go on").clicked();
-            cancel = ui.button("Leave it").clicked();
+            cancel = ui.button("Discard").clicked();
         });
     });
     leave |= cancel;

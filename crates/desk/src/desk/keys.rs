@@ -21,7 +21,7 @@ pub(super) fn take(desk: &mut Desk, ctx: &Context) {
         Some(photo) => tracing::keys(photo, requests, ctx),
         None if desk.welcome.is_open() => files_in(requests, ctx),
         None => {
-            let open = desk.help.keys || desk.help.settings;
+            let open = desk.help.open || desk.help.settings;
             at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
         }
     });
@@ -31,11 +31,14 @@ fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
     let typed = |c: &str| {
         ctx.input(|i| i.events.iter().any(|e| matches!(e, egui::Event::Text(t) if t == c)))
     };
+    if pressed(ctx, Modifiers::SHIFT, Key::F1) {
+        requests.ask_for(Request::Turn(Window::About));
+    }
     if pressed(ctx, Modifiers::NONE, Key::F1) {
-        requests.ask_for(Request::Turn(Window::Keys));
+        requests.ask_for(Request::Turn(Window::Help));
     }
     if !ctx.text_edit_focused() && typed("?") {
-        requests.ask_for(Request::Turn(Window::Keys));
+        requests.ask_for(Request::Turn(Window::Help));
     }
     if pressed(ctx, CTRL, Key::L) {
         requests.ask_for(Request::Evening(!board.settings.evening));

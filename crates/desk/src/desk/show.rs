@@ -66,7 +66,7 @@ impl Desk {
         let panels = Panels::of(ctx.content_rect().size(), self.board.settings.letters);
         let (one_place, list_in_front) = (panels.one_place, self.board.list_in_front);
         self.room(&ctx, |desk, requests| {
-            Panel::top("ribbon")
+            Panel::top("stages")
                 .frame(side(0))
                 .show_separator_line(false)
                 .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
@@ -82,7 +82,7 @@ impl Desk {
         });
         if !one_place {
             self.room(&ctx, |desk, requests| {
-                Panel::left("round")
+                Panel::left("fitting")
                     .frame(side(12))
                     .exact_size(panels.list)
                     .resizable(false)

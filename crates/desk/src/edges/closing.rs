@@ -35,7 +35,7 @@ pub(super) fn show(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
     match &own {
         None => {
             let any = !board.document().changes.is_empty();
-            if ui.add_enabled(any, egui::Button::new("Close this round…")).clicked() {
+            if ui.add_enabled(any, egui::Button::new("Close this fitting…")).clicked() {
                 let name = board.document().fitting();
                 let (date, note) = (board.today.clone(), String::new());
                 *own = Some(Closing { at: None, name, date, note });
@@ -43,7 +43,7 @@ pub(super) fn show(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
         }
         Some(Closing { at: None, .. }) => {
             ui.separator();
-            ui.label(bold("Close this round"));
+            ui.label(bold("Close this fitting"));
             form(own, requests, ui);
         }
         Some(_) => {}
@@ -61,7 +61,7 @@ pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut 
         ui.label(label);
         let field = if rows == 1 { TextEdit::singleline(text) } else { TextEdit::multiline(text) };
         let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
-        name_field(ui, &field, &format!("{label} of the round"));
+        name_field(ui, &field, &format!("{label} of the fitting"));
     }
     let (mut done, mut left) = (false, false);
     ui.horizontal_wrapped(|ui| {
@@ -69,7 +69,7 @@ pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut 
         let named = !name.trim().is_empty();
         done = ui
             .add_enabled(named, egui::Button::new(words))
-            .on_disabled_hover_text("Give the round a name first")
+            .on_disabled_hover_text("Give the fitting a name first")
             .clicked();
         left = ui.button("Not yet").clicked();
     });

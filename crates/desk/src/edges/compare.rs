@@ -5,18 +5,19 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::name_id;
 use crate::kit::theme::bold;
 use egui::Ui;
+use hangtrue_adjust::TODAYS_PATTERN;
 use hangtrue_pattern::units::show_length;
 
 /// Shows the choice of the two rounds.
 pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let mut names: Vec<String> = vec!["start".into()];
     names.extend(board.document().rounds().map(|r| r.0.to_owned()));
-    names.push("now".into());
+    names.push(TODAYS_PATTERN.into());
     ui.add_space(8.0);
     ui.separator();
     ui.label(bold("Compare"));
     let (mut old, mut new) =
-        board.compared.clone().unwrap_or_else(|| ("start".into(), "now".into()));
+        board.compared.clone().unwrap_or_else(|| ("start".into(), TODAYS_PATTERN.into()));
     let before = (old.clone(), new.clone());
     for (label, chosen) in [("older", &mut old), ("newer", &mut new)] {
         ui.horizontal(|ui| {

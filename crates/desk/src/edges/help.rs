@@ -1,11 +1,16 @@
-//! The list of keys, and the settings of the desk with the measuring of the
+//! Words and keys, and the settings of the desk with the measuring of the
 //! screen.
 
 use super::keys::KEYS;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, modal};
-use egui::{Context, Id, ScrollArea, Sense, Stroke, Ui, vec2};
+use crate::kit::say::aside;
+use crate::kit::theme::bold;
+use crate::kit::words::capital;
+use egui::{Context, Id, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
+use hangtrue_adjust::glossary::look_up;
 
 /// Width and height of an identification card, mm: ISO/IEC 7810, format ID-1.
 /// Bank cards have this format.
@@ -14,14 +19,27 @@ const CARD: (f64, f64) = (85.60, 53.98);
 /// Which of the windows are open.
 #[derive(Debug, Default)]
 pub(crate) struct Help {
-    pub keys: bool,
+    pub open: bool,
     pub settings: bool,
+    /// The keys are shown; else the words.
+    keys: bool,
+    /// What is looked for in the words.
+    wanted: String,
+    /// It was opened just now.
+    opened: bool,
+}
+
+impl Help {
+    /// Opens it at a word.
+    pub fn open_at(&mut self, word: String) {
+        *self = Self { open: true, wanted: word, opened: true, ..Self::default() };
+    }
 }
 
 /// Shows what is open.
 pub(crate) fn show(own: &mut Help, board: &Board, requests: &mut Requests, ctx: &Context) {
-    if own.keys {
-        own.keys = !modal(ctx, "keys", Edge::Note, 560.0, keys);
+    if own.open {
+        own.open = !modal(ctx, "help", Edge::Note, WIDE, |ui| help(own, board, ui));
     }
     if own.settings {
         let mut done = false;
@@ -35,22 +53,61 @@ pub(crate) fn show(own: &mut Help, board: &Board, requests: &mut Requests, ctx: 
     }
 }
 
+/// The words list, searched, or the list of keys.
+fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
+    ui.set_width(WIDE.min(ui.ctx().content_rect().width() - 80.0));
+    ui.heading("Help");
+    ui.horizontal_wrapped(|ui| {
+        ui.radio_value(&mut own.keys, false, "Words");
+        ui.radio_value(&mut own.keys, true, "Keys");
+        if ui.button("Close").clicked() {
+            ui.close();
+        }
+    });
+    if own.keys {
+        return keys(ui);
+    }
+    ui.horizontal(|ui| {
+        ui.label("Look for");
+        let field = ui.add(TextEdit::singleline(&mut own.wanted).desired_width(f32::INFINITY));
+        name_field(ui, &field, "Look for a word");
+        if std::mem::take(&mut own.opened) {
+            field.request_focus();
+        }
+    });
+    let found = look_up(&own.wanted);
+    if found.is_empty() {
+        ui.label(format!("“{}” is not in the list.", own.wanted.trim()));
+    }
+    ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]).show(ui, |ui| {
+        for term in found {
+            ui.label(bold(capital(term.word)));
+            ui.add(egui::Label::new(term.means).wrap());
+            ui.add_space(4.0);
+        }
+        aside(board, ui, "The same list in a terminal: hangtrue words");
+    });
+}
+
+/// How wide the window is, points of the screen.
+const WIDE: f32 = 620.0;
+
+/// Points of height for what is scrolled.
+fn room(ui: &Ui) -> f32 {
+    (ui.ctx().content_rect().bottom() - ui.cursor().top() - 60.0).max(120.0)
+}
+
 fn keys(ui: &mut Ui) {
-    ui.set_width(560.0_f32.min(ui.ctx().content_rect().width() - 80.0));
-    ui.heading("Keys");
-    let high = ui.ctx().content_rect().height() - 180.0;
+    let high = room(ui);
     ScrollArea::vertical().max_height(high).show(ui, |ui| {
         egui::Grid::new("keys").num_columns(2).spacing([22.0, 6.0]).show(ui, |ui| {
             for (key, does) in KEYS {
-                ui.label(crate::kit::theme::bold(key));
+                ui.label(bold(key));
                 ui.add(egui::Label::new(does).wrap());
                 ui.end_row();
             }
         });
     });
-    if ui.button("Close").clicked() {
-        ui.close();
-    }
 }
 
 fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
@@ -58,7 +115,7 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     ui.set_width(640.0_f32.min(wide));
     ui.heading("Desk settings");
     ui.horizontal_wrapped(|ui| {
-        ui.label("Letters");
+        ui.label("Text size");
         if ui.button("Smaller").clicked() {
             requests.ask_for(Request::Letters(board.settings.letters - 0.1));
         }
@@ -68,9 +125,9 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
         }
     });
     ui.separator();
-    ui.label(crate::kit::theme::bold("Measure the screen"));
+    ui.label(bold("Measure the screen"));
     ui.label(
-        "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. True size is then exact on this screen.",
+        "Hold a bank card against the screen and make the frame exactly as wide, or type how wide the frame is by your own ruler. Actual size is then exact on this screen.",
     );
     let mut points = board.settings.points_per_mm.unwrap_or(96.0 / 25.4);
     let most = (f64::from(ui.available_width()) - 4.0) / CARD.0;
@@ -78,7 +135,7 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
         egui::Slider::new(&mut points, 1.5..=most.max(2.0)).show_value(false).step_by(0.005);
     ui.spacing_mut().slider_width = (ui.available_width() - 10.0).max(100.0);
     let slid = ui.add(slider);
-    crate::kit::length_field::name_field(ui, &slid, "Width of the frame");
+    name_field(ui, &slid, "Width of the frame");
     let size = vec2((CARD.0 * points) as f32, (CARD.1 * points) as f32);
     let (frame, _) = ui.allocate_exact_size(size, Sense::hover());
     // The corners of the card are rounded: ISO/IEC 7810 gives 3.18 mm (memory).

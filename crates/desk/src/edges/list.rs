@@ -7,7 +7,7 @@ use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
-use hangtrue_adjust::{Applied, Change, CloseRound};
+use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
 use hangtrue_pattern::words::InUnit;
 
 /// What is being done in the list.
@@ -33,7 +33,7 @@ impl List {
 
 /// Shows the list.
 pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    ui.heading("This round");
+    ui.heading("This fitting");
     let count = board.document().changes.len();
     if count == 0 {
         ui.label("No change yet. What you mark, pin and true is listed here in its order.");
@@ -123,7 +123,7 @@ fn look_back(board: &Board, requests: &mut Requests, ui: &mut Ui, count: usize) 
         requests.ask_for(Request::Select((at <= count).then(|| at - 1)));
     }
     let words = board.selected.and_then(|s| board.document().changes.get(s));
-    ui.small(words.map_or("now".to_owned(), |e| format!("after “{}”", e.name)));
+    ui.small(words.map_or(TODAYS_PATTERN.to_owned(), |e| format!("after “{}”", e.name)));
 }
 
 fn trying(board: &Board, ui: &mut Ui) {
@@ -185,7 +185,7 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                     let words = match (effect.kept.len(), broken) {
                         (0, _) => "made".into(),
                         (n, 0) => format!("made; all {n} measures kept"),
-                        (n, b) => format!("made; {b} of {n} measures not kept"),
+                        (n, b) => format!("made; {b} of {n} measures change"),
                     };
                     ui.colored_label(palette.sage, egui::RichText::new(words).small());
                 }
@@ -279,7 +279,7 @@ fn divider(
     let selected = board.selected == Some(index);
     ui.add_space(4.0);
     ui.separator();
-    let words = bold(format!("Round closed: {name}"));
+    let words = bold(format!("Fitting closed: {name}"));
     if ui.add(egui::Button::selectable(selected, words).wrap()).clicked() {
         look_at(board, requests, index);
     }
@@ -302,7 +302,7 @@ fn divider(
         if selected && ui.button("Write it anew").clicked() {
             own.closing = Some(Closing::again(index, name, close));
         }
-        if selected && ui.button("Open this round again").clicked() {
+        if selected && ui.button("Open this fitting again").clicked() {
             remove(board, requests, index);
         }
     });

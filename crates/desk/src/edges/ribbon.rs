@@ -24,7 +24,7 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     tape(board, requests, ui);
     let (stage, mut sentence) = next_stage(&board.standings);
     if let (Stage::Pinch, Some(waiting)) = (stage, board.document().pinned.first()) {
-        sentence = format!("Answer “{}”, which was measured on the toile.", waiting.name);
+        sentence = format!("Take up “{}”, which was measured on the toile.", waiting.name);
     }
     row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
     if let Some(why) = &board.unkept {
@@ -113,15 +113,15 @@ fn panels(board: &Board, ui: &Ui) -> Panels {
 
 /// What concerns the desk and not the project.
 fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let lamp = if board.settings.evening { "Day table" } else { "Evening lamp" };
+    let lamp = if board.settings.evening { "Light" } else { "Dark" };
     if ui.button(lamp).clicked() {
         requests.ask_for(Request::Evening(!board.settings.evening));
     }
     if ui.button("Desk settings").clicked() {
         requests.ask_for(Request::Turn(Window::Settings));
     }
-    if ui.button("Keys").on_hover_text("F1 or ?").clicked() {
-        requests.ask_for(Request::Turn(Window::Keys));
+    if ui.button("Help").on_hover_text("Words and keys (F1 or ?)").clicked() {
+        requests.ask_for(Request::Turn(Window::Help));
     }
 }
 

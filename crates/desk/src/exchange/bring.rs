@@ -188,7 +188,7 @@ fn buttons(board: &Board, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
         if new.on_disabled_hover_text(why).clicked() {
             pressed = Some(Pressed::New);
         }
-        if ui.button("Leave it").clicked() {
+        if ui.button("Discard").clicked() {
             pressed = Some(Pressed::Leave);
         }
     });
@@ -279,7 +279,7 @@ fn list(board: &Board, ui: &mut Ui, brought: &Brought) {
         ui.add(egui::Label::new(words).wrap());
     }
     for join in &brought.pattern.joins {
-        aside(board, ui, format!("the join “{}”, proposed by the names of the seams", join.name));
+        aside(board, ui, format!("the seam “{}”, proposed by the names of the seams", join.name));
     }
     part(ui, "Not kept");
     if brought.lost.is_empty() {

@@ -57,7 +57,7 @@ pub(super) fn window(own: &mut Give, board: &Board, requests: &mut Requests, ctx
         ui.horizontal_wrapped(|ui| {
             save = ui.button("Write it…").clicked();
             typed = ui.button("Write it by typing a place…").clicked();
-            leave = ui.button("Leave it").clicked();
+            leave = ui.button("Discard").clicked();
         });
     });
     if shut || save || typed || leave {
@@ -72,7 +72,7 @@ pub(super) fn window(own: &mut Give, board: &Board, requests: &mut Requests, ctx
 
 fn journal_choices(own: &mut Give, board: &Board, ui: &mut Ui) {
     ui.heading("The fitting journal");
-    ui.label("Each round on pages of its own: what was pinned and changed, how the lines hung, what was seen and decided. One PDF to keep in a folder.");
+    ui.label("Each fitting on pages of its own: what was pinned and changed, how the lines hung, what was seen and decided. One PDF to keep in a folder.");
     let photos = &board.document().journal.photos;
     let ticked = photos.iter().filter(|p| p.in_journal).count();
     let words = format!("With the photos that are ticked for it ({ticked} of {})", photos.len());

@@ -3,14 +3,17 @@
 use super::theme::Palette;
 use egui::{Align2, Color32, FontId, Pos2, Rect, Stroke, StrokeKind, TextStyle, Ui, vec2};
 
-/// Half the size of a handle, points of the screen.
-pub(crate) const HANDLE: f32 = 9.0;
+/// Half the size of what is hit, points of the screen: WCAG 2.2 asks 24 in all (2.5.8).
+pub(crate) const HANDLE: f32 = 12.0;
+
+/// Half the size of the ring that is drawn, points of the screen.
+const RING: f32 = 9.0;
 
 /// A ring round a place.
 pub(crate) fn ring(ui: &Ui, palette: &Palette, at: Pos2) {
     let madder = palette.on_paper().madder;
     ui.painter().circle_filled(at, 4.5, madder);
-    ui.painter().circle_stroke(at, HANDLE, Stroke::new(2.0, madder));
+    ui.painter().circle_stroke(at, RING, Stroke::new(2.0, madder));
 }
 
 /// A tag beside a place, within the canvas.

@@ -24,6 +24,10 @@ pub struct Palette {
     pub field: Color32,
     /// Lines between things on a card.
     pub rule: Color32,
+    /// The edges of fields, buttons and whatever else must be seen to be used.
+    pub edge: Color32,
+    /// Behind what is chosen, on a card.
+    pub chosen: Color32,
     /// Letters on a card.
     pub text: Color32,
     /// Less important letters on a card.
@@ -48,12 +52,14 @@ pub const DAY: Palette = Palette {
     table: rgb(0x9f, 0xae, 0xb6),
     paper: rgb(0xfb, 0xf6, 0xe9),
     ink: rgb(0x2a, 0x25, 0x22),
-    ink_soft: rgb(0x7d, 0x73, 0x69),
+    ink_soft: rgb(0x66, 0x5c, 0x52),
     card: rgb(0xf5, 0xee, 0xdf),
     field: rgb(0xff, 0xfc, 0xf4),
     rule: rgb(0xd6, 0xc9, 0xb2),
+    edge: rgb(0x80, 0x72, 0x5d),
+    chosen: rgb(0xe7, 0xd3, 0xb4),
     text: rgb(0x2e, 0x28, 0x24),
-    text_soft: rgb(0x69, 0x5e, 0x54),
+    text_soft: rgb(0x5f, 0x55, 0x4b),
     madder: rgb(0xa8, 0x32, 0x2d),
     indigo: rgb(0x2c, 0x4a, 0x7c),
     sage: rgb(0x3f, 0x6b, 0x3c),
@@ -66,12 +72,14 @@ pub const EVENING: Palette = Palette {
     table: rgb(0x2b, 0x31, 0x3b),
     paper: rgb(0xdc, 0xd0, 0xb8),
     ink: rgb(0x26, 0x20, 0x1c),
-    ink_soft: rgb(0x6f, 0x63, 0x55),
+    ink_soft: rgb(0x52, 0x48, 0x3d),
     card: rgb(0x26, 0x22, 0x1f),
     field: rgb(0x33, 0x2d, 0x28),
     rule: rgb(0x4f, 0x46, 0x3d),
+    edge: rgb(0xa0, 0x91, 0x7d),
+    chosen: rgb(0x55, 0x45, 0x3a),
     text: rgb(0xee, 0xe4, 0xd2),
-    text_soft: rgb(0xb8, 0xaa, 0x96),
+    text_soft: rgb(0xc8, 0xbb, 0xa8),
     madder: rgb(0xe8, 0x85, 0x76),
     indigo: rgb(0x9c, 0xb8, 0xe6),
     sage: rgb(0x9d, 0xc7, 0x8d),
@@ -86,8 +94,20 @@ impl Palette {
 
     /// Madder, indigo, sage and ochre are chosen for the cards; on the paper of
     /// the pieces, which is light under either lamp, the day's inks are used.
+    /// Dimmed paper needs darker ones.
     pub fn on_paper(&self) -> Palette {
-        Palette { paper: self.paper, ..DAY }
+        if !self.evening {
+            return *self;
+        }
+        Palette {
+            paper: self.paper,
+            ink: self.ink,
+            ink_soft: self.ink_soft,
+            madder: rgb(0x91, 0x27, 0x23),
+            sage: rgb(0x31, 0x58, 0x2f),
+            ochre: rgb(0x6e, 0x43, 0x02),
+            ..DAY
+        }
     }
 }
 
@@ -139,13 +159,12 @@ pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
     visuals.warn_fg_color = palette.ochre;
     visuals.error_fg_color = palette.ochre;
     visuals.weak_text_color = Some(palette.text_soft);
-    visuals.selection.bg_fill =
-        if palette.evening { rgb(0x55, 0x45, 0x3a) } else { rgb(0xe7, 0xd3, 0xb4) };
+    visuals.selection.bg_fill = palette.chosen;
     visuals.selection.stroke = Stroke::new(1.5, palette.text);
     let w = &mut visuals.widgets;
     for (state, fill, edge, width) in [
         (&mut w.noninteractive, palette.card, palette.rule, 1.0),
-        (&mut w.inactive, palette.field, palette.rule, 1.0),
+        (&mut w.inactive, palette.field, palette.edge, 1.0),
         (&mut w.hovered, palette.field, palette.text_soft, 1.5),
         (&mut w.active, palette.rule, palette.text, 2.0),
         (&mut w.open, palette.field, palette.text_soft, 1.0),
@@ -188,4 +207,54 @@ pub fn note_frame(ctx: &egui::Context) -> egui::Frame {
 /// Bold words.
 pub fn bold(text: impl Into<String>) -> egui::RichText {
     egui::RichText::new(text).family(bold_family())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Contrast by W3C WCAG 2.2 (“relative luminance”, “contrast ratio”).
+    fn contrast(a: Color32, b: Color32) -> f64 {
+        let light = |c: Color32| {
+            let part = |v: u8| {
+                let v = f64::from(v) / 255.0;
+                if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+            };
+            0.2126 * part(c.r()) + 0.7152 * part(c.g()) + 0.0722 * part(c.b())
+        };
+        let (a, b) = (light(a), light(b));
+        (a.max(b) + 0.05) / (a.min(b) + 0.05)
+    }
+
+    /// WCAG 2.2, 1.4.3 (AA): letters.
+    const LETTERS: f64 = 4.5;
+    /// WCAG 2.2, 1.4.11 (AA): what must be seen to be used.
+    const EDGES: f64 = 3.0;
+
+    #[test]
+    fn letters_and_edges_stand_out_in_both_looks() {
+        for p in [DAY, EVENING] {
+            let mut least = (f64::MAX, f64::MAX);
+            let mut check = |fore: Color32, ground: Color32, wanted: f64, what: &str| {
+                let found = contrast(fore, ground);
+                assert!(found >= wanted, "dark {}: {what} {found:.2}", p.evening);
+                let kept = if wanted == LETTERS { &mut least.0 } else { &mut least.1 };
+                *kept = kept.min(found);
+            };
+            for (name, ground) in [("card", p.card), ("field", p.field)] {
+                for ink in [p.text, p.text_soft, p.madder, p.indigo, p.sage, p.ochre] {
+                    check(ink, ground, LETTERS, name);
+                }
+                check(p.edge, ground, EDGES, name);
+            }
+            check(p.text, p.chosen, LETTERS, "chosen");
+            check(p.text, p.rule, LETTERS, "pressed");
+            check(p.text_soft, p.chosen, LETTERS, "soft on chosen");
+            let inks = p.on_paper();
+            for ink in [p.ink, p.ink_soft, inks.madder, inks.indigo, inks.sage, inks.ochre] {
+                check(ink, p.paper, LETTERS, "paper");
+            }
+            println!("dark {}: letters from {:.2}, edges from {:.2}", p.evening, least.0, least.1);
+        }
+    }
 }

@@ -154,7 +154,7 @@ fn handles(
         let id = ui.scope_id().with(("station", index));
         let response = ui.interact(rect, id, Sense::click_and_drag());
         let words = format!(
-            "station {} of the pinch: {} at {:.0} % of the path",
+            "pin place {} of the pinch: {} at {:.0} % of the path",
             index + 1,
             show_length(amount, unit),
             share * 100.0

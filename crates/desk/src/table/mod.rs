@@ -133,7 +133,9 @@ fn tell_empty(board: &Board, ui: &mut Ui, canvas: Rect, why: &str) {
             |ui| {
                 ui.heading("There is nothing to cut yet");
                 ui.colored_label(board.palette.ochre, why);
-                ui.label("Turn to Body on the ribbon and set the measure that disagrees right.");
+                ui.label(
+                    "Turn to Body in the row of stages and set the measure that disagrees right.",
+                );
             },
         );
     });
@@ -154,7 +156,7 @@ fn banner(board: &Board, requests: &mut Requests, ui: &mut Ui, canvas: Rect, wor
                     }
                     if board.trial.is_some() {
                         accept_or_leave(board, requests, ui);
-                    } else if ui.button("Back to now").clicked() {
+                    } else if ui.button("Back to today’s pattern").clicked() {
                         requests.show_now();
                     }
                 });

@@ -136,7 +136,7 @@ fn draw_mates(
             painter.extend(Shape::dashed_line(&points, pen, 9.0, 5.0));
         }
         let middle = pos(place * sheet.bounds.center());
-        let words = format!("{}, its mate", sheet.piece);
+        let words = format!("{}, mirrored", sheet.piece);
         let ink = pens.palette.ink_soft;
         painter.text(middle, Align2::CENTER_CENTER, words, pens.small.clone(), ink);
     }

@@ -96,7 +96,7 @@ impl Table {
         self.all_in_view = false;
         if board.settings.points_per_mm.is_none() {
             requests.tell(
-                "shown at about true size. Measure the screen once in the desk settings to make it exact.",
+                "shown at about actual size. Measure the screen once in the desk settings to make it exact.",
             );
         }
     }

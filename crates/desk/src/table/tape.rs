@@ -87,7 +87,7 @@ fn control_row(
             requests.fit();
             requests.ask_for(Request::FitPhoto);
         }
-        for (words, keys, factor) in [("Nearer", "+", 1.25), ("Farther", "-", 0.8)] {
+        for (words, keys, factor) in [("Zoom in", "+", 1.25), ("Zoom out", "-", 0.8)] {
             if ui.button(words).on_hover_text(keys).clicked() {
                 if let Some((view, canvas)) = &mut photo {
                     view.zoom_at(*canvas, canvas.center(), factor);
@@ -99,11 +99,14 @@ fn control_row(
             }
         }
         if !on_photo {
-            if ui.button("True size").on_hover_text("T").clicked() {
+            if ui.button("Actual size").on_hover_text("T").clicked() {
                 own.true_size(board, requests);
             }
-            let mates =
-                if board.settings.mates { "Put the mates away" } else { "Lay the mates out" };
+            let mates = if board.settings.mates {
+                "Hide the mirrored pieces"
+            } else {
+                "Show the mirrored pieces"
+            };
             if ui.button(mates).on_hover_text("The other leg: each piece mirrored").clicked() {
                 requests.ask_for(Request::Mates(!board.settings.mates));
             }
@@ -126,7 +129,7 @@ fn control_row(
         ui.separator();
         let size = board.settings.points_per_mm.map(|p| own.view.scale / p * 100.0);
         let words = match size {
-            Some(percent) => format!("shown at {percent:.0} % of true size"),
+            Some(percent) => format!("shown at {percent:.0} % of actual size"),
             None => "screen not measured yet".into(),
         };
         ui.colored_label(board.palette.text_soft, words);

@@ -15,7 +15,7 @@ pub(crate) fn accept_or_leave(board: &Board, requests: &mut Requests, ui: &mut U
     {
         requests.ask_for(Request::Accept);
     }
-    if ui.button("Leave it").on_hover_text("Escape").clicked() {
+    if ui.button("Discard").on_hover_text("Escape").clicked() {
         requests.leave_trial();
     }
 }

@@ -20,13 +20,13 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
     let photos = board.document().journal.photos.clone();
     let (mine, older): (Vec<_>, Vec<_>) = photos.into_iter().partition(|p| p.round == OPEN_ROUND);
     if mine.is_empty() {
-        ui.label("No photo of this round yet.");
+        ui.label("No photo of this fitting yet.");
     }
     for photo in &mine {
         row(own, board, requests, ui, photo);
     }
     if !older.is_empty() {
-        part(ui, "Of rounds closed before");
+        part(ui, "Of fittings closed before");
     }
     for photo in &older {
         row(own, board, requests, ui, photo);

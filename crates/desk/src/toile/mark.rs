@@ -47,7 +47,7 @@ pub(super) fn show(
         return fault(
             board,
             ui,
-            "the toile of this photo has no pattern; turn to Body on the ribbon",
+            "the toile of this photo has no pattern; turn to Body in the row of stages",
         );
     };
     let read = own.read_marks(board, photo, &ready);

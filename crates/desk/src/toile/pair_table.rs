@@ -72,8 +72,11 @@ fn half(own: &mut Toile, board: &Board, ui: &Ui, file: &str) -> Result<Half, Str
         Some(Err(why)) => return Err(format!("{file} cannot be read yet: {why}")),
         None => return Err("the toile has no pattern".into()),
     };
-    let round =
-        if photo.round == hangtrue_adjust::OPEN_ROUND { "this round".into() } else { photo.round };
+    let round = if photo.round == hangtrue_adjust::OPEN_ROUND {
+        "this fitting".into()
+    } else {
+        photo.round
+    };
     Ok(Half { file: file.to_owned(), round, ready, read })
 }
 

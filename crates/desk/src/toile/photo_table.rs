@@ -116,7 +116,7 @@ fn hint(own: &Toile, board: &Board, ui: &Ui, painter: &egui::Painter, canvas: Re
         Tool::Upper => "Click where the grain crosses the upper line".to_owned(),
         Tool::Lower => "Click where the grain crosses the lower line".to_owned(),
     };
-    let words = format!("{words} · Escape lays this down");
+    let words = format!("{words} · Escape puts this away");
     let font = egui::TextStyle::Body.resolve(ui.style());
     let galley = painter.layout(words, font, board.palette.text, canvas.width() - 40.0);
     let at =

@@ -119,5 +119,5 @@ pub(crate) fn edit_marks(
 
 /// The round in words.
 pub(crate) fn round_words(round: &str) -> String {
-    if round == OPEN_ROUND { "this round".to_owned() } else { format!("“{round}”") }
+    if round == OPEN_ROUND { "this fitting".to_owned() } else { format!("“{round}”") }
 }

@@ -215,7 +215,7 @@ fn show(board: &Board, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
         if ui.add_enabled(ready, Button::new("Keep it like this")).clicked() {
             pressed = Some(Pressed::Keep);
         }
-        if ui.button("Leave it").clicked() {
+        if ui.button("Discard").clicked() {
             pressed = Some(Pressed::Leave);
         }
         if take.keeping.is_some() {
@@ -337,7 +337,7 @@ fn choices(board: &Board, take: &mut TakeIn, ui: &mut Ui) {
                 ui.selectable_value(&mut take.round, round, words);
             }
         });
-    name_id(ui, shown.response.id, &format!("Round of the photo: {}", round_words(&take.round)));
+    name_id(ui, shown.response.id, &format!("Fitting of the photo: {}", round_words(&take.round)));
     part(ui, "Under it in the journal");
     let field = ui.add(TextEdit::singleline(&mut take.caption).desired_width(f32::INFINITY));
     name_field(ui, &field, "Caption of the photo");

@@ -1,5 +1,5 @@
 //! The work on photos as a file, so that it can be taken up again, here or with
-//! `hangtrue trace job.ron --job`; and the picture from straight above.
+//! `hangtrue digitise job.ron --job`; and the picture from straight above.
 
 use super::photo::Photo;
 use hangtrue_files::photo::job_text;
@@ -38,7 +38,7 @@ impl Photo {
         let (mm, png) = (straight.mm_per_pixel(), straight.png().map_err(|e| e.to_string())?);
         write_output(path, &png, Over::Replace).map_err(|e| e.to_string())?;
         Ok(format!(
-            "written to “{}”: every pixel is {mm:.3} mm, and it prints at its true size.",
+            "written to “{}”: every pixel is {mm:.3} mm, and it prints at its actual size.",
             path.display()
         ))
     }

@@ -124,7 +124,7 @@ fn summary(board: &Board, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&Rea
             let photo = within.photo;
             words += &format!(", the farthest corner of the photo within {photo:.1} mm");
         }
-        sentence(ui, &(words + " (95 in 100), as far as the marks are true."));
+        sentence(ui, &(words + " (95 in 100), as far as the marks are right."));
     }
     for note in &solved.ground.notes {
         aside(board, ui, note.in_unit(board.unit()));

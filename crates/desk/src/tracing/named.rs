@@ -1,4 +1,4 @@
-//! The traced piece by the names the maker gives it.
+//! The digitised piece by the names the maker gives it.
 
 use crate::kit::sheet::Sheets;
 use hangtrue_files::photo::Traced;

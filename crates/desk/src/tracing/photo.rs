@@ -172,9 +172,9 @@ impl Photo {
             return Ok(Self::of(ctx, folder, Said::new(name), true));
         }
         match hangtrue_files::photo::read_job(file) {
-            Ok(job) if job.photos.is_empty() => Err("the tracing job names no photo".into()),
+            Ok(job) if job.photos.is_empty() => Err("the job names no photo".into()),
             Ok(job) if job.photos.len() > limits::MOST_PHOTOS => Err(format!(
-                "the tracing job names {} photos and at most {} are used",
+                "the job names {} photos and at most {} are used",
                 job.photos.len(),
                 limits::MOST_PHOTOS
             )),

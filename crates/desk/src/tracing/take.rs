@@ -1,4 +1,4 @@
-//! The traced piece: its names, what is told of it, and taking it in.
+//! The digitised piece: its names, what is told of it, and taking it in.
 
 use super::fields::{refused, sentence};
 use super::named::Named;
@@ -18,7 +18,7 @@ use hangtrue_pattern::words::{InUnit, Words};
 /// The error to expect, in words.
 fn expected(traced: &Traced) -> String {
     format!(
-        "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are true.",
+        "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
         traced.expected.rms, traced.expected.worst
     )
 }
@@ -90,7 +90,7 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
             ui.add_space(6.0);
             end = buttons(board, ui);
             ui.add_space(6.0);
-            let words = ("The traced piece", 220.0);
+            let words = ("The digitised piece", 220.0);
             take_in::draw(board, ui, &traced.pattern, sheets, words);
             notes(board, ui, traced, !photo.said.piece.trim().is_empty());
         }

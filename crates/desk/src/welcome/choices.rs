@@ -87,7 +87,7 @@ fn new_client(own: &mut Welcome, board: &Board, ui: &mut Ui) {
 
 fn pattern(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let words =
-        "A block on card is traced from a photo or a scan. A drawing is an SVG or DXF file.";
+        "A block on card is digitised from a photo or a scan. A drawing is an SVG or DXF file.";
     let draw =
         |painter: &egui::Painter, rect: Rect| draw_pieces(board, painter, rect, &[names::BACK]);
     way(board, ui, ("A piece of card", words), draw, |ui| {

@@ -54,7 +54,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
     lose_words(found, &read);
     pattern.joins = joins_of(&pattern).into();
     for join in &pattern.joins {
-        kept.push(format!("the join “{}”, proposed by the names of the seams", join.name));
+        kept.push(format!("the seam “{}”, proposed by the names of the seams", join.name));
     }
     pattern.check()?;
     Ok((pattern, kept))

@@ -38,7 +38,7 @@ pub enum PhotoError {
     },
     /// The picture is smaller than anything could be traced from.
     #[error(
-        "the picture is only {width} × {height} pixels, too small to trace from; use the photo itself, not its thumbnail"
+        "the picture is only {width} × {height} pixels, too small to digitise from; use the photo itself, not its thumbnail"
     )]
     TooSmall {
         /// Width, pixels.
@@ -118,7 +118,7 @@ pub enum PhotoError {
     Asked(String),
     /// A file that is no job of tracing.
     #[error(
-        "“{}” is no tracing job: {why}; save one from the desk, or with --save-job, and change that", path.display()
+        "“{}” is no job of digitising: {why}; save one from the desk, or with --save-job, and change that", path.display()
     )]
     Job {
         /// The file.
@@ -127,9 +127,9 @@ pub enum PhotoError {
         why: String,
     },
     /// The outline cannot be a piece.
-    #[error("the traced outline cannot be a piece: {0}")]
+    #[error("the outline found cannot be a piece: {0}")]
     Piece(#[from] PatternError),
     /// The outline could not be drawn as curves.
-    #[error("the traced outline could not be drawn as curves: {0}; trace it in larger steps")]
+    #[error("the outline found could not be drawn as curves: {0}; go along it in larger steps")]
     Geometry(#[from] hangtrue_geometry::GeometryError),
 }

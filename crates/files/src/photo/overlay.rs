@@ -9,7 +9,7 @@ const LONGEST: usize = 2000;
 const OUTLINE: [u8; 3] = [230, 20, 90];
 const MARKS: [u8; 3] = [20, 120, 230];
 
-/// The photo with the traced outline and the marks drawn over it, as a PNG no
+/// The photo with the outline found and the marks drawn over it, as a PNG no
 /// more than 2000 pixels long. It holds nothing but pixels.
 ///
 /// # Errors

@@ -59,7 +59,7 @@ impl Straight {
     }
 
     /// As a PNG that says how large its pixels are (`pHYs`, ISO/IEC 15948
-    /// §11.3.5.3, memory), so that it prints at its true size.
+    /// §11.3.5.3, memory), so that it prints at its actual size.
     ///
     /// # Errors
     /// [`PhotoError::Asked`] when it cannot be written.

@@ -9,7 +9,7 @@ use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::Seam;
 
 /// How exactly places can be read from a solved photo, mm: 95 in 100 places are
-/// nearer to their true one, as far as the marks are true.
+/// nearer to their true one, as far as the marks are right.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct ReadWithin {
     /// The worst place among the marks.

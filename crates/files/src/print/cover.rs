@@ -168,7 +168,7 @@ fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f
              close; the words on the edge name the neighbour."
                 .into(),
         );
-        steps.push("Join each row from the left, then the rows from the top. Tape flat.".into());
+        steps.push("Tape each row from the left, then the rows from the top. Tape flat.".into());
     }
     let mut y = top - 6.5;
     for (index, step) in steps.iter().enumerate() {
@@ -198,7 +198,7 @@ const KEY: [(&str, Sample); 10] = [
     ("stays on paper", Sample::Line(pens::PAPER)),
     ("notch; two side by side on the back", Sample::Notch),
     ("old place: its rule cannot be met", Sample::Line(pens::STALE)),
-    ("the version before", Sample::Line(pens::EARLIER)),
+    ("the pattern before", Sample::Line(pens::EARLIER)),
     ("inner line", Sample::Line(pens::INNER)),
     ("grain", Sample::Grain),
     ("dart: press the way the arrow points", Sample::Dart),

@@ -7,7 +7,7 @@ use hangtrue_pattern::PatternError;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum PrintError {
     /// There is nothing to print.
-    #[error("there is nothing to print: the pattern has no piece; draft or trace one first")]
+    #[error("there is nothing to print: the pattern has no piece; draft or bring in one first")]
     Nothing,
     /// A coordinate is not a finite number.
     #[error("{what} has a place that is not a number; check the pattern before printing")]

@@ -137,7 +137,7 @@ impl Layer {
             Self::Grain => "grainline",
             Self::Notch => "notches",
             Self::Inner => "inner lines",
-            Self::Earlier => "earlier version",
+            Self::Earlier => "earlier pattern",
             Self::Label => "labels",
             Self::Sheet => "sheet",
         }

@@ -164,7 +164,7 @@ mod tests {
         let sure = [hang(8.0, 1.0)];
         let found = gathered(typed.iter(), &[("back.jpg", &sure)]);
         let left: Vec<&Droop> = found.droops.iter().filter(|d| d.leg == Leg::Left).collect();
-        assert_eq!(left.len(), 5, "the photo's stations");
+        assert_eq!(left.len(), 5, "the photo's places");
         assert!(found.droops.contains(&typed[1]), "the other leg is told by the tape alone");
         assert!(found.notes[0].contains("back.jpg") && found.notes.len() == 1, "{found:?}");
 

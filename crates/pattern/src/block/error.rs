@@ -58,7 +58,7 @@ impl DraftError {
         match self {
             Self::Measures(MeasureError::Missing { .. }) => "missing",
             Self::Measures(MeasureError::NotFinite { .. }) => "not_finite",
-            Self::Measures(MeasureError::Absurd { .. }) => "absurd",
+            Self::Measures(MeasureError::Absurd { .. }) => "out_of_range",
             Self::Measures(MeasureError::Contradiction { .. }) => "contradiction",
             Self::Plan { .. } => "plan",
             Self::Disagree { .. } => "disagree",

@@ -31,7 +31,7 @@ use solve::secant;
 ///
 /// The total crotch seam, the hip at the hip line and the sewn waist are the
 /// measure plus its ease; the two inseams and the two side seams are equal; every
-/// crotch hook bends one way. How it is done is in `docs/block.md`.
+/// crotch curve bends one way. How it is done is in `docs/block.md`.
 ///
 /// # Errors
 /// [`DraftError`]: measures that are missing, absurd or contradict each other, a
@@ -276,7 +276,7 @@ fn solve_total(
         return Err(disagree(measures, Measure::CrotchLength, Measure::WaistHeight, why));
     }
     let not_drawn = || {
-        let why = "no smooth crotch hook can be drawn on them";
+        let why = "no smooth crotch curve can be drawn on them";
         disagree(measures, Measure::CrotchLength, Measure::InsideLegHeight, why)
     };
     let s = bracketed_root(excess, 0.0, last, accuracy).map_err(|_| not_drawn())?;

@@ -240,7 +240,7 @@ impl std::fmt::Display for DraftNote {
             ),
             Self::HipLineMoved { up } => write!(
                 f,
-                "the hip line is drawn {:.0} {} the measured hip height, to leave room for the hook below it and the darts above",
+                "the hip line is drawn {:.0} {} the measured hip height, to leave room for the crotch curve below it and the darts above",
                 Length(up.abs()),
                 if *up > 0.0 { "above" } else { "below" }
             ),

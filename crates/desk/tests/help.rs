@@ -1,0 +1,135 @@
+//! Help that is more than keys: what each panel is, and the words of the trade. No word
+//! of the trade is used as a term that the words list does not hold.
+
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{STAGE_KEYS, ctrl, desk_with, keys, press, write_only};
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::glossary::{GLOSSARY, look_up};
+use hangtrue_desk::sample;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// All source files of the desk.
+fn sources() -> Vec<(PathBuf, String)> {
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+    let mut found = Vec::new();
+    while let Some(folder) = folders.pop() {
+        for path in std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()) {
+            if path.is_dir() {
+                folders.push(path);
+            } else {
+                let text = std::fs::read_to_string(&path).unwrap();
+                found.push((path, text));
+            }
+        }
+    }
+    found
+}
+
+/// The text in quotes that follows.
+fn quoted(after: &str) -> Option<&str> {
+    after.strip_prefix('"')?.split('"').next()
+}
+
+/// Every heading that stands in the source as it is shown.
+fn headings() -> Vec<String> {
+    let mut found = Vec::new();
+    for (_, text) in sources() {
+        for opening in ["heading(", "part(ui, ", "part(ui, &format!(", "bold("] {
+            let after = text.split(opening).skip(1);
+            found.extend(after.filter_map(quoted).map(str::to_owned));
+        }
+    }
+    found
+}
+
+/// What each panel says it is, as it stands in the source.
+fn abouts() -> Vec<String> {
+    let text = sources().into_iter().find(|s| s.0.ends_with("cards/about.rs")).unwrap().1;
+    let all = text.split("Stage::").skip(1).filter_map(|rest| {
+        let after = rest.split_once(",\n")?.1.trim_start();
+        quoted(after).map(str::to_owned)
+    });
+    all.collect()
+}
+
+/// The words of a text, in small letters.
+fn words(text: &str) -> BTreeSet<String> {
+    let parts = text.split(|c: char| !c.is_alphabetic());
+    parts.filter(|w| w.len() > 1).map(str::to_lowercase).collect()
+}
+
+#[test]
+fn every_word_of_the_trade_is_in_the_list() {
+    let mut known: BTreeSet<String> =
+        include_str!("everyday.txt").lines().map(str::to_owned).collect();
+    for term in GLOSSARY {
+        for word in words(term.word) {
+            known.insert(format!("{word}s"));
+            known.insert(format!("{word}es"));
+            known.insert(word);
+        }
+    }
+    let (headings, abouts) = (headings(), abouts());
+    assert!(headings.len() > 50 && abouts.len() == 9, "{} {}", headings.len(), abouts.len());
+    let mut strange = BTreeSet::new();
+    for text in headings.iter().chain(&abouts) {
+        strange.extend(words(text).into_iter().filter(|w| !known.contains(w)));
+    }
+    assert!(
+        strange.is_empty(),
+        "neither in the words list (crates/adjust/src/glossary.rs) nor everyday words (tests/everyday.txt): {strange:?}"
+    );
+}
+
+#[test]
+fn a_term_of_a_panel_is_a_word_of_the_list() {
+    let mut count = 0;
+    for about in abouts() {
+        for term in about.split('[').skip(1).map(|t| t.split(']').next().unwrap()) {
+            let wanted = term.to_lowercase();
+            assert_eq!(look_up(&wanted).first().map(|t| t.word), Some(wanted.as_str()));
+            count += 1;
+        }
+    }
+    assert!(count >= 20, "{count} terms");
+}
+
+#[test]
+fn each_panel_says_what_it_is_by_pointer_and_by_keys() {
+    let mut h = desk_with(sample::opening(), None);
+    for stage in STAGE_KEYS {
+        ctrl(&mut h, stage);
+        assert!(h.query_by_label_contains("A drawing: ").is_none(), "{stage:?}");
+        press(&mut h, "What is this?");
+        assert!(h.query_by_label_contains("A drawing: ").is_some(), "{stage:?}");
+        press(&mut h, "Close “what is this”");
+        assert!(h.query_by_label_contains("A drawing: ").is_none(), "{stage:?}");
+    }
+    keys(&mut h, Modifiers::SHIFT, Key::F1);
+    assert!(h.query_by_label_contains("A drawing: ").is_some());
+    press(&mut h, "Word: walk");
+    assert!(h.query_by_label_contains("To lay one edge of paper").is_some());
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    keys(&mut h, Modifiers::SHIFT, Key::F1);
+    assert!(h.query_by_label_contains("A drawing: ").is_none());
+}
+
+#[test]
+fn words_are_looked_for_and_keys_are_listed() {
+    let mut h = desk_with(sample::opening(), None);
+    keys(&mut h, Modifiers::NONE, Key::F1);
+    write_only(&mut h, "Look for a word", "darts");
+    assert!(h.query_by_label_contains("A wedge of cloth").is_some());
+    assert!(h.query_by_label_contains("The piece behind.").is_none());
+    write_only(&mut h, "Look for a word", "zeppelin");
+    assert!(h.query_by_label("“zeppelin” is not in the list.").is_some());
+    press(&mut h, "Keys");
+    assert!(h.query_by_label("help: words and keys").is_some());
+    press(&mut h, "Close");
+    assert!(h.query_by_label("Look for a word").is_none());
+}
