@@ -75,6 +75,7 @@ pub const GLOSSARY: &[Term] = &[
     ),
     term("digitise", "To make a piece of the project from a photo or scan of its card."),
     term("dip", "A line that is lowest at a seam. The opposite is to peak."),
+    term("draft", "To draw a block from measures by rules."),
     term(
         "droop",
         "How far a place of a line of the worn toile hangs below level. A rise is a droop upward.",
@@ -122,6 +123,10 @@ pub const GLOSSARY: &[Term] = &[
         "A reference line: drawn on the pieces by a rule, such as so far below the waist, and looked at on the body.",
     ),
     term(
+        "measure",
+        "A length taken on the body: a girth round it, or a height or length along it.",
+    ),
+    term(
         "method",
         "One of the ways flat paper can take up a pinch: top and scoop, slash and lap, distribute. They are compared side by side.",
     ),
@@ -129,6 +134,7 @@ pub const GLOSSARY: &[Term] = &[
         "notch",
         "A short mark across a seam. Where two edges are sewn to each other their notches meet.",
     ),
+    term("outline", "The edge of a piece, all round."),
     term(
         "overlap",
         "The strip where two printed sheets lie over each other when they are taped together.",
@@ -158,6 +164,10 @@ pub const GLOSSARY: &[Term] = &[
         "rise",
         "The height from the level of the crotch to the waist, sitting or standing. Of a place on a worn line: how far it lies above level.",
     ),
+    term(
+        "rule",
+        "How a line is placed, so that it follows when its piece changes: so far below the waist, square to the grain, and so on.",
+    ),
     term("scoop", "To hollow out the crotch curve."),
     term("seam", "An edge that is sewn, or two edges sewn to each other."),
     term("seat", "The back of the hips: what one sits on."),
@@ -174,6 +184,10 @@ pub const GLOSSARY: &[Term] = &[
     term("step", "Where a line arrives at a seam higher or lower than it goes on behind it."),
     term("surplus", "Cloth that is too much in one place."),
     term(
+        "sway back",
+        "A back that is more hollow above the seat than most; cloth folds there below the waist.",
+    ),
+    term(
         "take up",
         "To change the paper so that a pinch is no longer needed, by one of the methods.",
     ),
@@ -182,6 +196,7 @@ pub const GLOSSARY: &[Term] = &[
         "toile",
         "The trousers sewn in cheap cloth to see how they fit, with the lines marked on it.",
     ),
+    term("trace", "To copy a line or an outline through to what lies below, with a tracing wheel."),
     term(
         "true",
         "To make a pattern agree with itself: seams that are sewn together as long as each other, corners smooth across seams, dart legs equal, curves fair.",

@@ -130,7 +130,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
             w.join,
             show_length(w.first, UNIT),
             show_length(w.second, UNIT),
-            if w.is_true() { "true" } else { "NOT TRUE" }
+            if w.is_true() { "matches" } else { "IS OFF" }
         ))?;
     }
 

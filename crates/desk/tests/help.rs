@@ -71,6 +71,7 @@ fn every_word_of_the_trade_is_in_the_list() {
         for word in words(term.word) {
             known.insert(format!("{word}s"));
             known.insert(format!("{word}es"));
+            known.insert(format!("{word}d"));
             known.insert(word);
         }
     }

@@ -87,7 +87,8 @@ fn measure(h: &mut Driven, at: &str, least: &mut (f64, f64)) -> Vec<String> {
     let mut faint = Vec::new();
     for t in things.iter().filter(|t| t.enabled && wholly_seen(screen, t.rect)) {
         let on_table = table.is_some_and(|table| table.intersects(t.rect));
-        let cut = t.rect.bottom() > low && t.rect.top() < low + 8.0;
+        let on_card = table.is_some_and(|table| t.rect.left() > table.right());
+        let cut = on_card && t.rect.bottom() > low;
         if on_table || cut {
             continue;
         }
@@ -119,7 +120,7 @@ fn letters_and_fields_stand_out_in_both_looks() {
     let mut faint = Vec::new();
     let mut least = (f64::MAX, f64::MAX);
     for dark in [false, true] {
-        let mut h = desk_sized(sample::opening(), None, [1440.0, 900.0], FINE);
+        let mut h = desk_sized(sample::opening(), None, [1280.0, 760.0], FINE);
         if dark {
             ctrl(&mut h, Key::L);
         }
@@ -189,7 +190,7 @@ fn the_focus_is_always_seen() {
     let mut h = desk_sized(sample::opening(), None, [1440.0, 900.0], 1.0);
     ctrl(&mut h, Key::Num1);
     let mut unseen = Vec::new();
-    for _ in 0..60 {
+    for _ in 0..30 {
         common::keys(&mut h, egui::Modifiers::NONE, Key::Tab);
         let all = h.query_all_by(|n| n.role() != Role::TextRun);
         let focused = all.into_iter().find(|n| n.accesskit_node().is_focused());

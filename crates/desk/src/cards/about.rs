@@ -107,10 +107,10 @@ fn laid_out(text: &str, board: &Board, ui: &Ui) -> LayoutJob {
     let mut bold = plain.clone();
     bold.font_id.family = bold_family();
     let mut job = LayoutJob::default();
-    for part in text.split_inclusive([' ', ']']) {
-        let (before, term) = part.split_once('[').unwrap_or((part, ""));
-        job.append(before, 0.0, plain.clone());
-        job.append(term.strip_suffix(']').unwrap_or(term), 0.0, bold.clone());
+    for (index, part) in text.split('[').enumerate() {
+        let (term, rest) = part.split_once(']').filter(|_| index > 0).unwrap_or(("", part));
+        job.append(term, 0.0, bold.clone());
+        job.append(rest, 0.0, plain.clone());
     }
     job
 }

@@ -72,7 +72,7 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
         .family(heading_family())
         .size(size.resolve(ui.style()).size);
     ui.label(title);
-    if !one_place {
+    if !one_place && !board.document().client.is_empty() {
         ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
     }
     let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {

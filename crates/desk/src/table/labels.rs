@@ -231,7 +231,7 @@ fn seam_name(
         }
         Plate { centre: foot + way(inward) * (5.0 + size.y / 2.0), half: size / 2.0, along }
     });
-    let lines = vec![(seam.name.clone(), pens.small.clone(), pens.palette.ink_soft)];
+    let lines = vec![(seam.name.clone(), pens.small.clone(), pens.palette.ink)];
     Some(Label { lines, plate: ground.take(&places)?, backed: false })
 }
 
@@ -253,7 +253,7 @@ fn grain_word(
             places.push(Plate { centre: on + beside * side, half: size / 2.0, along });
         }
     }
-    let lines = vec![("grain".to_owned(), pens.small.clone(), pens.palette.ink_soft)];
+    let lines = vec![("grain".to_owned(), pens.small.clone(), pens.palette.ink)];
     Some(Label { lines, plate: ground.take(&places)?, backed: false })
 }
 

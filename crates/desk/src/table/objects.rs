@@ -116,9 +116,13 @@ fn show_lines(board: &Board, requests: &mut Requests, ui: &mut Ui, ground: &Grou
         }
         if response.hovered() || response.has_focus() || response.dragged() {
             ring(ui, &board.palette, at);
-            let hint = match (response.dragged(), response.has_focus()) {
-                (true, _) => "",
-                (_, true) => " Up and down move it.",
+            let hint = match (response.dragged(), pulled_length(&found.rule), response.has_focus())
+            {
+                (true, ..) => "",
+                (_, None, _) => {
+                    " It hangs from fixed places, so it is not pulled: click it, and set it on its card."
+                }
+                (_, _, true) => " Up and down move it.",
                 _ => " Click to set it, or pull it.",
             };
             tag(ui, &board.palette, ground.canvas, at, &(words + hint));
