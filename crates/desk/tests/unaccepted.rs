@@ -57,3 +57,25 @@ fn another_stage_turned_to_while_a_change_is_tried() {
     ctrl(&mut h, Key::Num9);
     assert!(is_left(&h, "thigh pinch"));
 }
+
+#[test]
+fn another_change_looked_at_in_the_list_while_one_is_tried() {
+    let mut h = desk_with(sample::document(), None);
+    let first = format!("1. {}", h.state().document().changes[0].name);
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Pinned along the thigh line of the back");
+    press(&mut h, &first);
+    assert!(h.query_by_label("thigh pinch").is_none(), "it lies no longer on the table");
+    assert!(is_left(&h, "thigh pinch"));
+}
+
+#[test]
+fn another_change_stepped_to_by_the_keys_while_one_is_tried() {
+    let mut h = desk_with(sample::document(), None);
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Pinned along the thigh line of the back");
+    assert!(!is_left(&h, "thigh pinch"));
+    h.key_press_modifiers(egui::Modifiers::ALT, Key::ArrowUp);
+    h.run_ok();
+    assert!(is_left(&h, "thigh pinch"));
+}

@@ -10,6 +10,7 @@ pub mod droops;
 pub mod exchange;
 mod io_words;
 pub mod journal;
+mod median;
 pub mod photo;
 pub mod print;
 pub mod project;
@@ -19,5 +20,5 @@ pub mod round_report;
 pub mod save;
 pub mod worn;
 
-pub use date::today;
+pub use date::{is_date, today};
 pub use io_words::words_of_io;

@@ -53,6 +53,8 @@ pub(crate) enum Request {
     /// Lays another change on the table. One that was tried and not accepted is left,
     /// and that is told.
     Begin(Trial),
+    /// Leaves what is being tried because something else is turned to, and tells so.
+    TurnAway,
     /// Makes the change on the table part of the project.
     Accept,
     /// The same if it can be; else it is left, and why is told.
@@ -152,9 +154,14 @@ impl Requests {
         self.ask_for(Request::Begin(trial));
     }
 
-    /// Leaves the change on the table.
+    /// Leaves the change on the table, because the maker said so.
     pub fn leave_trial(&mut self) {
         self.ask_for(Request::Try(None));
+    }
+
+    /// Leaves the change on the table for something else, and tells so.
+    pub fn turn_away(&mut self) {
+        self.ask_for(Request::TurnAway);
     }
 
     /// Back to the present pattern.

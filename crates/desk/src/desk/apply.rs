@@ -35,6 +35,7 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::Edit { words, goes_on, change } => desk.edit(words, goes_on, change),
         Request::Try(trial) => desk.set_trial(trial),
         Request::Begin(trial) => desk.begin(trial),
+        Request::TurnAway => desk.leave_untold(),
         Request::Accept => desk.accept_trial(),
         Request::AcceptOrLeave => desk.accept_or(Desk::leave_trial),
         Request::AcceptOrTell => desk.accept_or(|_| ()),

@@ -6,8 +6,9 @@
 //! light bends both surfaces alike. Thin lines of a cutting mat are taken off by
 //! opening the shape; the edge itself is found later, in the full picture.
 
-use super::edge::{median, softened};
+use super::edge::softened;
 use super::{Picture, Tone};
+use crate::median::median;
 use hangtrue_geometry::Point;
 use nalgebra::{Matrix3, SMatrix, SVector, Vector3};
 use std::collections::VecDeque;

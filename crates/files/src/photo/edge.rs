@@ -5,6 +5,7 @@
 //! from the parabola through the greatest sample and its neighbours.
 
 use super::{Picture, Tone};
+use crate::median::median;
 use hangtrue_geometry::{Point, Vec2};
 
 /// Sampling across an edge, pixels.
@@ -205,15 +206,6 @@ fn steady(offsets: &[Option<f64>], closed: bool, jump: f64) -> Vec<bool> {
     let spread = 1.4826 * median(&mut sizes).unwrap_or(0.0);
     let most = (4.0 * spread).max(jump);
     away.into_iter().map(|a| a.is_some_and(|a| a <= most)).collect()
-}
-
-/// The middle value.
-pub(crate) fn median(values: &mut [f64]) -> Option<f64> {
-    if values.is_empty() {
-        return None;
-    }
-    let middle = values.len() / 2;
-    Some(*values.select_nth_unstable_by(middle, f64::total_cmp).1)
 }
 
 /// Unit directions to the right on the screen of a line's travel.

@@ -1,11 +1,11 @@
 //! The table under one photo: its marks found and its camera solved.
 
 use super::distances::{Distance, lay_out};
-use super::edge::median;
 use super::job::{Crossing, Known, PhotoJob, PlacedMark, SeenMark, point};
 use super::mark::{FoundMark, MarkLook, find_mark};
 use super::sheet::{FoundSheet, STRAIGHT, Sheet, find_sheet};
 use super::{PhotoError, Picture, limits};
+use crate::median::median;
 use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits, StraightSide};
 use hangtrue_geometry::{Point, Vec2};
 use hangtrue_pattern::words::Words;

@@ -4,8 +4,8 @@
 //! the place their edges stand square to. Both by least squares on the gradient
 //! of the light (Förstner and Gülch 1987, memory).
 
-use super::edge::median;
 use super::{Picture, Tone};
+use crate::median::median;
 use hangtrue_geometry::{Point, Vec2};
 use nalgebra::{Matrix2, Vector2};
 use serde::{Deserialize, Serialize};

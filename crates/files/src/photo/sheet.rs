@@ -1,8 +1,9 @@
 //! A sheet of paper of known size: its four corners from its four sides.
 
-use super::edge::{Look, Way, even_steps, follow, median};
+use super::edge::{Look, Way, even_steps, follow};
 use super::mark::{BEST, FoundMark};
 use super::{Picture, Tone};
+use crate::median::median;
 use hangtrue_geometry::{Point, Vec2};
 use nalgebra::{Matrix3, Vector3};
 use serde::{Deserialize, Serialize};

@@ -309,7 +309,7 @@ fn millimetres_per_pixel(views: &[View], ring: &[OutlinePlace]) -> f64 {
         Some(1.0 / camera.scale_at(camera.to_plane(p.on.seen)?)?)
     };
     let mut all: Vec<f64> = ring.iter().step_by(20).filter_map(of).collect();
-    super::edge::median(&mut all).unwrap_or(1.0)
+    crate::median::median(&mut all).unwrap_or(1.0)
 }
 
 /// Corners placed by hand: where the edge turns near them, else as placed.
