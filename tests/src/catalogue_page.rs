@@ -116,22 +116,21 @@ fn both_units(mm: f64) -> String {
 fn kept(made: &Outcome) -> String {
     let mut words: Vec<String> = Vec::new();
     for piece in [names::BACK, names::FRONT] {
-        let of = format!(" of the {piece}");
-        let seams: Vec<&str> =
-            made.kept.iter().filter_map(|k| k.measure.strip_suffix(of.as_str())).collect();
+        let on_piece = made.kept.iter().filter(|k| k.measure.piece() == Some(piece));
+        let seams: Vec<String> = on_piece.map(|k| k.measure.what()).collect();
         if !seams.is_empty() {
             words.push(format!("{} of the {piece}", listed(&seams)));
         }
     }
-    let whole = made.kept.iter().map(|k| k.measure.as_str()).filter(|m| !m.contains(" of the "));
-    words.extend(whole.map(str::to_owned));
+    let whole = made.kept.iter().filter(|k| k.measure.piece().is_none());
+    words.extend(whole.map(|k| k.measure.to_string()));
     words.join("; ")
 }
 
-fn listed(words: &[&str]) -> String {
+fn listed(words: &[String]) -> String {
     match words {
         [] => String::new(),
-        [one] => (*one).to_owned(),
+        [one] => one.clone(),
         [most @ .., last] => format!("{} and {last}", most.join(", ")),
     }
 }
@@ -140,8 +139,7 @@ fn listed(words: &[&str]) -> String {
 fn changed(made: &Outcome) -> String {
     /// Lengths named at most.
     const MOST: usize = 4;
-    let length = |m: &str| !m.contains("area") && !m.contains("degrees");
-    let mut rows: Vec<_> = made.changed.iter().filter(|c| length(&c.measure)).collect();
+    let mut rows: Vec<_> = made.changed.iter().filter(|c| c.measure.is_length()).collect();
     rows.sort_by(|a, b| b.change().abs().total_cmp(&a.change().abs()));
     let worth = |c: &&&hangtrue_adjust::Compared| c.change().abs() >= 0.05;
     let rows = rows.iter().take(MOST).filter(worth);

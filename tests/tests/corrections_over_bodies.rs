@@ -125,7 +125,7 @@ fn look(
     prop_assert!(!outcome.kept.is_empty());
     for kept in &outcome.kept {
         if kept.change().abs() > seen.worst_kept.0 {
-            seen.worst_kept = (kept.change().abs(), kept.measure.clone());
+            seen.worst_kept = (kept.change().abs(), kept.measure.to_string());
         }
         prop_assert!(kept.change().abs() < KEPT, "{} {}", kept.measure, kept.change());
     }

@@ -2,7 +2,7 @@
 
 use crate::cost::{Cost, costs};
 use crate::on_cloth::{drawn_in, taken_out};
-use crate::one_leg::{on_legs, on_named_legs};
+use crate::one_leg::{Named, on_named_legs};
 use crate::{
     BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
     OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
@@ -62,7 +62,8 @@ impl PinchChange {
     /// # Errors
     /// [`ChangeError`] as the pinch and the method say.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        on_named_legs(pattern, |pattern| self.apply_here(pattern))
+        let named = [Named::Piece(&self.pinch.piece)];
+        on_named_legs(pattern, &named, |pattern| self.apply_here(pattern))
     }
 
     fn apply_here(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
@@ -162,18 +163,27 @@ impl Change {
     }
 
     fn apply_on_legs(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        if self.is_for_both_legs(pattern) {
-            on_legs(pattern, &Leg::BOTH, |pattern| self.apply_here(pattern))
-        } else {
-            on_named_legs(pattern, |pattern| self.apply_here(pattern))
-        }
+        on_named_legs(pattern, &self.named(), |pattern| self.apply_here(pattern))
     }
 
-    /// Whether it is a correction of pieces that have been parted: one that looks
-    /// over several pieces would find none of them, and not miss any.
-    fn is_for_both_legs(&self, pattern: &Pattern) -> bool {
-        let parted = |p: &&str| pattern.piece(p).is_err() && pattern.was_parted_from(p);
-        matches!(self, Self::Correct(c) if c.works_on().iter().any(parted))
+    /// What it names of the pattern. What is of the whole pattern, and what says its leg
+    /// itself, names nothing.
+    fn named(&self) -> Vec<Named<'_>> {
+        match self {
+            Self::MarkLine(c) => vec![Named::Piece(&c.line.piece)],
+            Self::EraseLine(c) => vec![Named::Piece(&c.piece)],
+            Self::Pinch(c) => vec![Named::Piece(&c.pinch.piece)],
+            Self::TrueCorner(c) => vec![Named::Join(&c.join)],
+            Self::TrueLength(c) => vec![Named::Join(&c.join)],
+            Self::TrueDart(c) => vec![Named::Piece(&c.piece)],
+            Self::Correct(c) => c.works_on().into_iter().map(Named::Piece).collect(),
+            Self::Draw(c) => c.named(),
+            Self::BringIn(_)
+            | Self::PartLegs(_)
+            | Self::JoinLegs(_)
+            | Self::OneLeg(_)
+            | Self::CloseRound(_) => Vec::new(),
+        }
     }
 
     fn apply_here(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {

@@ -1,9 +1,10 @@
 //! Distribute: an even strip is taken out across the whole piece, and the pieces
 //! sewn to it follow, or the difference is eased in sewing.
 
+use crate::FlatMeasure;
 use crate::lap::lay_together;
 use crate::slash_and_lap::upper_side;
-use crate::take::{seam_measure, sort_measures};
+use crate::take::sort_measures;
 use crate::{ChangeError, LaidPinch, Outcome, Pinch, PinchPath, Residue, Station, StationPlace};
 use hangtrue_pattern::{Join, JoinSide, Pattern, SeamPlace};
 use hangtrue_pattern::{
@@ -61,11 +62,11 @@ pub(crate) fn apply(
     *after.piece_mut(piece_name)? = changed_piece;
 
     let mut notes = Vec::new();
-    let mut promised: Vec<String> = piece
+    let mut promised: Vec<FlatMeasure> = piece
         .seams
         .iter()
         .filter(|s| laid.ends.iter().all(|e| e.seam != s.name))
-        .map(|s| seam_measure(piece_name, &s.name))
+        .map(|s| FlatMeasure::seam(piece_name, &s.name))
         .collect();
     match method.mates {
         Mates::Follow => {
@@ -80,7 +81,7 @@ pub(crate) fn apply(
                 let sewn_to = |j: &Join| laid.ends.iter().any(|e| touches(j, piece_name, &e.seam));
                 !pattern.joins_of(&mate, &s.name).any(sewn_to)
             });
-            promised.extend(untouched.map(|s| seam_measure(&mate, &s.name)));
+            promised.extend(untouched.map(|s| FlatMeasure::seam(&mate, &s.name)));
         }
         Mates::Ease => notes.extend(ease_in(pattern, &mut after, piece_name, laid)?),
     }

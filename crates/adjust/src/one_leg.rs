@@ -4,10 +4,10 @@
 //! parting ([`Pattern::one_leg`]), so every change can be made on one leg without
 //! knowing that there are two. The other leg stays as it is, to the last digit.
 
-use crate::take::{for_leg, sort_measures};
-use crate::{Change, ChangeError, Compared, Outcome};
+use crate::take::sort_measures;
+use crate::{Change, ChangeError, FlatMeasure, Outcome};
 use hangtrue_pattern::words;
-use hangtrue_pattern::{Leg, Pattern, PatternError};
+use hangtrue_pattern::{Leg, Pattern};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 
@@ -48,6 +48,29 @@ impl OneLeg {
     }
 }
 
+/// What a change names of the pattern it is made on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Named<'a> {
+    /// A piece.
+    Piece(&'a str),
+    /// A join.
+    Join(&'a str),
+}
+
+impl Named<'_> {
+    /// Whether it is not there, but was before the legs were parted.
+    fn is_of_both_legs(self, pattern: &Pattern) -> bool {
+        match self {
+            Self::Piece(name) => pattern.piece(name).is_err() && pattern.was_parted_from(name),
+            Self::Join(name) => {
+                let mut joins = pattern.joins.iter();
+                joins.clone().all(|j| j.name != name)
+                    && joins.any(|j| pattern.join_before_parting(j) == Some(name))
+            }
+        }
+    }
+}
+
 /// Makes a change on the pattern as it stands; when it names a piece or a join as
 /// it was before the parting, on the left leg and then on the right.
 ///
@@ -55,11 +78,13 @@ impl OneLeg {
 /// What the change refuses on either leg; nothing is changed then.
 pub(crate) fn on_named_legs(
     pattern: &Pattern,
+    named: &[Named<'_>],
     change: impl Fn(&Pattern) -> Result<Outcome, ChangeError>,
 ) -> Result<Outcome, ChangeError> {
-    match change(pattern) {
-        Err(why) if names_both_legs(&why, pattern) => on_legs(pattern, &Leg::BOTH, change),
-        done => done,
+    if named.iter().any(|n| n.is_of_both_legs(pattern)) {
+        on_legs(pattern, &Leg::BOTH, change)
+    } else {
+        change(pattern)
     }
 }
 
@@ -72,19 +97,6 @@ pub fn legs_named<'a>(pattern: &'a Pattern, piece: &str) -> Vec<(Option<Leg>, Co
     vec![(None, Cow::Borrowed(pattern))]
 }
 
-/// Whether what is not there was there before the legs were parted.
-fn names_both_legs(why: &ChangeError, pattern: &Pattern) -> bool {
-    match why {
-        ChangeError::Pattern(
-            PatternError::NoPiece { name: piece, .. } | PatternError::NoLine { piece, .. },
-        ) => pattern.was_parted_from(piece) && pattern.piece(piece).is_err(),
-        ChangeError::Unknown { kind: "join", name, .. } => {
-            pattern.joins.iter().any(|j| pattern.join_before_parting(j) == Some(name.as_str()))
-        }
-        _ => false,
-    }
-}
-
 /// Makes a change on each of the legs and lays it back.
 pub(crate) fn on_legs(
     pattern: &Pattern,
@@ -93,12 +105,11 @@ pub(crate) fn on_legs(
 ) -> Result<Outcome, ChangeError> {
     let mut after = pattern.clone();
     let mut outcome = Outcome::plain(Pattern::default());
-    let mut kept: Vec<Compared> = Vec::new();
+    let mut promised: Vec<FlatMeasure> = Vec::new();
     for &leg in legs {
         let done = change(&after.one_leg(leg))?;
         after = after.with_leg(leg, &done.pattern);
-        let of_leg = |c: Compared| Compared { measure: for_leg(&c.measure, &after, leg), ..c };
-        kept.extend(done.kept.into_iter().map(of_leg));
+        promised.extend(done.kept.into_iter().map(|k| k.measure.on_leg(&after, leg)));
         outcome.residue.extend(done.residue.into_iter().map(|mut residue| {
             residue.words = residue.words.and(format!(", {} leg", leg.word()));
             residue
@@ -115,7 +126,6 @@ pub(crate) fn on_legs(
             }
         }
     }
-    let promised: Vec<String> = kept.into_iter().map(|k| k.measure).collect();
     let (kept, changed) = sort_measures(pattern, &after, &promised);
     Ok(Outcome { pattern: after, kept, changed, ..outcome })
 }
@@ -146,7 +156,7 @@ mod tests {
             let both = change.apply(&apart).unwrap();
             let first = change.apply(&whole).unwrap().pattern.apart().unwrap();
             assert_eq!(sorted(both.pattern), sorted(first));
-            assert!(both.kept.iter().any(|k| k.measure == "crotch of the back left"));
+            assert!(both.kept.iter().any(|k| k.measure == FlatMeasure::seam("back left", CROTCH)));
         }
         let change = TrueLength {
             join: "side seam".into(),
@@ -171,7 +181,7 @@ mod tests {
                 assert_eq!(after.one_leg(leg.other()), still);
                 assert_ne!(after.one_leg(leg).pieces, apart.one_leg(leg).pieces);
                 let other = format!("back {}", leg.other().word());
-                assert!(outcome.changed.iter().all(|c| !c.measure.contains(&other)));
+                assert!(outcome.changed.iter().all(|c| c.measure.piece() != Some(other.as_str())));
                 after.check().unwrap();
             }
         }

@@ -1,6 +1,6 @@
 //! What a change did: kept measures, changed measures, what the paper cannot hold.
 
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure, Quantity};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
 use hangtrue_pattern::words::Length;
@@ -10,12 +10,12 @@ use serde::Serialize;
 /// A kept measure may move by this much, mm.
 pub const KEPT: f64 = 0.1;
 
-/// A measure before and after a change, mm (mm² for areas, degrees for angles:
-/// the name says so).
+/// A measure before and after a change, in the unit of its
+/// [quantity](FlatMeasure::quantity): mm, mm² or degrees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Compared {
-    /// Name of the measure, in the trade's words.
-    pub measure: String,
+    /// What it is the measure of.
+    pub measure: FlatMeasure,
     /// Before the change.
     pub before: f64,
     /// After it.
@@ -47,14 +47,11 @@ pub struct Shown {
     pub change: String,
 }
 
-/// Ends of the names of what is no length.
-const AREA: &str = " (mm²)";
-const ANGLE: &str = " (degrees)";
-
 impl Compared {
     /// Shows the measure in the maker's unit: lengths in it, areas in cm² or in²,
     /// angles in degrees. A length's change within `exact` mm is none.
     pub fn shown(&self, unit: Unit, exact: f64) -> Shown {
+        let name = self.measure.to_string();
         let number = |name: String, per: f64, sign: &str| {
             let (before, after) = (rounded(self.before / per, 1), rounded(self.after / per, 1));
             Shown {
@@ -64,19 +61,18 @@ impl Compared {
                 change: format!("{}{sign}", show_change(after - before, 1)),
             }
         };
-        if let Some(name) = self.measure.strip_suffix(AREA) {
-            return match unit {
-                Unit::Mm | Unit::Cm => number(format!("{name} (cm²)"), 100.0, ""),
-                _ => number(format!("{name} (in²)"), INCH * INCH, ""),
-            };
-        }
-        if let Some(name) = self.measure.strip_suffix(ANGLE) {
-            return number(name.to_owned(), 1.0, "°");
+        match (self.measure.quantity(), unit) {
+            (Quantity::Area, Unit::Mm | Unit::Cm) => {
+                return number(format!("{name} (cm²)"), 100.0, "");
+            }
+            (Quantity::Area, _) => return number(format!("{name} (in²)"), INCH * INCH, ""),
+            (Quantity::Angle, _) => return number(name, 1.0, "°"),
+            (Quantity::Length, _) => {}
         }
         let (before, after) = (as_shown(self.before, unit), as_shown(self.after, unit));
         let shown_change = after - before;
         Shown {
-            measure: self.measure.clone(),
+            measure: name,
             before: show_length(self.before, unit),
             after: show_length(self.after, unit),
             change: match unit {
@@ -150,7 +146,7 @@ impl Outcome {
         match self.kept.iter().find(|k| !k.kept()) {
             None => Ok(self),
             Some(k) => Err(ChangeError::NotKept {
-                measure: k.measure.clone(),
+                measure: k.measure.to_string(),
                 before: Length(k.before),
                 after: Length(k.after),
             }),
@@ -171,7 +167,7 @@ mod tests {
     proptest! {
         #[test]
         fn a_row_adds_up_as_shown(before in 0.0..1500.0f64, by in -60.0..60.0f64) {
-            let row = Compared { measure: "waist".into(), before, after: before + by };
+            let row = Compared { measure: FlatMeasure::Waist, before, after: before + by };
             for unit in [Unit::Mm, Unit::Cm, Unit::Eighths, Unit::Sixteenths, Unit::ThirtySeconds] {
                 let Shown { before, after, change, .. } = row.shown(unit, 0.05);
                 let whole = read(&after) - read(&before);
@@ -182,8 +178,8 @@ mod tests {
                     prop_assert!((read(&change) - whole).abs() < 1e-4, "{before} {after} {change}");
                 }
             }
-            for kind in [AREA, ANGLE] {
-                let row = Compared { measure: format!("back{kind}"), ..row.clone() };
+            for measure in [FlatMeasure::Area("back".into()), FlatMeasure::CentreLean("back".into())] {
+                let row = Compared { measure, ..row.clone() };
                 let shown = row.shown(Unit::Mm, 0.05);
                 let number = |t: &str| t.replace('−', "-").replace('°', "").parse::<f64>().unwrap();
                 let whole = number(&shown.after) - number(&shown.before);

@@ -1,9 +1,10 @@
 //! Slash and lap: the paper is slashed along the pinch and lapped; what does not
 //! lie flat is let out by a second cut to an edge.
 
+use crate::FlatMeasure;
 use crate::hook::restore_crotch_length;
 use crate::lap::{CutEnd, Lap, lay_together};
-use crate::take::{seam_measure, sort_measures};
+use crate::take::sort_measures;
 use crate::waist::{MOST_DART_GROWTH, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
 use hangtrue_geometry::{Line, Point, bracketed_root};
@@ -461,7 +462,7 @@ fn promised(
     laps: &[Lap],
     waist_held: bool,
     crotch_held: bool,
-) -> Vec<String> {
+) -> Vec<FlatMeasure> {
     let last = laid.stations.len() - 1;
     let runs_out = |end: usize| share * laid.stations[if end == 0 { 0 } else { last }].1 == 0.0;
     let mut seams = Vec::new();
@@ -476,7 +477,7 @@ fn promised(
             _ => !on_path && !lapped,
         };
         if keeps {
-            seams.push(seam_measure(&piece.name, &seam.name));
+            seams.push(FlatMeasure::seam(&piece.name, &seam.name));
         }
     }
     seams
@@ -604,7 +605,11 @@ mod tests {
         let outcome = apply(&pattern, BACK, &laid, &method).unwrap();
         let rest = outcome.residue[0].amount;
         assert!(rest > 1.0 && rest < 15.0, "{rest}");
-        let waist = outcome.kept.iter().find(|k| k.measure == "waist of the back").unwrap();
+        let waist = outcome
+            .kept
+            .iter()
+            .find(|k| k.measure == FlatMeasure::seam(names::BACK, names::WAIST))
+            .unwrap();
         assert!(waist.kept());
     }
 

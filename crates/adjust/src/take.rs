@@ -1,6 +1,6 @@
 //! Measures taken from a flat pattern, as a maker would with a tape.
 
-use crate::Compared;
+use crate::{Compared, FlatMeasure, LegMeasure};
 use hangtrue_geometry::{Point, angle_between};
 use hangtrue_pattern::{Leg, Pattern, Piece, names};
 use serde::Serialize;
@@ -8,9 +8,9 @@ use serde::Serialize;
 /// One measure of a pattern.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Taken {
-    /// Name in the trade's words.
-    pub measure: String,
-    /// mm; mm² where the name says area, degrees where it says lean.
+    /// What it is the measure of.
+    pub measure: FlatMeasure,
+    /// In the unit of its [quantity](FlatMeasure::quantity): mm, mm² or degrees.
     pub value: f64,
 }
 
@@ -20,17 +20,17 @@ pub struct Taken {
 /// leg for each.
 pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
     let mut taken = Vec::new();
-    let mut add = |measure: String, value: f64| taken.push(Taken { measure, value });
+    let mut add = |measure: FlatMeasure, value: f64| taken.push(Taken { measure, value });
     for piece in &pattern.pieces {
         for seam in &piece.seams {
-            add(format!("{} of the {}", seam.name, piece.name), seam.sewn_length());
+            add(FlatMeasure::seam(&piece.name, &seam.name), seam.sewn_length());
         }
-        add(format!("area of the {} (mm²)", piece.name), piece.signed_area().abs());
+        add(FlatMeasure::Area(piece.name.clone()), piece.signed_area().abs());
         if let Some(lean) = centre_lean(piece) {
-            add(format!("centre seam lean of the {} (degrees)", piece.name), lean);
+            add(FlatMeasure::CentreLean(piece.name.clone()), lean);
         }
         if let Some(depth) = crotch_depth(piece) {
-            add(format!("crotch depth of the {}", piece.name), depth);
+            add(FlatMeasure::CrotchDepth(piece.name.clone()), depth);
         }
     }
     // What serves both legs counts twice.
@@ -40,55 +40,27 @@ pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
         legs.iter().map(|leg| of(*leg)).sum::<Option<f64>>().map(|sum| copies * sum)
     };
     if let Some(waist) = whole(&|leg| total(pattern, leg, names::WAIST)) {
-        add("waist, whole".into(), waist);
+        add(FlatMeasure::Waist, waist);
     }
-    let mut of_a_leg = |words: &str, of: &dyn Fn(Option<Leg>) -> Option<f64>| {
+    let mut of_a_leg = |measure: LegMeasure, of: &dyn Fn(Option<Leg>) -> Option<f64>| {
         for leg in &legs {
             if let Some(value) = of(*leg) {
-                add(leg.map_or_else(|| words.to_owned(), |leg| of_one_leg(words, leg)), value);
+                add(FlatMeasure::OfLeg { of: measure, leg: *leg }, value);
             }
         }
     };
-    of_a_leg("hem, one leg", &|leg| total(pattern, leg, names::HEM));
-    of_a_leg(CROTCH_SEAM, &|leg| total(pattern, leg, names::CROTCH));
-    for (line, words) in
-        [(names::THIGH, "thigh at its line, one leg"), (names::KNEE, "knee at its line, one leg")]
-    {
-        of_a_leg(words, &|leg| width_at_line(pattern, leg, line));
+    of_a_leg(LegMeasure::Hem, &|leg| total(pattern, leg, names::HEM));
+    of_a_leg(LegMeasure::CrotchSeam, &|leg| total(pattern, leg, names::CROTCH));
+    for (line, measure) in [(names::THIGH, LegMeasure::Thigh), (names::KNEE, LegMeasure::Knee)] {
+        of_a_leg(measure, &|leg| width_at_line(pattern, leg, line));
     }
     if let Some(hip) = whole(&|leg| width_at_line(pattern, leg, names::HIP_PAPER)) {
-        add("hip on the paper line, whole".into(), hip);
+        add(FlatMeasure::HipOnPaper, hip);
     }
     taken
 }
 
-/// A measure of one leg, though its name does not say so.
-const CROTCH_SEAM: &str = "crotch seam, front and back";
-
-/// The name of a measure of one leg when each leg has its own.
-fn of_one_leg(words: &str, leg: Leg) -> String {
-    match words.strip_suffix("one leg") {
-        Some(start) => format!("{start}{} leg", leg.word()),
-        None => format!("{words}, {} leg", leg.word()),
-    }
-}
-
-/// The name in the parted pattern of a measure taken on one leg alone.
-pub(crate) fn for_leg(measure: &str, apart: &Pattern, leg: Leg) -> String {
-    const OF: &str = " of the ";
-    if measure.ends_with("one leg") || measure == CROTCH_SEAM {
-        return of_one_leg(measure, leg);
-    }
-    let Some(at) = measure.rfind(OF) else { return measure.to_owned() };
-    let (start, rest) = measure.split_at(at + OF.len());
-    let (piece, unit) = rest.split_at(rest.find(" (").unwrap_or(rest.len()));
-    match apart.piece_for(leg, piece) {
-        Some(name) => format!("{start}{name}{unit}"),
-        None => measure.to_owned(),
-    }
-}
-
-/// Compares the measures of two patterns that have a measure of the same name.
+/// Compares the measures of two patterns that have the same measure.
 /// When only one of them is parted, the other is parted for the comparison.
 pub fn compare_measures(before: &Pattern, after: &Pattern) -> Vec<Compared> {
     let (before, after) = (before.apart_like(after), after.apart_like(before));
@@ -102,12 +74,12 @@ pub fn compare_measures(before: &Pattern, after: &Pattern) -> Vec<Compared> {
     compared
 }
 
-/// Splits compared measures into those promised (by name) and those that changed
+/// Splits compared measures into those promised and those that changed
 /// by more than a hair.
 pub(crate) fn sort_measures(
     before: &Pattern,
     after: &Pattern,
-    promised: &[String],
+    promised: &[FlatMeasure],
 ) -> (Vec<Compared>, Vec<Compared>) {
     /// A change below this is rounding, not a change, mm.
     const HAIR: f64 = 1e-3;
@@ -115,11 +87,6 @@ pub(crate) fn sort_measures(
         compare_measures(before, after).into_iter().partition(|c| promised.contains(&c.measure));
     let changed = rest.into_iter().filter(|c| c.change().abs() > HAIR).collect();
     (kept, changed)
-}
-
-/// The name of a seam's length among the taken measures.
-pub(crate) fn seam_measure(piece: &str, seam: &str) -> String {
-    format!("{seam} of the {piece}")
 }
 
 fn total(pattern: &Pattern, leg: Option<Leg>, seam: &str) -> Option<f64> {

@@ -2,8 +2,9 @@
 //! nothing before the side seam, and the crotch curve goes down by as much, so
 //! that the crotch seam keeps its length.
 
+use crate::FlatMeasure;
 use crate::hook::{Hook, redraw};
-use crate::take::{seam_measure, sort_measures};
+use crate::take::sort_measures;
 use crate::waist::{LEAST_INTAKE, hold_length_by_dart};
 use crate::{ChangeError, LaidPinch, Outcome, Residue};
 use hangtrue_geometry::Point;
@@ -72,12 +73,12 @@ pub(crate) fn apply(
     let tight = redraw(piece, &hook)?;
     piece.check().map_err(ChangeError::BreaksPattern)?;
 
-    let mut promised: Vec<String> = [names::CROTCH, names::INSEAM, names::HEM, names::SIDE]
+    let mut promised: Vec<FlatMeasure> = [names::CROTCH, names::INSEAM, names::HEM, names::SIDE]
         .iter()
-        .map(|seam| seam_measure(piece_name, seam))
+        .map(|seam| FlatMeasure::seam(piece_name, seam))
         .collect();
     if waist_held {
-        promised.push(seam_measure(piece_name, names::WAIST));
+        promised.push(FlatMeasure::seam(piece_name, names::WAIST));
     }
     let (kept, changed) = sort_measures(pattern, &after, &promised);
     let mut outcome = Outcome { kept, changed, ..Outcome::plain(after) };
@@ -253,7 +254,9 @@ mod tests {
         let zero = TopAndScoop::default().zero_from_side;
         let waist = |p: &Piece, s| p.seam(WAIST).unwrap().place(End::Start, s).point;
         assert!(waist(old, zero).distance(waist(new, zero)) < 1e-6);
-        assert!(outcome.kept.iter().any(|k| k.measure == "waist of the back"));
+        assert!(
+            outcome.kept.iter().any(|k| k.measure == FlatMeasure::seam(names::BACK, names::WAIST))
+        );
         assert!(outcome.kept.iter().all(|k| k.change().abs() < 1e-6));
         // The hook goes down: the curve lies below the old one half way along.
         let low = |p: &Piece| p.seam(CROTCH).unwrap().parts[0].bounds().y0;

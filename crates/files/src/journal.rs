@@ -368,7 +368,7 @@ const SEEN: f64 = 0.05;
 /// What the changes did to the measures.
 fn measures(section: &Section<'_>, unit: Unit) -> Vec<Block> {
     // A page has room for lengths, not for areas and angles.
-    let seen = |c: &Compared| c.change().abs() >= SEEN && !c.measure.contains('(');
+    let seen = |c: &Compared| c.change().abs() >= SEEN && c.measure.is_length();
     let rows: Vec<Vec<String>> = compare_measures(section.before, section.after)
         .into_iter()
         .filter(seen)

@@ -20,5 +20,5 @@ pub mod round_report;
 pub mod save;
 pub mod worn;
 
-pub use date::today;
+pub use date::{is_date, today};
 pub use io_words::words_of_io;

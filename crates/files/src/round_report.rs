@@ -138,14 +138,14 @@ fn measures(round: &Round<'_>) -> Block {
         // A page has room for lengths that can be seen, not for areas and angles.
         let seen = |c: &&Compared| c.change().abs() >= SMALLEST_SHOWN;
         let changed = outcome.changed.iter().filter(seen);
-        let lengths = outcome.kept.iter().chain(changed).filter(|c| !c.measure.contains('('));
+        let lengths = outcome.kept.iter().chain(changed).filter(|c| c.measure.is_length());
         for c in lengths {
             let shown = c.shown(round.document.unit, SMALLEST_SHOWN);
             let kept = c.change().abs() < SMALLEST_SHOWN;
             let change = if kept { "kept".to_owned() } else { bare(&shown.change) };
-            let whose = format!(" of the {}", round.pinch.piece);
-            let measure = shown.measure.strip_suffix(&whose).unwrap_or(&shown.measure);
-            rows.push(vec![measure.to_owned(), bare(&shown.before), bare(&shown.after), change]);
+            let of_piece = c.measure.piece() == Some(round.pinch.piece.as_str());
+            let measure = if of_piece { c.measure.what() } else { shown.measure };
+            rows.push(vec![measure, bare(&shown.before), bare(&shown.after), change]);
         }
     }
     table(

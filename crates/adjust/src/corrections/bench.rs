@@ -2,8 +2,9 @@
 //! moves all corrections are made of, and what is done at the end of each.
 
 use super::shape::{Fade, Stretch, as_cubic, ends_moved};
+use crate::FlatMeasure;
 use crate::hook::Hook;
-use crate::take::{seam_measure, sort_measures};
+use crate::take::sort_measures;
 use crate::waist::with_dart_opened;
 use crate::{ChangeError, Outcome};
 use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2, angle_between, bracketed_root, turned};
@@ -61,7 +62,7 @@ pub(crate) struct Bench<'a> {
     /// The turn that made each piece upright.
     turns: Vec<Affine>,
     stretches: Vec<(String, Stretch)>,
-    promised: Vec<String>,
+    promised: Vec<FlatMeasure>,
     notes: Vec<Words>,
 }
 
@@ -138,12 +139,12 @@ impl<'a> Bench<'a> {
 
     /// Promises the sewn lengths of seams of a piece.
     pub(crate) fn promise(&mut self, piece: &str, seams: &[&str]) {
-        self.promised.extend(seams.iter().map(|s| seam_measure(piece, s)));
+        self.promised.extend(seams.iter().map(|s| FlatMeasure::seam(piece, s)));
     }
 
-    /// Promises a measure by its whole name.
-    pub(crate) fn promise_measure(&mut self, measure: &str) {
-        self.promised.push(measure.to_owned());
+    /// Promises any other measure.
+    pub(crate) fn promise_measure(&mut self, measure: FlatMeasure) {
+        self.promised.push(measure);
     }
 
     /// A remark for the maker.

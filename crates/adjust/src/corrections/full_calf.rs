@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -44,7 +44,7 @@ impl Recipe for FullCalf {
         for piece in [BACK, FRONT] {
             bench.promise(piece, &[WAIST, CROTCH]);
         }
-        bench.promise_measure("knee at its line, one leg");
+        bench.promise_measure(FlatMeasure::KNEE);
         Ok(())
     }
 }

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use super::bench::slide_end;
 use hangtrue_pattern::End;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -45,8 +45,8 @@ impl Recipe for HemLevel {
             }
             bench.promise(piece, &[WAIST, CROTCH]);
         }
-        bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
+        bench.promise_measure(FlatMeasure::HipOnPaper);
+        bench.promise_measure(FlatMeasure::KNEE);
         Ok(())
     }
 }

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
 use serde::{Deserialize, Serialize};
@@ -49,6 +49,6 @@ pub(super) fn leg_inwards(bench: &mut Bench<'_>, amount: f64) -> Result<(), Chan
         bench.swing(piece, &Fade::flat(&[(levels.crotch, 0.0), (levels.knee, amount)])?)?;
         bench.promise(piece, &[WAIST, CROTCH]);
     }
-    bench.promise_measure("hip on the paper line, whole");
+    bench.promise_measure(FlatMeasure::HipOnPaper);
     Ok(())
 }

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
 use serde::{Deserialize, Serialize};
@@ -41,7 +41,7 @@ impl Recipe for LegAboveKnee {
             bench.stretch(piece, Stretch::new(levels.crotch, levels.knee, self.amount)?)?;
             bench.promise(piece, &[WAIST, CROTCH]);
         }
-        bench.promise_measure("hip on the paper line, whole");
+        bench.promise_measure(FlatMeasure::HipOnPaper);
         Ok(())
     }
 }

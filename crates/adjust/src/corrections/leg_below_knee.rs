@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
 use serde::{Deserialize, Serialize};
@@ -41,8 +41,8 @@ impl Recipe for LegBelowKnee {
             bench.stretch(piece, Stretch::new(levels.knee, levels.hem, self.amount)?)?;
             bench.promise(piece, &[WAIST, CROTCH]);
         }
-        bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
+        bench.promise_measure(FlatMeasure::HipOnPaper);
+        bench.promise_measure(FlatMeasure::KNEE);
         Ok(())
     }
 }

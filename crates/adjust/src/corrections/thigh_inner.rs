@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -39,7 +39,7 @@ impl Recipe for ThighInner {
             bench.extend_crotch_point(piece, 0.5 * self.amount)?;
             bench.promise(piece, &[WAIST, INSEAM, HEM, SIDE]);
         }
-        bench.promise_measure("knee at its line, one leg");
+        bench.promise_measure(FlatMeasure::KNEE);
         Ok(())
     }
 }

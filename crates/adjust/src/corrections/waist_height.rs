@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::{About, Place, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
 use serde::{Deserialize, Serialize};
 
@@ -39,8 +39,8 @@ impl Recipe for WaistHeight {
             bench.lower_waist(piece, -self.amount, -self.amount)?;
             bench.promise(piece, &[INSEAM, HEM]);
         }
-        bench.promise_measure("hip on the paper line, whole");
-        bench.promise_measure("knee at its line, one leg");
+        bench.promise_measure(FlatMeasure::HipOnPaper);
+        bench.promise_measure(FlatMeasure::KNEE);
         Ok(())
     }
 }

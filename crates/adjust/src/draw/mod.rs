@@ -18,6 +18,7 @@ pub use outline::{
     BendSegment, Handle, InsertPoint, MoveCorner, MoveHandle, MovePoint, RemovePoint, SplitSeam,
 };
 
+use crate::one_leg::Named;
 use crate::{ChangeError, Outcome, compare_measures};
 use hangtrue_pattern::Pattern;
 use serde::{Deserialize, Serialize};
@@ -91,6 +92,30 @@ impl Draw {
         let compared = compare_measures(pattern, &after);
         let changed = compared.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
         Ok(Outcome { changed, ..Outcome::plain(after) })
+    }
+
+    /// What the step names of the pattern.
+    pub(crate) fn named(&self) -> Vec<Named<'_>> {
+        let piece = match self {
+            Self::MoveCorner(e) => &e.piece,
+            Self::MovePoint(e) => &e.piece,
+            Self::MoveHandle(e) => &e.piece,
+            Self::InsertPoint(e) => &e.piece,
+            Self::RemovePoint(e) => &e.piece,
+            Self::BendSegment(e) => &e.piece,
+            Self::SplitSeam(e) => &e.piece,
+            Self::AddDart(e) => &e.piece,
+            Self::RemoveDart(e) => &e.piece,
+            Self::SetNotch(e) => &e.piece,
+            Self::RemoveNotch(e) => &e.piece,
+            Self::SetGrain(e) => &e.piece,
+            Self::RenameCorner(e) => &e.piece,
+            Self::RenameSeam(e) => &e.piece,
+            Self::RenamePiece(e) => &e.piece,
+            Self::Sew(e) => return e.join.sides().map(|s| Named::Piece(&s.piece)).collect(),
+            Self::Unsew(e) => return vec![Named::Join(&e.join)],
+        };
+        vec![Named::Piece(piece)]
     }
 
     /// The step in a few words.

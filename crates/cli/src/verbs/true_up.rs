@@ -26,7 +26,7 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
             let lines = outcome
                 .changed
                 .iter()
-                .map(|c| format!("    {} {}", c.measure, show_change(c.change(), 2)));
+                .map(|c| format!("    {} {}", c.measure.with_unit(), show_change(c.change(), 2)));
             said.extend(lines);
             opened.document.push(&words, change);
             done += 1;

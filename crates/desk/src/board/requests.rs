@@ -55,12 +55,11 @@ pub(crate) enum Request {
     },
     /// The change being tried as it stands now; none leaves it.
     Try(Option<Trial>),
-    /// Leaves the change being tried for something else to be looked at; that it was
-    /// not accepted is told.
-    LeaveTold,
     /// Lays another change on the table. One that was tried and not accepted is left,
     /// and that is told.
     Begin(Trial),
+    /// Leaves what is being tried because something else is turned to, and tells so.
+    TurnAway,
     /// Makes the change on the table part of the project.
     Accept,
     /// The same if it can be; else it is left, and why is told.
@@ -160,15 +159,14 @@ impl Requests {
         self.ask_for(Request::Begin(trial));
     }
 
-    /// Leaves the change on the table, if there is one, for something else to be looked
-    /// at.
-    pub fn leave_told(&mut self) {
-        self.ask_for(Request::LeaveTold);
-    }
-
-    /// Leaves the change on the table, as the person asked for.
+    /// Leaves the change on the table, because the maker said so.
     pub fn leave_trial(&mut self) {
         self.ask_for(Request::Try(None));
+    }
+
+    /// Leaves the change on the table for something else, and tells so.
+    pub fn turn_away(&mut self) {
+        self.ask_for(Request::TurnAway);
     }
 
     /// Back to the present pattern.

@@ -5,7 +5,7 @@ use crate::board::Board;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::Ui;
-use hangtrue_adjust::{Applied, Effect};
+use hangtrue_adjust::{Applied, Compared, Effect, Quantity};
 use hangtrue_pattern::units::{show_change, show_length};
 use hangtrue_pattern::words::InUnit;
 
@@ -20,7 +20,7 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
             if kept.kept() {
                 crate::kit::say::mark(ui, true, palette.sage);
                 ui.colored_label(palette.sage, bold("kept"));
-                ui.label(&kept.measure);
+                ui.label(kept.measure.to_string());
             } else {
                 crate::kit::say::mark(ui, false, palette.ochre);
                 ui.colored_label(palette.ochre, bold("changes"));
@@ -31,12 +31,8 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
     if !effect.changed.is_empty() {
         part(ui, "What changes");
         for changed in &effect.changed {
-            let name = changed.measure.replace(" (mm²)", "").replace(" (degrees)", "");
-            crate::kit::say::row(
-                ui,
-                &name,
-                &amount_words(&changed.measure, changed.change(), board),
-            );
+            let name = changed.measure.to_string();
+            crate::kit::say::row(ui, &name, &amount_words(changed, board));
         }
     }
     for residue in effect.residue.iter().filter(|r| r.amount.abs() > NO_CHANGE) {
@@ -69,12 +65,11 @@ pub(super) fn signed(change: f64, board: &Board) -> String {
     if change > 0.0 && !is_none { format!("+{shown}") } else { shown }
 }
 
-fn amount_words(measure: &str, value: f64, board: &Board) -> String {
-    if measure.contains("area") {
-        format!("{} cm²", show_change(value / 100.0, 1))
-    } else if measure.contains("lean") {
-        format!("{}°", show_change(value, 2))
-    } else {
-        signed(value, board)
+fn amount_words(changed: &Compared, board: &Board) -> String {
+    let value = changed.change();
+    match changed.measure.quantity() {
+        Quantity::Area => format!("{} cm²", show_change(value / 100.0, 1)),
+        Quantity::Angle => format!("{}°", show_change(value, 2)),
+        Quantity::Length => signed(value, board),
     }
 }

@@ -211,7 +211,7 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
                 0 => format!("all {all} measures kept"),
                 n => format!("{n} of {all} measures change"),
             });
-            let most = outcome.changed.iter().filter(|c| is_length(&c.measure));
+            let most = outcome.changed.iter().filter(|c| c.measure.is_length());
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
             if let Some(most) = most {
                 ui.small(format!(
@@ -231,8 +231,4 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
             ui.colored_label(palette.ochre, egui::RichText::new("not possible here").small());
         }
     }
-}
-
-fn is_length(measure: &str) -> bool {
-    !measure.contains("area") && !measure.contains("lean")
 }

@@ -34,8 +34,8 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
     match request {
         Request::Edit { words, goes_on, change } => desk.edit(words, goes_on, change),
         Request::Try(trial) => desk.set_trial(trial),
-        Request::LeaveTold => desk.leave_untold(),
         Request::Begin(trial) => desk.begin(trial),
+        Request::TurnAway => desk.leave_untold(),
         Request::Accept => desk.accept_trial(),
         Request::AcceptOrLeave => desk.accept_or(Desk::leave_trial),
         Request::AcceptOrTell => desk.accept_or(|_| ()),

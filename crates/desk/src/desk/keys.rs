@@ -130,7 +130,7 @@ fn step_through(board: &Board, requests: &mut Requests, up: bool, down: bool) {
     if count == 0 || up == down {
         return;
     }
-    requests.leave_trial();
+    requests.turn_away();
     requests.ask_for(Request::Compare(None));
     requests.ask_for(Request::Select(match (board.selected, up) {
         (None, true) => Some(count - 1),

@@ -38,7 +38,7 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         requests.ask_for(Request::Compare(Some((old.clone(), new.clone()))));
     }
     if ui.button(if is_on { "Stop comparing" } else { "Lay over each other" }).clicked() {
-        requests.leave_told();
+        requests.turn_away();
         requests.ask_for(Request::Select(None));
         requests.ask_for(Request::Compare((!is_on).then_some((old, new))));
     }

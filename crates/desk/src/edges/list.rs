@@ -118,7 +118,7 @@ fn look_back(board: &Board, requests: &mut Requests, ui: &mut Ui, count: usize) 
     let slider = ui.add(egui::Slider::new(&mut at, 1..=count + 1).show_value(false));
     crate::kit::length_field::name_field(ui, &slider, "Look back through the changes");
     if slider.changed() {
-        requests.leave_told();
+        requests.turn_away();
         requests.ask_for(Request::Compare(None));
         requests.ask_for(Request::Select((at <= count).then(|| at - 1)));
     }
@@ -319,7 +319,7 @@ fn name_of(board: &Board, index: usize) -> &str {
 
 /// Looks at a change, or no more.
 fn look_at(board: &Board, requests: &mut Requests, index: usize) {
-    requests.leave_told();
+    requests.turn_away();
     requests.ask_for(Request::Compare(None));
     let other = (board.selected != Some(index)).then_some(index);
     requests.ask_for(Request::Select(other));

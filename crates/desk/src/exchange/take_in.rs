@@ -105,7 +105,7 @@ pub(crate) fn bring_into(
             false
         }
         Ok(outcome) => {
-            requests.leave_trial();
+            requests.turn_away();
             requests.show_now();
             let name = format!("{how} {from}");
             requests.edit(&words, move |d| d.push(&name, change));

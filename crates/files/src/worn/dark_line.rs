@@ -51,10 +51,9 @@ pub fn follow_dark_line(
     let dips: Vec<Vec<f32>> =
         base.iter().map(|p| dip_profile(picture, *p, half, thick.max(1.0))).collect();
     let chosen = best_way(&dips)?;
-    let mut depths: Vec<f32> = chosen.iter().zip(&dips).map(|(i, d)| d[*i]).collect();
-    let depth = median(&mut depths).unwrap_or(0.0);
-    let mut depths: Vec<f32> = dips.iter().flatten().map(|d| d.abs()).collect();
-    let noise = median(&mut depths).unwrap_or(0.0);
+    let middle = |mut dips: Vec<f64>| median(&mut dips).unwrap_or(0.0) as f32;
+    let depth = middle(chosen.iter().zip(&dips).map(|(i, d)| f64::from(d[*i])).collect());
+    let noise = middle(dips.iter().flatten().map(|d| f64::from(d.abs())).collect());
     if depth <= SEEN * noise.max(1e-4) {
         return None;
     }
@@ -189,9 +188,9 @@ fn peak(dip: &[f32], at: usize) -> f64 {
 /// the two neighbours, robustly; √(3/2) is the scatter of that difference for
 /// places with a scatter of 1, and 0.6745 the middle of a normal one.
 fn unevenness(points: &[Point]) -> f64 {
-    let mut off: Vec<f32> =
-        points.windows(3).map(|p| ((p[0].y + p[2].y) / 2.0 - p[1].y).abs() as f32).collect();
-    f64::from(median(&mut off).unwrap_or(0.0)) / 0.6745 / 1.5_f64.sqrt()
+    let mut off: Vec<f64> =
+        points.windows(3).map(|p| ((p[0].y + p[2].y) / 2.0 - p[1].y).abs()).collect();
+    median(&mut off).unwrap_or(0.0) / 0.6745 / 1.5_f64.sqrt()
 }
 
 #[cfg(test)]
