@@ -20,6 +20,7 @@ const GIVEN_UP: &[(&str, &str)] = &[
     ("Go into", "Open"),
     ("lays this down", "puts this away"),
     ("laid ready", "change to try"),
+    ("Laid ready", "Change to try"),
     ("borne out", "fits"),
     ("for want of", "for lack of"),
     ("absurd", "out of range"),

@@ -246,5 +246,5 @@ fn a_project_from_elsewhere_cannot_reach_out_of_its_photo_folder() {
     let wrong = refused(&folder, &["photo", "p.ron", "add", "letter.txt", "--view", "back"]);
     assert!(wrong.contains("neither a PNG nor a JPEG"), "{wrong}");
     let round = ["photo", "p.ron", "add", &asset("README.md"), "--view", "back", "--round", "x"];
-    assert!(refused(&folder, &round).contains("no round called"));
+    assert!(refused(&folder, &round).contains("no fitting called"));
 }

@@ -87,8 +87,8 @@ fn measure(h: &mut Driven, at: &str, least: &mut (f64, f64)) -> Vec<String> {
     let mut faint = Vec::new();
     for t in things.iter().filter(|t| t.enabled && wholly_seen(screen, t.rect)) {
         let on_table = table.is_some_and(|table| table.intersects(t.rect));
-        let on_card = table.is_some_and(|table| t.rect.left() > table.right());
-        let cut = on_card && t.rect.bottom() > low;
+        // What is scrolled out lies behind the bar at the bottom, as does the bar itself.
+        let cut = t.rect.bottom() > low;
         if on_table || cut {
             continue;
         }

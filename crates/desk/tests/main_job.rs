@@ -189,6 +189,7 @@ fn the_keys_are_listed_and_the_title_tells_the_truth() {
     let mut h = desk();
     assert!(!h.state().title().contains("not saved"));
     keys(&mut h, Modifiers::NONE, Key::F1);
+    press(&mut h, "Keys");
     assert!(h.query_by_label("Ctrl+Enter").is_some());
     keys(&mut h, Modifiers::NONE, Key::F1);
     keys(&mut h, Modifiers::COMMAND, Key::Num3);

@@ -52,7 +52,7 @@ fn says(stage: Stage) -> &'static str {
         Stage::Pinch => {
             "A drawing: cloth folded up with a pin through the fold, and lying flat with two marks"
         }
-        Stage::Correct => "A drawing: an old crotch curve broken, and the new one deeper",
+        Stage::Correct => "A drawing: an old crotch curve dashed, and the new one deeper",
         Stage::Walk => "A drawing: two edges that touch at one end, a notch apart at the other",
     }
 }
@@ -214,7 +214,7 @@ impl Pen {
         self.line(&[(28.0, 27.0), (35.0, 38.0)], 2.0, ink);
         self.broken(&[(32.0, 26.0), (37.0, 38.0)], indigo);
         self.word((18.0, 14.0), "new", ink);
-        self.word((60.0, 20.0), "old, broken", indigo);
+        self.word((60.0, 20.0), "old, dashed", indigo);
     }
 
     fn walk(&self) {

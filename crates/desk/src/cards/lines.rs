@@ -98,7 +98,9 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
             if ui.button(format!("Set {on}")).clicked() {
                 edit_line(board, requests, line.clone());
             }
-            if ui.button("Remove").on_hover_text(format!("Remove {on}")).clicked() {
+            let remove = ui.button("Remove");
+            name_id(ui, remove.id, &format!("Remove {on}"));
+            if remove.clicked() {
                 erase = Some((line.piece.clone(), line.name.clone()));
             }
         });

@@ -189,7 +189,7 @@ fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meani
             aside(board, ui, note);
         }
         if let (Some(change), Some(words)) = (&meaning.change, &meaning.change_words) {
-            ui.add(egui::Label::new(format!("Laid ready: {words}.")).wrap());
+            ui.add(egui::Label::new(format!("Change to try: {words}.")).wrap());
             let button = ui.button("Try it on the paper");
             let label = format!("Try proposal {number} on the paper");
             name_field(ui, &button, &label);

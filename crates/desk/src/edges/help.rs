@@ -94,7 +94,8 @@ const WIDE: f32 = 620.0;
 
 /// Points of height for what is scrolled.
 fn room(ui: &Ui) -> f32 {
-    (ui.ctx().content_rect().bottom() - ui.cursor().top() - 60.0).max(120.0)
+    // The window lies in the middle; what stands above the list needs the rest.
+    (ui.ctx().content_rect().height() - 260.0).max(120.0)
 }
 
 fn keys(ui: &mut Ui) {
