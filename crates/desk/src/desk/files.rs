@@ -47,6 +47,11 @@ pub(super) struct Files {
 }
 
 impl Files {
+    /// Nothing is asked but what earlier desks left behind.
+    pub fn with_left_behind(left_behind: Vec<LeftBehind>) -> Self {
+        Self { left_behind, ..Self::default() }
+    }
+
     /// What was to follow the saving does not follow: nothing was saved.
     pub fn give_up_leaving(&mut self) {
         self.then = None;

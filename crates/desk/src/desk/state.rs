@@ -45,7 +45,7 @@ impl Desk {
         let recovery = Recovery::new(own_folder.clone());
         let earlier = own_folder.as_deref().map(|own| left_behind(own, recovery.file()));
         let earlier = earlier.unwrap_or_default();
-        let files = Files { left_behind: earlier.left, ..Files::default() };
+        let files = Files::with_left_behind(earlier.left);
         let mut board = Board::new(document, held, settings);
         board.kept_in = recovery.file().map(Path::to_owned);
         let mut desk = Self {
