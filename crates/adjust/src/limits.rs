@@ -259,7 +259,7 @@ mod tests {
         let long = "n".repeat(CHANGE_LETTERS);
         let renamed = |name: &str| {
             let (piece, name) = ("back".to_owned(), name.to_owned());
-            Change::Draw(crate::Draw::RenamePiece(crate::RenamePiece { piece, name }))
+            Change::Draw(crate::Draw::RenamePiece(crate::draw::RenamePiece { piece, name }))
         };
         assert!(refused(|d| d.push("", renamed(&long))).contains("change 1 with all its names"));
         let erased =

@@ -22,9 +22,10 @@ fn date_of(seconds: i64) -> Option<String> {
 
 /// Whether the text is a day of the calendar, written year-month-day with all its digits.
 pub fn is_date(text: &str) -> bool {
-    // The reader also takes a day without its nought.
+    // The reader also takes a day without its nought, and years of more than four digits.
     let read = NaiveDate::parse_from_str(text, WRITTEN);
-    read.is_ok_and(|date| date.format(WRITTEN).to_string() == text)
+    let shaped = text.len() == "2026-11-25".len();
+    shaped && read.is_ok_and(|date| date.format(WRITTEN).to_string() == text)
 }
 
 #[cfg(test)]
@@ -56,6 +57,7 @@ mod tests {
             "2026-13-01",
             "2026-04-31",
             "",
+            "+10000-01-01",
             "2026-11-25 ",
             " 2026-11-25",
             "+2026-11-25",

@@ -331,7 +331,7 @@ fn shape_notes(report: &DraftReport, drawn: &Drawn<'_>) -> Vec<DraftNote> {
     if lean > FLARE {
         notes.push(DraftNote::SideFlares { degrees: lean });
     }
-    let rise = waist_rise(&drawn.shaped.1);
+    let rise = waist_rise(drawn.shaped.1);
     if rise > HUMP {
         notes.push(DraftNote::FrontWaistRises { by: rise });
     }
