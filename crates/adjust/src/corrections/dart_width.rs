@@ -27,7 +27,7 @@ impl Recipe for DartWidth {
         place: Place::Darts,
         what: "takes more in at one dart or lets it out, where the waist is to become smaller or larger there",
         amount: "how much more the dart takes in; the whole waist becomes smaller by twice that",
-        range: (-10.0, 10.0),
+        range: (-6.0, 10.0),
         inverse: true,
         effect: "Opens the dart about its point by the amount at its mouth; the sewn waist becomes shorter by as much, the other seams stay.",
         works_on: &[BACK],

@@ -24,7 +24,7 @@ impl Recipe for HipAtBack {
         range: (-20.0, 20.0),
         inverse: true,
         effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; the front stays but for the hem’s end, which follows the seam’s length.",
-        works_on: &[BACK],
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

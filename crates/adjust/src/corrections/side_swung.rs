@@ -22,7 +22,7 @@ impl Recipe for SideSwung {
         what: "brings a side seam that swings to the back forward again, or with a minus one that swings to the front back",
         amount: "how far the side seam moves forward from the hip line down",
         range: (-20.0, 20.0),
-        inverse: true,
+        inverse: false,
         effect: "Widens the back and narrows the front at the side by the same, from nothing at the waist to the whole at the hip line and below: girths stay where they were.",
         works_on: &[BACK, FRONT],
     };
