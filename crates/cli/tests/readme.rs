@@ -2,7 +2,7 @@
 //! their own; the files it shows are written first.
 
 // Tests stop at the first fault.
-#![allow(clippy::unwrap_used, clippy::panic)]
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod common;
 
