@@ -1,4 +1,4 @@
-//! Hip at the back’s side: the back alone grows or shrinks at the hip line.
+//! Hip on the back alone: the back alone grows or shrinks at the hip line.
 
 use super::bench::Bench;
 use super::shape::Fade;
@@ -7,7 +7,7 @@ use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
-/// Hip at the back’s side: the back alone grows or shrinks at the hip line.
+/// Hip on the back alone: the back alone grows or shrinks at the hip line.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HipAtBack {
@@ -17,7 +17,7 @@ pub struct HipAtBack {
 
 impl Recipe for HipAtBack {
     const ABOUT: About = About {
-        name: "hip at the back’s side",
+        name: "hip on the back alone",
         place: Place::WaistAndHip,
         what: "lets the hip out or takes it in at the back’s side seam alone",
         amount: "how much wider each back becomes at the hip line",

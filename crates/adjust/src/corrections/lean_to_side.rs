@@ -1,4 +1,4 @@
-//! Seat seam let out, side taken in: the centre back leans less and the waist keeps its place.
+//! Seat seam out and side in: the centre back leans less and the waist keeps its place.
 
 use super::bench::Bench;
 use super::centre_back_waist::centre_back_out;
@@ -8,7 +8,7 @@ use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
-/// Seat seam let out, side taken in: the centre back leans less and the waist keeps its place.
+/// Seat seam out and side in: the centre back leans less and the waist keeps its place.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct LeanToSide {
@@ -18,7 +18,7 @@ pub struct LeanToSide {
 
 impl Recipe for LeanToSide {
     const ABOUT: About = About {
-        name: "seat seam let out, side taken in",
+        name: "seat seam out and side in",
         place: Place::Seat,
         what: "leans the centre back less where surplus hangs below the seat when standing",
         amount: "how far the top of the seat seam goes out and the top of the back’s side comes in",
