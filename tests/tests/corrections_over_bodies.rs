@@ -55,9 +55,9 @@ const CASES: u32 = 1_000;
 /// What a kept measure and a pair of seams may be off by, mm.
 const KEPT: f64 = 0.1;
 
-/// How near an opposite pair brings the outline back, mm: less than a pencil line. (A seam of
+/// How near an opposite pair brings the outline back, mm: the width of a pencil line. (A seam of
 /// two curves is shifted by the handles of each, and back not quite by the same.)
-const RETURNED: f64 = 0.35;
+const RETURNED: f64 = 0.5;
 
 /// What was seen of one correction.
 #[derive(Default)]

@@ -21,7 +21,7 @@ impl Recipe for HookFront {
         place: Place::Crotch,
         what: "makes the crotch curve of the front hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the front crotch seam becomes by a hollower curve",
-        range: (-6.0, 5.0),
+        range: (-4.0, 4.0),
         inverse: true,
         effect: "Lets the crotch curve of the front run nearer to its corner (longer) or farther from it (shorter); both ends and both directions stay.",
         works_on: &[FRONT],
