@@ -116,6 +116,12 @@ impl Document {
         format!("toile {}", self.rounds().count() + 1)
     }
 
+    /// Whether a change or a fitting may not be called so: the name means a pattern of
+    /// its own, or another change has it.
+    pub fn is_name_taken(&self, name: &str) -> bool {
+        crate::journal::is_meant(name) || self.changes.iter().any(|entry| entry.name == name)
+    }
+
     /// The round a person means by a name: [`TODAY`](crate::TODAY) is the open one, if no
     /// closed one has that name.
     pub fn round_meant<'a>(&self, said: &'a str) -> &'a str {

@@ -16,6 +16,14 @@ pub const TODAY: &str = "today";
 /// What a person reads for the pattern as it stands.
 pub const TODAYS_PATTERN: &str = "today’s pattern";
 
+/// Names that mean a pattern of their own, so no fitting may have one.
+const MEANT: [&str; 4] = ["start", OPEN_ROUND, TODAY, TODAYS_PATTERN];
+
+/// Whether the name means a pattern of its own: the start, or today's.
+pub(crate) fn is_meant(name: &str) -> bool {
+    MEANT.contains(&name)
+}
+
 /// What the maker wrote and photographed.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -193,7 +193,7 @@ fn another_project_is_never_saved_over() {
         }
         type_place(&mut h, &other);
         assert!(h.query_by_label_contains("is a project, and only saving").is_some(), "{menu}");
-        press(&mut h, "Discard");
+        press(&mut h, "Cancel");
         assert_eq!(std::fs::read(&other).unwrap(), before, "{menu}");
     }
     std::fs::remove_dir_all(&folder).unwrap();

@@ -1,7 +1,7 @@
 //! Bow leg: the leg swings outwards from the crotch down.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::knock_knee::leg_inwards;
 use hangtrue_pattern::names::{BACK, FRONT};
@@ -18,7 +18,7 @@ pub struct BowLeg {
 impl Recipe for BowLeg {
     const ABOUT: About = About {
         name: "bow leg",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "swings the leg towards the side seam where the knees stand apart and the leg breaks at the inside",
         amount: "how far knee and hem move towards the side seam",
         range: (-25.0, 25.0),
@@ -29,10 +29,6 @@ impl Recipe for BowLeg {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

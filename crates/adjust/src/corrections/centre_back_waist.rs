@@ -1,7 +1,7 @@
 //! Centre back let out: the waist grows at the centre back, fading towards the seat.
 
 use super::bench::{Bench, tie};
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use crate::hook::Hook;
 use hangtrue_geometry::turned;
@@ -19,7 +19,7 @@ pub struct CentreBackWaist {
 impl Recipe for CentreBackWaist {
     const ABOUT: About = About {
         name: "centre back let out",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "lets the waist out at the centre back seam, or takes it in with a minus",
         amount: "how far the top of the centre back goes out; the whole waist grows by twice that",
         range: (-20.0, 20.0),
@@ -30,10 +30,6 @@ impl Recipe for CentreBackWaist {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::centre_back_waist::centre_back_out;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -18,7 +18,7 @@ pub struct CentreLean {
 impl Recipe for CentreLean {
     const ABOUT: About = About {
         name: "centre back lean",
-        place: Place::Seat,
+        place: Chapter::Seat,
         what: "leans the centre back more for a seat that stands out, less for a flat one",
         amount: "how far the top of the centre back moves towards the side seam",
         range: (-12.0, 12.0),
@@ -29,10 +29,6 @@ impl Recipe for CentreLean {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Crotch depth: the crotch hangs lower or higher on both pieces.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::shape::Stretch;
 use crate::hook::Hook;
@@ -20,7 +20,7 @@ pub struct CrotchDepth {
 impl Recipe for CrotchDepth {
     const ABOUT: About = About {
         name: "crotch depth",
-        place: Place::Crotch,
+        place: Chapter::Crotch,
         what: "lowers the crotch where the rise is too short and cuts in, or raises it where it hangs low",
         amount: "how much deeper the crotch hangs; the leg moves down with it",
         range: (-25.0, 25.0),
@@ -31,10 +31,6 @@ impl Recipe for CrotchDepth {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

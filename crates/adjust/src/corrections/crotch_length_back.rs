@@ -1,7 +1,7 @@
 //! Back crotch length: the crotch seam gets longer at the crotch point.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_geometry::bracketed_root;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct CrotchLengthBack {
 impl Recipe for CrotchLengthBack {
     const ABOUT: About = About {
         name: "back crotch length",
-        place: Place::Crotch,
+        place: Chapter::Crotch,
         what: "lets the crotch seam of the back out at the crotch point, where the body is deeper from front to back there",
         amount: "how much longer the back crotch seam becomes",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for CrotchLengthBack {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

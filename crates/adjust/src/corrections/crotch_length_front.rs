@@ -1,7 +1,7 @@
 //! Front crotch length: the crotch seam gets longer at the crotch point.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::crotch_length_back::crotch_longer;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct CrotchLengthFront {
 impl Recipe for CrotchLengthFront {
     const ABOUT: About = About {
         name: "front crotch length",
-        place: Place::Crotch,
+        place: Chapter::Crotch,
         what: "lets the crotch seam of the front out at the crotch point, where the body is deeper from front to back there",
         amount: "how much longer the front crotch seam becomes",
         range: (-12.0, 12.0),
@@ -29,10 +29,6 @@ impl Recipe for CrotchLengthFront {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

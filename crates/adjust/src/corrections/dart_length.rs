@@ -2,9 +2,9 @@
 
 use super::bench::Bench;
 use super::darts::{no_room, of_dart};
-use super::{About, AtDart, Place, Recipe};
+use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
-use hangtrue_geometry::{Point, Vec2, angle_between, turned};
+use hangtrue_geometry::{Point, angle_between, turned};
 use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -23,7 +23,7 @@ pub struct DartLength {
 impl Recipe for DartLength {
     const ABOUT: About = About {
         name: "dart length",
-        place: Place::Darts,
+        place: Chapter::Darts,
         what: "ends a dart nearer to the fullest place or farther from it, its width kept",
         amount: "how much longer the dart becomes",
         range: (-30.0, 30.0),
@@ -34,10 +34,6 @@ impl Recipe for DartLength {
 
     fn with(amount: f64) -> Self {
         Self { piece: BACK.into(), dart: None, amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn works_on(&self) -> Vec<&str> {
@@ -57,19 +53,15 @@ impl Recipe for DartLength {
         if self.amount < -room {
             return Err(no_room(&seam.darts[dart].name, self.amount, -room, f64::INFINITY));
         }
-        seam.darts[dart].apex += down * (self.amount / long);
+        let was = seam.darts[dart].apex;
+        let now = was + down * (self.amount / long);
+        seam.darts[dart].apex = now;
         // The edges beside it stay square to its legs.
-        let apex = seam.darts[dart].apex;
-        for (part, point) in [(dart, a), (dart + 1, b)] {
-            let was = &seam.parts[part];
-            let turn = angle_between(down_from(apex - down * (self.amount / long), point), down_from(apex, point));
-            let (start, end) = (was.start_direction(), was.end_direction());
-            seam.parts[part] = if part == dart {
-                was.aimed(start, turned(end, turn))
-            } else {
-                was.aimed(turned(start, turn), end)
-            };
-        }
+        let turn = |end: Point| angle_between(was - end, now - end);
+        let (before, after) = (&seam.parts[dart], &seam.parts[dart + 1]);
+        let before = before.aimed(before.start_direction(), turned(before.end_direction(), turn(a)));
+        let after = after.aimed(turned(after.start_direction(), turn(b)), after.end_direction());
+        (seam.parts[dart], seam.parts[dart + 1]) = (before, after);
         bench.hold_waist(&self.piece)?;
         bench.promise(&self.piece, &[CROTCH, INSEAM, HEM, SIDE]);
         Ok(())
@@ -78,8 +70,3 @@ impl Recipe for DartLength {
 
 /// A dart is left at least this long, mm.
 const SHORTEST: f64 = 20.0;
-
-/// From a leg's end to the point of the dart.
-fn down_from(apex: Point, end: Point) -> Vec2 {
-    apex - end
-}

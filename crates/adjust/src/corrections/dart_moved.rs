@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::darts::{no_room, of_dart};
 use super::shape::ends_moved;
-use super::{About, AtDart, Place, Recipe};
+use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_geometry::{Chain, Vec2};
 use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE, WAIST};
@@ -24,7 +24,7 @@ pub struct DartMoved {
 impl Recipe for DartMoved {
     const ABOUT: About = About {
         name: "dart moved",
-        place: Place::Darts,
+        place: Chapter::Darts,
         what: "moves a dart along the waist to where the body is rounder, its width and length kept",
         amount: "how far the dart moves towards the centre",
         range: (-20.0, 20.0),
@@ -35,10 +35,6 @@ impl Recipe for DartMoved {
 
     fn with(amount: f64) -> Self {
         Self { piece: BACK.into(), dart: None, amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn works_on(&self) -> Vec<&str> {

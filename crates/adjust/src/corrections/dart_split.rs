@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::darts::{LEAST_BESIDE, no_room, of_dart};
 use super::shape::ends_moved;
-use super::{About, AtDart, Place, Recipe};
+use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
 use crate::waist::fair_over_dart;
 use hangtrue_geometry::{Chain, Vec2};
@@ -26,7 +26,7 @@ pub struct DartSplit {
 impl Recipe for DartSplit {
     const ABOUT: About = About {
         name: "dart split",
-        place: Place::Darts,
+        place: Chapter::Darts,
         what: "makes two darts of half the width out of a wide one that ends in a point, for a rounder shape",
         amount: "distance between the two darts at the waist",
         range: (15.0, 40.0),
@@ -37,10 +37,6 @@ impl Recipe for DartSplit {
 
     fn with(amount: f64) -> Self {
         Self { piece: BACK.into(), dart: None, amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn works_on(&self) -> Vec<&str> {

@@ -5,7 +5,7 @@ use hangtrue_pattern::words::Length;
 use super::bench::Bench;
 use super::darts::of_dart;
 use super::shape::Fade;
-use super::{About, AtDart, Place, Recipe};
+use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
 use crate::waist::with_dart_opened;
 use hangtrue_geometry::{Chain, blend_corner, bracketed_root};
@@ -35,7 +35,7 @@ const SMOOTH_REACH: f64 = 20.0;
 impl Recipe for DartToSeam {
     const ABOUT: About = About {
         name: "dart turned into the side seam",
-        place: Place::Darts,
+        place: Chapter::Darts,
         what: "takes at the side seam what a dart took in, for a body that is flat under the dart",
         amount: "how much of the dart's width goes to the side seam",
         range: (-8.0, 8.0),
@@ -46,10 +46,6 @@ impl Recipe for DartToSeam {
 
     fn with(amount: f64) -> Self {
         Self { piece: BACK.into(), dart: None, amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn works_on(&self) -> Vec<&str> {

@@ -2,7 +2,7 @@
 
 use super::bench::{Bench, LEAST_INTAKE, MOST_GROWTH, tie};
 use super::darts::{no_room, of_dart};
-use super::{About, AtDart, Place, Recipe};
+use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
 use crate::waist::with_dart_opened;
 use hangtrue_geometry::bracketed_root;
@@ -24,7 +24,7 @@ pub struct DartWidth {
 impl Recipe for DartWidth {
     const ABOUT: About = About {
         name: "dart width",
-        place: Place::Darts,
+        place: Chapter::Darts,
         what: "takes more in at one dart or lets it out, where the waist is to become smaller or larger there",
         amount: "how much more the dart takes in; the whole waist becomes smaller by twice that",
         range: (-6.0, 10.0),
@@ -37,10 +37,6 @@ impl Recipe for DartWidth {
         Self { piece: BACK.into(), dart: None, amount }
     }
 
-    fn amount(&self) -> f64 {
-        self.amount
-    }
-
     fn works_on(&self) -> Vec<&str> {
         vec![&self.piece]
     }
@@ -51,22 +47,19 @@ impl Recipe for DartWidth {
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let dart = of_dart(bench.piece(&self.piece)?, self.dart.as_deref())?;
-        let wanted = bench.piece(&self.piece)?.seam(WAIST)?.sewn_length() - self.amount;
-        let seam = bench.piece_mut(&self.piece)?.seam_mut(WAIST)?;
+        let piece = bench.piece_mut(&self.piece)?;
+        let seam = piece.seam(WAIST)?.clone();
+        let wanted = seam.sewn_length() - self.amount;
         let leg = seam.leg_lengths(dart).0;
-        let least = LEAST_INTAKE / leg - seam.dart_angle(dart);
-        let opened = |by: f64| with_dart_opened(seam, dart, 0.0, by);
+        let (least, most) = (LEAST_INTAKE / leg - seam.dart_angle(dart), MOST_GROWTH / leg);
+        let opened = |by: f64| with_dart_opened(&seam, dart, 0.0, by);
         let miss = |by: f64| opened(by).sewn_length() - wanted;
-        let most = MOST_GROWTH / leg;
         let by = bracketed_root(miss, least.min(0.0), most, 1e-14).map_err(|_| {
-            let intake = seam.intake(dart);
-            no_room(&seam.darts[dart].name, self.amount, LEAST_INTAKE - intake, MOST_GROWTH)
+            let low = LEAST_INTAKE - seam.intake(dart);
+            no_room(&seam.darts[dart].name, self.amount, low, MOST_GROWTH)
         })?;
-        *bench.piece_mut(&self.piece)?.seam_mut(WAIST)? = {
-            let seam = bench.piece(&self.piece)?.seam(WAIST)?;
-            with_dart_opened(seam, dart, 0.0, by)
-        };
-        tie(bench.piece_mut(&self.piece)?)?;
+        *piece.seam_mut(WAIST)? = opened(by);
+        tie(piece)?;
         bench.promise(&self.piece, &[CROTCH, INSEAM, HEM, SIDE]);
         Ok(())
     }

@@ -1,7 +1,7 @@
 //! Flat seat: what hangs loose under a seat that does not fill the back is taken out.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::full_seat::seat_by;
 use hangtrue_pattern::names::BACK;
@@ -18,7 +18,7 @@ pub struct FlatSeat {
 impl Recipe for FlatSeat {
     const ABOUT: About = About {
         name: "flat seat",
-        place: Place::Seat,
+        place: Chapter::Seat,
         what: "takes the length a flat seat does not fill out of the centre back and the back crotch",
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for FlatSeat {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Flat tummy: length and width a flat belly does not fill are taken out.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::full_tummy::tummy_by;
 use hangtrue_pattern::names::FRONT;
@@ -18,7 +18,7 @@ pub struct FlatTummy {
 impl Recipe for FlatTummy {
     const ABOUT: About = About {
         name: "flat tummy",
-        place: Place::Tummy,
+        place: Chapter::Tummy,
         what: "takes the length and width a flat tummy does not fill out of the front",
         amount: "length taken out at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for FlatTummy {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

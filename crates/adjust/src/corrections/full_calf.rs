@@ -1,7 +1,7 @@
 //! Full calf: room below the knee.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct FullCalf {
 impl Recipe for FullCalf {
     const ABOUT: About = About {
         name: "full calf",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "gives width round a full calf so that the leg does not catch there",
         amount: "width put in round the leg a third of the way from knee to hem, a quarter at each edge",
         range: (-24.0, 24.0),
@@ -29,10 +29,6 @@ impl Recipe for FullCalf {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Full seat: length and room for a seat that stands out.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct FullSeat {
 impl Recipe for FullSeat {
     const ABOUT: About = About {
         name: "full seat",
-        place: Place::Seat,
+        place: Chapter::Seat,
         what: "adds length over the centre back and in the back crotch for a rounded seat",
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
@@ -28,10 +28,6 @@ impl Recipe for FullSeat {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Full tummy: length and width over a belly that stands out.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct FullTummy {
 impl Recipe for FullTummy {
     const ABOUT: About = About {
         name: "full tummy",
-        place: Place::Tummy,
+        place: Chapter::Tummy,
         what: "adds length at the centre front and width at the front side seam for a full tummy",
         amount: "length put in at the centre front (half as much in width at the front side seam)",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for FullTummy {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

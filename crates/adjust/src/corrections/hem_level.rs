@@ -1,7 +1,7 @@
 //! Hem level: the leg is cut longer or shorter along its seams.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::bench::slide_end;
 use hangtrue_pattern::End;
@@ -19,7 +19,7 @@ pub struct HemLevel {
 impl Recipe for HemLevel {
     const ABOUT: About = About {
         name: "hem level",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "lengthens or shortens the leg at the hem, along the seams as they run",
         amount: "how much longer the seams become at the hem",
         range: (-60.0, 60.0),
@@ -30,10 +30,6 @@ impl Recipe for HemLevel {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

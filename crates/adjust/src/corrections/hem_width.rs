@@ -1,7 +1,7 @@
 //! Taper: the leg is wider or narrower at the hem, straight to the knee.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct HemWidth {
 impl Recipe for HemWidth {
     const ABOUT: About = About {
         name: "taper",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "widens or narrows the hem; the leg runs straight to it from the knee",
         amount: "width put in round the hem, a quarter at each edge",
         range: (-80.0, 80.0),
@@ -29,10 +29,6 @@ impl Recipe for HemWidth {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! High hip: the waist is raised at the side over a hip that stands high.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct HighHip {
 impl Recipe for HighHip {
     const ABOUT: About = About {
         name: "high hip",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "raises the waist at the side seam, faded to nothing at the centre (both sides of the body until left and right are apart)",
         amount: "how much the waist is raised at the side seam",
         range: (-20.0, 20.0),
@@ -28,10 +28,6 @@ impl Recipe for HighHip {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::shape::Fade;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -18,7 +18,7 @@ pub struct HipAtBack {
 impl Recipe for HipAtBack {
     const ABOUT: About = About {
         name: "hip on the back alone",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "lets the hip out or takes it in at the back’s side seam alone",
         amount: "how much wider each back becomes at the hip line",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for HipAtBack {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Hip at the side: the hip is let out or taken in at the side seams.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct HipAtSide {
 impl Recipe for HipAtSide {
     const ABOUT: About = About {
         name: "hip at the side",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "lets the hip out or takes it in at the side seams between waist and thigh",
         amount: "how much larger the whole hip becomes, a quarter at each side edge (both legs, back and front)",
         range: (-50.0, 50.0),
@@ -29,10 +29,6 @@ impl Recipe for HipAtSide {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

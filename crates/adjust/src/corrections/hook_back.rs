@@ -1,7 +1,7 @@
 //! Back hook: the crotch curve runs more hollow or more cut across.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct HookBack {
 impl Recipe for HookBack {
     const ABOUT: About = About {
         name: "back crotch curve",
-        place: Place::Crotch,
+        place: Chapter::Crotch,
         what: "makes the crotch curve of the back hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the back crotch seam becomes by a hollower curve",
         range: (-6.0, 6.0),
@@ -29,10 +29,6 @@ impl Recipe for HookBack {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Front hook: the crotch curve runs more hollow or more cut across.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct HookFront {
 impl Recipe for HookFront {
     const ABOUT: About = About {
         name: "front crotch curve",
-        place: Place::Crotch,
+        place: Chapter::Crotch,
         what: "makes the crotch curve of the front hollower where the cloth strains across it, or fills it where it bags",
         amount: "how much longer the front crotch seam becomes by a hollower curve",
         range: (-4.0, 4.0),
@@ -29,10 +29,6 @@ impl Recipe for HookFront {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

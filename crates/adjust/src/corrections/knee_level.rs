@@ -1,7 +1,7 @@
 //! Knee level: the knee is placed lower or higher in a leg of the same length.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
@@ -21,7 +21,7 @@ const TAKEN_WITHIN: f64 = 120.0;
 impl Recipe for KneeLevel {
     const ABOUT: About = About {
         name: "knee level",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "moves the knee of the leg down or up without changing where the hem lies",
         amount: "how much lower the knee lies",
         range: (-40.0, 40.0),
@@ -32,10 +32,6 @@ impl Recipe for KneeLevel {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Knock knee: the leg swings inwards from the crotch down.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
@@ -18,7 +18,7 @@ pub struct KnockKnee {
 impl Recipe for KnockKnee {
     const ABOUT: About = About {
         name: "knock knee",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "swings the leg towards the inseam where the knees stand near together and the leg breaks at the outside",
         amount: "how far knee and hem move towards the inseam",
         range: (-25.0, 25.0),
@@ -29,10 +29,6 @@ impl Recipe for KnockKnee {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

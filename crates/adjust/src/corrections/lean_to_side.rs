@@ -3,7 +3,7 @@
 use super::bench::Bench;
 use super::centre_back_waist::centre_back_out;
 use super::shape::Fade;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -19,7 +19,7 @@ pub struct LeanToSide {
 impl Recipe for LeanToSide {
     const ABOUT: About = About {
         name: "seat seam out and side in",
-        place: Place::Seat,
+        place: Chapter::Seat,
         what: "leans the centre back less where surplus hangs below the seat when standing",
         amount: "how far the top of the seat seam goes out and the top of the back’s side comes in",
         range: (-15.0, 15.0),
@@ -30,10 +30,6 @@ impl Recipe for LeanToSide {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

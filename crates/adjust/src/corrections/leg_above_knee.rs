@@ -1,7 +1,7 @@
 //! Leg length above the knee: the leg is lengthened between crotch and knee.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
@@ -18,7 +18,7 @@ pub struct LegAboveKnee {
 impl Recipe for LegAboveKnee {
     const ABOUT: About = About {
         name: "leg length above the knee",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "lengthens or shortens the leg between crotch and knee, so that the knee line meets the knee",
         amount: "length put in between crotch and knee",
         range: (-40.0, 40.0),
@@ -29,10 +29,6 @@ impl Recipe for LegAboveKnee {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

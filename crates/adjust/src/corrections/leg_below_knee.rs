@@ -1,7 +1,7 @@
 //! Leg length below the knee: the leg is lengthened between knee and hem.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
@@ -18,7 +18,7 @@ pub struct LegBelowKnee {
 impl Recipe for LegBelowKnee {
     const ABOUT: About = About {
         name: "leg length below the knee",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "lengthens or shortens the leg between knee and hem; the hem keeps its width",
         amount: "length put in between knee and hem",
         range: (-60.0, 60.0),
@@ -29,10 +29,6 @@ impl Recipe for LegBelowKnee {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

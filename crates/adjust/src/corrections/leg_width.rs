@@ -1,7 +1,7 @@
 //! Leg width: the leg is wider or narrower from the knee down.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct LegWidth {
 impl Recipe for LegWidth {
     const ABOUT: About = About {
         name: "leg width",
-        place: Place::Length,
+        place: Chapter::Length,
         what: "widens or narrows the leg evenly from knee to hem, faded to nothing at the crotch",
         amount: "width put in round the leg from the knee down, a quarter at each edge",
         range: (-60.0, 60.0),
@@ -29,10 +29,6 @@ impl Recipe for LegWidth {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

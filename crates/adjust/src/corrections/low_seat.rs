@@ -1,7 +1,7 @@
 //! Low seat: the back crotch curve is scooped lower where its ends stay.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct LowSeat {
 impl Recipe for LowSeat {
     const ABOUT: About = About {
         name: "low seat",
-        place: Place::Seat,
+        place: Chapter::Seat,
         what: "scoops the back crotch curve lower for a seat whose fullness sits low",
         amount: "how much longer the back crotch seam becomes by the scoop",
         range: (-6.0, 6.0),
@@ -29,10 +29,6 @@ impl Recipe for LowSeat {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

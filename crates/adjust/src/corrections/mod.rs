@@ -24,7 +24,7 @@ pub struct About {
     /// Its name in the trade's words, unique in the catalogue.
     pub name: &'static str,
     /// Where it stands in the catalogue.
-    pub place: Place,
+    pub place: Chapter,
     /// What it is for, after "It …": common practice, no published source.
     pub what: &'static str,
     /// What its amount measures; more is more of what the name says.
@@ -50,9 +50,6 @@ trait Recipe {
 
     /// The correction with this amount, mm, and its other parameters as usual.
     fn with(amount: f64) -> Self;
-
-    /// The amount, mm.
-    fn amount(&self) -> f64;
 
     /// The pieces it changes.
     fn works_on(&self) -> Vec<&str> {
@@ -111,7 +108,7 @@ macro_rules! catalogue {
 
             /// Its amount, mm.
             pub fn amount(&self) -> f64 {
-                match self { $(Self::$Kind(c) => c.amount()),+ }
+                match self { $(Self::$Kind(c) => c.amount),+ }
             }
 
             /// The pieces it changes.
@@ -157,9 +154,10 @@ catalogue! {
     dart_moved::DartMoved, dart_split::DartSplit, dart_to_seam::DartToSeam,
 }
 
-/// The part of the body or of the paper a correction is for.
+/// The chapter of the catalogue: the part of the body or of the paper a correction is
+/// for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-pub enum Place {
+pub enum Chapter {
     /// The seat.
     Seat,
     /// The crotch.
@@ -176,7 +174,7 @@ pub enum Place {
     Darts,
 }
 
-impl Place {
+impl Chapter {
     /// All, in the order of the catalogue.
     pub const ALL: [Self; 7] = [
         Self::Seat,

@@ -2,7 +2,7 @@
 
 use super::bench::Bench;
 use super::shape::Fade;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -18,7 +18,7 @@ pub struct SideSwung {
 impl Recipe for SideSwung {
     const ABOUT: About = About {
         name: "side seam swung forward",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "brings a side seam that swings to the back forward again, or with a minus one that swings to the front back",
         amount: "how far the side seam moves forward from the hip line down",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for SideSwung {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Sway back: the waist tilts down at the back.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct SwayBack {
 impl Recipe for SwayBack {
     const ABOUT: About = About {
         name: "sway back",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "takes out the fold that lies across under the back waist when the waist tilts",
         amount: "how much the centre back is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
@@ -28,10 +28,6 @@ impl Recipe for SwayBack {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -84,9 +84,9 @@ fn a_correction_is_a_change_that_is_written_and_read() {
 
 #[test]
 fn every_correction_has_one_place_in_the_catalogue() {
-    let placed: usize = Place::ALL.iter().map(|p| p.corrections().count()).sum();
+    let placed: usize = Chapter::ALL.iter().map(|p| p.corrections().count()).sum();
     assert_eq!(placed, CATALOGUE.len());
-    assert!(Place::ALL.iter().all(|p| p.corrections().count() > 1));
+    assert!(Chapter::ALL.iter().all(|p| p.corrections().count() > 1));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! Full front thigh: room across the front of the thigh.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct ThighFront {
 impl Recipe for ThighFront {
     const ABOUT: About = About {
         name: "full front thigh",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "gives width over a thigh that stands out at the front",
         amount: "width put in across the front, half at the side seam, half at the crotch point",
         range: (-20.0, 20.0),
@@ -29,10 +29,6 @@ impl Recipe for ThighFront {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -1,7 +1,7 @@
 //! Full inner thigh: room at the top of the inseam on both pieces.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct ThighInner {
 impl Recipe for ThighInner {
     const ABOUT: About = About {
         name: "full inner thigh",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "gives width where the thighs are full at the inside",
         amount: "width put in at the crotch points, half on each piece",
         range: (-30.0, 30.0),
@@ -28,10 +28,6 @@ impl Recipe for ThighInner {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

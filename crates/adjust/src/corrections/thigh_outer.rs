@@ -1,7 +1,7 @@
 //! Full outer thigh: room at the side seam below the hip on both pieces.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct ThighOuter {
 impl Recipe for ThighOuter {
     const ABOUT: About = About {
         name: "full outer thigh",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "gives width where the thighs are full at the outside",
         amount: "width put in below the hip at the side seam, half on each piece",
         range: (-30.0, 30.0),
@@ -29,10 +29,6 @@ impl Recipe for ThighOuter {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

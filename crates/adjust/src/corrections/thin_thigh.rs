@@ -1,7 +1,7 @@
 //! Thin thigh: width a slim thigh does not fill is taken out between crotch and knee.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
@@ -18,7 +18,7 @@ pub struct ThinThigh {
 impl Recipe for ThinThigh {
     const ABOUT: About = About {
         name: "thin thigh",
-        place: Place::Leg,
+        place: Chapter::Leg,
         what: "takes in the leg between crotch and knee where it hangs in folds down a slim thigh",
         amount: "width taken out round the leg a third of the way to the knee, a quarter at each edge",
         range: (-24.0, 24.0),
@@ -29,10 +29,6 @@ impl Recipe for ThinThigh {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

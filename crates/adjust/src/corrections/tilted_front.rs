@@ -1,7 +1,7 @@
 //! Tilted front waist: the waist drops towards the centre front.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct TiltedFront {
 impl Recipe for TiltedFront {
     const ABOUT: About = About {
         name: "tilted front waist",
-        place: Place::Tummy,
+        place: Chapter::Tummy,
         what: "lowers the waist at the centre front where the waistband dips",
         amount: "how much the centre front is lowered, faded to nothing at the side seam",
         range: (-20.0, 20.0),
@@ -28,10 +28,6 @@ impl Recipe for TiltedFront {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

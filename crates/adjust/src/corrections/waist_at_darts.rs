@@ -1,7 +1,7 @@
 //! Waist at the darts: the waist is let out or taken in by what the darts take.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct WaistAtDarts {
 impl Recipe for WaistAtDarts {
     const ABOUT: About = About {
         name: "waist at the darts",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "lets the waist out by narrower darts or takes it in by wider ones",
         amount: "how much larger the whole waist becomes (both legs)",
         range: (-16.0, 16.0),
@@ -28,10 +28,6 @@ impl Recipe for WaistAtDarts {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

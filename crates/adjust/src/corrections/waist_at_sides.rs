@@ -1,7 +1,7 @@
 //! Waist at the sides: the waist is let out or taken in at the side seams.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE};
@@ -18,7 +18,7 @@ pub struct WaistAtSides {
 impl Recipe for WaistAtSides {
     const ABOUT: About = About {
         name: "waist at the sides",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "lets the waist out or takes it in at the side seams, faded to nothing at the hip",
         amount: "how much larger the whole waist becomes, a quarter at each side edge (both legs, back and front)",
         range: (-60.0, 60.0),
@@ -29,10 +29,6 @@ impl Recipe for WaistAtSides {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

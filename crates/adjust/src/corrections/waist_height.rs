@@ -1,7 +1,7 @@
 //! Waist height: the whole waist is cut higher or lower.
 
 use super::bench::Bench;
-use super::{About, Place, Recipe};
+use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct WaistHeight {
 impl Recipe for WaistHeight {
     const ABOUT: About = About {
         name: "waist height",
-        place: Place::WaistAndHip,
+        place: Chapter::WaistAndHip,
         what: "raises or lowers the waist all round along side and centre seams",
         amount: "how much higher the waist lies",
         range: (-30.0, 30.0),
@@ -28,10 +28,6 @@ impl Recipe for WaistHeight {
 
     fn with(amount: f64) -> Self {
         Self { amount }
-    }
-
-    fn amount(&self) -> f64 {
-        self.amount
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {

@@ -4,14 +4,12 @@ use crate::args::CloseArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{CloseRound, TODAYS_PATTERN};
+use hangtrue_adjust::CloseRound;
 use hangtrue_files::{is_date, today};
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
-    if ["start", "now", "today", TODAYS_PATTERN].contains(&args.name.as_str())
-        || opened.document.changes.iter().any(|e| e.name == args.name)
-    {
+    if opened.document.is_name_taken(&args.name) {
         return Err(Failure::Asked(format!(
             "the name “{}” is taken; give the fitting another",
             args.name

@@ -4,7 +4,6 @@ use crate::args::{EditArgs, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::TODAYS_PATTERN;
 use hangtrue_pattern::Leg;
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
@@ -28,8 +27,7 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     } else if what.remove {
         opened.document.remove(index);
     } else if let Some(name) = &what.rename {
-        let reserved = ["start", "now", "today", TODAYS_PATTERN].contains(&name.as_str());
-        if reserved || changes.iter().any(|e| e.name == *name) {
+        if opened.document.is_name_taken(name) {
             return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
         }
         opened.document.rename(index, name);

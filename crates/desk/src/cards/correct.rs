@@ -11,7 +11,7 @@ use crate::kit::words::capital;
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
-use hangtrue_adjust::corrections::Place;
+use hangtrue_adjust::corrections::Chapter;
 use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{INCH, Unit, show_length};
@@ -22,7 +22,7 @@ pub(crate) struct CorrectCard {
     /// What is looked for in the catalogue.
     wanted: String,
     /// The part of the catalogue that is open.
-    open: Option<Place>,
+    open: Option<Chapter>,
 }
 
 /// Shows the card.
@@ -49,7 +49,7 @@ fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mu
     });
     let wanted = own.wanted.trim().to_lowercase();
     if wanted.is_empty() {
-        for place in Place::ALL {
+        for place in Chapter::ALL {
             group(own, board, requests, ui, place);
         }
     } else {
@@ -73,7 +73,13 @@ fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mu
 }
 
 /// A part of the catalogue, to be opened and folded away.
-fn group(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui, place: Place) {
+fn group(
+    own: &mut CorrectCard,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    place: Chapter,
+) {
     let open = own.open == Some(place);
     let names: Vec<&str> = place.corrections().map(|l| l.about.name).collect();
     let (place_words, names) = (place.heading(), names.join(", "));

@@ -473,7 +473,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
         }
         ui.horizontal(|ui| {
             go |= ui.button("Go on").clicked();
-            cancel = ui.button("Discard").clicked();
+            cancel = ui.button("Cancel").clicked();
         });
     });
     leave |= cancel;

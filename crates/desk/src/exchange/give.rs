@@ -57,7 +57,7 @@ pub(super) fn window(own: &mut Give, board: &Board, requests: &mut Requests, ctx
         ui.horizontal_wrapped(|ui| {
             save = ui.button("Write it…").clicked();
             typed = ui.button("Write it by typing a place…").clicked();
-            leave = ui.button("Discard").clicked();
+            leave = ui.button("Cancel").clicked();
         });
     });
     if shut || save || typed || leave {

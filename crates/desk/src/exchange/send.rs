@@ -164,7 +164,7 @@ fn show(own: &mut Send, board: &Board, ui: &mut Ui) -> Option<Pressed> {
         if ui.button("Save it by typing a place…").clicked() {
             pressed = Some(Pressed::Type);
         }
-        if ui.button("Discard").clicked() {
+        if ui.button("Cancel").clicked() {
             pressed = Some(Pressed::Leave);
         }
     });

@@ -97,8 +97,8 @@ const BACK_PART: f64 = 0.42;
 const HOLLOW_AT: f64 = 0.40;
 
 /// Depth of the hollow as a part of the length to the knee, for each radian the
-/// seam turns from its chord to the straight lower leg: a few millimetres on the
-/// front and about ten on the back (our choice within common practice).
+/// seam turns from its chord to the straight lower leg (our choice; what comes of it is in
+/// the figures of `docs/block.md`).
 const HOLLOW_DEPTH: f64 = 0.09;
 
 /// Start of the inseam turned beyond its chord by this part of the turn that is

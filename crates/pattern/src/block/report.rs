@@ -5,7 +5,7 @@ use super::levels::Levels;
 use super::shaping::Shaped;
 use super::{DraftError, Plan, Targets};
 use crate::measures::{Measure, Measures};
-use crate::{Dart, Pattern, PatternError, Piece, Seam, names};
+use crate::{Pattern, PatternError, Piece, names};
 use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{Affine, Line, bends_one_way, tolerance};
 use serde::Serialize;
@@ -297,7 +297,8 @@ pub(super) fn report(
         notes: Vec::new(),
     };
     report.notes = notes(measures, plan, &report);
-    report.notes.extend(shape_notes(&report, drawn));
+    let rise = waist_rise(pattern.piece(names::FRONT)?)?;
+    report.notes.extend(shape_notes(&report, drawn, rise));
     Ok(report)
 }
 
@@ -314,7 +315,7 @@ const FLARE: f64 = 15.0;
 const HUMP: f64 = 6.0;
 
 /// What the drawing had to give way in.
-fn shape_notes(report: &DraftReport, drawn: &Drawn<'_>) -> Vec<DraftNote> {
+fn shape_notes(report: &DraftReport, drawn: &Drawn<'_>, rise: f64) -> Vec<DraftNote> {
     let mut notes = Vec::new();
     if let Some(back) = report.back_crotch
         && back.error().abs() > SPLIT_MISSED
@@ -331,29 +332,20 @@ fn shape_notes(report: &DraftReport, drawn: &Drawn<'_>) -> Vec<DraftNote> {
     if lean > FLARE {
         notes.push(DraftNote::SideFlares { degrees: lean });
     }
-    let rise = waist_rise(drawn.shaped.1);
     if rise > HUMP {
         notes.push(DraftNote::FrontWaistRises { by: rise });
     }
     notes
 }
 
-/// How far the waist with its darts closed rises above the straight between its ends,
-/// mm, in the front's frame.
-fn waist_rise(shaped: &Shaped) -> f64 {
-    let seam = Seam {
-        name: names::WAIST.to_owned(),
-        starts_at: names::WAIST_SIDE.to_owned(),
-        parts: shaped.waist.clone(),
-        darts: shaped.darts.iter().map(Dart::clone).collect(),
-    };
-    let sewn = seam.sewn_parts();
-    let Some((start, end)) = sewn.first().zip(sewn.last()).map(|(a, b)| (a.start(), b.end()))
-    else {
-        return 0.0;
-    };
+/// How far the front waist with its darts closed rises above the straight between its
+/// ends, mm. (The front lies as it was drawn, side at the left.)
+fn waist_rise(front: &Piece) -> Result<f64, PatternError> {
+    let sewn = front.seam(names::WAIST)?.sewn_parts();
+    let ends = sewn.first().zip(sewn.last()).map(|(a, b)| (a.start(), b.end()));
+    let (start, end) = ends.unwrap_or_default();
     let turn = Affine::rotate(-(end - start).atan2()) * Affine::translate(-start.to_vec2());
-    sewn.iter().map(|part| part.moved(turn).bounds().y1).fold(0.0, f64::max)
+    Ok(sewn.iter().map(|part| part.moved(turn).bounds().y1).fold(0.0, f64::max))
 }
 
 fn measure(
