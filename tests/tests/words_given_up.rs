@@ -79,7 +79,8 @@ fn files(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
 fn said(path: &Path) -> Vec<(usize, String)> {
     let text = std::fs::read_to_string(path).unwrap();
     let text = text.split("#[cfg(test)]").next().unwrap();
-    let is_arguments = path.ends_with("cli/src/args.rs");
+    let is_arguments = path.ends_with("cli/src/args.rs")
+        || path.parent().is_some_and(|p| p.ends_with("cli/src/verbs"));
     let mut found = Vec::new();
     // A text may go over several lines.
     let mut within = false;

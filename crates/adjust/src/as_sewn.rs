@@ -255,7 +255,7 @@ mod tests {
     use crate::sample;
     use hangtrue_geometry::{Chain, Point};
     use hangtrue_pattern::names::*;
-    use hangtrue_pattern::{Place, Rule, SeamPlace};
+    use hangtrue_pattern::{Place, Rule, SeamPlace, rule};
 
     /// Closed form: on a straight centre back leaning by θ from the grain, a
     /// line square to the grain makes a V of 2θ; a line square to the seam none.
@@ -269,8 +269,9 @@ mod tests {
             let low = top + Vec2::new(-f64::sin(lean), -f64::cos(lean)) * 150.0;
             crotch.parts = vec![Chain::line(top, low).then(&Chain::line(low, end)).unwrap()];
             pattern.lines.retain(|l| l.name == FULL_HIP && l.piece == BACK);
-            pattern.lines[0].rule =
-                Rule::SquareToGrain { through: Place::Point(Point::new(0.0, 130.0)) };
+            pattern.lines[0].rule = Rule::SquareToGrain(rule::SquareToGrain {
+                through: Place::Point(Point::new(0.0, 130.0)),
+            });
             let readings = read_as_sewn(&pattern).unwrap();
             let at_centre = readings.iter().find(|r| r.join == "centre back").unwrap();
             assert!((at_centre.kink - 2.0 * lean.to_degrees()).abs() < 1e-9, "{}", at_centre.kink);
@@ -304,10 +305,10 @@ mod tests {
         }
         let back = pattern.lines.named_mut(BACK, THIGH).unwrap();
         let place = |seam: &str, from, distance| SeamPlace { seam: seam.into(), from, distance };
-        back.rule = Rule::Through {
+        back.rule = Rule::Through(rule::Through {
             first: place(INSEAM, End::Start, 80.0),
             second: place(SIDE, End::End, 400.0),
-        };
+        });
         let reading = at(&pattern, "side seam");
         assert!(matches!(reading.bend(), Bend::Dips(_) | Bend::Peaks(_)), "{reading:?}");
         // 100 mm beside a seam at which it turns by 6° it stands 5.24 mm off.
@@ -324,7 +325,7 @@ mod tests {
         };
         assert!(step(&pattern).abs() < 1e-9);
         let front = pattern.lines.named_mut(FRONT, FULL_HIP).unwrap();
-        if let Rule::EqualDepth { depth, .. } = &mut front.rule {
+        if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut front.rule {
             *depth += 6.0;
         }
         assert!((step(&pattern) - 6.0).abs() < 1e-6);

@@ -67,7 +67,7 @@ pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};
 pub use measured::{Counted, MeasuredPin, MeasuredPlace, TAPE_AGREES, seam_called};
 pub use on_cloth::rule_lies_below;
 pub use one_leg::{OneLeg, legs_named};
-pub use outcome::{Compared, KEPT, Outcome, Residue, Shown};
+pub use outcome::{Compared, KEPT, Outcome, Residue, SEEN, Shown};
 pub use part_legs::{JoinLegs, PartLegs, SAME_LEGS};
 pub use pinch::{LaidPinch, Pinch, PinchPath, STEEPEST, Station, StationPlace};
 pub use printing::{PaperName, Printing, Usual};

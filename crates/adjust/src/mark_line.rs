@@ -5,6 +5,7 @@ use hangtrue_geometry::Line;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{
     End, Leg, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
+    rule,
 };
 use serde::{Deserialize, Serialize};
 
@@ -117,11 +118,11 @@ pub fn usual_lines(
         };
         add(
             names::FULL_HIP,
-            Rule::EqualDepth {
+            Rule::EqualDepth(rule::EqualDepth {
                 first: (names::SIDE.into(), End::End),
                 second: (names::CROTCH.into(), End::Start),
                 depth: depths.full_hip,
-            },
+            }),
             Purpose::Cloth(
                 "equally deep on side and centre, so it should hang level all round; where it droops there may be too much length above it".into(),
             ),
@@ -146,7 +147,7 @@ pub fn usual_lines(
                     "where the block was drafted to the hip; on the toile it would read as a V at a leaning centre back".into(),
                 )
             };
-            add(line, Rule::SquareToGrain { through }, purpose);
+            add(line, Rule::SquareToGrain(rule::SquareToGrain { through }), purpose);
         }
     }
     Ok(lines)
@@ -171,7 +172,7 @@ fn usual_lines_of_each_leg(
 
 /// The rule of the thigh line for each piece in order.
 fn thigh_rules(pattern: &Pattern, drop: f64) -> Result<Vec<Rule>, PatternError> {
-    let below = Rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop };
+    let below = Rule::Below(rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop });
     let mut highest: Option<(f64, f64)> = None;
     for piece in &pattern.pieces {
         let from_waist = rise(piece)?;
@@ -187,13 +188,15 @@ fn thigh_rules(pattern: &Pattern, drop: f64) -> Result<Vec<Rule>, PatternError> 
     let rules = pattern.pieces.iter().map(|piece| {
         let from_waist = rise(piece)?;
         Ok(match highest {
-            Some((least, distance)) if from_waist > least => Rule::SquareToGrain {
-                through: Place::Seam(SeamPlace {
-                    seam: names::SIDE.into(),
-                    from: End::End,
-                    distance,
-                }),
-            },
+            Some((least, distance)) if from_waist > least => {
+                Rule::SquareToGrain(rule::SquareToGrain {
+                    through: Place::Seam(SeamPlace {
+                        seam: names::SIDE.into(),
+                        from: End::End,
+                        distance,
+                    }),
+                })
+            }
             _ => below.clone(),
         })
     });
@@ -228,7 +231,10 @@ mod tests {
     fn a_line_that_cannot_lie_is_not_marked() {
         let pattern = sample::pattern();
         let mut line = pattern.lines[0].clone();
-        line.rule = Rule::Below { place: Place::Corner(names::CROTCH_POINT.into()), drop: 9000.0 };
+        line.rule = Rule::Below(rule::Below {
+            place: Place::Corner(names::CROTCH_POINT.into()),
+            drop: 9000.0,
+        });
         assert!(MarkLine { line }.apply(&pattern).is_err());
         let gone = EraseLine { piece: names::BACK.into(), line: "no such".into() };
         assert!(gone.apply(&pattern).is_err());

@@ -142,7 +142,7 @@ mod tests {
     use hangtrue_pattern::names::{BACK, CROTCH, FULL_HIP, KNEE, SIDE, THIGH};
     use hangtrue_pattern::units::Unit;
     use hangtrue_pattern::words::InUnit;
-    use hangtrue_pattern::{End, Place, Purpose, ReferenceLine, Rule, SeamPlace};
+    use hangtrue_pattern::{End, Place, Purpose, ReferenceLine, Rule, SeamPlace, rule};
 
     /// The sample with a knee line on the back.
     fn pattern() -> Pattern {
@@ -151,7 +151,7 @@ mod tests {
         pattern.lines.push(ReferenceLine {
             name: KNEE.into(),
             piece: BACK.into(),
-            rule: Rule::SquareToGrain { through: Place::Seam(hem) },
+            rule: Rule::SquareToGrain(rule::SquareToGrain { through: Place::Seam(hem) }),
             purpose: Purpose::Cloth("to be read".into()),
             last: None,
             cloth: None,

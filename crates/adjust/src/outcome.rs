@@ -10,6 +10,13 @@ use serde::Serialize;
 /// A kept measure may move by this much, mm.
 pub const KEPT: f64 = 0.1;
 
+/// A measure that moves by less than this has not changed: rounding, in mm, mm² or
+/// degrees.
+const CHANGED: f64 = 1e-3;
+
+/// A change of less than this is not told of, mm, mm² or degrees: a tape does not show it.
+pub const SEEN: f64 = 0.05;
+
 /// A measure before and after a change, in the unit of its
 /// [quantity](FlatMeasure::quantity): mm, mm² or degrees.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -31,6 +38,11 @@ impl Compared {
     /// Whether it moved by no more than [`KEPT`].
     pub fn kept(&self) -> bool {
         self.change().abs() <= KEPT
+    }
+
+    /// Whether it moved by more than rounding moves it.
+    pub fn has_changed(&self) -> bool {
+        self.change().abs() > CHANGED
     }
 }
 

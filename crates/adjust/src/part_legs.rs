@@ -1,7 +1,7 @@
 //! Left and right apart, and together again.
 
 use crate::leg_difference::leg_differences;
-use crate::{ChangeError, Outcome, compare_measures};
+use crate::{ChangeError, Compared, Outcome, compare_measures};
 use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{JoinSide, Leg, Pattern};
 use serde::{Deserialize, Serialize};
@@ -82,7 +82,7 @@ impl JoinLegs {
         keep_what_serves_both(pattern, &mut after);
         after.check().map_err(ChangeError::BreaksPattern)?;
         let changed = compare_measures(pattern, &after);
-        let changed = changed.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
+        let changed = changed.into_iter().filter(Compared::has_changed).collect();
         let lost = differences.iter().map(|d| format!("Given up: {d}."));
         let mut notes = vec![format!("Both legs are now as the {} one was.", from.word())];
         notes.extend(lost);
@@ -132,6 +132,7 @@ mod tests {
     use crate::{Change, OneLeg, read_as_sewn, sample, walk_all};
     use hangtrue_geometry::Vec2;
     use hangtrue_pattern::names::*;
+    use hangtrue_pattern::{Rule, rule};
 
     fn apart() -> Pattern {
         Change::PartLegs(PartLegs).apply(&sample::pattern()).unwrap().pattern
@@ -187,7 +188,7 @@ mod tests {
     fn a_line_lower_on_one_leg_steps_at_the_centre_back() {
         let mut apart = apart();
         let lowered = apart.lines.named_mut("back left", FULL_HIP).unwrap();
-        if let hangtrue_pattern::Rule::EqualDepth { depth, .. } = &mut lowered.rule {
+        if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut lowered.rule {
             *depth += 6.0;
         }
         let readings = read_as_sewn(&apart).unwrap();

@@ -44,6 +44,36 @@ pub enum PinchPath {
 
 /// Cloth pinned out along a path across a piece. Where the path meets a seam
 /// without a station, the pinch has run out: the amount there is 0.
+///
+/// ```
+/// use hangtrue_adjust::{Change, MarkLine, Pinch, UsualDepths, usual_lines};
+/// use hangtrue_pattern::{Measure, Measures, Plan, draft, names};
+///
+/// // A body of our own invention, mm.
+/// let mut body = Measures::new();
+/// for (measure, mm) in [
+///     (Measure::WaistGirth, 740.0),
+///     (Measure::HipGirth, 990.0),
+///     (Measure::WaistHeight, 1040.0),
+///     (Measure::InsideLegHeight, 775.0),
+///     (Measure::CrotchLength, 690.0),
+/// ] {
+///     body.set(measure, mm);
+/// }
+/// let mut pattern = draft(&body, &Plan::default())?.pattern;
+/// for line in usual_lines(&pattern, UsualDepths::default())? {
+///     pattern = Change::MarkLine(MarkLine { line }).apply(&pattern)?.pattern;
+/// }
+/// // 12 mm pinned in the middle of the back's thigh line, nothing at the seams.
+/// let pinch = Pinch::in_the_middle("seat pinch", names::BACK, names::THIGH, 12.0);
+/// let laid = pinch.lay(&pattern)?;
+/// let (_, most) = laid.largest();
+/// assert_eq!(most, 12.0);
+/// let (first, last) = (laid.stations[0], laid.stations[laid.stations.len() - 1]);
+/// assert_eq!((first.1, last.1), (0.0, 0.0));
+/// assert!((last.0 - laid.path.length()).abs() < 1e-6);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Pinch {

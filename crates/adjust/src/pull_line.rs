@@ -2,7 +2,8 @@
 //! through a place.
 
 use hangtrue_geometry::Point;
-use hangtrue_pattern::{Pattern, Place, ReferenceLine, Rule};
+use hangtrue_pattern::rule::Pulled;
+use hangtrue_pattern::{Pattern, ReferenceLine, Rule};
 
 /// The line passes the place this near, mm: a tenth of what a tape shows.
 const NEAR: f64 = 0.05;
@@ -13,25 +14,20 @@ const FIRST: f64 = 1.0;
 
 /// The one length a line is moved by, if its rule has one.
 pub fn pulled_length(rule: &Rule) -> Option<f64> {
-    match rule {
-        Rule::EqualDepth { depth, .. } => Some(*depth),
-        Rule::Below { drop, .. } => Some(*drop),
-        Rule::ParallelTo { distance, .. } => Some(*distance),
-        Rule::SquareToGrain { through: Place::Seam(at) } => Some(at.distance),
-        Rule::SquareToGrain { .. } | Rule::Through { .. } | Rule::Between { .. } => None,
-    }
+    Some(match rule.clone().pulled()? {
+        Pulled::Length(length) => *length,
+        Pulled::Place(at) => at.distance,
+    })
 }
 
 /// The rule with another such length.
 #[must_use]
 pub fn with_pulled_length(rule: &Rule, length: f64) -> Rule {
     let mut rule = rule.clone();
-    match &mut rule {
-        Rule::EqualDepth { depth: own, .. }
-        | Rule::Below { drop: own, .. }
-        | Rule::ParallelTo { distance: own, .. } => *own = length,
-        Rule::SquareToGrain { through: Place::Seam(at) } => at.distance = length,
-        Rule::SquareToGrain { .. } | Rule::Through { .. } | Rule::Between { .. } => {}
+    match rule.pulled() {
+        Some(Pulled::Length(own)) => *own = length,
+        Some(Pulled::Place(at)) => at.distance = length,
+        None => {}
     }
     rule
 }

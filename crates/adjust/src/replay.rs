@@ -52,6 +52,40 @@ struct Started {
 
 /// A document with every state computed. Invariant: `states[i]` is what
 /// `document.changes[i]` gives on the state before it.
+///
+/// ```
+/// use hangtrue_adjust::{Change, Correction, Document, Replay};
+/// use hangtrue_pattern::{Measure, Measures, Plan, names, units::Unit};
+///
+/// // A body of our own invention, mm.
+/// let mut body = Measures::new();
+/// for (measure, mm) in [
+///     (Measure::WaistGirth, 740.0),
+///     (Measure::HipGirth, 990.0),
+///     (Measure::WaistHeight, 1040.0),
+///     (Measure::InsideLegHeight, 775.0),
+///     (Measure::CrotchLength, 690.0),
+/// ] {
+///     body.set(measure, mm);
+/// }
+/// let mut document =
+///     Document::from_measures("Trousers", "", Unit::Mm, body, Plan::default());
+/// let longer = Correction::named("leg length below the knee", 20.0)?;
+/// document.push("longer", Change::Correct(longer));
+/// let replay = Replay::new(document);
+/// let inseam = |pattern: &hangtrue_pattern::Pattern| {
+///     Ok::<_, hangtrue_pattern::PatternError>(
+///         pattern.piece(names::BACK)?.seam(names::INSEAM)?.sewn_length(),
+///     )
+/// };
+/// let (before, after) = (inseam(replay.start()?)?, inseam(replay.current()?)?);
+/// assert!(after > before + 19.0);
+/// // A change that is switched off lets the pattern through as it was.
+/// let mut document = replay.document().clone();
+/// document.changes[0].on = false;
+/// assert_eq!(inseam(Replay::new(document).current()?)?, before);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Replay {
     document: Document,

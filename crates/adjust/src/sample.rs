@@ -4,7 +4,7 @@ use hangtrue_geometry::{Chain, CubicBez, Line, PathSeg, Point, Vec2, hermite};
 use hangtrue_pattern::names::*;
 use hangtrue_pattern::{
     Dart, End, Fold, Grain, Join, JoinSide, Pattern, Piece, Place, Purpose, ReferenceLine, Rule,
-    Seam,
+    Seam, rule,
 };
 
 struct Shape {
@@ -130,13 +130,16 @@ pub(crate) fn pattern() -> Pattern {
         };
         add(
             FULL_HIP,
-            Rule::EqualDepth {
+            Rule::EqualDepth(rule::EqualDepth {
                 first: (SIDE.into(), End::End),
                 second: (CROTCH.into(), End::Start),
                 depth: 139.7,
-            },
+            }),
         );
-        add(THIGH, Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 50.8 });
+        add(
+            THIGH,
+            Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 50.8 }),
+        );
     }
     pattern
 }

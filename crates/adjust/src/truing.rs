@@ -3,7 +3,7 @@
 
 use crate::waist::fair_over_dart;
 use crate::walk::{corner_index, walk};
-use crate::{ChangeError, Outcome, compare_measures};
+use crate::{ChangeError, Compared, Outcome, compare_measures};
 use hangtrue_geometry::{Chain, Point, turned};
 use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, names};
 use serde::{Deserialize, Serialize};
@@ -220,7 +220,7 @@ pub(crate) fn find_join<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Join
 fn finish(before: &Pattern, after: Pattern) -> Result<Outcome, ChangeError> {
     after.check().map_err(ChangeError::BreaksPattern)?;
     let compared = compare_measures(before, &after);
-    let changed = compared.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
+    let changed = compared.into_iter().filter(Compared::has_changed).collect();
     Ok(Outcome { changed, ..Outcome::plain(after) })
 }
 

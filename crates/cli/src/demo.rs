@@ -14,7 +14,7 @@ use hangtrue_files::project;
 use hangtrue_files::round_report::{Round, Weighed, round_report};
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_fine, show_length};
 use hangtrue_pattern::words::InUnit;
 use std::path::Path;
 use std::time::Instant;
@@ -54,10 +54,10 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
     if let Some(r) = replay.draft_report() {
         for (name, s) in [("crotch seam", r.crotch), ("waist", r.waist), ("hip", r.hip)] {
             say(&format!(
-                "{name:<12} asked {:>12}   drawn {:>12}   off by {:.4} mm",
+                "{name:<12} asked {:>12}   drawn {:>12}   off by {}",
                 show_length(s.target, UNIT),
                 show_length(s.drafted, UNIT),
-                s.error().abs()
+                show_fine(s.error().abs(), UNIT)
             ))?;
         }
     }

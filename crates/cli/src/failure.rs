@@ -8,6 +8,7 @@ use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
 use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
+use hangtrue_files::exports::SendError;
 use hangtrue_files::journal::JournalError;
 use hangtrue_files::photo::PhotoError;
 use hangtrue_files::print::PrintError;
@@ -159,6 +160,15 @@ impl Failure {
     /// The message, with lengths in the project's unit.
     pub fn words(&self) -> String {
         output::words(self)
+    }
+}
+
+impl From<SendError> for Failure {
+    fn from(error: SendError) -> Self {
+        match error {
+            SendError::Drawing(error) => error.into(),
+            SendError::Paper(error) => error.into(),
+        }
     }
 }
 

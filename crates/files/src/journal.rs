@@ -12,7 +12,7 @@ use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_d
 use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
-    Pinch, PinchPath, Replay, RoundPhoto, Start, StartError, compare_measures, legs_named,
+    Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures, legs_named,
     read_as_sewn, seams_apart,
 };
 use hangtrue_pattern::units::{Unit, show_length};
@@ -361,9 +361,6 @@ fn pins(pinch: &Pinch, pattern: &Pattern, leg: Option<Leg>, unit: Unit) -> Vec<B
     }
     blocks
 }
-
-/// Changes smaller than this are not seen with a tape, mm.
-const SEEN: f64 = 0.05;
 
 /// What the changes did to the measures.
 fn measures(section: &Section<'_>, unit: Unit) -> Vec<Block> {

@@ -8,6 +8,7 @@ pub mod demo;
 mod digest;
 pub mod droops;
 pub mod exchange;
+pub mod exports;
 mod io_words;
 pub mod journal;
 mod median;

@@ -4,7 +4,7 @@ use crate::print::{
     Align, Block, Column, Paper, Picture, PrintError, Report, Scene, Table, before_after,
 };
 use hangtrue_adjust::{
-    Bend, ChangeError, Compared, Document, FoldedDart, Method, Outcome, Pinch, STEP_SEEN,
+    Bend, ChangeError, Compared, Document, FoldedDart, Method, Outcome, Pinch, SEEN, STEP_SEEN,
     SeamReading, Walked,
 };
 use hangtrue_geometry::Rect;
@@ -128,20 +128,17 @@ fn upper_part(scene: &Scene, piece: &Piece) -> Option<Rect> {
     Some(Rect::new(drawn.x0, (drawn.y1 - depth).max(drawn.y0), drawn.x1, drawn.y1))
 }
 
-/// Smaller changes are not seen with a tape, mm.
-const SMALLEST_SHOWN: f64 = 0.05;
-
 fn measures(round: &Round<'_>) -> Block {
     let taken = round.weighed.iter().find(|w| w.0.name() == round.taken);
     let mut rows = Vec::new();
     if let Some((_, Ok(outcome))) = taken {
         // A page has room for lengths that can be seen, not for areas and angles.
-        let seen = |c: &&Compared| c.change().abs() >= SMALLEST_SHOWN;
+        let seen = |c: &&Compared| c.change().abs() >= SEEN;
         let changed = outcome.changed.iter().filter(seen);
         let lengths = outcome.kept.iter().chain(changed).filter(|c| c.measure.is_length());
         for c in lengths {
-            let shown = c.shown(round.document.unit, SMALLEST_SHOWN);
-            let kept = c.change().abs() < SMALLEST_SHOWN;
+            let shown = c.shown(round.document.unit, SEEN);
+            let kept = c.change().abs() < SEEN;
             let change = if kept { "kept".to_owned() } else { bare(&shown.change) };
             let of_piece = c.measure.piece() == Some(round.pinch.piece.as_str());
             let measure = if of_piece { c.measure.what() } else { shown.measure };
@@ -203,7 +200,7 @@ fn seams(round: &Round<'_>) -> Block {
     let unit = round.document.unit;
     let walked = |ok: bool, difference: f64| match ok {
         true => "matches".to_owned(),
-        false => format!("off by {}", show_difference(difference, unit, SMALLEST_SHOWN)),
+        false => format!("off by {}", show_difference(difference, unit, SEEN)),
     };
     let mut rows: Vec<Vec<String>> = round
         .walked

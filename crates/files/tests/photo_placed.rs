@@ -241,7 +241,7 @@ fn a_refusal_names_the_mark_it_is_about_as_it_was_clicked() {
     *only_these = true;
     let why = traced(&job, &read).unwrap_err();
     let at = why.at_fault(&job).unwrap();
-    let words = why.words(&job);
+    let words = why.told(&job).to_string();
     assert_eq!(at.photo, 0, "{words}");
     let mark = at.mark.unwrap();
     assert!(words.contains(&format!("mark {} lies", mark + 1)), "{words}");
@@ -252,7 +252,8 @@ fn a_refusal_names_the_mark_it_is_about_as_it_was_clicked() {
     crossings[1].1 = taken.seen(Point::new(280.0, 40.0));
     let why = traced(&job, &read).unwrap_err();
     assert_eq!(why.at_fault(&job), Some(AtFault { photo: 0, mark: Some(1) }), "{why}");
-    assert!(why.words(&job).contains("mark 2: nothing that looks like a mark"), "{why}");
+    let words = why.told(&job);
+    assert!(words.contains("mark 2: nothing that looks like a mark"), "{words}");
     assert_eq!(PhotoError::UnknownKind.at_fault(&job), None);
 }
 

@@ -13,6 +13,24 @@ use std::sync::OnceLock;
 ///
 /// Lengths are arc lengths to [`tolerance::LENGTH`]; positions along the chain
 /// are arc lengths from its start.
+///
+/// ```
+/// use hangtrue_geometry::{Chain, Line, PathSeg, Point};
+///
+/// let corner = Point::new(30.0, 0.0);
+/// let chain = Chain::new(vec![
+///     PathSeg::Line(Line::new(Point::ORIGIN, corner)),
+///     PathSeg::Line(Line::new(corner, Point::new(30.0, 40.0))),
+/// ])?;
+/// assert_eq!(chain.length(), 70.0);
+/// assert_eq!(chain.point_at(50.0), Point::new(30.0, 20.0));
+/// let (above, below) = chain.split_at(50.0)?;
+/// assert_eq!(above.then(&below)?.length(), chain.length());
+/// assert_eq!(chain.nearest(Point::new(35.0, 10.0)).position, 40.0);
+/// // What leaves a gap is refused, with its width.
+/// assert!(above.then(&chain).is_err());
+/// # Ok::<(), hangtrue_geometry::GeometryError>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[serde(try_from = "ChainRecord", into = "ChainRecord")]

@@ -158,6 +158,16 @@ pub fn show_change(value: f64, decimals: usize) -> String {
     if value > 0.0 && !zero { format!("+{number}") } else { number }
 }
 
+/// Shows what is too small for the unit's fractions, an accuracy: `0.42 mm`,
+/// `0.042 cm`, `0.017 in`.
+pub fn show_fine(mm: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Mm => format!("{} mm", show_number(mm, 2)),
+        Unit::Cm => format!("{} cm", show_number(mm / 10.0, 3)),
+        _ => format!("{} in", show_number(mm / INCH, 3)),
+    }
+}
+
 /// Shows a difference in the maker's unit: `+1.50 mm`, `−1/8 in`, `0` for none. In
 /// inches a difference that is less than half a step but more than `exact` mm is
 /// said to be under it, never shown as none.

@@ -7,7 +7,7 @@
 //! as long as the one thing is being shown, so that an error inside an error is in
 //! the same unit. What a maker has named is plain text and never looked into.
 
-use crate::units::{INCH, Unit, show_length, show_number};
+use crate::units::{INCH, Unit, show_fine, show_length, show_number};
 use serde::{Deserialize, Serialize, Serializer};
 use std::cell::RefCell;
 use std::fmt;
@@ -18,6 +18,10 @@ use std::fmt;
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct Length(pub f64);
+
+/// A length too small for the unit's fractions, an accuracy, mm: never shown as none.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default)]
+pub struct Fine(pub f64);
 
 /// An angle, degrees. Shown with one decimal, or as many as are asked for.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, Default, Serialize, Deserialize)]
@@ -63,6 +67,12 @@ impl Length {
             (_, None) => return show_length(self.0, unit),
         };
         if bare { number } else { number + name }
+    }
+}
+
+impl fmt::Display for Fine {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&show_fine(self.0, SHOWING.with_borrow(|showing| showing.unit)))
     }
 }
 
@@ -140,6 +150,8 @@ pub enum Part {
     Text(String),
     /// A length and its decimals of mm.
     Length(Length, usize),
+    /// An accuracy.
+    Fine(Fine),
     /// An angle and its decimals.
     Angle(Angle, usize),
     /// What was refused, with its own numbers.
@@ -196,6 +208,7 @@ impl fmt::Display for Words {
         self.0.iter().try_for_each(|part| match part {
             Part::Text(text) => f.write_str(text),
             Part::Length(length, places) => write!(f, "{length:.places$}"),
+            Part::Fine(fine) => write!(f, "{fine}"),
             Part::Angle(angle, places) => write!(f, "{angle:.places$}"),
             Part::Why(why) => write!(f, "{}", why.0),
         })
@@ -238,6 +251,12 @@ impl From<(Length, usize)> for Words {
     }
 }
 
+impl From<Fine> for Words {
+    fn from(fine: Fine) -> Self {
+        Self(vec![Part::Fine(fine)])
+    }
+}
+
 impl From<Angle> for Words {
     fn from(angle: Angle) -> Self {
         Self(vec![Part::Angle(angle, 1)])
@@ -256,6 +275,10 @@ mod tests {
         assert_eq!(said.in_unit(Unit::Eighths), "the pinch “10 mm tuck” takes 3/8 in");
         assert_eq!(said.in_unit(Unit::Cm), "the pinch “10 mm tuck” takes 0.95 cm");
         assert_eq!(said.to_string(), said.in_unit(Unit::Mm));
+        let sure = words!["within ", Fine(0.42)];
+        assert_eq!(sure.in_unit(Unit::Mm), "within 0.42 mm");
+        assert_eq!(sure.in_unit(Unit::Cm), "within 0.042 cm");
+        assert_eq!(sure.in_unit(Unit::Eighths), "within 0.017 in");
     }
 
     #[test]

@@ -8,7 +8,7 @@
 //! sewn to each other, walked and printed like any two pieces, and none is turned
 //! over. Mirroring only changes signs, so parting loses no digit.
 
-use crate::{Join, JoinSide, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Shared};
+use crate::{Join, JoinSide, Pattern, PatternError, Piece, ReferenceLine, Shared};
 use hangtrue_geometry::{Affine, Point};
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -104,11 +104,8 @@ impl ReferenceLine {
         if leg == Leg::Left {
             line.last = line.last.map(|chain| chain.moved(OTHER_WAY_UP));
             line.cloth = line.cloth.map(|chain| chain.moved(OTHER_WAY_UP));
-            if let Rule::SquareToGrain { through: place } | Rule::Below { place, .. } =
-                &mut line.rule
-                && let Place::Point(p) = place
-            {
-                *p = OTHER_WAY_UP * *p;
+            for point in line.rule.points() {
+                *point = OTHER_WAY_UP * *point;
             }
         }
         line

@@ -19,6 +19,7 @@ mod notch;
 mod pattern;
 mod piece;
 mod place_line;
+pub mod rule;
 mod seam;
 mod shared;
 
@@ -28,13 +29,14 @@ pub use error::PatternError;
 pub use hangtrue_geometry::{units, words};
 pub use join::{Join, JoinSide};
 pub use legs::{Leg, Parted, mirrored_point};
-pub use line::{Place, Purpose, ReferenceLine, Rule, SeamPlace};
+pub use line::{Place, Purpose, ReferenceLine, SeamPlace};
 pub use lines::Lines;
 pub use measures::{Measure, MeasureError, Measures};
 pub use notch::{Notch, NotchKind};
 pub use pattern::Pattern;
 pub use piece::{Grain, InnerLine, Piece};
 pub use place_line::{LineEnd, PlacedLine};
+pub use rule::Rule;
 pub use seam::{Dart, End, Fold, Seam, SeamPoint};
 pub use shared::Shared;
 

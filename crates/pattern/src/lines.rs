@@ -2,7 +2,7 @@
 //! share all lines that did not change, and a line is found by its name without
 //! looking at the others.
 
-use crate::{ReferenceLine, Rule, Shared};
+use crate::{ReferenceLine, Shared};
 use rpds::{HashTrieMapSync, RedBlackTreeMapSync, RedBlackTreeSetSync};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeSet;
@@ -96,7 +96,7 @@ impl Lines {
         self.next += 1;
         let index = self.by_name.get_or_insert_with(|| index_of(&self.lines));
         enter(index, number, &line);
-        if matches!(line.rule, Rule::Between { .. }) {
+        if !line.rule.lines().is_empty() {
             self.between.insert_mut(number);
         }
         self.touched.insert(number);
@@ -209,11 +209,8 @@ impl Lines {
             let before = found.len();
             for number in self.between.iter().filter(|n| !found.contains(n)).collect::<Vec<_>>() {
                 let Some(line) = self.lines.get(number) else { continue };
-                let Rule::Between { first, second, .. } = &line.rule else { continue };
-                if [first, second]
-                    .iter()
-                    .any(|n| names.contains(&(line.piece.as_str(), n.as_str())))
-                {
+                let hangs_from = line.rule.lines();
+                if hangs_from.iter().any(|n| names.contains(&(line.piece.as_str(), *n))) {
                     names.insert((&line.piece, &line.name));
                     found.insert(*number);
                 }
@@ -240,7 +237,7 @@ impl Lines {
     /// All lines are placed: none is new any more.
     pub(crate) fn all_placed(&mut self) {
         for number in std::mem::take(&mut self.touched) {
-            let hangs = self.lines.get(&number).map(|l| matches!(l.rule, Rule::Between { .. }));
+            let hangs = self.lines.get(&number).map(|l| !l.rule.lines().is_empty());
             if hangs != Some(true) && self.between.contains(&number) {
                 self.between.remove_mut(&number);
             }

@@ -94,7 +94,7 @@ impl Pattern {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Place, Purpose, Rule, names, piece::tests::plain_back};
+    use crate::{Place, Purpose, Rule, names, piece::tests::plain_back, rule};
 
     #[test]
     fn a_line_on_a_piece_that_is_not_there_is_refused_by_name() {
@@ -102,7 +102,7 @@ mod tests {
         let line = |piece: &str| ReferenceLine {
             name: "thigh".into(),
             piece: piece.into(),
-            rule: Rule::SquareToGrain { through: through.clone() },
+            rule: Rule::SquareToGrain(rule::SquareToGrain { through: through.clone() }),
             purpose: Purpose::Cloth(String::new()),
             last: None,
             cloth: None,

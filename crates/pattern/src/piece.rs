@@ -40,6 +40,35 @@ pub struct InnerLine {
 
 /// A pattern piece. Its seams follow each other round the outline; each ends
 /// where the next starts.
+///
+/// ```
+/// use hangtrue_pattern::{Measure, Measures, Plan, draft, names};
+///
+/// // A body of our own invention, mm.
+/// let mut body = Measures::new();
+/// for (measure, mm) in [
+///     (Measure::WaistGirth, 740.0),
+///     (Measure::HipGirth, 990.0),
+///     (Measure::WaistHeight, 1040.0),
+///     (Measure::InsideLegHeight, 775.0),
+///     (Measure::CrotchLength, 690.0),
+/// ] {
+///     body.set(measure, mm);
+/// }
+/// let pattern = draft(&body, &Plan::default())?.pattern;
+/// let (back, front) = (pattern.piece(names::BACK)?, pattern.piece(names::FRONT)?);
+/// // Each seam ends where the next starts, round to the first.
+/// for (index, seam) in back.seams.iter().enumerate() {
+///     let next = &back.seams[(index + 1) % back.seams.len()];
+///     assert!(seam.end().distance(next.start()) < 1e-6);
+/// }
+/// // What is sewn together is equally long.
+/// let length = |piece: &hangtrue_pattern::Piece| {
+///     piece.seam(names::SIDE).map(|seam| seam.sewn_length())
+/// };
+/// assert!((length(back)? - length(front)?).abs() < 1e-6);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Piece {

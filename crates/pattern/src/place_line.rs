@@ -2,12 +2,9 @@
 
 use crate::Shared;
 use crate::cloth_line::fitted_to_outline;
-use crate::{End, Leg, Pattern, PatternError, Piece, Place, ReferenceLine, Rule, Seam, SeamPlace};
-use hangtrue_geometry::{Chain, Line, Point, Vec2};
-use hangtrue_geometry::{
-    words,
-    words::{Length, Words},
-};
+use crate::rule::{Site, ends_on};
+use crate::{Pattern, PatternError, Piece, ReferenceLine, Rule};
+use hangtrue_geometry::{Chain, Point, Vec2};
 use std::collections::{HashMap, HashSet};
 
 /// Where a placed line meets a seam.
@@ -36,9 +33,6 @@ pub struct PlacedLine {
     /// where it last lay.
     pub stale: Option<String>,
 }
-
-/// A line meets a seam when it ends this near to it, mm.
-const ON_SEAM: f64 = 1e-3;
 
 impl Pattern {
     /// Places every line by its rule. A line whose rule cannot be met lies where
@@ -151,54 +145,17 @@ impl Pattern {
         to_place.len()
     }
 
-    fn chain_of(
+    pub(crate) fn chain_of(
         &self,
         line: &ReferenceLine,
         piece: &Piece,
         depth: usize,
     ) -> Result<Chain, PatternError> {
-        let cannot = |why: Words| PatternError::LineNotPlaced {
-            piece: piece.name.clone(),
-            line: line.name.clone(),
-            why,
-        };
+        let site = Site { pattern: self, piece, line: &line.name, depth };
         if let Some(chain) = &line.cloth {
-            return fitted_to_outline(piece, chain).map_err(said).map_err(cannot);
+            return fitted_to_outline(piece, chain).map_err(|why| site.said(why));
         }
-        match &line.rule {
-            Rule::SquareToGrain { through } => {
-                level_through(piece, place_point(piece, through)?, through).map_err(cannot)
-            }
-            Rule::Below { place, drop } => {
-                let p = place_point(piece, place)? - piece.grain.direction() * *drop;
-                level_through(piece, p, place).map_err(cannot)
-            }
-            Rule::EqualDepth { first, second, depth } => {
-                let a = on_seam(piece, &first.0, first.1, *depth)?;
-                let b = on_seam(piece, &second.0, second.1, *depth)?;
-                Ok(Chain::line(a, b))
-            }
-            Rule::Through { first, second } => {
-                let a = on_seam(piece, &first.seam, first.from, first.distance)?;
-                let b = on_seam(piece, &second.seam, second.from, second.distance)?;
-                Ok(Chain::line(a, b))
-            }
-            Rule::ParallelTo { seam, distance } => {
-                parallel_inside(piece, piece.seam(seam)?, *distance).map_err(cannot)
-            }
-            Rule::Between { first, second, fraction } => {
-                // A line may hang from lines that hang from lines; a loop ends here.
-                const DEEPEST: usize = 8;
-                if depth >= DEEPEST {
-                    return Err(cannot("it hangs from itself".into()));
-                }
-                let a = self.line(&piece.name, first)?;
-                let b = self.line(&piece.name, second)?;
-                let a = self.chain_of(a, piece, depth + 1)?;
-                let b = self.chain_of(b, piece, depth + 1)?;
-                between(piece, &a, &b, *fraction).map_err(cannot)
-            }
-        }
+        line.rule.placed(&site)
     }
 }
 
@@ -228,136 +185,12 @@ impl Moved {
         (!moved.is_empty()).then_some(Self::Seams(moved))
     }
 
-    /// Whether a line of that rule may lie elsewhere now. A level line and one inside
-    /// an edge end at whatever seam they meet, so any seam that moved may have come
-    /// in their way. A line between two others goes by them.
+    /// Whether a line of that rule may lie elsewhere now. A line that ends at whatever
+    /// seam it meets may have any that moved in its way.
     fn touches(&self, rule: &Rule) -> bool {
         let Self::Seams(moved) = self else { return true };
-        match rule {
-            Rule::EqualDepth { first, second, .. } => {
-                moved.contains(&first.0) || moved.contains(&second.0)
-            }
-            Rule::Through { first, second } => {
-                moved.contains(&first.seam) || moved.contains(&second.seam)
-            }
-            Rule::SquareToGrain { .. }
-            | Rule::Below { .. }
-            | Rule::ParallelTo { .. }
-            | Rule::Between { .. } => true,
-        }
+        rule.seams_alone().is_none_or(|seams| seams.iter().any(|seam| moved.contains(*seam)))
     }
-}
-
-/// The point a place means on a piece.
-fn place_point(piece: &Piece, place: &Place) -> Result<Point, PatternError> {
-    match place {
-        Place::Corner(name) => piece.corner(name),
-        Place::Point(p) => Ok(*p),
-        Place::Apex(name) => {
-            let (seam, index) = piece.dart(name)?;
-            Ok(seam.darts[index].apex)
-        }
-        Place::Seam(SeamPlace { seam, from, distance }) => on_seam(piece, seam, *from, *distance),
-    }
-}
-
-fn on_seam(piece: &Piece, seam: &str, from: End, distance: f64) -> Result<Point, PatternError> {
-    let found = piece.seam(seam)?;
-    let length = found.sewn_length();
-    if !(0.0..=length).contains(&distance) {
-        return Err(PatternError::PastSeamEnd {
-            piece: piece.name.clone(),
-            seam: seam.to_owned(),
-            asked: Length(distance),
-            length: Length(length),
-        });
-    }
-    Ok(found.place(from, distance).point)
-}
-
-/// The stretch of the line square to the grain through `p` that lies inside the
-/// piece and nearest to `p`.
-fn level_through(piece: &Piece, p: Point, place: &Place) -> Result<Chain, Words> {
-    // On both legs a level line starts at the same seam.
-    let across = piece.grain.square() * if piece.leg() == Some(Leg::Left) { -1.0 } else { 1.0 };
-    let level = Line::new(p, p + across);
-    let crossings = piece.crossings_with_line(level);
-    let middle_inside = |a: f64, b: f64| piece.contains(p + across * (0.5 * (a + b)));
-    let stretches: Vec<(f64, f64)> = crossings
-        .windows(2)
-        .map(|w| (w[0].2, w[1].2))
-        .filter(|&(a, b)| b - a > ON_SEAM && middle_inside(a, b))
-        .collect();
-    let distance = |&(a, b): &(f64, f64)| {
-        if a <= ON_SEAM && b >= -ON_SEAM { 0.0 } else { a.abs().min(b.abs()) }
-    };
-    let best = stretches.into_iter().min_by(|a, b| distance(a).total_cmp(&distance(b)));
-    let (a, b) = best.ok_or_else(|| {
-        format!(
-            "level with {} there is no cloth of this piece",
-            place.words(crate::units::Unit::Mm)
-        )
-    })?;
-    Ok(Chain::line(p + across * a, p + across * b))
-}
-
-/// The edge of a seam offset into the piece and cut where it leaves the piece.
-fn parallel_inside(piece: &Piece, seam: &Seam, distance: f64) -> Result<Chain, Words> {
-    let edge = seam.edge().map_err(said)?;
-    let inside = edge.offset(distance * piece.orientation()).map_err(said)?;
-    // Lengthen both ends so that the line reaches its neighbours, then cut.
-    let reach = distance.abs() * 2.0 + 50.0;
-    let long = inside
-        .lengthened(reach)
-        .and_then(|c| c.reversed().lengthened(reach))
-        .map_err(said)?
-        .reversed();
-    let mut cuts: Vec<f64> =
-        piece.seams.iter().flat_map(|s| s.crossings(&long)).map(|c| c.there).collect();
-    cuts.sort_by(f64::total_cmp);
-    let stretches = cuts.windows(2).filter(|w| piece.contains(long.point_at(0.5 * (w[0] + w[1]))));
-    let longest = stretches.max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])));
-    let w = longest.ok_or_else(|| {
-        words![Length(distance), " inside the ", &seam.name, " there is no cloth"]
-    })?;
-    long.part(w[0], w[1]).map_err(said)
-}
-
-/// The geometry's reason.
-fn said(why: impl std::error::Error) -> Words {
-    why.to_string().into()
-}
-
-/// The straight line between the fractional places of two lines on the seams
-/// both meet.
-fn between(piece: &Piece, a: &Chain, b: &Chain, fraction: f64) -> Result<Chain, Words> {
-    let (ends_a, ends_b) = (ends_on(piece, a), ends_on(piece, b));
-    let mut points = Vec::new();
-    for end in &ends_a {
-        let Some(mate) = ends_b.iter().find(|e| e.seam == end.seam) else { continue };
-        let seam = piece.seam(&end.seam).map_err(said)?;
-        let at = end.position + fraction * (mate.position - end.position);
-        points.push(seam.place(End::Start, at).point);
-    }
-    match points[..] {
-        [p, q, ..] => Ok(Chain::line(p, q)),
-        _ => Err("the two lines it lies between do not meet the same two seams".into()),
-    }
-}
-
-/// Where the ends of a line lie on the outline.
-fn ends_on(piece: &Piece, chain: &Chain) -> Vec<LineEnd> {
-    let mut ends = Vec::new();
-    for p in [chain.start(), chain.end()] {
-        if let Some((index, place, _)) = piece.nearest_within(p, ON_SEAM) {
-            ends.push(LineEnd {
-                seam: piece.seams[index].name.clone(),
-                position: place.position,
-                point: place.point,
-            });
-        }
-    }
-    ends
 }
 
 impl PlacedLine {
@@ -377,6 +210,7 @@ mod tests {
     use crate::Purpose;
     use crate::names::*;
     use crate::piece::tests::plain_back;
+    use crate::{End, Place, rule};
 
     fn pattern_with(rule: Rule) -> Pattern {
         Pattern {
@@ -400,8 +234,11 @@ mod tests {
 
     #[test]
     fn square_to_grain_is_level() {
-        let line =
-            placed(Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 50.8 }).unwrap();
+        let line = placed(Rule::Below(rule::Below {
+            place: Place::Corner(CROTCH_POINT.into()),
+            drop: 50.8,
+        }))
+        .unwrap();
         assert!((line.chain.start().y + 50.8).abs() < 1e-9);
         assert!((line.chain.end().y + 50.8).abs() < 1e-9);
         let seams: Vec<&str> = line.ends.iter().map(|e| e.seam.as_str()).collect();
@@ -411,11 +248,11 @@ mod tests {
     #[test]
     fn equal_depth_is_equally_deep_on_both_seams() {
         let depth = 139.7;
-        let rule = Rule::EqualDepth {
+        let rule = Rule::EqualDepth(rule::EqualDepth {
             first: (SIDE.into(), End::End),
             second: (CROTCH.into(), End::Start),
             depth,
-        };
+        });
         let line = placed(rule).unwrap();
         let piece = plain_back();
         for end in &line.ends {
@@ -427,14 +264,16 @@ mod tests {
 
     #[test]
     fn a_parallel_line_keeps_its_distance() {
-        let line = placed(Rule::ParallelTo { seam: HEM.into(), distance: 40.0 }).unwrap();
+        let line = placed(Rule::ParallelTo(rule::ParallelTo { seam: HEM.into(), distance: 40.0 }))
+            .unwrap();
         assert!((line.chain.start().y + 660.0).abs() < 1e-6);
         assert_eq!(line.ends.len(), 2);
     }
 
     #[test]
     fn a_rule_that_cannot_be_met_keeps_the_last_place_and_says_so() {
-        let level = |drop| Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop };
+        let level =
+            |drop| Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop });
         let mut pattern = pattern_with(level(50.0));
         pattern.remember_lines();
         pattern.lines[0].rule = level(5000.0);
@@ -446,21 +285,29 @@ mod tests {
 
     /// A pattern whose lines hang from corner, side and hem, and between two.
     fn many_lines() -> Pattern {
-        let below = |drop| Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop };
+        let below =
+            |drop| Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop });
         let mut pattern = pattern_with(below(50.0));
         let first = pattern.lines[0].clone();
         let mut add = |name: &str, rule| {
             pattern.lines.push(ReferenceLine { name: name.into(), rule, ..first.clone() });
         };
         add(KNEE, below(450.0));
-        add(THIGH, Rule::Between { first: FULL_HIP.into(), second: KNEE.into(), fraction: 0.3 });
+        add(
+            THIGH,
+            Rule::Between(rule::Between {
+                first: FULL_HIP.into(),
+                second: KNEE.into(),
+                fraction: 0.3,
+            }),
+        );
         add(
             "even",
-            Rule::EqualDepth {
+            Rule::EqualDepth(rule::EqualDepth {
                 first: (SIDE.into(), End::End),
                 second: (CROTCH.into(), End::Start),
                 depth: 100.0,
-            },
+            }),
         );
         pattern
     }
@@ -488,7 +335,8 @@ mod tests {
         assert_eq!(unmoved, 0, "seams that are equal did not move");
         // A line replaced: it and the one between.
         let mut lower = after.lines[0].clone();
-        lower.rule = Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 60.0 };
+        lower.rule =
+            Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 60.0 });
         after.lines.remove(BACK, FULL_HIP);
         after.lines.push(lower);
         assert_eq!(after.remember_moved_lines(&marked), 2);
@@ -517,20 +365,31 @@ mod tests {
 
     #[test]
     fn a_line_hung_from_itself_is_refused() {
-        let rule = Rule::Between { first: FULL_HIP.into(), second: FULL_HIP.into(), fraction: 0.5 };
+        let rule = Rule::Between(rule::Between {
+            first: FULL_HIP.into(),
+            second: FULL_HIP.into(),
+            fraction: 0.5,
+        });
         assert!(placed(rule).unwrap_err().to_string().contains("itself"));
     }
 
     #[test]
     fn between_goes_by_seam_lengths() {
-        let mut pattern =
-            pattern_with(Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 50.0 });
+        let mut pattern = pattern_with(Rule::Below(rule::Below {
+            place: Place::Corner(CROTCH_POINT.into()),
+            drop: 50.0,
+        }));
         let mut low = pattern.lines[0].clone();
         low.name = KNEE.into();
-        low.rule = Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 450.0 };
+        low.rule =
+            Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 450.0 });
         let mut mid = low.clone();
         mid.name = THIGH.into();
-        mid.rule = Rule::Between { first: FULL_HIP.into(), second: KNEE.into(), fraction: 0.25 };
+        mid.rule = Rule::Between(rule::Between {
+            first: FULL_HIP.into(),
+            second: KNEE.into(),
+            fraction: 0.25,
+        });
         pattern.lines.extend([low, mid]);
         let line = pattern.place_line(BACK, THIGH).unwrap();
         assert!((line.chain.start().y + 150.0).abs() < 1e-6);

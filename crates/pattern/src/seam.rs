@@ -8,9 +8,10 @@ use hangtrue_geometry::{
 use serde::{Deserialize, Serialize};
 
 /// One of the two ends of a seam, in the direction the outline runs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 pub enum End {
     /// Where the seam starts.
+    #[default]
     Start,
     /// Where it ends.
     End,

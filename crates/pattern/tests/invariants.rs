@@ -6,7 +6,7 @@ use hangtrue_geometry::{Affine, Chain, CubicBez, Line, Point, Vec2, angle_betwee
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 use hangtrue_pattern::{
     Dart, End, Fold, Grain, InnerLine, Join, JoinSide, Leg, Notch, NotchKind, Pattern,
-    PatternError, Piece, Place, Purpose, ReferenceLine, Rule, Seam, SeamPlace, names,
+    PatternError, Piece, Place, Purpose, ReferenceLine, Rule, Seam, SeamPlace, names, rule,
 };
 use proptest::prelude::*;
 
@@ -127,27 +127,34 @@ fn on_seam(seam: &str, from: End, distance: f64) -> SeamPlace {
 fn pattern_of(piece: Piece) -> Pattern {
     let corner = |name: &str| Place::Corner(name.into());
     let rules = [
-        (names::HIP_PAPER, Rule::SquareToGrain { through: Place::Apex("waist dart".into()) }),
+        (
+            names::HIP_PAPER,
+            Rule::SquareToGrain(rule::SquareToGrain { through: Place::Apex("waist dart".into()) }),
+        ),
         (
             names::FULL_HIP,
-            Rule::EqualDepth {
+            Rule::EqualDepth(rule::EqualDepth {
                 first: (names::SIDE.into(), End::End),
                 second: (names::CROTCH.into(), End::Start),
                 depth: 139.7,
-            },
+            }),
         ),
-        (names::THIGH, Rule::Below { place: corner(names::CROTCH_POINT), drop: 50.8 }),
+        (names::THIGH, Rule::Below(rule::Below { place: corner(names::CROTCH_POINT), drop: 50.8 })),
         (
             names::KNEE,
-            Rule::Through {
+            Rule::Through(rule::Through {
                 first: on_seam(names::INSEAM, End::End, 330.0),
                 second: on_seam(names::SIDE, End::Start, 330.0),
-            },
+            }),
         ),
-        ("turn-up", Rule::ParallelTo { seam: names::HEM.into(), distance: 40.0 }),
+        ("turn-up", Rule::ParallelTo(rule::ParallelTo { seam: names::HEM.into(), distance: 40.0 })),
         (
             "mid thigh",
-            Rule::Between { first: names::THIGH.into(), second: names::KNEE.into(), fraction: 0.4 },
+            Rule::Between(rule::Between {
+                first: names::THIGH.into(),
+                second: names::KNEE.into(),
+                fraction: 0.4,
+            }),
         ),
     ];
     let line = |(name, rule): (&str, Rule)| ReferenceLine {

@@ -19,7 +19,7 @@ pub use outline::{
 };
 
 use crate::one_leg::Named;
-use crate::{ChangeError, Outcome, compare_measures};
+use crate::{ChangeError, Compared, Outcome, compare_measures};
 use hangtrue_pattern::Pattern;
 use serde::{Deserialize, Serialize};
 
@@ -90,7 +90,7 @@ impl Draw {
         }?;
         after.check().map_err(ChangeError::BreaksPattern)?;
         let compared = compare_measures(pattern, &after);
-        let changed = compared.into_iter().filter(|c| c.change().abs() > 1e-3).collect();
+        let changed = compared.into_iter().filter(Compared::has_changed).collect();
         Ok(Outcome { changed, ..Outcome::plain(after) })
     }
 

@@ -1,7 +1,7 @@
 //! Naming pieces, seams and corners. What refers to a name follows it.
 
 use crate::ChangeError;
-use hangtrue_pattern::{Pattern, Place, ReferenceLine, Rule, SeamPlace};
+use hangtrue_pattern::{Pattern, ReferenceLine};
 use serde::{Deserialize, Serialize};
 
 /// Gives a corner another name.
@@ -54,13 +54,8 @@ impl RenameCorner {
             seam.starts_at.clone_from(&self.name);
         }
         let renamed = |line: &mut ReferenceLine| {
-            if let Rule::SquareToGrain { through: place } | Rule::Below { place, .. } =
-                &mut line.rule
-                && let Place::Corner(corner) = place
-                && *corner == self.corner
-            {
-                corner.clone_from(&self.name);
-            }
+            let corners = line.rule.corners().into_iter();
+            corners.filter(|c| **c == self.corner).for_each(|c| c.clone_from(&self.name));
         };
         pattern.lines.change_where(|l| l.piece == self.piece, renamed);
         Ok(())
@@ -87,27 +82,9 @@ impl RenameSeam {
         }
         pattern.lines.change_where(
             |l| l.piece == self.piece,
-            |l| seams_of(&mut l.rule).into_iter().for_each(renamed),
+            |l| l.rule.seams().into_iter().for_each(renamed),
         );
         Ok(())
-    }
-}
-
-/// The seam names a rule hangs from.
-fn seams_of(rule: &mut Rule) -> Vec<&mut String> {
-    fn of_place(place: &mut Place) -> Vec<&mut String> {
-        match place {
-            Place::Seam(SeamPlace { seam, .. }) => vec![seam],
-            _ => vec![],
-        }
-    }
-    match rule {
-        Rule::SquareToGrain { through } => of_place(through),
-        Rule::Below { place, .. } => of_place(place),
-        Rule::EqualDepth { first, second, .. } => vec![&mut first.0, &mut second.0],
-        Rule::ParallelTo { seam, .. } => vec![seam],
-        Rule::Through { first, second } => vec![&mut first.seam, &mut second.seam],
-        Rule::Between { .. } => vec![],
     }
 }
 

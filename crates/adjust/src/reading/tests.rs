@@ -7,7 +7,7 @@ use HangLine::{Hem, Hip, Knee, Thigh, Waist};
 use Leg::{Left, Right};
 use View::{Back, Front};
 use hangtrue_pattern::names::{BACK, CROTCH_POINT, KNEE, THIGH};
-use hangtrue_pattern::{Place, ReferenceLine, Rule};
+use hangtrue_pattern::{Place, ReferenceLine, Rule, rule};
 use std::collections::BTreeSet;
 
 const TABLE: &str = include_str!("../../../../assets/reading/rules.ron");
@@ -51,7 +51,7 @@ fn pattern() -> Pattern {
     let mut pattern = sample::pattern();
     let thigh = pattern.line(BACK, THIGH).unwrap().clone();
     let below = Place::Corner(CROTCH_POINT.into());
-    let rule = Rule::Below { place: below, drop: 330.0 };
+    let rule = Rule::Below(rule::Below { place: below, drop: 330.0 });
     pattern.lines.push(ReferenceLine { name: KNEE.into(), rule, ..thigh });
     pattern
 }

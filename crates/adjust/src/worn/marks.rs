@@ -324,7 +324,7 @@ impl KnownMark {
 mod tests {
     use super::*;
     use crate::{UsualDepths, sample, usual_lines};
-    use hangtrue_pattern::{Place, Rule};
+    use hangtrue_pattern::{Place, Rule, rule};
 
     fn marked() -> Pattern {
         let mut pattern = sample::pattern();
@@ -333,7 +333,7 @@ mod tests {
         let mut knee = thigh.unwrap().clone();
         knee.name = names::KNEE.into();
         let place = Place::Corner(names::CROTCH_POINT.into());
-        knee.rule = Rule::Below { place, drop: 330.0 };
+        knee.rule = Rule::Below(rule::Below { place, drop: 330.0 });
         pattern.lines.push(knee);
         pattern
     }

@@ -1,12 +1,30 @@
 //! Answering a pinch by a method.
 
+use super::method::{MethodArg, MethodArgs};
 use super::method::{method, pinned};
 use super::weigh::weigh_rows;
-use crate::args::AcceptArgs;
+use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::{Change, PinchChange};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct AcceptArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The pinch.
+    pub pinch: String,
+    /// The method.
+    #[arg(long, value_enum)]
+    pub by: MethodArg,
+    #[command(flatten)]
+    pub json: JsonArg,
+    #[command(flatten)]
+    pub method: MethodArgs,
+}
 
 /// Shown where paper and cloth are about to be cut.
 pub(super) const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";

@@ -1,12 +1,39 @@
 //! Left and right apart, and together.
 
 use super::weigh::weigh_rows;
-use crate::args::{ApartArgs, LegArg, TogetherArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::{Args, ValueEnum};
 use hangtrue_adjust::{Change, JoinLegs, PartLegs, SAME_LEGS};
 use hangtrue_pattern::Leg;
+use std::path::PathBuf;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegArg {
+    /// The wearer's left.
+    Left,
+    /// The wearer's right.
+    Right,
+}
+
+#[derive(Debug, Args)]
+pub struct ApartArgs {
+    /// The project file.
+    pub project: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub struct TogetherArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The leg whose pieces shall serve both; needed when the legs differ.
+    #[arg(long, value_enum)]
+    pub take: Option<LegArg>,
+    /// What still counts as the same (default 0.5 mm).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub within: Option<String>,
+}
 
 impl From<LegArg> for Leg {
     fn from(leg: LegArg) -> Self {

@@ -1,16 +1,37 @@
 //! Drafting a block for every row of a table.
 
 use super::begin::read_plan;
-use crate::args::BatchArgs;
+use crate::args::{JsonArg, OverArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
+use clap::Args;
 use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
 use hangtrue_files::project::read_text;
 use hangtrue_files::read;
 use hangtrue_files::save::write_output;
 use std::io::{BufReader, Write};
+use std::path::PathBuf;
 use std::time::Instant;
+
+#[derive(Debug, Args)]
+pub struct BatchArgs {
+    /// The table: a CSV whose first line names the columns.
+    pub table: PathBuf,
+    /// Which column is which measure, a small RON file (see assets/columns).
+    #[arg(long)]
+    pub columns: PathBuf,
+    /// Eases and widths, when they are not the usual ones.
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// Where to write the results (default: the terminal).
+    #[arg(long)]
+    pub out: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
+    #[command(flatten)]
+    pub over: OverArg,
+}
 
 pub fn run(args: &BatchArgs) -> Result<(), Failure> {
     let over = args.over.over();

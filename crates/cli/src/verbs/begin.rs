@@ -1,9 +1,10 @@
 //! Starting a project from measures.
 
-use crate::args::BeginArgs;
+use crate::args::{OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
+use clap::Args;
 use clap::ValueEnum;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
@@ -13,7 +14,30 @@ use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::{Measure, Measures};
 use hangtrue_pattern::units::Unit;
 use serde::de::DeserializeOwned;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+#[derive(Debug, Args)]
+pub struct BeginArgs {
+    /// The project file to write.
+    pub project: PathBuf,
+    /// The file of measures; without it one to fill in is written beside the project.
+    #[arg(long)]
+    pub measures: Option<PathBuf>,
+    /// Eases and widths, when they are not the usual ones.
+    #[arg(long)]
+    pub plan: Option<PathBuf>,
+    /// What is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// For whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// How lengths are shown.
+    #[arg(long, value_enum, default_value_t = UnitArg::Mm)]
+    pub unit: UnitArg,
+    #[command(flatten)]
+    pub over: OverArg,
+}
 
 pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let over = args.over.over();

@@ -2,10 +2,11 @@
 //! project or one change of a project.
 
 use super::one_change::{settled, tried};
-use crate::args::{BringArgs, FileUnitArg};
+use crate::args::{JsonArg, OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::{Args, ValueEnum};
 use hangtrue_adjust::{BringIn, Effect, Replay};
 use hangtrue_files::exchange::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, SendOptions, bring_file, svg_of,
@@ -14,7 +15,68 @@ use hangtrue_files::project;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length};
 use serde_json::json;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+#[derive(Debug, Args)]
+pub struct BringArgs {
+    /// The SVG or DXF file.
+    pub file: PathBuf,
+    /// Start a new project with the pieces, in this file.
+    #[arg(long, conflicts_with = "into")]
+    pub start: Option<PathBuf>,
+    /// Bring the pieces into this project, as one change.
+    #[arg(long)]
+    pub into: Option<PathBuf>,
+    /// Do it. Without this nothing is changed, and you read what would be kept and
+    /// what not.
+    #[arg(long)]
+    pub accept: bool,
+    /// Draw what would be brought in, as SVG.
+    #[arg(long, value_name = "SVG")]
+    pub picture: Option<PathBuf>,
+    /// What the file's numbers are, when it does not say.
+    #[arg(long, value_enum)]
+    pub unit: Option<FileUnitArg>,
+    /// A length you know, like "100 mm": of the line named by --known-line, or the
+    /// height of the tallest piece.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub known_length: Option<String>,
+    /// Name of the line, shape or layer the known length is of.
+    #[arg(long, requires = "known_length")]
+    pub known_line: Option<String>,
+    /// With --into: pieces take the place of those of the same name. Without this
+    /// they come in beside them under a free name.
+    #[arg(long, requires = "into")]
+    pub replace_pieces: bool,
+    /// With --into: name of the change.
+    #[arg(long, requires = "into")]
+    pub name: Option<String>,
+    /// With --start: what is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// With --start: for whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// With --start: how lengths are shown.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+    #[command(flatten)]
+    pub over: OverArg,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum FileUnitArg {
+    /// Millimetres.
+    Mm,
+    /// Centimetres.
+    Cm,
+    /// Inches.
+    In,
+    /// Pixels of 1/96 in.
+    Px,
+}
 
 pub fn run(args: &BringArgs) -> Result<(), Failure> {
     if args.into.is_none() {

@@ -1,11 +1,27 @@
 //! Closing a round.
 
-use crate::args::CloseArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::CloseRound;
 use hangtrue_files::{is_date, today};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct CloseArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name of the fitting.
+    #[arg(long, value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub name: String,
+    /// What was seen and decided.
+    #[arg(long, default_value = "")]
+    pub note: String,
+    /// Date, year-month-day (default: today).
+    #[arg(long)]
+    pub date: Option<String>,
+}
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;

@@ -1,12 +1,28 @@
 //! Comparing two versions.
 
-use crate::args::CompareArgs;
+use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::compare_measures;
 use hangtrue_pattern::Pattern;
 use serde::Serialize;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct CompareArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// A fitting's name, or "start".
+    #[arg(long, default_value = "start")]
+    pub from: String,
+    /// A fitting's name, or "today".
+    #[arg(long, default_value = "today")]
+    pub to: String,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
 
 /// What moved less than this did not move, mm.
 const UNMOVED: f64 = 0.005;

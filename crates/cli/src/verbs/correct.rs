@@ -2,11 +2,41 @@
 
 use super::edit::leg_of;
 use super::weigh::weigh_rows;
-use crate::args::CorrectArgs;
+use crate::args::{JsonArg, LegsArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct CorrectArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The leg it is made on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
+    /// The correction, as the list names it: "flat seat". Without it, the list.
+    pub name: Option<String>,
+    /// List the corrections, what each is for, and the sensible amounts.
+    #[arg(long)]
+    pub list: bool,
+    /// How much: 3/8, 9.5 mm; a minus takes the other way.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// The dart corrections: the piece (default: the back).
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// The dart corrections: the dart (default: the one nearest the centre).
+    #[arg(long)]
+    pub dart: Option<String>,
+    /// Name for the change in the list (default: the correction's own).
+    #[arg(long)]
+    pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
 
 pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_for(&args.project, args.name.is_some() && !args.list)?;

@@ -1,10 +1,45 @@
 //! Switching, renaming, moving and removing changes.
 
-use crate::args::{EditArgs, LegsArg};
+use crate::args::{LegsArg, counted};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_pattern::Leg;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct EditArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name of the change.
+    pub change: String,
+    #[command(flatten)]
+    pub what: EditWhat,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct EditWhat {
+    /// Switch it off.
+    #[arg(long)]
+    pub off: bool,
+    /// Switch it on.
+    #[arg(long)]
+    pub on: bool,
+    /// Take it out of the list; also takes out a pinch that is not taken up yet.
+    #[arg(long)]
+    pub remove: bool,
+    /// Give it another name.
+    #[arg(long, value_name = "NAME", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub rename: Option<String>,
+    /// Move it to this place in the list, counted from 1.
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
+    pub to_place: Option<usize>,
+    /// Make it on this leg only, or on both again (left and right apart).
+    #[arg(long, value_enum)]
+    pub leg: Option<LegsArg>,
+}
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;

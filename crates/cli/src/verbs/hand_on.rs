@@ -1,10 +1,29 @@
 //! Handing a project on without its photos.
 
-use crate::args::HandOnArgs;
+use crate::args::OverArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::Args;
 use hangtrue_files::project;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct HandOnArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The project file to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Leave the client's name out too.
+    #[arg(long)]
+    pub without_name: bool,
+    /// Leave the notes of the journal out too.
+    #[arg(long)]
+    pub without_notes: bool,
+    #[command(flatten)]
+    pub over: OverArg,
+}
 
 pub fn run(args: &HandOnArgs) -> Result<(), Failure> {
     let over = args.over.over();

@@ -1,11 +1,24 @@
 //! How the marked lines will hang on this body: predicted, not seen.
 
-use crate::args::HangArgs;
+use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::{HangingLine, Options, Prediction, predict};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct HangArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// One mesh and one start: sooner, with nothing to tell the ± by.
+    #[arg(long)]
+    pub quick: bool,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
 
 /// Droops are told to this, mm.
 const TOLD: f64 = 0.1;

@@ -1,12 +1,28 @@
 //! The fitting journal.
 
-use crate::args::JournalArgs;
+use crate::args::OverArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::Args;
 use hangtrue_files::journal::journal;
 use hangtrue_files::print::report_pdf;
 use hangtrue_files::save::write_output;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct JournalArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The PDF to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Put the ticked photos in; without it there is no photo.
+    #[arg(long)]
+    pub with_photos: bool,
+    #[command(flatten)]
+    pub over: OverArg,
+}
 
 pub fn run(args: &JournalArgs) -> Result<(), Failure> {
     let over = args.over.over();

@@ -1,17 +1,36 @@
 //! Reading a photo of the worn toile: how far its lines hang from level.
 
-use crate::args::LookArgs;
+use crate::args::{JsonArg, OverArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::Args;
 use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_output;
 use hangtrue_files::worn::{
     FOR_SCREEN, ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks,
 };
-use hangtrue_pattern::units::show_number;
-use std::path::Path;
+use hangtrue_pattern::units::{show_fine, show_number};
+use std::path::{Path, PathBuf};
+
+#[derive(Debug, Args)]
+pub struct LookArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// What is marked on the photo, a RON file (docs/worn.md has an example).
+    pub marks: PathBuf,
+    /// Write the droops as a table for `hangtrue causes`.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+    /// Write the picture with the level, the lines and their droops drawn over it.
+    #[arg(long, value_name = "FILE")]
+    pub picture: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
+    #[command(flatten)]
+    pub over: OverArg,
+}
 
 /// The longest side of the drawing, pixels.
 const LONGEST: usize = 2000;
@@ -76,10 +95,10 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
     let degrees =
         |w: Within| format!("{}° ± {}°", show_number(w.value, 1), show_number(w.error, 1));
     output::line(&format!(
-        "  slopes {}, turns {} at its middle; a pixel is {:.2} mm there; {} of the bend seen is the roundness of the body; the cloth is up to {:.1} times as long as it looks",
+        "  slopes {}, turns {} at its middle; a pixel is {} there; {} of the bend seen is the roundness of the body; the cloth is up to {:.1} times as long as it looks",
         degrees(hang.slope),
         degrees(hang.turn),
-        hang.mm_per_pixel.value,
+        show_fine(hang.mm_per_pixel.value, opened.unit()),
         opened.show(hang.roundness),
         hang.foreshortened
     ))?;

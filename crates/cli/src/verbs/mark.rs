@@ -1,11 +1,86 @@
 //! Marking reference lines.
 
-use crate::args::{MarkArgs, RuleArgs};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
+use clap::Args;
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_pattern::rule::{About, Listed, PartValue, RULES};
 use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct MarkArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Mark the usual set on every piece: full hip, thigh, knee, hip on paper.
+    #[arg(long, conflicts_with_all = ["line", "piece"])]
+    pub usual: bool,
+    /// How deep the full hip line lies below the waist (with --usual).
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub hip_depth: Option<String>,
+    /// How far the thigh line lies below the crotch point (with --usual).
+    #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub thigh_drop: Option<String>,
+    /// Name of a single line.
+    #[arg(long, requires = "piece", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub line: Option<String>,
+    /// The piece it lies on.
+    #[arg(long)]
+    pub piece: Option<String>,
+    #[command(flatten)]
+    pub rule: RuleArgs,
+    /// The line stays on paper and is not traced to the cloth.
+    #[arg(long)]
+    pub paper: bool,
+    /// Why it is drawn.
+    #[arg(long, default_value = "marked by the maker")]
+    pub why: String,
+    /// Take the line away instead.
+    #[arg(long)]
+    pub erase: bool,
+    /// Mark the line anew by its own rule, where it stayed on the cloth of a toile.
+    #[arg(long, conflicts_with = "erase")]
+    pub anew: bool,
+}
+
+/// The word of the rule by which the line is placed, and what was said of it: one of
+/// the list of rules.
+#[derive(Debug, Default)]
+pub struct RuleArgs(Option<(&'static Listed, String)>);
+
+impl Args for RuleArgs {
+    fn augment_args(command: clap::Command) -> clap::Command {
+        let option = |listed: &Listed| {
+            let About { word, help, example, .. } = listed.about;
+            clap::Arg::new(word)
+                .long(word)
+                .value_name("WHERE")
+                .allow_hyphen_values(true)
+                .help(format!("{help}: \"{example}\""))
+        };
+        let words = RULES.iter().map(|listed| listed.about.word);
+        command.args(RULES.iter().map(option)).group(clap::ArgGroup::new("rule").args(words))
+    }
+
+    fn augment_args_for_update(command: clap::Command) -> clap::Command {
+        Self::augment_args(command)
+    }
+}
+
+impl clap::FromArgMatches for RuleArgs {
+    fn from_arg_matches(matches: &clap::ArgMatches) -> Result<Self, clap::Error> {
+        let mut said = RULES.iter().filter_map(|listed| {
+            Some((listed, matches.get_one::<String>(listed.about.word)?.clone()))
+        });
+        Ok(Self(said.next()))
+    }
+
+    fn update_from_arg_matches(&mut self, matches: &clap::ArgMatches) -> Result<(), clap::Error> {
+        *self = Self::from_arg_matches(matches)?;
+        Ok(())
+    }
+}
 
 pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
@@ -70,59 +145,63 @@ fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
 }
 
 fn rule(args: &RuleArgs, opened: &Opened, piece: &str) -> Result<Rule, Failure> {
-    let wrong = |text: &str, like: &str| {
-        Failure::Asked(format!("“{text}” cannot be read; write it like {like}"))
+    let Some((listed, text)) = &args.0 else {
+        let words: Vec<String> = RULES.iter().map(|l| format!("--{}", l.about.word)).collect();
+        let words = words.join(", ");
+        return Err(Failure::Asked(format!("say where the line lies: one of {words}")));
     };
-    if let Some(text) = &args.below {
-        let (drop, place) = text
-            .split_once(" below ")
-            .ok_or_else(|| wrong(text, "“50.8 mm below crotch point”"))?;
-        return Ok(Rule::Below { place: opened.place(piece, place)?, drop: opened.length(drop)? });
+    let wrong = || {
+        let like = listed.about.example;
+        Failure::Asked(format!("“{text}” cannot be read; write it like “{like}”"))
+    };
+    let said = filled_in(listed.about.form, text).ok_or_else(wrong)?;
+    let mut rule = (listed.blank)();
+    for (index, part) in rule.parts().into_iter().enumerate() {
+        let said = said.iter().find(|s| s.0 == index).ok_or_else(wrong)?.1.trim();
+        match part.value {
+            PartValue::Length(length) => *length = opened.length(said)?,
+            PartValue::Share(share) => *share = read_share(said).ok_or_else(wrong)?,
+            PartValue::Place(place) => *place = opened.place(piece, said)?,
+            PartValue::SeamPlace(place) => *place = opened.seam_place(piece, said)?,
+            PartValue::Seam(name) | PartValue::Line(name) => said.clone_into(name),
+            PartValue::SeamFrom(at) => {
+                let (seam, end) = said.split_once(" from ").ok_or_else(wrong)?;
+                *at = (seam.trim().to_owned(), opened.seam_end(piece, seam, end)?);
+            }
+        }
     }
-    if let Some(text) = &args.square_through {
-        return Ok(Rule::SquareToGrain { through: opened.place(piece, text)? });
-    }
-    if let Some(text) = &args.equal_depth {
-        let like = "“5 1/2 in on side from waist, crotch from waist”";
-        let (depth, seams) = text.split_once(" on ").ok_or_else(|| wrong(text, like))?;
-        let (first, second) = seams.split_once(',').ok_or_else(|| wrong(text, like))?;
-        let seam = |words: &str| {
-            let (seam, end) = words.split_once(" from ").ok_or_else(|| wrong(text, like))?;
-            Ok::<_, Failure>((seam.trim().to_owned(), opened.seam_end(piece, seam, end)?))
+    Ok(rule)
+}
+
+/// What stands in a text at the numbered places of a form: `{0} below {1}`.
+fn filled_in<'a>(form: &str, text: &'a str) -> Option<Vec<(usize, &'a str)>> {
+    let mut places = form.split('{');
+    let mut rest = text.strip_prefix(places.next()?)?;
+    let mut found = Vec::new();
+    for place in places {
+        let (index, after) = place.split_once('}')?;
+        let (said, left) = match after.trim_end() {
+            "" => (rest, ""),
+            _ => rest.split_once(after).or_else(|| rest.split_once(after.trim_end()))?,
         };
-        return Ok(Rule::EqualDepth {
-            first: seam(first)?,
-            second: seam(second)?,
-            depth: opened.length(depth)?,
-        });
+        found.push((index.parse().ok()?, said));
+        rest = left;
     }
-    if let Some(text) = &args.parallel {
-        let (distance, seam) =
-            text.split_once(" inside ").ok_or_else(|| wrong(text, "“40 mm inside hem”"))?;
-        return Ok(Rule::ParallelTo {
-            seam: seam.trim().to_owned(),
-            distance: opened.length(distance)?,
-        });
+    Some(found)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_example_fills_its_form() {
+        for listed in RULES {
+            let found = filled_in(listed.about.form, listed.about.example).unwrap();
+            assert_eq!(found.len(), (listed.blank)().parts().len(), "{}", listed.about.word);
+        }
+        assert_eq!(filled_in("{1} of {0}", "a of b"), Some(vec![(1, "a"), (0, "b")]));
+        assert_eq!(filled_in("{0}, {1}", "a,b"), Some(vec![(0, "a"), (1, "b")]));
+        assert_eq!(filled_in("{0} below {1}", "50 mm"), None);
     }
-    if let Some(text) = &args.through {
-        let like = "“60 mm from waist of side, 80 mm from waist of crotch”";
-        let (first, second) = text.split_once(',').ok_or_else(|| wrong(text, like))?;
-        return Ok(Rule::Through {
-            first: opened.seam_place(piece, first)?,
-            second: opened.seam_place(piece, second)?,
-        });
-    }
-    if let Some(text) = &args.between {
-        let like = "“50% from thigh to knee”";
-        let (share, lines) = text.split_once(" from ").ok_or_else(|| wrong(text, like))?;
-        let (first, second) = lines.split_once(" to ").ok_or_else(|| wrong(text, like))?;
-        return Ok(Rule::Between {
-            first: first.trim().to_owned(),
-            second: second.trim().to_owned(),
-            fraction: read_share(share).ok_or_else(|| wrong(text, like))?,
-        });
-    }
-    Err(Failure::Asked(
-        "say where the line lies: one of --below, --square-through, --equal-depth, --parallel, --through, --between".into(),
-    ))
 }

@@ -1,11 +1,56 @@
 //! The methods as the command line sets them.
 
-use crate::args::{MethodArg, MethodArgs};
 use crate::failure::Failure;
 use crate::project::{Opened, read_share};
+use clap::{Args, ValueEnum};
 use hangtrue_adjust::{
     Distribute, Mates, Method, Pinch, SecondCut, Share, SlashAndLap, TopAndScoop,
 };
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum MethodArg {
+    /// Off the top of the centre seam, and scoop the crotch curve.
+    TopAndScoop,
+    /// Slash along the pinch and lap.
+    SlashAndLap,
+    /// An even strip across the whole piece.
+    Distribute,
+}
+
+/// The methods' own settings; each has its usual value.
+#[derive(Debug, Args)]
+pub struct MethodArgs {
+    /// Top and scoop: how much comes off the centre (default: the pinch).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// Top and scoop: the waist stays as it is this far from the side seam (default 1 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub zero_from_side: Option<String>,
+    /// Top and scoop: let the waist change instead of the dart.
+    #[arg(long)]
+    pub free_waist: bool,
+    /// Slash and lap: the dart the second cut goes through.
+    #[arg(long, conflicts_with = "cut_to")]
+    pub dart: Option<String>,
+    /// Slash and lap: the place the second cut goes to: "100 mm from side of waist".
+    #[arg(long)]
+    pub cut_to: Option<String>,
+    /// Slash and lap: how much is taken: "all", "what the dart gives" or a share like "60%".
+    #[arg(long, default_value = "all", value_name = "SHARE")]
+    pub take: String,
+    /// Slash and lap: let the crotch seam change where the cuts change it.
+    #[arg(long)]
+    pub free_crotch: bool,
+    /// Slash and lap: redraw the crotch seam to its old length also where cloth is let out.
+    #[arg(long, conflicts_with = "free_crotch")]
+    pub hold_crotch: bool,
+    /// Distribute: width of the strip (default: the mean of the pinch).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub strip: Option<String>,
+    /// Distribute: ease the difference in sewing instead of changing the piece sewn to it.
+    #[arg(long)]
+    pub ease: bool,
+}
 
 /// The method with the settings given, for a pinch on the piece.
 pub fn method(

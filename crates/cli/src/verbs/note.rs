@@ -1,10 +1,36 @@
 //! Notes for the journal.
 
-use crate::args::NoteArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::{NoteKind, OPEN_ROUND, RoundNote, TODAY};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct NoteArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(flatten)]
+    pub what: NoteWhat,
+    /// The fitting it belongs to: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
+    pub round: String,
+}
+
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct NoteWhat {
+    /// What was seen.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub seen: Option<String>,
+    /// What was decided.
+    #[arg(long, value_name = "WORDS", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub decided: Option<String>,
+    /// Take all notes of the fitting out again.
+    #[arg(long)]
+    pub clear: bool,
+}
 
 pub fn run(args: &NoteArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;

@@ -1,13 +1,100 @@
 //! Photos of a round.
 
 use super::note::known_round;
-use crate::args::{HideArgs, PhotoAddArgs, PhotoArgs, PhotoHideArgs, PhotoVerb, ViewArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
+use clap::{Args, Subcommand, ValueEnum};
 use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto, TODAY};
 use hangtrue_files::album::{self, Hide};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+/// Photos of a fitting. A photo is read, turned upright and written anew as pixels
+/// alone into a folder beside the project; place, time and camera are left behind,
+/// and nothing is ever sent anywhere. Ask the wearer before taking one.
+#[derive(Debug, Args)]
+pub struct PhotoArgs {
+    /// The project file.
+    pub project: PathBuf,
+    #[command(subcommand)]
+    pub what: PhotoVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum PhotoVerb {
+    /// Take a photo in.
+    Add(PhotoAddArgs),
+    /// List the photos.
+    List,
+    /// Let photos be printed in the journal.
+    Tick(PhotoNames),
+    /// Keep photos out of the journal.
+    Untick(PhotoNames),
+    /// Cut off or blur a part of a photo that is kept already.
+    Hide(PhotoHideArgs),
+    /// Throw photos away.
+    Remove(PhotoNames),
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoAddArgs {
+    /// The photo, PNG or JPEG.
+    pub file: PathBuf,
+    /// The fitting whose toile it shows: its name, or “today” for the open one.
+    #[arg(long = "fitting", alias = "round", default_value = "today", value_name = "NAME")]
+    pub round: String,
+    /// From where the wearer is seen.
+    #[arg(long, value_enum)]
+    pub view: ViewArg,
+    /// What stands under it in the journal.
+    #[arg(long, default_value = "")]
+    pub caption: String,
+    /// Let it be printed in the journal.
+    #[arg(long)]
+    pub tick: bool,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct HideArgs {
+    /// Cut off this much from the top, of the height: "15%" takes off a head.
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true)]
+    pub crop_above: Option<String>,
+    /// Blur a box past recognition: left, top, width, height in percent of the
+    /// picture, "40,0,20,15". Repeat for more boxes.
+    #[arg(long, value_name = "X,Y,W,H", allow_hyphen_values = true)]
+    pub blur: Vec<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoHideArgs {
+    /// The photo's name in the list.
+    pub photo: String,
+    #[command(flatten)]
+    pub hide: HideArgs,
+}
+
+#[derive(Debug, Args)]
+pub struct PhotoNames {
+    /// The photos' names in the list.
+    #[arg(required = true)]
+    pub photos: Vec<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum ViewArg {
+    /// The wearer's back.
+    Back,
+    /// A side of the wearer, not said which.
+    Side,
+    /// The wearer's left side.
+    LeftSide,
+    /// The wearer's right side.
+    RightSide,
+    /// The wearer's front.
+    Front,
+}
 
 pub fn run(args: &PhotoArgs) -> Result<(), Failure> {
     let project = args.project.as_path();

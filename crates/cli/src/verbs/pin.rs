@@ -1,14 +1,60 @@
 //! Entering what was pinned.
 
-use crate::args::{LegsArg, PinArgs};
+use crate::args::LegsArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
+use clap::Args;
 use hangtrue_adjust::reading::HangLine;
 use hangtrue_adjust::{
     ChangeError, Counted, MeasuredPin, MeasuredPlace, Pinch, PinchPath, legs_named,
 };
 use hangtrue_pattern::{Leg, Pattern};
+use std::path::PathBuf;
+
+/// Enter what was pinned on the toile, as measured on the cloth.
+///
+/// Measure before unpinning, or make a hash mark on both sides of the pinch at each
+/// pin. Lay the tape along the marked line: for each place note how far it lies
+/// from a seam, and how much cloth is taken there, from hash mark to hash mark.
+/// Between two places the amount goes smoothly from one to the other; where the
+/// line meets a seam without an amount, the pinch has run out.
+///
+/// Pins on a body: safety pins when the wearer is to sit or bend, points away from
+/// the body, and every pin out before the toile comes off.
+#[derive(Debug, Args)]
+pub struct PinArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Name for the pinch.
+    #[arg(long, default_value = "pinch", value_parser = clap::builder::NonEmptyStringValueParser::new())]
+    pub name: String,
+    /// The piece it was pinned on; when left and right are apart, “back” means both
+    /// legs and “back left” that leg.
+    #[arg(long)]
+    pub piece: String,
+    /// The leg it was pinned on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
+    /// The reference line it runs along; may be said in --at instead.
+    #[arg(long)]
+    pub line: Option<String>,
+    /// No line: straight between two places on seams:
+    /// "100 mm from waist of side, 80 mm from crotch point of inseam".
+    #[arg(long, value_name = "PLACE, PLACE", conflicts_with = "line", allow_hyphen_values = true)]
+    pub across: Option<String>,
+    /// A place and an amount, as measured: "middle=3/8", "40% from inseam=6 mm",
+    /// "4 1/2 from inseam of thigh = 3/8", "60 mm from side seam=1/4 in",
+    /// "4 1/2 from inseam and 5 from side=3/8" (each checks the other), "at side=1/4".
+    /// Negative amounts let out. "left: middle=3/8" is of that leg alone. Repeat for
+    /// more places.
+    #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
+    pub at: Vec<String>,
+    /// The amounts are the depth of the fold, from the pins to the folded edge; twice
+    /// that is the cloth taken.
+    #[arg(long)]
+    pub fold_depth: bool,
+}
 
 /// Shown where pins are about to be measured on a body.
 const CAUTION: &str = "Pins: use safety pins when the wearer is to sit or bend, points away from the body, and take every pin out before the toile comes off.";

@@ -1,9 +1,10 @@
 //! Printing at true scale.
 
-use crate::args::{LayoutArg, PrintArgs};
+use crate::args::OverArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::{Args, ValueEnum};
 use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
@@ -11,8 +12,67 @@ use hangtrue_files::print::{
 };
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
-use hangtrue_pattern::units::{INCH, Unit};
+use std::path::PathBuf;
+
 use hangtrue_pattern::{Pattern, names};
+
+#[derive(Debug, Args)]
+pub struct PrintArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The PDF to write.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// Sheets taped together, a sheet a piece, or one page for a projector.
+    #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
+    pub layout: LayoutArg,
+    /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for sheets taped together
+    /// (default: as chosen for the project; else A4, or Letter when it is in inches).
+    #[arg(long)]
+    pub paper: Option<String>,
+    /// The pattern to print: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
+    pub of: String,
+    /// An older kept pattern drawn thin underneath.
+    #[arg(long)]
+    pub over: Option<String>,
+    /// Seam allowance all round (default: as chosen for the project; else none).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub hem_allowance: Option<String>,
+    /// Overlap of the sheets (default: as chosen for the project; else 15 mm or 5/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub overlap: Option<String>,
+    /// Edge the printer leaves white (default: as chosen for the project; else 10 mm or
+    /// 3/8 in).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub margin: Option<String>,
+    /// For a projector: no line is thinner than this.
+    #[arg(long, default_value = "2 mm", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub line: String,
+    /// For a projector: light lines on black.
+    #[arg(long)]
+    pub inverted: bool,
+    /// For a projector: side of the squares to measure on the table, or "none"
+    /// (default: 50 mm, or 2 in when the project is in inches).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub grid: Option<String>,
+    #[command(flatten)]
+    pub over_file: OverArg,
+}
+
+/// What a pattern is printed on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LayoutArg {
+    /// Sheets of one paper that are taped together, or a roll.
+    Sheets,
+    /// Each piece on a sheet of its own, as large as it needs.
+    Pieces,
+    /// Everything on one large page for a projector.
+    Projector,
+}
 
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let over = args.over_file.over();
@@ -104,6 +164,7 @@ fn on_sheets(
     let options = TileOptions {
         margin: or_length(&args.margin, chosen.margin.unwrap_or(usual.margin))?,
         overlap: or_length(&args.overlap, chosen.overlap.unwrap_or(usual.overlap))?,
+        unit: opened.unit(),
     };
     let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
     let done = format!(
@@ -112,7 +173,7 @@ fn on_sheets(
             1 => "1 sheet".to_owned(),
             many => format!("{many} sheets"),
         },
-        paper.name()
+        paper.name_in(opened.unit())
     );
     Ok((printed.pdf, done, printed.notes))
 }
@@ -139,11 +200,10 @@ fn allowance(args: &PrintArgs, opened: &Opened) -> Result<Option<Allowance>, Fai
 }
 
 fn projector(args: &PrintArgs, opened: &Opened) -> Result<ProjectorOptions, Failure> {
-    let metric = matches!(opened.unit(), Unit::Mm | Unit::Cm);
     let grid = match args.grid.as_deref().map(str::trim) {
         Some("none") => None,
         Some(text) => Some(opened.length(text)?),
-        None => Some(if metric { 50.0 } else { 2.0 * INCH }),
+        None => ProjectorOptions::usual(opened.unit()).grid,
     };
     Ok(ProjectorOptions { line: opened.length(&args.line)?, inverted: args.inverted, grid })
 }

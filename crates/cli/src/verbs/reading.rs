@@ -1,18 +1,40 @@
 //! What the droops of a worn toile may mean, and taking one of the proposals.
 
 use super::weigh::weigh_rows;
-use crate::args::ReadingArgs;
+use crate::args::{JsonArg, counted};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::reading::{Droop, Meaning, ToileReading, read_toile};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
 use hangtrue_pattern::units::Unit;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
+
+#[derive(Debug, Args)]
+pub struct ReadingArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The droops: a CSV whose first line is line,view,leg,at,droop,error, or a RON
+    /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
+    /// out: what the project holds of the open fitting, typed or marked on photos.
+    pub droops: Option<PathBuf>,
+    /// Keep the droops of the file with the project, as measured in the open fitting.
+    #[arg(long, requires = "droops")]
+    pub keep: bool,
+    /// Put the change of this proposal into the list of changes.
+    #[arg(long, value_name = "NUMBER", value_parser = counted)]
+    pub take: Option<usize>,
+    /// Read by these rules instead of the usual ones.
+    #[arg(long, value_name = "FILE")]
+    pub rules: Option<PathBuf>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
 
 /// Shown before anything is pinned on a body.
 const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";

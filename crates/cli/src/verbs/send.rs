@@ -1,16 +1,78 @@
-//! Sending the pattern out as SVG or DXF.
+//! Sending the pattern out, as one of the list of exports.
 
-use crate::args::{FormArg, SendArgs};
+use crate::args::OverArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
-use hangtrue_files::exchange::{DxfForm, Kind, SendOptions, dxf_of, svg_of};
-use hangtrue_files::print::Allowance;
+use clap::Args;
+use clap::builder::{PossibleValue, PossibleValuesParser};
+use hangtrue_files::exports::{EXPORTS, Export, Sending};
+use hangtrue_files::print::{Allowance, ProjectorOptions};
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::names;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct SendArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The file to write; its ending, .svg, .dxf or .pdf, says which kind.
+    #[arg(long)]
+    pub out: PathBuf,
+    /// The pattern to send: a fitting's name, "start" or "today".
+    #[arg(long, default_value = "today")]
+    pub of: String,
+    /// Seam allowance all round (default: none, sew lines only).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub allowance: Option<String>,
+    /// Hem allowance, when it is another.
+    #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub hem_allowance: Option<String>,
+    /// As what it is sent (default: by the ending, the first of them).
+    #[arg(long, value_parser = kinds())]
+    pub form: Option<String>,
+    /// Write the name of the person on the pieces; without it the name stays here.
+    #[arg(long)]
+    pub with_name: bool,
+    #[command(flatten)]
+    pub over: OverArg,
+}
+
+/// The kinds of file, each with what it is for.
+fn kinds() -> PossibleValuesParser {
+    let said = |export: &Export| {
+        PossibleValue::new(export.word).help(format!("{} (.{})", export.name, export.ending))
+    };
+    PossibleValuesParser::new(EXPORTS.iter().map(said))
+}
+
+/// The kind that was asked for, or the first of those the file's ending names.
+fn asked_for(args: &SendArgs) -> Result<&'static Export, Failure> {
+    let ending = args.out.extension().and_then(|e| e.to_str()).unwrap_or_default();
+    let mut of_ending = Export::of_ending(ending);
+    let Some(form) = &args.form else {
+        return of_ending.next().ok_or_else(|| {
+            let mut endings: Vec<String> =
+                EXPORTS.iter().map(|e| format!(".{}", e.ending)).collect();
+            endings.dedup();
+            Failure::Asked(format!(
+                "“{}” ends in none of {}; give the file one of these endings",
+                args.out.display(),
+                endings.join(", ")
+            ))
+        });
+    };
+    of_ending.find(|e| e.word == form).ok_or_else(|| {
+        let ending = Export::named(form).map_or("", |e| e.ending);
+        Failure::Asked(format!(
+            "with --form {form} the file ends in .{ending}; “{}” does not",
+            args.out.display()
+        ))
+    })
+}
 
 pub fn run(args: &SendArgs) -> Result<(), Failure> {
-    let over = args.over.over();
+    let (over, export) = (args.over.over(), asked_for(args)?);
     check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
@@ -30,39 +92,18 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
     if args.with_name && !document.client.is_empty() {
         label.push(format!("for: {}", document.client));
     }
-    let options = SendOptions {
-        allowance,
-        title: document.title.clone(),
-        // One body's pattern has no size of a table; a girth of that body is as
-        // private as its name.
-        size: String::new(),
+    let sent = export.made(&Sending {
+        pattern,
+        title: &document.title,
         label,
-    };
-    let (bytes, notes) = match Kind::of(&args.out) {
-        Some(Kind::Svg) => {
-            let (text, notes) = svg_of(pattern, &options)?;
-            (text.into_bytes(), notes)
-        }
-        Some(Kind::Dxf) => {
-            let form = match args.form {
-                FormArg::Sewn => DxfForm::Sewn,
-                FormArg::Plain => DxfForm::Plain,
-            };
-            dxf_of(pattern, &options, form)?
-        }
-        None => {
-            return Err(Failure::Asked(format!(
-                "“{}” ends neither in .svg nor in .dxf; give the file one of these endings",
-                args.out.display()
-            )));
-        }
-    };
-    write_output(&args.out, &bytes, over)?;
-    output::line(&format!(
-        "Wrote {} in mm. Where it is opened, measure one line you know before cutting.",
-        args.out.display()
-    ))?;
-    for note in &notes {
+        allowance,
+        unit: opened.unit(),
+        projector: ProjectorOptions::usual(opened.unit()),
+    })?;
+    write_output(&args.out, &sent.bytes, over)?;
+    let (out, before) = (args.out.display(), export.before_cutting);
+    output::line(&format!("Wrote {out}. {before}"))?;
+    for note in &sent.notes {
         output::line(&format!("Note: {note}"))?;
     }
     Ok(())

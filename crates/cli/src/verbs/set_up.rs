@@ -3,13 +3,21 @@
 //! shared-mime-info specifications), completions of the shells, pages of the manual,
 //! and the licence texts.
 
-use crate::args::{Command, SetUpArgs};
+use crate::args::Command;
 use crate::failure::Failure;
 use crate::output;
+use clap::Args;
 use clap::CommandFactory;
 use clap_complete::Shell;
 use hangtrue_files::save::{Over, write_output};
 use std::path::{Path, PathBuf};
+
+#[derive(Debug, Args)]
+pub struct SetUpArgs {
+    /// The folder of shared files (default: $XDG_DATA_HOME, else ~/.local/share).
+    #[arg(long, value_name = "FOLDER")]
+    pub share: Option<PathBuf>,
+}
 
 const ICON: &[u8] = include_bytes!("../../../../assets/desktop/hangtrue.svg");
 const ENTRY: &[u8] = include_bytes!("../../../../assets/desktop/hangtrue.desktop");

@@ -2,10 +2,11 @@
 //! new project or one change of a project.
 
 use super::one_change::{settled, tried};
-use crate::args::{LensArg, TraceArgs};
+use crate::args::{JsonArg, OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
+use clap::{Args, ValueEnum};
 use hangtrue_adjust::{BringIn, Replay};
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
@@ -13,9 +14,103 @@ use hangtrue_files::photo::{
 };
 use hangtrue_files::project;
 use hangtrue_files::save::write_output;
-use hangtrue_pattern::units::{Unit, read_length, show_length};
+use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
 use serde_json::json;
 use std::path::{Path, PathBuf};
+
+/// Places in the photo are pixels from its upper left corner, as "x,y".
+#[derive(Debug, Args)]
+pub struct TraceArgs {
+    /// The photo (PNG or JPEG), or with --job a file that says all of it.
+    pub photo: PathBuf,
+    /// PHOTO is a job file: photos, marks and points, as written by --save-job.
+    #[arg(long, conflicts_with_all = ["sheet", "grid", "places", "marks"])]
+    pub job: bool,
+    /// A sheet beside the card: A0 to A5, Letter, or its measured size like
+    /// 594x841 in mm. --marks are its four corners in order round it, the first two
+    /// at the ends of a short side (of its width, for a measured size).
+    #[arg(long, conflicts_with_all = ["grid", "places"])]
+    pub sheet: Option<String>,
+    /// The grid of a cutting mat under the card, from line to line, like "1 in" or
+    /// "50 mm". --marks are four or more of its crossings, --crossings say which.
+    #[arg(long, value_name = "LENGTH", requires = "crossings", conflicts_with = "places")]
+    pub grid: Option<String>,
+    /// Where the marks are seen: "x,y x,y x,y x,y".
+    #[arg(long, allow_hyphen_values = true)]
+    pub marks: Option<String>,
+    /// Column and row of each of --marks in the grid, rows upward: "0,0 10,0 …".
+    #[arg(long, allow_hyphen_values = true)]
+    pub crossings: Option<String>,
+    /// Where each of --marks lies on the table, mm, y up: "0,0 700,0 …".
+    #[arg(long, allow_hyphen_values = true)]
+    pub places: Option<String>,
+    /// Use the marks as pointed at, without looking for them in the photo.
+    #[arg(long)]
+    pub as_pointed: bool,
+    /// A place on the card; the middle of the photo when not given.
+    #[arg(long, value_name = "X,Y", allow_hyphen_values = true)]
+    pub card: Option<String>,
+    /// The grainline: lower end, upper end.
+    #[arg(long, value_name = "X,Y X,Y", allow_hyphen_values = true)]
+    pub grain: Option<String>,
+    /// What took the photo.
+    #[arg(long, value_enum, default_value_t = LensArg::Camera)]
+    pub lens: LensArg,
+    /// Name of the piece, like back or front; proposed by its shape when not given.
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// Names of the seams in the order they are shown, with commas between.
+    #[arg(long)]
+    pub seams: Option<String>,
+    /// How far the curves may lie from the card's edge.
+    #[arg(long, value_name = "LENGTH")]
+    pub tolerance: Option<String>,
+    /// Draw what was found over the photo, as PNG.
+    #[arg(long, value_name = "PNG")]
+    pub look: Option<PathBuf>,
+    /// Write the (first) photo as seen from straight above, as PNG that prints at
+    /// its actual size; how many mm a pixel is, is told.
+    #[arg(long, value_name = "PNG")]
+    pub straight: Option<PathBuf>,
+    /// Write the job as a file you can change by hand.
+    #[arg(long, value_name = "RON")]
+    pub save_job: Option<PathBuf>,
+    /// Start a new project with the piece, in this file.
+    #[arg(long, conflicts_with = "into")]
+    pub start: Option<PathBuf>,
+    /// Bring the piece into this project, as one change.
+    #[arg(long)]
+    pub into: Option<PathBuf>,
+    /// Do it. Without this nothing is changed, and you read what was found.
+    #[arg(long)]
+    pub accept: bool,
+    /// With --into: the piece takes the place of the one of the same name.
+    #[arg(long, requires = "into")]
+    pub replace_pieces: bool,
+    /// With --start: what is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// With --start: for whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// With --start: how lengths are shown.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+    #[command(flatten)]
+    pub over: OverArg,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum LensArg {
+    /// A flatbed scanner.
+    Scanner,
+    /// A telephone, or a camera that straightens its pictures.
+    Camera,
+    /// A wide lens that bends straight lines visibly.
+    Wide,
+}
 
 pub fn run(args: &TraceArgs) -> Result<(), Failure> {
     if args.accept && args.start.is_none() && args.into.is_none() {
@@ -235,14 +330,16 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
     if args.json.json {
         return output::json(&as_json(traced, words));
     }
+    let unit = args.show.map_or(Unit::Mm, Unit::from);
+    let fine = |mm: f64| show_fine(mm, unit);
     for photo in &traced.photos {
         let left = photo.ground.camera.residuals();
         output::line(&format!(
-            "{}: {} marks; residuals {:.2} mm RMS, {:.2} mm worst{}",
+            "{}: {} marks; residuals {} RMS, {} worst{}",
             photo.file,
             photo.ground.marks.len(),
-            left.rms,
-            left.worst,
+            fine(left.rms),
+            fine(left.worst),
             if left.spare == 0 { " (no mark to spare, so these tell nothing)" } else { "" }
         ))?;
         let mut marks: Vec<_> = photo.ground.marks.iter().collect();
@@ -261,7 +358,6 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
             .collect();
         output::table(&["mark", "seen at (px)", "lies at (mm)", ">off (mm)"], &rows)?;
     }
-    let unit = args.show.map_or(Unit::Mm, Unit::from);
     let piece = traced.piece();
     let rows: Vec<Vec<String>> = piece
         .seams
@@ -274,8 +370,9 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
     output::line(&format!("The piece {}:", piece.name))?;
     output::table(&["seam", ">length", ">curves"], &rows)?;
     output::line(&format!(
-        "Expect the outline within {:.2} mm RMS and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
-        traced.expected.rms, traced.expected.worst
+        "Expect the outline within {} RMS and {} at its worst place (95 in 100), as far as the marks are right.",
+        fine(traced.expected.rms),
+        fine(traced.expected.worst)
     ))?;
     for note in &traced.notes {
         output::line(&format!("Note: {note}"))?;

@@ -1,12 +1,24 @@
 //! Truing what the walk found.
 
-use crate::args::TrueArgs;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{Change, TrueDart, fold_darts, left_to_true};
+use clap::Args;
+use hangtrue_adjust::{Change, SEEN, TrueDart, fold_darts, left_to_true};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::show_change;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct TrueArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// Only this seam.
+    #[arg(long = "seam", alias = "join")]
+    pub join: Option<String>,
+    /// Say what would be trued and change nothing.
+    #[arg(long)]
+    pub only_say: bool,
+}
 
 pub fn run(args: &TrueArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_for(&args.project, !args.only_say)?;
@@ -23,11 +35,8 @@ pub fn run(args: &TrueArgs) -> Result<(), Failure> {
             let outcome = change.apply(&pattern)?;
             pattern = outcome.pattern;
             said.push(words.clone());
-            let lines = outcome
-                .changed
-                .iter()
-                .map(|c| format!("    {} {}", c.measure.with_unit(), show_change(c.change(), 2)));
-            said.extend(lines);
+            let shown = outcome.changed.iter().map(|c| c.shown(opened.unit(), SEEN));
+            said.extend(shown.map(|row| format!("    {} {}", row.measure, row.change)));
             opened.document.push(&words, change);
             done += 1;
         }

@@ -1,18 +1,33 @@
 //! Weighing the methods against each other.
 
+use super::method::{MethodArg, MethodArgs};
 use super::method::{method, pinned};
-use crate::args::{MethodArg, WeighArgs};
+use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use clap::Args;
 use hangtrue_adjust::{
-    Change, ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, legs_named,
-    propose,
+    Change, ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, SEEN,
+    legs_named, propose,
 };
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct WeighArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The pinch.
+    pub pinch: String,
+    #[command(flatten)]
+    pub json: JsonArg,
+    #[command(flatten)]
+    pub method: MethodArgs,
+}
 
 #[derive(Serialize)]
 struct Weighed<'a> {
@@ -100,9 +115,6 @@ fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> W
         notes,
     }
 }
-
-/// A change below this is not seen with a tape, mm.
-const SEEN: f64 = 0.05;
 
 /// What a method does, in lines.
 pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<String> {

@@ -1,9 +1,18 @@
 //! The words list, the same the window shows.
 
-use crate::args::WordsArgs;
+use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
+use clap::Args;
 use hangtrue_adjust::glossary::{Term, look_up};
+
+#[derive(Debug, Args)]
+pub struct WordsArgs {
+    /// The word; without it, the whole list.
+    pub word: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
 
 pub fn run(args: &WordsArgs) -> Result<(), Failure> {
     let wanted = args.word.as_deref().unwrap_or_default();

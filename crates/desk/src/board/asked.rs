@@ -1,5 +1,7 @@
 //! What a file is asked for: read or written, and as what.
 
+use hangtrue_files::exports::Export;
+
 /// What a dialog was asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Asked {
@@ -17,9 +19,7 @@ pub(crate) enum Asked {
     AddPhoto,
     SaveJob,
     SaveStraight,
-    SendSvg,
-    SendDxf,
-    SendPdf,
+    Send(&'static Export),
 }
 
 impl Asked {
@@ -38,9 +38,7 @@ impl Asked {
             Self::AddPhoto => "Another photo of the piece (PNG, JPEG)",
             Self::SaveJob => "Save the work on the photo",
             Self::SaveStraight => "Save the picture from straight above",
-            Self::SendSvg => "Send the pattern out as SVG",
-            Self::SendDxf => "Send the pattern out as DXF",
-            Self::SendPdf => "Send the pattern out as PDF",
+            Self::Send(export) => export.title,
         }
     }
 
@@ -53,9 +51,9 @@ impl Asked {
         match self {
             Self::Open | Self::SaveAs | Self::BeginAs | Self::HandOn | Self::SaveJob => "ron",
             Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
-            Self::SavePdf | Self::SaveMarking | Self::SaveJournal | Self::SendPdf => "pdf",
-            Self::Bring | Self::SendSvg => "svg",
-            Self::SendDxf => "dxf",
+            Self::SavePdf | Self::SaveMarking | Self::SaveJournal => "pdf",
+            Self::Bring => "svg",
+            Self::Send(export) => export.ending,
             Self::TakePhoto => "jpg",
         }
     }

@@ -6,18 +6,18 @@ use super::stage::Stage;
 use super::trial::Trial;
 use hangtrue_adjust::{Change, MarkLine};
 use hangtrue_pattern::units::{INCH, Unit};
-use hangtrue_pattern::{End, Purpose, ReferenceLine, Rule, names};
+use hangtrue_pattern::{End, Purpose, ReferenceLine, Rule, names, rule};
 
 /// A new line for the card, by the rule most used.
 pub(crate) fn new_line(piece: &str, unit: Unit) -> ReferenceLine {
     ReferenceLine {
         name: "high hip".into(),
         piece: piece.to_owned(),
-        rule: Rule::EqualDepth {
+        rule: Rule::EqualDepth(rule::EqualDepth {
             first: (names::SIDE.into(), End::End),
             second: (names::CROTCH.into(), End::Start),
             depth: round_in(unit, (90.0, 3.5)),
-        },
+        }),
         purpose: Purpose::Cloth("to be read on the body".into()),
         last: None,
         cloth: None,

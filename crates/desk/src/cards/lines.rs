@@ -14,11 +14,10 @@ use crate::table::point_at::{Hook, Pointing};
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
+use hangtrue_pattern::rule::{self, Part, PartValue, RULES};
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
-use hangtrue_pattern::{
-    End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
-};
+use hangtrue_pattern::{End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace};
 
 /// Shows the card.
 pub(super) fn show(
@@ -181,30 +180,29 @@ fn edit(
 
 /// Buttons for pointing at what the rule hangs from.
 fn point(pointing: &mut Pointing, ui: &mut Ui, rule: &Rule) {
-    let hooks: &[(&str, Hook)] = match rule {
-        Rule::EqualDepth { .. } => {
-            &[("Point at the first seam", Hook::First), ("Point at the second seam", Hook::Second)]
-        }
-        Rule::Through { .. } => &[
-            ("Point at the first place", Hook::First),
-            ("Point at the second place", Hook::Second),
-        ],
-        Rule::Below { .. } | Rule::SquareToGrain { .. } => &[("Point at it", Hook::First)],
-        Rule::ParallelTo { .. } => &[("Point at the seam", Hook::First)],
-        Rule::Between { .. } => &[],
-    };
+    let mut rule = rule.clone();
+    let hooks = rule.parts().into_iter().enumerate().filter(|(_, p)| p.value.is_on_outline());
+    let hooks: Vec<(String, Hook)> =
+        hooks.map(|(index, part)| (point_at_words(&part), Hook(index))).collect();
     ui.horizontal_wrapped(|ui| {
         for (words, hook) in hooks {
-            if pointing.hook == Some(*hook) {
+            if pointing.hook == Some(hook) {
                 ui.label("Now click on the table.");
                 if ui.button("Do not point").clicked() {
                     pointing.hook = None;
                 }
-            } else if ui.button(*words).clicked() {
-                pointing.hook = Some(*hook);
+            } else if ui.button(words).clicked() {
+                pointing.hook = Some(hook);
             }
         }
     });
+}
+
+fn point_at_words(part: &Part<'_>) -> String {
+    match part.value {
+        PartValue::Place(_) => format!("Point at {}", part.label),
+        _ => format!("Point at the {}", part.label),
+    }
 }
 
 fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
@@ -220,67 +218,32 @@ fn purpose(ui: &mut Ui, purpose: &mut Purpose) {
     *purpose = if cloth { Purpose::Cloth(reason) } else { Purpose::Paper(reason) };
 }
 
-const RULES: [&str; 6] = [
-    "Equally deep along two seams",
-    "So far below a place",
-    "Square to the grain",
-    "Parallel with a seam",
-    "Through two places on seams",
-    "Between two lines",
-];
-
-fn index_of(rule: &Rule) -> usize {
-    match rule {
-        Rule::EqualDepth { .. } => 0,
-        Rule::Below { .. } => 1,
-        Rule::SquareToGrain { .. } => 2,
-        Rule::ParallelTo { .. } => 3,
-        Rule::Through { .. } => 4,
-        Rule::Between { .. } => 5,
-    }
-}
-
-/// A rule of that kind to start from, hung from what the piece has.
-fn fresh(index: usize, piece: &Piece, pattern: &Pattern, unit: Unit) -> Option<Rule> {
-    let (far, near) = (round_in(unit, (100.0, 4.0)), round_in(unit, (50.0, 2.0)));
-    let corner = piece.corners().next()?.0.to_owned();
-    let seam = |i: usize| piece.seams.get(i % piece.seams.len()).map(|s| s.name.clone());
-    let place = |i: usize| Some(SeamPlace { seam: seam(i)?, from: End::Start, distance: far });
-    Some(match index {
-        0 => match new_line(&piece.name, unit).rule {
-            rule if piece.seam(names::SIDE).is_ok() && piece.seam(names::CROTCH).is_ok() => rule,
-            _ => Rule::EqualDepth {
-                first: (seam(1)?, End::Start),
-                second: (seam(4)?, End::End),
-                depth: far,
-            },
-        },
-        1 => Rule::Below { place: Place::Corner(corner), drop: near },
-        2 => Rule::SquareToGrain { through: Place::Corner(corner) },
-        3 => Rule::ParallelTo { seam: seam(0)?, distance: near },
-        4 => Rule::Through { first: place(1)?, second: place(4)? },
-        _ => {
-            let mut on = pattern.lines.iter().filter(|l| l.piece == piece.name);
-            let (first, second) = (on.next()?.name.clone(), on.next()?.name.clone());
-            Rule::Between { first, second, fraction: 0.5 }
-        }
+/// A rule to start from, hung from what the piece has.
+fn fresh(listed: &rule::Listed, piece: &Piece, pattern: &Pattern, unit: Unit) -> Option<Rule> {
+    let on = pattern.lines.iter().filter(|l| l.piece == piece.name);
+    let lines: Vec<&str> = on.map(|l| l.name.as_str()).collect();
+    (listed.fresh)(&rule::Fresh {
+        piece,
+        lines: &lines,
+        far: round_in(unit, (100.0, 4.0)),
+        near: round_in(unit, (50.0, 2.0)),
     })
 }
 
 fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern, unit: Unit) {
-    let now = index_of(rule);
-    let shown =
-        ComboBox::from_id_salt("rule").selected_text(RULES[now]).width(260.0).show_ui(ui, |ui| {
-            for (index, words) in RULES.iter().enumerate() {
-                if ui.selectable_label(index == now, *words).clicked()
-                    && index != now
-                    && let Some(new) = fresh(index, piece, pattern, unit)
-                {
-                    *rule = new;
-                }
+    let now = rule.about().name;
+    let shown = ComboBox::from_id_salt("rule").selected_text(now).width(260.0).show_ui(ui, |ui| {
+        for listed in RULES {
+            let name = listed.about.name;
+            if ui.selectable_label(name == now, name).clicked()
+                && name != now
+                && let Some(new) = fresh(listed, piece, pattern, unit)
+            {
+                *rule = new;
             }
-        });
-    name_id(ui, shown.response.id, &format!("Rule: {}", RULES[now]));
+        }
+    });
+    name_id(ui, shown.response.id, &format!("Rule: {now}"));
 }
 
 fn hangs_from(board: &Board, ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern) {
@@ -291,41 +254,28 @@ fn hangs_from(board: &Board, ui: &mut Ui, rule: &mut Rule, piece: &Piece, patter
             bare_length_field(ui, &palette, label, value, unit);
         });
     };
-    match rule {
-        Rule::EqualDepth { first, second, depth } => {
-            length(ui, "Depth", depth);
-            seam_end(ui, "first seam", piece, &mut first.0, &mut first.1);
-            seam_end(ui, "second seam", piece, &mut second.0, &mut second.1);
-        }
-        Rule::Below { place, drop } => {
-            length(ui, "Below it by", drop);
-            place_choice(ui, &mut length, place, (piece, unit));
-        }
-        Rule::SquareToGrain { through } => place_choice(ui, &mut length, through, (piece, unit)),
-        Rule::ParallelTo { seam, distance } => {
-            length(ui, "Inside by", distance);
-            seam_choice(ui, "seam", piece, seam);
-        }
-        Rule::Through { first, second } => {
-            for (words, place) in [("first place", first), ("second place", second)] {
-                seam_end(ui, words, piece, &mut place.seam, &mut place.from);
-                length(ui, &format!("Along it, {words}"), &mut place.distance);
+    for Part { label, value } in rule.parts() {
+        match value {
+            PartValue::Length(value) => length(ui, label, value),
+            PartValue::Place(place) => place_choice(ui, &mut length, place, (piece, unit)),
+            PartValue::SeamFrom((seam, from)) => seam_end(ui, label, piece, seam, from),
+            PartValue::Seam(seam) => seam_choice(ui, label, piece, seam),
+            PartValue::SeamPlace(place) => {
+                seam_end(ui, label, piece, &mut place.seam, &mut place.from);
+                length(ui, &format!("Along it, {label}"), &mut place.distance);
             }
-        }
-        Rule::Between { first, second, fraction } => {
-            let lines: Vec<String> = pattern
-                .lines
-                .iter()
-                .filter(|l| l.piece == piece.name)
-                .map(|l| l.name.clone())
-                .collect();
-            choice(ui, "from the line", first, &lines);
-            choice(ui, "to the line", second, &lines);
-            let mut percent = *fraction * 100.0;
-            let slider =
-                ui.add(egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" % of the way"));
-            name_field(ui, &slider, "How far between the lines");
-            *fraction = percent / 100.0;
+            PartValue::Line(line) => {
+                let on = pattern.lines.iter().filter(|l| l.piece == piece.name);
+                let lines: Vec<String> = on.map(|l| l.name.clone()).collect();
+                choice(ui, label, line, &lines);
+            }
+            PartValue::Share(share) => {
+                let mut percent = *share * 100.0;
+                let slider = egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" % of the way");
+                let shown = ui.add(slider);
+                name_field(ui, &shown, label);
+                *share = percent / 100.0;
+            }
         }
     }
 }

@@ -10,7 +10,7 @@ use egui::Ui;
 use hangtrue_adjust::{
     Change, Document, MarkLine, UsualDepths, pulled_length, usual_lines, with_pulled_length,
 };
-use hangtrue_pattern::{Pattern, ReferenceLine, Rule, names};
+use hangtrue_pattern::{Pattern, ReferenceLine, Rule, names, rule};
 
 /// Numbers this near are the same, mm: what a tape does not show.
 const ALIKE: f64 = 0.05;
@@ -68,7 +68,7 @@ fn groups(pattern: &Pattern) -> Vec<Vec<ReferenceLine>> {
 /// How far the thigh line hangs below the crotch point, where it does.
 fn drop_of(lines: &[ReferenceLine]) -> Option<f64> {
     let below = |l: &ReferenceLine| match &l.rule {
-        Rule::Below { drop, .. } => Some(*drop),
+        Rule::Below(rule::Below { drop, .. }) => Some(*drop),
         _ => None,
     };
     lines.iter().find_map(below)

@@ -9,7 +9,7 @@ use crate::kit::say::{fault, part};
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
-    Applied, Change, ChangeError, Effect, Method, Outcome, Pinch, PinchChange, Proposal,
+    Applied, Change, ChangeError, Effect, Method, Outcome, Pinch, PinchChange, Proposal, SEEN,
     legs_named, propose,
 };
 use hangtrue_pattern::Pattern;
@@ -214,11 +214,8 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
             let most = outcome.changed.iter().filter(|c| c.measure.is_length());
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));
             if let Some(most) = most {
-                ui.small(format!(
-                    "changes most: {}, {}",
-                    most.measure,
-                    effect::signed(most.change(), board)
-                ));
+                let shown = most.shown(board.unit(), SEEN);
+                ui.small(format!("changes most: {}, {}", shown.measure, shown.change));
             }
             let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
             ui.small(if open < 0.05 {

@@ -62,6 +62,7 @@ impl Options {
             tiles: TileOptions {
                 margin: printing.margin.unwrap_or(usual.margin),
                 overlap: printing.overlap.unwrap_or(usual.overlap),
+                unit: board.unit(),
             },
             allowance: printing.with_allowance.then(|| {
                 let seams = printing.allowance.unwrap_or(usual.allowance);

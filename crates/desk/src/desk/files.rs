@@ -339,7 +339,7 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
             Some(photo) => photo.save_straight(path),
             None => Err("no photo is being digitised".into()),
         },
-        Asked::SendSvg | Asked::SendDxf | Asked::SendPdf => exchange.send.write(board, path),
+        Asked::Send(_) => exchange.send.write(board, path),
         _ => Err("nothing is written for that".into()),
     }
 }

@@ -14,8 +14,9 @@ use crate::table::pencil::{self, Pencil, Spot};
 use egui::{EventFilter, Key, Pos2, Rect, Response, Role, Sense, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{length_through, pulled_length, with_pulled_length};
 use hangtrue_geometry::{Affine, Point};
+use hangtrue_pattern::rule::Pulled;
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Piece, Place, PlacedLine, ReferenceLine, Rule};
+use hangtrue_pattern::{Piece, PlacedLine, ReferenceLine};
 
 /// How near the pointer must come to a seam, points of the screen.
 const NEAR: f64 = 14.0;
@@ -198,28 +199,22 @@ fn nudge_line(
         _ => return,
     };
     let piece = board.replay.current().ok().and_then(|p| p.piece(&line.piece).ok().cloned());
-    let moved = match &mut line.rule {
-        Rule::SquareToGrain { through: Place::Seam(at) } => {
+    match line.rule.pulled() {
+        Some(Pulled::Length(value)) => *value += by,
+        Some(Pulled::Place(at)) => {
             // A place counted from the lower end goes down when it comes nearer.
             let falls = piece.and_then(|p| {
                 let seam = p.seam(&at.seam).ok()?;
                 Some(seam.end_point(at.from).y > seam.end_point(at.from.other()).y)
             });
             at.distance += if falls == Some(true) { by } else { -by };
-            return edit_line(board, requests, line);
         }
-        Rule::EqualDepth { depth, .. } => Some(depth),
-        Rule::Below { drop, .. } => Some(drop),
-        Rule::ParallelTo { distance, .. } => Some(distance),
-        Rule::Between { .. } | Rule::SquareToGrain { .. } | Rule::Through { .. } => None,
-    };
-    match moved {
-        Some(value) => {
-            *value += by;
-            edit_line(board, requests, line);
+        None => {
+            requests.tell("this line hangs from fixed places; open it on its card to move it.");
+            return;
         }
-        None => requests.tell("this line hangs from fixed places; open it on its card to move it."),
     }
+    edit_line(board, requests, line);
 }
 
 /// The nearest seam under the pointer: its name, the running length from either

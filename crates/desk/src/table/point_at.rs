@@ -9,15 +9,13 @@ use crate::kit::tag::{ring, tag};
 use crate::kit::view::pos;
 use egui::{Pos2, Response, Ui};
 use hangtrue_adjust::{Change, MarkLine};
+use hangtrue_pattern::rule::PartValue;
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::{End, Place, Rule, SeamPlace};
 
-/// What of a rule is being pointed at: its first thing or its second.
+/// Which part of a rule is being pointed at, counted as the rule names them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Hook {
-    First,
-    Second,
-}
+pub(crate) struct Hook(pub usize);
 
 /// What the pointing keeps.
 #[derive(Debug, Clone, Default)]
@@ -111,19 +109,17 @@ fn under(board: &Board, ground: &Ground, on: &str, at: Pos2) -> Option<Under> {
 
 /// Hangs the rule from what was pointed at.
 fn hang(rule: &mut Rule, hook: Hook, found: &Under) {
-    let place = || match &found.corner {
-        Some(corner) => Place::Corner(corner.clone()),
-        None => Place::Seam(found.place.clone()),
-    };
-    match (rule, hook) {
-        (Rule::Below { place: at, .. } | Rule::SquareToGrain { through: at }, _) => *at = place(),
-        (Rule::ParallelTo { seam, .. }, _) => *seam = found.place.seam.clone(),
-        (Rule::EqualDepth { first: at, .. }, Hook::First)
-        | (Rule::EqualDepth { second: at, .. }, Hook::Second) => {
-            *at = (found.place.seam.clone(), found.place.from);
+    let Some(part) = rule.parts().into_iter().nth(hook.0) else { return };
+    match part.value {
+        PartValue::Place(at) => {
+            *at = match &found.corner {
+                Some(corner) => Place::Corner(corner.clone()),
+                None => Place::Seam(found.place.clone()),
+            };
         }
-        (Rule::Through { first: at, .. }, Hook::First)
-        | (Rule::Through { second: at, .. }, Hook::Second) => *at = found.place.clone(),
-        (Rule::Between { .. }, _) => {}
+        PartValue::SeamPlace(at) => *at = found.place.clone(),
+        PartValue::SeamFrom(at) => *at = (found.place.seam.clone(), found.place.from),
+        PartValue::Seam(seam) => seam.clone_from(&found.place.seam),
+        PartValue::Line(_) | PartValue::Length(_) | PartValue::Share(_) => {}
     }
 }

@@ -9,7 +9,7 @@ use hangtrue_adjust::worn::{Hang, LevelBy, View};
 use hangtrue_files::worn::{
     FAINT, ReadPhoto, hang_words, leg_words, name_in_reading, place_words, told_at,
 };
-use hangtrue_pattern::units::{show_length, show_number};
+use hangtrue_pattern::units::{show_fine, show_length, show_number};
 use hangtrue_pattern::words::InUnit;
 
 /// The stations that are told on the card: ends, quarters, middle.
@@ -84,11 +84,11 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
         board,
         ui,
         format!(
-            "Slopes {}; turns {} in its middle. A pixel is {:.2} mm ± {:.2} there. {} of the bend seen is only the roundness of the body; at its ends, drawn faint, the cloth is more than {FAINT:.0} times as long as it looks.",
+            "Slopes {}; turns {} in its middle. A pixel is {} ± {} there. {} of the bend seen is only the roundness of the body; at its ends, drawn faint, the cloth is more than {FAINT:.0} times as long as it looks.",
             degrees(hang.slope.value, hang.slope.error),
             degrees(hang.turn.value, hang.turn.error),
-            hang.mm_per_pixel.value,
-            hang.mm_per_pixel.error,
+            show_fine(hang.mm_per_pixel.value, unit),
+            show_fine(hang.mm_per_pixel.error, unit),
             show_length(hang.roundness, unit),
         ),
     );

@@ -6,6 +6,7 @@ use crate::kit::length_field::name_field;
 use crate::kit::say::fault as tell_fault;
 use egui::{TextEdit, Ui};
 use hangtrue_files::photo::Place;
+use hangtrue_pattern::words::InUnit;
 
 /// What to do, in one sentence.
 pub(super) fn sentence(ui: &mut Ui, words: &str) {
@@ -15,7 +16,7 @@ pub(super) fn sentence(ui: &mut Ui, words: &str) {
 
 /// A refusal where it happened.
 pub(super) fn refused(board: &Board, ui: &mut Ui, fault: &Fault) {
-    tell_fault(board, ui, &fault.words);
+    tell_fault(board, ui, &fault.words.in_unit(board.unit()));
 }
 
 /// A field for a place in the photo: "120.5, 85". True when it changed.

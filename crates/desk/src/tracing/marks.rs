@@ -9,6 +9,7 @@ use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part};
 use egui::{ComboBox, Grid, Ui};
 use hangtrue_files::photo::{MarkLook, Place, ReadWithin, SeenMark, SolvedPhoto, UsedMark};
+use hangtrue_pattern::units::show_fine;
 use hangtrue_pattern::words::InUnit;
 
 pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
@@ -107,22 +108,24 @@ pub(super) fn straight_toggle(photo: &mut Photo, ui: &mut Ui) {
 
 fn summary(board: &Board, ui: &mut Ui, solved: &SolvedPhoto, within: Option<&ReadWithin>) {
     let left = solved.ground.camera.residuals();
+    let fine = |mm: f64| show_fine(mm, board.unit());
     let mut words = format!("{} marks are used. ", solved.ground.marks.len());
     if left.spare == 0 {
         words += "No mark is to spare, so none is checked by the others.";
     } else {
         words += &format!(
-            "They lie within {:.2} mm (root mean square) of where the camera puts them, the worst {:.2} mm.",
-            left.rms, left.worst
+            "They lie within {} (root mean square) of where the camera puts them, the worst {}.",
+            fine(left.rms),
+            fine(left.worst)
         );
     }
     sentence(ui, &words);
     if let Some(within) = within {
-        let marks = within.marks;
-        let mut words = format!("Expect a place among the marks to be right within {marks:.2} mm");
+        let marks = fine(within.marks);
+        let mut words = format!("Expect a place among the marks to be right within {marks}");
         if within.photo.is_finite() {
-            let photo = within.photo;
-            words += &format!(", the farthest corner of the photo within {photo:.1} mm");
+            let photo = fine(within.photo);
+            words += &format!(", the farthest corner of the photo within {photo}");
         }
         sentence(ui, &(words + " (95 in 100), as far as the marks are right."));
     }
@@ -167,7 +170,7 @@ fn list(photo: &mut Photo, board: &Board, ui: &mut Ui) {
                 gone = Some(index);
             }
             if let Some(off) = offs[index].filter(|_| checked) {
-                ui.colored_label(palette.sage, format!("off {off:.2} mm"));
+                ui.colored_label(palette.sage, format!("off {}", show_fine(off, board.unit())));
             }
             if at_fault.as_ref().is_some_and(|f| f.photo == at && f.mark == Some(index)) {
                 ui.colored_label(palette.ochre, "look at this one");

@@ -12,14 +12,15 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
 use hangtrue_files::photo::{OutlineSeen, Traced};
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{Unit, show_fine, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
 
 /// The error to expect, in words.
-fn expected(traced: &Traced) -> String {
+fn expected(traced: &Traced, unit: Unit) -> String {
     format!(
-        "Expect the outline to be right within {:.2} mm (root mean square) and {:.2} mm at its worst place (95 in 100), as far as the marks are right.",
-        traced.expected.rms, traced.expected.worst
+        "Expect the outline to be right within {} (root mean square) and {} at its worst place (95 in 100), as far as the marks are right.",
+        show_fine(traced.expected.rms, unit),
+        show_fine(traced.expected.worst, unit)
     )
 }
 
@@ -29,7 +30,7 @@ const MUCH: f64 = 3.0;
 
 /// Says the error to expect, and what makes it smaller when it is large.
 pub(super) fn say_expected(board: &Board, ui: &mut Ui, said: &Said, traced: &Traced) {
-    sentence(ui, &expected(traced));
+    sentence(ui, &expected(traced, board.unit()));
     let as_set =
         |p: &SaidPhoto| matches!(p.outline, OutlineSeen::Placed { snap, .. } if snap == 0.0);
     if said.photos.iter().any(as_set) {

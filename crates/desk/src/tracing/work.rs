@@ -9,6 +9,7 @@ use hangtrue_files::photo::{
     self, AtFault, PhotoError, Picture, SeenSeam, SolvedPhoto, Straight, TraceJob, Traced,
     solve_photos,
 };
+use hangtrue_pattern::words::Words;
 use std::collections::HashMap;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -16,17 +17,18 @@ use std::sync::Arc;
 /// A refusal in words, and which mark of which photo it is about.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Fault {
-    pub words: String,
+    pub words: Words,
     pub at: Option<AtFault>,
 }
 
 impl Fault {
-    pub fn plain(words: impl Into<String>) -> Self {
+    pub fn plain(words: impl Into<Words>) -> Self {
         Self { words: words.into(), at: None }
     }
 
-    fn of(why: &PhotoError, job: &TraceJob) -> Self {
-        Self { words: why.words(job), at: why.at_fault(job) }
+    fn of(why: PhotoError, job: &TraceJob) -> Self {
+        let at = why.at_fault(job);
+        Self { words: why.told(job), at }
     }
 }
 
@@ -73,7 +75,7 @@ pub(super) fn solve(ctx: &Context, job: TraceJob, pictures: Pictures) -> Job<Don
     Job::begin(ctx, "Finding the marks", move |teller| {
         let read = |file: &str| pictures.read(file, teller);
         let progress = |words: &str, part: f64| teller.doing(words, part);
-        let solved = solve_photos(&job, &read, &progress).map_err(|e| Fault::of(&e, &job));
+        let solved = solve_photos(&job, &read, &progress).map_err(|e| Fault::of(e, &job));
         Done::Solved(job, solved)
     })
 }
@@ -88,7 +90,7 @@ pub(super) fn trace(ctx: &Context, job: TraceJob, pictures: Pictures) -> Job<Don
                 let seen = (0..traced.photos.len()).map(|i| traced.seams_seen(i)).collect();
                 FoundCard { traced, seen }
             })
-            .map_err(|e| Fault::of(&e, &job));
+            .map_err(|e| Fault::of(e, &job));
         Done::Found(job, Box::new(found))
     })
 }
@@ -130,7 +132,7 @@ impl Pictures {
             return Err(PhotoError::Asked("it was given up".into()));
         }
         let picture = self.0.get(file).map(|p| (**p).clone());
-        picture.ok_or_else(|| PhotoError::Asked(format!("“{file}” is not read yet")))
+        picture.ok_or_else(|| PhotoError::Asked(format!("“{file}” is not read yet").into()))
     }
 }
 

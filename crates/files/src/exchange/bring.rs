@@ -92,7 +92,7 @@ pub struct Brought {
     /// The pieces, and the joins proposed between them.
     pub pattern: Pattern,
     /// What is kept, in words.
-    pub kept: Vec<String>,
+    pub kept: Vec<Words>,
     /// What is not.
     pub lost: Vec<Loss>,
     /// What the maker should look at.

@@ -4,6 +4,8 @@ use super::loops::{closed_exactly, is_closed, linked};
 use super::seam_names::{by_note, numbered, trouser};
 use super::{ExchangeError, Found, Label, Role, Run, Spot, SpotKind, corners, darts, limits};
 use hangtrue_geometry::{Chain, Point, Rect, winding};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Length, Words};
 use hangtrue_pattern::{
     End, Grain, InnerLine, Join, JoinSide, Notch, NotchKind, Pattern, Piece, Seam, names,
 };
@@ -19,7 +21,7 @@ const SMALLEST: f64 = 20.0;
 
 /// Makes the pieces of all that was found and says what is kept; what cannot be
 /// used is added to the list of what is lost.
-pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), ExchangeError> {
+pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<Words>), ExchangeError> {
     let most = limits::MOST_LINES;
     if found.runs.len() > most {
         return Err(ExchangeError::TooMany { what: "lines", most });
@@ -54,7 +56,7 @@ pub(crate) fn pieces_of(found: &mut Found) -> Result<(Pattern, Vec<String>), Exc
     lose_words(found, &read);
     pattern.joins = joins_of(&pattern).into();
     for join in &pattern.joins {
-        kept.push(format!("the seam “{}”, proposed by the names of the seams", join.name));
+        kept.push(words!["the seam “", &join.name, "”, proposed by the names of the seams"]);
     }
     pattern.check()?;
     Ok((pattern, kept))
@@ -492,18 +494,24 @@ fn counted(count: usize, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
 }
 
-fn in_words(piece: &Piece) -> String {
+fn in_words(piece: &Piece) -> Words {
     let seams: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
     let bounds = piece.bounds();
     let darts = piece.darts().count();
-    format!(
-        "{}: {:.0} mm by {:.0} mm; seams: {}; {}, {}, {}",
-        piece.name,
-        bounds.width(),
-        bounds.height(),
-        seams.join(", "),
+    let counts = [
         counted(darts, "dart", "darts"),
         counted(piece.notches.len(), "notch", "notches"),
-        counted(piece.inner.len(), "inner line", "inner lines")
-    )
+        counted(piece.inner.len(), "inner line", "inner lines"),
+    ];
+    words![
+        &piece.name,
+        ": ",
+        (Length(bounds.width()), 0),
+        " by ",
+        (Length(bounds.height()), 0),
+        "; seams: ",
+        seams.join(", "),
+        "; ",
+        counts.join(", ")
+    ]
 }

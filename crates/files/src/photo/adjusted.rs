@@ -26,7 +26,7 @@ const DEEPEST: u32 = 8;
 pub fn points_to_place(traced: &Traced, photo: usize) -> Result<OutlineSeen, PhotoError> {
     let ring = seen_ring(traced, photo)?;
     let file = &traced.photos[photo].file;
-    let asked = |why: &str| PhotoError::Asked(format!("{file}: {why}"));
+    let asked = |why: &str| PhotoError::Asked(format!("{file}: {why}").into());
     let n = ring.len();
     let Some(first_hidden) = ring.iter().position(Option::is_none) else {
         let mut points: Vec<OutlinePoint> = ring.into_iter().flatten().collect();
@@ -58,7 +58,7 @@ fn seen_ring(traced: &Traced, photo: usize) -> Result<Vec<Option<OutlinePoint>>,
     let solved = traced
         .photos
         .get(photo)
-        .ok_or_else(|| PhotoError::Asked(format!("there is no photo number {photo}")))?;
+        .ok_or_else(|| PhotoError::Asked(format!("there is no photo number {photo}").into()))?;
     let frame = solved.ground.camera.frame();
     let margin = BORDER + 2.0;
     let seen = |at: Point| {

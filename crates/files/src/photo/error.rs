@@ -3,7 +3,7 @@
 use crate::read::ReadError;
 use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::PatternError;
-use hangtrue_pattern::words::Length;
+use hangtrue_pattern::words::{Length, Words};
 use std::path::PathBuf;
 
 /// A photo that cannot be read, or a card that cannot be traced from it.
@@ -69,7 +69,7 @@ pub enum PhotoError {
         /// The mark.
         mark: String,
         /// What is wrong and what to do.
-        why: String,
+        why: Words,
     },
     /// Distances that do not fix where the marks lie.
     #[error(
@@ -111,11 +111,11 @@ pub enum PhotoError {
     #[error("{why}")]
     NotJoined {
         /// What is missing and what to do.
-        why: String,
+        why: Words,
     },
     /// Something of the job is missing or out of range.
     #[error("{0}")]
-    Asked(String),
+    Asked(Words),
     /// A file that is no job of tracing.
     #[error(
         "“{}” is no job of digitising: {why}; save one from the desk, or with --save-job, and change that", path.display()

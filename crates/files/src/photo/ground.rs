@@ -8,7 +8,8 @@ use super::{PhotoError, Picture, limits};
 use crate::median::median;
 use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits, StraightSide};
 use hangtrue_geometry::{Point, Vec2};
-use hangtrue_pattern::words::Words;
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Length, Words};
 use std::collections::BTreeMap;
 
 /// A crossing of a bought cutting mat may be this far from its place, standard
@@ -96,10 +97,10 @@ pub(crate) fn solve_ground(
 
 fn check_reach(job: &PhotoJob) -> Result<(), PhotoError> {
     if !(2.0..=200.0).contains(&job.reach) {
-        return Err(PhotoError::Asked(format!(
-            "{}: a reach of {} pixels cannot be used; give 2 to 200",
-            job.file, job.reach
-        )));
+        return Err(PhotoError::Asked(
+            format!("{}: a reach of {} pixels cannot be used; give 2 to 200", job.file, job.reach)
+                .into(),
+        ));
     }
     Ok(())
 }
@@ -119,11 +120,9 @@ fn camera_of(
     sides: &[StraightSide],
 ) -> Result<PlaneCamera, PhotoError> {
     if pairings.len() > limits::MOST_MARKS {
-        return Err(PhotoError::Asked(format!(
-            "{}: more than {} marks; leave some out",
-            job.file,
-            limits::MOST_MARKS
-        )));
+        return Err(PhotoError::Asked(
+            format!("{}: more than {} marks; leave some out", job.file, limits::MOST_MARKS).into(),
+        ));
     }
     let pairs: Vec<PointPair> = pairings.iter().map(|p| p.pair).collect();
     let (lens, limits) = (job.lens.into(), SolveLimits::default());
@@ -151,7 +150,7 @@ fn found(
     find_mark(picture, look, seen, job.reach).map_err(|why| PhotoError::Mark {
         photo: job.file.clone(),
         mark: name.to_owned(),
-        why: why.to_owned(),
+        why: why.into(),
     })
 }
 
@@ -166,10 +165,17 @@ fn sheet_ground(
 ) -> Result<Ground, PhotoError> {
     let (width, height) = sheet.size();
     if !(20.0..=5000.0).contains(&width) || !(20.0..=5000.0).contains(&height) {
-        return Err(PhotoError::Asked(format!(
-            "{}: a sheet of {width} × {height} mm cannot be used; give 20 to 5000 mm",
-            job.file
-        )));
+        return Err(PhotoError::Asked(words![
+            &job.file,
+            ": a sheet of ",
+            Length(width),
+            " × ",
+            Length(height),
+            " cannot be used; give ",
+            Length(20.0),
+            " to ",
+            (Length(5000.0), 0)
+        ]));
     }
     // Round the same way as the plane: counter-clockwise on the screen.
     let twice: f64 =
@@ -183,7 +189,7 @@ fn sheet_ground(
         find_sheet(picture, corners, job.reach).map_err(|why| PhotoError::Mark {
             photo: job.file.clone(),
             mark: "sheet".into(),
-            why: why.to_owned(),
+            why: why.into(),
         })?
     };
     // Width first means the short side; a sheet stands upright in its own plane.
@@ -223,24 +229,33 @@ fn distance_pairs(
         return Err(PhotoError::Camera { photo: job.file.clone(), why });
     }
     if marks.len() > 60 {
-        return Err(PhotoError::Asked(format!("{}: more than 60 marks with distances", job.file)));
+        return Err(PhotoError::Asked(
+            format!("{}: more than 60 marks with distances", job.file).into(),
+        ));
     }
     let names: Vec<String> = marks.iter().map(|m| m.name.clone()).collect();
     let index = |name: &String| {
         names.iter().position(|n| n == name).ok_or_else(|| PhotoError::Mark {
             photo: job.file.clone(),
             mark: name.clone(),
-            why: format!("a distance names it, but only these are seen: {}", names.join(", ")),
+            why: format!("a distance names it, but only these are seen: {}", names.join(", "))
+                .into(),
         })
     };
     let mut measured: Vec<Distance> = Vec::with_capacity(distances.len());
     for (from, to, mm) in distances {
         let (a, b) = (index(from)?, index(to)?);
         if a == b || !(1.0..1e5).contains(mm) {
-            return Err(PhotoError::Asked(format!(
-                "{}: {from} to {to} cannot be {mm} mm apart; measure it again",
-                job.file
-            )));
+            return Err(PhotoError::Asked(words![
+                &job.file,
+                ": ",
+                from,
+                " to ",
+                to,
+                " cannot be ",
+                Length(*mm),
+                " apart; measure it again"
+            ]));
         }
         measured.push((a, b, *mm));
     }
@@ -298,10 +313,16 @@ fn grid_ground(
     spread: bool,
 ) -> Result<Ground, PhotoError> {
     if !(1.0..=500.0).contains(&pitch) {
-        return Err(PhotoError::Asked(format!(
-            "{}: a grid of {pitch} mm cannot be used; give 1 to 500 mm from line to line",
-            job.file
-        )));
+        return Err(PhotoError::Asked(words![
+            &job.file,
+            ": a grid of ",
+            Length(pitch),
+            " cannot be used; give ",
+            Length(1.0),
+            " to ",
+            (Length(500.0), 0),
+            " from line to line"
+        ]));
     }
     let place = |at: (i32, i32)| Point::new(f64::from(at.0) * pitch, f64::from(at.1) * pitch);
     let mut used: BTreeMap<(i32, i32), Pairing> = BTreeMap::new();

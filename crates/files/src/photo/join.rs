@@ -65,9 +65,11 @@ pub(crate) fn joined(
             _ => {
                 let nearest = next.map_or(home, |n| n.0.min(home));
                 return Err(PhotoError::NotJoined {
-                    why: format!(
-                        "the outline is open: {nearest:.0} mm of the card's edge lie on no photo; take one more that shows it and shares marks with the others"
-                    ),
+                    why: words![
+                        "the outline is open: ",
+                        (Length(nearest), 0),
+                        " of the card's edge lie on no photo; take one more that shows it and shares marks with the others"
+                    ],
                 });
             }
         }

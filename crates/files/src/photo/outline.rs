@@ -167,7 +167,7 @@ fn placed(
     camera: &PlaneCamera,
     closed: bool,
 ) -> Result<Stretch, PhotoError> {
-    let asked = |why: String| PhotoError::Asked(format!("{}: {why}", job.file));
+    let asked = |why: String| PhotoError::Asked(format!("{}: {why}", job.file).into());
     if points.len() < 3 || points.len() > 2000 {
         return Err(asked(format!(
             "{} outline points; place at least 3 and at most 2000, in order round the piece",

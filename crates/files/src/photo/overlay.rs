@@ -18,7 +18,7 @@ pub fn overlay(picture: &Picture, traced: &Traced, photo: usize) -> Result<Vec<u
     let solved = traced
         .photos
         .get(photo)
-        .ok_or_else(|| PhotoError::Asked(format!("there is no photo number {photo}")))?;
+        .ok_or_else(|| PhotoError::Asked(format!("there is no photo number {photo}").into()))?;
     let (small, by) = picture.reduced(LONGEST);
     let mut page =
         Page { width: small.width(), height: small.height(), pixels: small.pixels().to_vec() };
@@ -84,7 +84,7 @@ impl Page {
         let (width, height) = (self.width as u32, self.height as u32);
         image::codecs::png::PngEncoder::new(&mut bytes)
             .write_image(&self.pixels, width, height, image::ExtendedColorType::Rgb8)
-            .map_err(|e| PhotoError::Asked(format!("the drawing could not be made: {e}")))?;
+            .map_err(|e| PhotoError::Asked(format!("the drawing could not be made: {e}").into()))?;
         Ok(bytes)
     }
 }

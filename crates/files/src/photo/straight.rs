@@ -65,7 +65,7 @@ impl Straight {
     /// [`PhotoError::Asked`] when it cannot be written.
     pub fn png(&self) -> Result<Vec<u8>, PhotoError> {
         let wrong = |why: &dyn std::fmt::Display| {
-            PhotoError::Asked(format!("the straight picture could not be made: {why}"))
+            PhotoError::Asked(format!("the straight picture could not be made: {why}").into())
         };
         let side = |v: usize| u32::try_from(v).map_err(|e| wrong(&e));
         let mut bytes = Vec::new();
@@ -96,7 +96,7 @@ pub fn straight(
     solved: &SolvedPhoto,
     per_metre: Option<u32>,
 ) -> Result<Straight, PhotoError> {
-    let asked = |why: &str| PhotoError::Asked(format!("{}: {why}", solved.file));
+    let asked = |why: &str| PhotoError::Asked(format!("{}: {why}", solved.file).into());
     let nowhere = || asked("its table cannot be looked at from above");
     let finest = finest_scale(solved).ok_or_else(nowhere)?;
     let up = quarter(solved, picture.frame().centre()).ok_or_else(nowhere)?;

@@ -7,6 +7,8 @@ use crate::exchange::joins_of;
 use hangtrue_geometry::Point;
 use hangtrue_geometry::camera::CameraError;
 use hangtrue_pattern::Seam;
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::Words;
 
 /// How exactly places can be read from a solved photo, mm: 95 in 100 places are
 /// nearer to their true one, as far as the marks are right.
@@ -124,12 +126,14 @@ fn refuse_alike(seams: &[String]) -> Result<(), PhotoError> {
     for (i, name) in seams.iter().enumerate() {
         let name = name.trim();
         if name.is_empty() {
-            return Err(PhotoError::Asked(format!("seam {} has no name; give it one", i + 1)));
+            return Err(PhotoError::Asked(
+                format!("seam {} has no name; give it one", i + 1).into(),
+            ));
         }
         if seams[..i].iter().any(|other| other.trim() == name) {
-            return Err(PhotoError::Asked(format!(
-                "two seams are called “{name}”; give each its own name"
-            )));
+            return Err(PhotoError::Asked(
+                format!("two seams are called “{name}”; give each its own name").into(),
+            ));
         }
     }
     Ok(())
@@ -172,9 +176,9 @@ impl PhotoError {
     }
 
     /// The fault in words, with the name of the mark it is about.
-    pub fn words(&self, job: &TraceJob) -> String {
+    pub fn told(self, job: &TraceJob) -> Words {
         let at = self.at_fault(job).and_then(|f| Some((&job.photos[f.photo], f.mark?)));
-        let Some((at, mark)) = at else { return self.to_string() };
+        let Some((at, mark)) = at else { return Words::why(self) };
         let file = &at.file;
         let name = match &at.known {
             // Corners and crossings are told by the number they were clicked in.
@@ -183,12 +187,19 @@ impl PhotoError {
         };
         match self {
             Self::Camera { why: CameraError::ResidualTooLarge { residual, limit, .. }, .. } => {
-                format!(
-                    "{file}: the marks do not agree with each other: {name} lies {residual:.1} mm from where the others put it, and {limit:.1} mm is the most allowed; check its place and what was measured"
-                )
+                words![
+                    file,
+                    ": the marks do not agree with each other: ",
+                    name,
+                    " lies ",
+                    residual,
+                    " from where the others put it, and ",
+                    limit,
+                    " is the most allowed; check its place and what was measured"
+                ]
             }
-            Self::Mark { why, .. } => format!("{file}: {name}: {why}"),
-            _ => self.to_string(),
+            Self::Mark { why, .. } => words![file, ": ", name, ": ", why],
+            other => Words::why(other),
         }
     }
 }

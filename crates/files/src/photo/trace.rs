@@ -15,7 +15,7 @@ use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Pattern, Piece};
 use hangtrue_pattern::{
     words,
-    words::{Length, Words},
+    words::{Fine, Length, Words},
 };
 
 pub use super::expect::Expected;
@@ -136,17 +136,24 @@ fn check_job(job: &TraceJob) -> Result<(), PhotoError> {
         return Err(PhotoError::Asked("the job names no photo".into()));
     }
     if job.photos.len() > limits::MOST_PHOTOS {
-        return Err(PhotoError::Asked(format!(
-            "the job names {} photos and at most {} are used",
-            job.photos.len(),
-            limits::MOST_PHOTOS
-        )));
+        return Err(PhotoError::Asked(
+            format!(
+                "the job names {} photos and at most {} are used",
+                job.photos.len(),
+                limits::MOST_PHOTOS
+            )
+            .into(),
+        ));
     }
     if !(0.02..=5.0).contains(&job.tolerance) {
-        return Err(PhotoError::Asked(format!(
-            "a tolerance of {} mm cannot be used; give 0.02 to 5 mm",
-            job.tolerance
-        )));
+        return Err(PhotoError::Asked(words![
+            "a tolerance of ",
+            Fine(job.tolerance),
+            " cannot be used; give ",
+            Fine(0.02),
+            " to ",
+            Fine(5.0)
+        ]));
     }
     Ok(())
 }
@@ -209,7 +216,8 @@ fn next_photo(
                 job.photos[first].file,
                 shares(first),
                 needs(first)
-            ),
+            )
+            .into(),
         }
     })
 }
@@ -229,13 +237,16 @@ fn laying(
     }
     let file = &job.photos[photo].file;
     let (laying, worst) = Laying::by_marks(own, known).ok_or_else(|| PhotoError::NotJoined {
-        why: format!("{file}: the marks it shares with the other photos lie in one place"),
+        why: words![file, ": the marks it shares with the other photos lie in one place"],
     })?;
     if worst > APART {
         return Err(PhotoError::NotJoined {
-            why: format!(
-                "{file}: a shared mark lies {worst:.1} mm from where the other photos have it; check which mark is which, and that nothing was moved between the photos"
-            ),
+            why: words![
+                file,
+                ": a shared mark lies ",
+                Length(worst),
+                " from where the other photos have it; check which mark is which, and that nothing was moved between the photos"
+            ],
         });
     }
     notes.push(words![
@@ -426,7 +437,7 @@ fn pattern(
         found.labels.push(Label { text, at, group: String::new() });
     }
     let (mut pattern, _) =
-        pieces_of(&mut found).map_err(|why| PhotoError::Asked(why.to_string()))?;
+        pieces_of(&mut found).map_err(|why| PhotoError::Asked(why.to_string().into()))?;
     notes.append(&mut found.notes);
     if let Some(piece) = pattern.pieces.first_mut() {
         rename(piece, &job.seams)?;
@@ -444,12 +455,15 @@ pub(super) fn rename(piece: &mut Piece, names: &[String]) -> Result<(), PhotoErr
     }
     if names.len() != piece.seams.len() {
         let there: Vec<&str> = piece.seams.iter().map(|s| s.name.as_str()).collect();
-        return Err(PhotoError::Asked(format!(
-            "{} names for {} seams; the piece has, in this order: {}",
-            names.len(),
-            there.len(),
-            there.join(", ")
-        )));
+        return Err(PhotoError::Asked(
+            format!(
+                "{} names for {} seams; the piece has, in this order: {}",
+                names.len(),
+                there.len(),
+                there.join(", ")
+            )
+            .into(),
+        ));
     }
     for (seam, name) in piece.seams.iter_mut().zip(names) {
         seam.name = name.trim().to_owned();

@@ -5,6 +5,7 @@ use super::letters::{broken_into_lines, cut_short};
 use super::sheet::map_cell;
 use super::{Anchor, Grid, Layer, Mark, Pen, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
+use hangtrue_pattern::units::show_length;
 use kurbo::Shape;
 
 /// Width of the panel, mm.
@@ -147,14 +148,14 @@ fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f
     heading(scene, "Joining", x, top);
     let skipped = grid.tiles.len() - grid.sheets();
     let mut steps = vec![format!(
-        "{} of {}, each {} by {} mm{}.",
+        "{} of {}, each {} by {}{}.",
         match grid.sheets() {
             1 => "One sheet".to_owned(),
             n => format!("{n} sheets"),
         },
-        grid.paper.name(),
-        short(grid.page.width),
-        short(grid.page.height),
+        grid.paper.name_in(grid.unit),
+        show_length(grid.page.width, grid.unit),
+        show_length(grid.page.height, grid.unit),
         match skipped {
             0 => String::new(),
             1 => "; one that would be empty is left out (crossed on the map)".to_owned(),
@@ -176,11 +177,6 @@ fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f
         y = paragraph(scene, step, x + 5.5, y, 3.8, width - 5.5) - 1.8;
     }
     y
-}
-
-fn short(mm: f64) -> String {
-    let text = format!("{mm:.1}");
-    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
 /// A kind of line on the key.

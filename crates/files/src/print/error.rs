@@ -45,39 +45,35 @@ pub enum PrintError {
     },
     /// A page larger than a PDF can hold.
     #[error(
-        "a page of {width:.0} mm by {height:.0} mm is larger than the {most:.0} mm a PDF can hold; print on sheets instead"
+        "a page of {width} by {height} is larger than the {most} a PDF can hold; print on sheets instead"
     )]
     Page {
         /// Width asked for, mm.
-        width: f64,
+        width: Length,
         /// Height asked for, mm.
-        height: f64,
+        height: Length,
         /// The most, mm.
-        most: f64,
+        most: Length,
     },
     /// Lines or squares that a projector cannot show.
-    #[error(
-        "{what} of {asked} mm cannot be used for a projector; choose from {least} to {most} mm"
-    )]
+    #[error("{what} of {asked} cannot be used for a projector; choose from {least} to {most}")]
     Projector {
         /// Lines, or squares of the grid.
         what: &'static str,
         /// What was asked, mm.
-        asked: f64,
+        asked: Length,
         /// The least, mm.
-        least: f64,
+        least: Length,
         /// The most, mm.
-        most: f64,
+        most: Length,
     },
     /// The pattern would need an absurd number of sheets.
-    #[error(
-        "the pattern is {width:.0} mm by {height:.0} mm and would need {sheets} sheets; check its units"
-    )]
+    #[error("the pattern is {width} by {height} and would need {sheets} sheets; check its units")]
     TooLarge {
         /// Width of the whole drawing, mm.
-        width: f64,
+        width: Length,
         /// Height of the whole drawing, mm.
-        height: f64,
+        height: Length,
         /// Sheets it would take.
         sheets: usize,
     },

@@ -10,7 +10,8 @@ use super::{
 };
 use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{INCH, Unit, show_length};
+use hangtrue_pattern::words::Length;
 use kurbo::Shape;
 use std::f64::consts::FRAC_PI_2;
 
@@ -48,7 +49,11 @@ pub struct LargePage {
 
 fn page_size(width: f64, height: f64) -> Result<Size, PrintError> {
     if width > LONGEST || height > LONGEST {
-        return Err(PrintError::Page { width, height, most: LONGEST });
+        return Err(PrintError::Page {
+            width: Length(width),
+            height: Length(height),
+            most: Length(LONGEST),
+        });
     }
     Ok(Size { width, height })
 }
@@ -158,6 +163,15 @@ impl Default for ProjectorOptions {
     }
 }
 
+impl ProjectorOptions {
+    /// The usual, its squares a round number of the maker's unit: 50 mm or 2 in.
+    pub fn usual(unit: Unit) -> Self {
+        let inches = unit.denominator().is_some();
+        let grid = Some(if inches { 2.0 * INCH } else { 50.0 });
+        Self { grid, ..Self::default() }
+    }
+}
+
 /// The thinnest and thickest lines for a projector, mm.
 const LINES: (f64, f64) = (0.3, 10.0);
 /// The smallest and largest squares of the grid, mm.
@@ -173,7 +187,12 @@ impl ProjectorOptions {
             if (least..=most).contains(&asked) {
                 Ok(())
             } else {
-                Err(PrintError::Projector { what, asked, least, most })
+                Err(PrintError::Projector {
+                    what,
+                    asked: Length(asked),
+                    least: Length(least),
+                    most: Length(most),
+                })
             }
         };
         fits("lines", self.line, LINES)?;

@@ -2,6 +2,7 @@
 
 use super::PrintError;
 use hangtrue_adjust::PaperName;
+use hangtrue_geometry::units::{Unit, show_length};
 use hangtrue_geometry::words::Length;
 
 /// Width and height, mm.
@@ -77,14 +78,19 @@ impl Paper {
         }
     }
 
-    /// The name in words.
+    /// The name in words, lengths in mm.
     pub fn name(self) -> String {
+        self.name_in(Unit::Mm)
+    }
+
+    /// The name in words, lengths in the maker's unit.
+    pub fn name_in(self, unit: Unit) -> String {
         match self {
             Self::A4 => "A4".into(),
             Self::A3 => "A3".into(),
             Self::A0 => "A0".into(),
             Self::Letter => "Letter".into(),
-            Self::Roll { width_mm } => format!("roll {width_mm} mm wide"),
+            Self::Roll { width_mm } => format!("roll {} wide", show_length(width_mm, unit)),
         }
     }
 

@@ -1,7 +1,9 @@
 //! Writing pages as PDF. The only file that knows the PDF library.
 
 use super::letters::{font_file, one_line, set};
+use super::paper::LONGEST;
 use super::{Anchor, Dash, Ink, Mark, Pen, PrintError, Scene, Weight, Words};
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{Affine, BezPath, PathEl, Rect};
 use krilla::Document;
 use krilla::color::rgb;
@@ -92,8 +94,10 @@ pub fn pdf_of(pages: &[Page], about: &About) -> Result<Vec<u8>, PrintError> {
     );
     for page in pages {
         let settings = PageSettings::from_wh(units(page.width), units(page.height));
-        let settings = settings.ok_or_else(|| PrintError::Pdf {
-            why: format!("a page of {} mm by {} mm is not possible", page.width, page.height),
+        let settings = settings.ok_or_else(|| PrintError::Page {
+            width: Length(page.width),
+            height: Length(page.height),
+            most: Length(LONGEST),
         })?;
         let mut sheet = document.start_page_with(settings);
         let mut surface = sheet.surface();

@@ -165,6 +165,22 @@ pub struct Item {
 }
 
 /// A drawing: items from below to above.
+///
+/// ```
+/// use hangtrue_files::print::{Dash, Ink, Layer, Mark, Pen, Scene};
+/// use hangtrue_geometry::{Affine, Point};
+///
+/// let pen = Pen { width: 0.5, dash: Dash::Solid, ink: Ink(0, 0, 0) };
+/// let mut scene = Scene::default();
+/// scene.line(Layer::Sew, Point::new(0.0, 0.0), Point::new(100.0, 0.0), pen);
+/// // It grows by the width of what draws it, and moves as a whole.
+/// let bounds = scene.bounds().ok_or("nothing is drawn")?;
+/// assert!(bounds.width() >= 100.0);
+/// let moved = scene.moved(Affine::translate((20.0, 30.0)));
+/// assert_eq!(moved.bounds().ok_or("nothing is drawn")?.x0, bounds.x0 + 20.0);
+/// assert!(matches!(moved.items[0].mark, Mark::Stroke(..)));
+/// # Ok::<(), &str>(())
+/// ```
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Scene {
     /// The items, the lowest first.

@@ -3,6 +3,7 @@
 use super::paper::Size;
 use super::scene::{Footprint, area_touches};
 use super::{Paper, PrintError, Scene};
+use hangtrue_geometry::units::Unit;
 use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Point, Rect};
 
@@ -13,11 +14,13 @@ pub struct TileOptions {
     pub margin: f64,
     /// How far neighbours lie over each other, mm.
     pub overlap: f64,
+    /// The maker's unit, for lengths in words.
+    pub unit: Unit,
 }
 
 impl Default for TileOptions {
     fn default() -> Self {
-        Self { margin: 10.0, overlap: 15.0 }
+        Self { margin: 10.0, overlap: 15.0, unit: Unit::Mm }
     }
 }
 
@@ -42,6 +45,8 @@ pub struct Grid {
     pub margin: f64,
     /// How far neighbours overlap, mm.
     pub overlap: f64,
+    /// The maker's unit, for lengths in words.
+    pub unit: Unit,
     /// The top left corner of the first sheet's printed area in the drawing, mm.
     pub top_left: Point,
     /// Number of rows.
@@ -123,7 +128,7 @@ impl Grid {
 /// [`PrintError`] for a margin, overlap or roll that cannot be used, an empty
 /// drawing, or one that would take an absurd number of sheets.
 pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, PrintError> {
-    let TileOptions { margin, overlap } = *options;
+    let TileOptions { margin, overlap, .. } = *options;
     if !(0.0..=WIDEST_MARGIN).contains(&margin) {
         return Err(PrintError::Margin { asked: Length(margin), most: Length(WIDEST_MARGIN) });
     }
@@ -158,7 +163,7 @@ fn grid_over(
     page: Size,
     options: &TileOptions,
 ) -> Result<Grid, PrintError> {
-    let TileOptions { margin, overlap } = *options;
+    let TileOptions { margin, overlap, unit } = *options;
     let (width, height) = (page.width - 2.0 * margin, page.height - 2.0 * margin);
     let (step_x, step_y) = (width - overlap, height - overlap);
     let needed = |length: f64, printed: f64, step: f64| {
@@ -168,8 +173,8 @@ fn grid_over(
     let rows = needed(bounds.height(), height, step_y);
     if rows * columns > MOST_SHEETS as f64 {
         return Err(PrintError::TooLarge {
-            width: bounds.width(),
-            height: bounds.height(),
+            width: Length(bounds.width()),
+            height: Length(bounds.height()),
             sheets: (rows * columns) as usize,
         });
     }
@@ -191,7 +196,7 @@ fn grid_over(
             });
         }
     }
-    Ok(Grid { paper, page, margin, overlap, top_left, rows, columns, tiles })
+    Ok(Grid { paper, page, margin, overlap, unit, top_left, rows, columns, tiles })
 }
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a
@@ -260,7 +265,9 @@ mod tests {
     #[test]
     fn what_cannot_be_printed_is_refused() {
         let scene = framed(100.0, 100.0);
-        let with = |margin, overlap| tile(&scene, Paper::A4, &TileOptions { margin, overlap });
+        let with = |margin, overlap| {
+            tile(&scene, Paper::A4, &TileOptions { margin, overlap, unit: Unit::Mm })
+        };
         assert!(matches!(with(-1.0, 15.0), Err(PrintError::Margin { .. })));
         assert!(matches!(with(f64::NAN, 15.0), Err(PrintError::Margin { .. })));
         assert!(matches!(with(10.0, 0.0), Err(PrintError::Overlap { .. })));
@@ -292,7 +299,7 @@ mod tests {
             u in 0.0f64..1.0, v in 0.0f64..1.0
         ) {
             let scene = framed(width, height);
-            let grid = tile(&scene, paper, &TileOptions { margin, overlap }).unwrap();
+            let grid = tile(&scene, paper, &TileOptions { margin, overlap, unit: Unit::Mm }).unwrap();
             let p = Point::new(u * width, v * height);
             let holds = |r: Rect| {
                 (r.x0 - 1e-6..=r.x1 + 1e-6).contains(&p.x)

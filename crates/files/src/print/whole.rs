@@ -214,7 +214,7 @@ pub(super) fn missing_letters(scene: &Scene, title: &str) -> Option<String> {
 }
 
 fn about(title: &str, grid: &Grid) -> About {
-    let subject = format!("Sewing pattern at true scale on {}", grid.paper.name());
+    let subject = format!("Sewing pattern at true scale on {}", grid.paper.name_in(grid.unit));
     About { title: title.to_owned(), subject }
 }
 

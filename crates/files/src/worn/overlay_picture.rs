@@ -76,7 +76,7 @@ pub fn as_png(picture: &Picture) -> Result<Vec<u8>, PhotoError> {
     let (width, height) = (picture.width() as u32, picture.height() as u32);
     image::codecs::png::PngEncoder::new(&mut bytes)
         .write_image(picture.pixels(), width, height, image::ExtendedColorType::Rgb8)
-        .map_err(|e| PhotoError::Asked(format!("the drawing could not be made: {e}")))?;
+        .map_err(|e| PhotoError::Asked(format!("the drawing could not be made: {e}").into()))?;
     Ok(bytes)
 }
 

@@ -196,7 +196,7 @@ pub fn sample(lowered: f64) -> Pattern {
     let level = |piece: &str, name: &str, drop: f64, purpose: Purpose| ReferenceLine {
         name: name.into(),
         piece: piece.into(),
-        rule: Rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop },
+        rule: Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop }),
         purpose,
         last: None,
         cloth: None,
@@ -207,11 +207,11 @@ pub fn sample(lowered: f64) -> Pattern {
         lines.push(ReferenceLine {
             name: FULL_HIP.into(),
             piece: piece.into(),
-            rule: Rule::EqualDepth {
+            rule: Rule::EqualDepth(rule::EqualDepth {
                 first: (SIDE.into(), End::End),
                 second: (CROTCH.into(), End::Start),
                 depth: 183.0,
-            },
+            }),
             purpose: cloth(),
             last: None,
             cloth: None,
@@ -229,7 +229,9 @@ pub fn sample(lowered: f64) -> Pattern {
     pattern.lines.push(calf.clone());
     pattern.remember_lines();
     calf = pattern.lines.pop().unwrap();
-    calf.rule = Rule::SquareToGrain { through: Place::Corner("a corner that is gone".into()) };
+    calf.rule = Rule::SquareToGrain(rule::SquareToGrain {
+        through: Place::Corner("a corner that is gone".into()),
+    });
     pattern.lines.push(calf);
     pattern.check().unwrap();
     pattern
