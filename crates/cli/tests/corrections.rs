@@ -6,8 +6,9 @@
 
 mod common;
 
-use common::{Folder, pages};
+use common::{Folder, asset, pages};
 use hangtrue_adjust::CATALOGUE;
+use hangtrue_pattern::units::{Unit, read_length};
 
 const PROJECT: &str = "p.ron";
 
@@ -127,4 +128,46 @@ fn refusals_are_in_words_and_change_nothing() {
         assert!(!said.contains("Some(") && said.trim().lines().count() == 1, "{said}");
     }
     assert_eq!(folder.content(), before, "a refusal writes nothing");
+}
+
+/// A length or a bare number as it is read back: mm, or the number.
+fn read_back(cell: &str) -> f64 {
+    let cell = cell.trim_start_matches(['≈', '+']).replace('−', "-");
+    let number = cell.trim_end_matches('°').parse::<f64>();
+    number
+        .unwrap_or_else(|_| read_length(&cell, Unit::Mm).unwrap_or_else(|e| panic!("{cell}: {e}")))
+}
+
+/// Every row of the table that compares two patterns: after = before + change, as shown.
+#[test]
+fn every_row_of_a_comparison_adds_up_as_shown() {
+    let folder = Folder::new("rows");
+    let measures = asset("assets/demo/measures.ron");
+    for unit in ["mm", "cm", "1/8", "1/16", "1/32"] {
+        folder.good(&["begin", "p.ron", "--measures", &measures, "--unit", unit]);
+        for (name, by) in [("full seat", "13 mm"), ("leg length below the knee", "-17 mm")] {
+            folder.good(&["correct", "p.ron", name, "--amount", by]);
+        }
+        let said = folder.good(&["compare", "p.ron"]);
+        let rows = said.lines().take_while(|line| !line.trim_start().starts_with("corner"));
+        let mut added = 0;
+        for row in rows {
+            let cells: Vec<&str> =
+                row.split("  ").map(str::trim).filter(|cell| !cell.is_empty()).collect();
+            let [_, before, after, change] = cells[..] else { continue };
+            if before.chars().all(|c| !c.is_ascii_digit()) || change == "0" {
+                continue;
+            }
+            // Less than half a step is said to be under one, and the two then look alike.
+            if change.contains("under") {
+                assert_eq!(before, after, "{unit}: {row}");
+                continue;
+            }
+            let whole = read_back(after) - read_back(before);
+            assert!((read_back(change) - whole).abs() < 1e-4, "{unit}: {row}");
+            added += 1;
+        }
+        assert!(added >= 4, "{unit}: only {added} rows changed\n{said}");
+        std::fs::remove_file(folder.path("p.ron")).unwrap();
+    }
 }

@@ -24,7 +24,7 @@ fn what_is_sent_out_is_brought_in_only_when_accepted() {
         ("plain.dxf", &["--form", "plain", "--allowance", "15 mm", "--hem-allowance", "40 mm"][..]),
     ] {
         let said = folder.good(&[&["send", "p.ron", "--out", file], more].concat());
-        assert!(said.contains("in mm"), "{said}");
+        assert!(said.contains("true mm"), "{said}");
         let before = folder.read("p.ron");
 
         let looked = folder.good(&["bring", file]);
