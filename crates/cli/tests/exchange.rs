@@ -110,5 +110,5 @@ fn large_prints_pass_an_outside_check() {
         "40 mm",
     ]);
     assert!(!refused.status.success());
-    assert!(String::from_utf8_lossy(&refused.stderr).contains("10 mm"));
+    assert!(String::from_utf8_lossy(&refused.stderr).contains("10.0 mm"));
 }

@@ -97,7 +97,7 @@ pub fn method(
     })
 }
 
-/// The pinch of that name that waits for an answer.
+/// The pinch of that name that is not taken up yet.
 pub fn pinned<'a>(opened: &'a Opened, name: &str) -> Result<&'a Pinch, Failure> {
     let all = &opened.document.pinned;
     all.iter().find(|p| p.name == name).ok_or_else(|| {

@@ -72,7 +72,7 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
     }
 }
 
-/// What the project holds of the open round.
+/// What the project holds of the open fitting.
 fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Failure> {
     let toile = opened.replay.toile(OPEN_ROUND)?;
     let found = round_droops(&opened.document, Some(&args.project), toile, OPEN_ROUND);

@@ -35,7 +35,7 @@ pub(crate) fn row(ui: &mut Ui, words: &str, value: &str) {
             ui.set_width(wide * 0.66);
             ui.add(Label::new(RichText::new(words).small()).wrap());
         });
-        ui.small(value);
+        ui.add(Label::new(RichText::new(value).small()).wrap());
     });
 }
 
