@@ -122,6 +122,20 @@ impl Document {
         crate::journal::is_meant(name) || self.changes.iter().any(|entry| entry.name == name)
     }
 
+    /// Why the change at `index` (none: a new one) may not be called so, in a sentence; none
+    /// when it may. Window and command refuse by this one rule.
+    pub fn name_fault(&self, index: Option<usize>, name: &str) -> Option<String> {
+        let own = index.and_then(|i| self.changes.get(i)).is_some_and(|e| e.name == name);
+        if own || !self.is_name_taken(name) {
+            return None;
+        }
+        Some(if crate::journal::is_meant(name) {
+            format!("“{name}” means a pattern of its own here; choose another name.")
+        } else {
+            format!("The name “{name}” is taken; choose another.")
+        })
+    }
+
     /// The round a person means by a name: [`TODAY`](crate::TODAY) is the open one, if no
     /// closed one has that name.
     pub fn round_meant<'a>(&self, said: &'a str) -> &'a str {
@@ -191,7 +205,7 @@ impl Document {
     /// The name, or the name with the first free number behind it.
     pub fn free_name(&self, name: &str) -> String {
         let names: HashSet<&str> = self.changes.iter().map(|e| e.name.as_str()).collect();
-        let taken = |n: &str| names.contains(n);
+        let taken = |n: &str| names.contains(n) || crate::journal::is_meant(n);
         if !taken(name) {
             return name.to_owned();
         }

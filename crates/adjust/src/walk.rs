@@ -3,8 +3,8 @@
 
 use crate::ChangeError;
 use crate::waist::turn_over_dart;
-use hangtrue_geometry::angle_between;
-use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, Seam};
+use hangtrue_geometry::{Vec2, angle_between};
+use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, Seam, names};
 use serde::Serialize;
 
 /// Matched lengths may differ by this much, mm.
@@ -39,8 +39,20 @@ pub struct SewnCorner {
     pub second: f64,
     /// How far the sum is from 180°, degrees: positive for a peak.
     pub off: f64,
+    /// At the hem: how far the sum would be from 180° were both hems square to the grain,
+    /// degrees: positive where the leg narrows towards the hem. Such a hem is right, and so
+    /// is any up to one that runs over the seam without a turn. 0 at other corners.
+    pub tapers: f64,
     /// Whether it is within the limit.
     pub is_true: bool,
+}
+
+impl SewnCorner {
+    /// Whether the two turn although nothing is wrong: the hem is cut square to the grain
+    /// on a leg that tapers.
+    pub fn turns_with_the_leg(&self) -> bool {
+        self.is_true && self.off.abs() > 2.0 * CORNER_TRUE
+    }
 }
 
 /// A join walked from its matched end.
@@ -214,15 +226,30 @@ fn sewn_corner(
         None => first,
         Some(side) => angle(side)?,
     };
+    let square = |side: &JoinSide| -> Result<f64, ChangeError> {
+        let piece = pattern.piece(&side.piece)?;
+        let end = if at_matched_end { side.from } else { side.from.other() };
+        let index = corner_index(piece, &side.seam, end)?;
+        Ok(square_hem_angle(piece, index).map_or(0.0, |a| a.to_degrees() - 90.0))
+    };
+    let of_first = square(&join.first)?;
+    let tapers = of_first
+        + match &join.second {
+            None => of_first,
+            Some(side) => square(side)?,
+        };
     let names = end_names(pattern, &join.first)?;
     let off = first + second - 180.0;
+    let (low, high) = (tapers.min(0.0), tapers.max(0.0));
+    let limit = 2.0 * CORNER_TRUE;
     Ok(Some(SewnCorner {
         corner: if at_matched_end { names.0 } else { names.1 },
         at_matched_end,
         first,
         second,
         off,
-        is_true: off.abs() <= 2.0 * CORNER_TRUE,
+        tapers,
+        is_true: (low - limit..=high + limit).contains(&off),
     }))
 }
 
@@ -235,21 +262,52 @@ pub(crate) fn corner_index(piece: &Piece, seam: &str, end: End) -> Result<usize,
     })
 }
 
+/// The seams that meet where seam `index` starts, and their directions there: that of the
+/// one that arrives, that of the one that leaves.
+fn meeting(piece: &Piece, index: usize) -> [(&Seam, Vec2); 2] {
+    let count = piece.seams.len();
+    let arriving = &piece.seams[(index + count - 1) % count];
+    let leaving = &piece.seams[index];
+    [
+        (arriving, arriving.parts[arriving.parts.len() - 1].end_direction()),
+        (leaving, leaving.parts[0].start_direction()),
+    ]
+}
+
+/// The inside angle between two directions along the outline, radians in (0, 2π).
+fn angle_inside(piece: &Piece, arrive: Vec2, leave: Vec2) -> f64 {
+    std::f64::consts::PI - angle_between(arrive, leave) * piece.orientation()
+}
+
 /// The inside angle at the corner where seam `index` starts, radians in (0, 2π).
 pub(crate) fn inside_angle(piece: &Piece, index: usize) -> f64 {
-    let count = piece.seams.len();
-    let arriving: &Seam = &piece.seams[(index + count - 1) % count];
-    let arrive = arriving.parts[arriving.parts.len() - 1].end_direction();
-    let leave = piece.seams[index].parts[0].start_direction();
-    std::f64::consts::PI - angle_between(arrive, leave) * piece.orientation()
+    let [(_, arrive), (_, leave)] = meeting(piece, index);
+    angle_inside(piece, arrive, leave)
+}
+
+/// What that angle would be were the hem there square to the grain, radians; none where no
+/// hem meets another seam.
+fn square_hem_angle(piece: &Piece, index: usize) -> Option<f64> {
+    let [(arriving, arrive), (leaving, leave)] = meeting(piece, index);
+    let squared = |hem: Vec2| {
+        let square = piece.grain.square();
+        square * square.dot(hem).signum()
+    };
+    match (arriving.name == names::HEM, leaving.name == names::HEM) {
+        (true, false) => Some(angle_inside(piece, squared(arrive), leave)),
+        (false, true) => Some(angle_inside(piece, arrive, squared(leave))),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::sample;
+    use hangtrue_geometry::Affine;
+    use hangtrue_pattern::measures::Measures;
     use hangtrue_pattern::names::*;
-    use hangtrue_pattern::{Notch, NotchKind};
+    use hangtrue_pattern::{Notch, NotchKind, Plan, draft};
 
     #[test]
     fn the_stretches_add_up_to_the_seam() {
@@ -291,5 +349,50 @@ mod tests {
         seam.parts[1] = part.aimed(part.start_direction(), tilted.to_vec2());
         let after = centre(&pattern);
         assert!(!after.is_true && (after.off.abs() - 0.2f64.to_degrees()).abs() < 1e-6);
+    }
+
+    /// The corners at the hem of a drafted block whose back hem was turned by so much about
+    /// its end at the inseam.
+    fn hem_corners(turned: f64) -> Vec<SewnCorner> {
+        let body: Measures =
+            ron::from_str(include_str!("../../../assets/demo/measures.ron")).unwrap();
+        let mut pattern = draft(&body, &Plan::default()).unwrap().pattern;
+        let hem = pattern.piece_mut(BACK).unwrap().seam_mut(HEM).unwrap();
+        for part in &mut hem.parts {
+            let turn = |v: Vec2| (Affine::rotate(turned.to_radians()) * v.to_point()).to_vec2();
+            *part = part.aimed(turn(part.start_direction()), turn(part.end_direction()));
+        }
+        let walked = walk_all(&pattern).unwrap();
+        let corners = walked.into_iter().flat_map(|w| w.corners);
+        corners.filter(|c| c.corner.starts_with("hem")).collect()
+    }
+
+    #[test]
+    fn a_hem_square_to_the_grain_is_right_on_a_leg_that_tapers() {
+        let corners = hem_corners(0.0);
+        assert_eq!(corners.len(), 2);
+        for c in corners {
+            assert!(c.tapers > 2.0 * CORNER_TRUE, "the leg tapers: {c:?}");
+            assert!(
+                (c.off - c.tapers).abs() < 1e-6 && c.is_true && c.turns_with_the_leg(),
+                "{c:?}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_hem_that_is_not_square_is_off() {
+        for turned in [-8.0, -3.0, 3.0, 8.0] {
+            let corners = hem_corners(turned);
+            assert!(corners.iter().any(|c| !c.is_true), "{turned}: {corners:?}");
+        }
+    }
+
+    #[test]
+    fn a_fresh_block_matches() {
+        let body: Measures =
+            ron::from_str(include_str!("../../../assets/demo/measures.ron")).unwrap();
+        let pattern = draft(&body, &Plan::default()).unwrap().pattern;
+        assert!(walk_all(&pattern).unwrap().iter().all(Walked::is_true));
     }
 }

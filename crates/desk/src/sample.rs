@@ -10,7 +10,13 @@ use hangtrue_pattern::{Measures, Pattern, Plan, draft};
 pub fn bare() -> Document {
     // The measures are constant, and a test reads and drafts them.
     demo::bare().unwrap_or_else(|_| {
-        Document::from_measures("Trousers", "", demo::UNIT, Measures::default(), Plan::default())
+        Document::from_measures(
+            "Trousers",
+            "",
+            demo::UNIT,
+            Measures::default(),
+            Plan::usual(demo::UNIT),
+        )
     })
 }
 

@@ -79,6 +79,31 @@ fn a_round_is_closed_and_compared() {
     assert!(h.query_by_label_contains("Comparing").is_none());
 }
 
+/// Names that mean a pattern of their own are refused as the command refuses them, when a
+/// fitting is closed and when one is named anew.
+#[test]
+fn a_fitting_is_not_called_like_a_pattern_of_its_own() {
+    let mut h = desk(None);
+    let before = h.state().document().clone();
+    press(&mut h, "Close this fitting…");
+    for name in ["start", "now", "today", " today "] {
+        assert!(before.name_fault(None, name.trim()).is_some());
+        write(&mut h, "Name of the fitting", name);
+        assert!(h.query_by_label_contains("means a pattern of its own here").is_some(), "{name}");
+        press(&mut h, "Close it");
+        assert_eq!(h.state().document(), &before, "{name}");
+    }
+    write(&mut h, "Name of the fitting", "first");
+    assert!(h.query_by_label_contains("means a pattern of its own here").is_none());
+    press(&mut h, "Close it");
+    assert_eq!(h.state().document().rounds().next().map(|r| r.0), Some("first"));
+    press(&mut h, "Fitting closed: first");
+    press(&mut h, "Write it anew");
+    write(&mut h, "Name of the fitting", "start");
+    press(&mut h, "Keep it like this");
+    assert_eq!(h.state().document().rounds().next().map(|r| r.0), Some("first"));
+}
+
 #[test]
 fn the_sheets_and_the_marking_sheet_are_written() {
     let folder = folder("print");

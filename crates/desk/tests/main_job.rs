@@ -30,7 +30,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     let Start::Block { measures, .. } = &h.state().document().start else { panic!("a block") };
     assert!((measures.get(Measure::HipGirth).unwrap() - 41.5 * 25.4).abs() < 1e-9);
     let report = h.state().replay().draft_report().unwrap().clone();
-    assert!((report.hip.target - (41.5 * 25.4 + 40.0)).abs() < 1e-6);
+    assert!((report.hip.target - (41.5 * 25.4 + 1.625 * 25.4)).abs() < 1e-6);
     assert!((report.hip.drafted - report.hip.target).abs() < 0.5);
 
     // Lines: the usual ones.

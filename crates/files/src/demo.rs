@@ -31,14 +31,14 @@ pub fn bare() -> Result<Document, SpannedError> {
         "Maren Oleander (invented), Copper Lane workroom",
         UNIT,
         measures,
-        Plan::default(),
+        Plan::usual(UNIT),
     ))
 }
 
 /// Marks the usual lines on the block of a project.
 pub fn mark(document: &mut Document, block: &Pattern) {
     // The usual lines hang from names every drafted block has.
-    for line in usual_lines(block, UsualDepths::default()).unwrap_or_default() {
+    for line in usual_lines(block, UsualDepths::of(UNIT)).unwrap_or_default() {
         let name = format!("{} on the {}", line.name, line.piece);
         document.push(&name, Change::MarkLine(MarkLine { line }));
     }

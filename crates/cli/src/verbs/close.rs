@@ -25,11 +25,8 @@ pub struct CloseArgs {
 
 pub fn run(args: &CloseArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
-    if opened.document.is_name_taken(&args.name) {
-        return Err(Failure::Asked(format!(
-            "the name “{}” is taken; give the fitting another",
-            args.name
-        )));
+    if let Some(why) = opened.document.name_fault(None, &args.name) {
+        return Err(Failure::Asked(why));
     }
     let date = match &args.date {
         None => today(),

@@ -62,8 +62,8 @@ pub fn run(args: &EditArgs) -> Result<(), Failure> {
     } else if what.remove {
         opened.document.remove(index);
     } else if let Some(name) = &what.rename {
-        if opened.document.is_name_taken(name) {
-            return Err(Failure::Asked(format!("the name “{name}” is taken; choose another")));
+        if let Some(why) = opened.document.name_fault(Some(index), name) {
+            return Err(Failure::Asked(why));
         }
         opened.document.rename(index, name);
     } else if let Some(place) = what.to_place {

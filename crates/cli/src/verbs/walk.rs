@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{FoldedDart, Walked, fold_darts, walk_all};
+use hangtrue_adjust::{FoldedDart, SewnCorner, Walked, fold_darts, walk_all};
 use hangtrue_pattern::units::{Unit, show_change, show_difference, show_length};
 use std::path::Path;
 
@@ -22,6 +22,15 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
 
 /// Lengths within this are the same, mm.
 const SAME: f64 = 0.005;
+
+/// What is said of a corner.
+fn corner_word(corner: &SewnCorner) -> &'static str {
+    match (corner.is_true, corner.turns_with_the_leg()) {
+        (true, true) => "matches: square to the grain, the leg tapers",
+        (true, false) => "matches",
+        (false, _) => "IS OFF",
+    }
+}
 
 /// The walk as lines anyone can read.
 fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<String> {
@@ -59,7 +68,7 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<Strin
                 c.first,
                 c.second,
                 show_change(c.off, 2),
-                word(c.is_true)
+                corner_word(c)
             ));
         }
     }

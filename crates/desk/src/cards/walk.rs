@@ -235,6 +235,15 @@ fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked) {
             .wrap(),
         );
     }
+    for corner in seam.corners.iter().filter(|c| c.turns_with_the_leg()) {
+        let shape = if corner.off > 0.0 { "a peak" } else { "a dip" };
+        let words = format!(
+            "At {} the two make {shape} of {:.1}°, as the leg tapers: within that, a hem is right.",
+            corner.corner,
+            corner.off.abs()
+        );
+        aside(board, ui, words);
+    }
     ui.separator();
 }
 

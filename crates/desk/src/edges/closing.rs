@@ -3,6 +3,7 @@
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
+use crate::kit::say::fault;
 use crate::kit::theme::bold;
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::{Change, CloseRound};
@@ -44,14 +45,14 @@ pub(super) fn show(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
         Some(Closing { at: None, .. }) => {
             ui.separator();
             ui.label(bold("Close this fitting"));
-            form(own, requests, ui);
+            form(own, board, requests, ui);
         }
         Some(_) => {}
     }
 }
 
 /// Name, date and note of a round.
-pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut Ui) {
+pub(super) fn form(own: &mut Option<Closing>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Some(Closing { at, mut name, mut date, mut note }) = own.clone() else {
         return;
     };
@@ -63,13 +64,17 @@ pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut 
         let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
         name_field(ui, &field, &format!("{label} of the fitting"));
     }
+    let wrong = board.document().name_fault(at, name.trim());
+    if let Some(why) = &wrong {
+        fault(board, ui, why);
+    }
     let (mut done, mut left) = (false, false);
     ui.horizontal_wrapped(|ui| {
         let words = if at.is_some() { "Keep it like this" } else { "Close it" };
-        let named = !name.trim().is_empty();
+        let named = !name.trim().is_empty() && wrong.is_none();
         done = ui
             .add_enabled(named, egui::Button::new(words))
-            .on_disabled_hover_text("Give the fitting a name first")
+            .on_disabled_hover_text(wrong.unwrap_or_else(|| "Give the fitting a name first".into()))
             .clicked();
         left = ui.button("Not yet").clicked();
     });
@@ -82,6 +87,7 @@ pub(super) fn form(own: &mut Option<Closing>, requests: &mut Requests, ui: &mut 
         return;
     }
     *own = None;
+    let name = name.trim().to_owned();
     let close = CloseRound { date, note };
     match at {
         None => {

@@ -307,7 +307,7 @@ fn divider(
         }
     });
     if own.closing.as_ref().is_some_and(|c| c.is_of(index)) {
-        closing::form(&mut own.closing, requests, ui);
+        closing::form(&mut own.closing, board, requests, ui);
     }
     ui.separator();
     ui.add_space(4.0);
@@ -349,7 +349,9 @@ fn carry_to(board: &Board, requests: &mut Requests, from: usize, to: usize) {
 
 fn rename(board: &Board, requests: &mut Requests, index: usize, new: &str) {
     let new = new.trim().to_owned();
-    if !new.is_empty() && new != name_of(board, index) {
+    if let Some(why) = board.document().name_fault(Some(index), &new) {
+        requests.tell_fault(why);
+    } else if !new.is_empty() && new != name_of(board, index) {
         requests.edit("a name", move |d| d.rename(index, &new));
     }
 }
