@@ -3,7 +3,10 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-use std::path::{Path, PathBuf};
+mod sources;
+
+use sources::files;
+use std::path::Path;
 
 /// Where a unit may be written behind a number: the file, a word of the line, and why.
 const MEANT: &[(&str, &str, &str)] = &[
@@ -16,16 +19,6 @@ const MEANT: &[(&str, &str, &str)] = &[
     ("desk/src/tracing/job_file.rs", "every pixel", "the scale of a picture"),
     ("desk/src/tracing/photo.rs", "every pixel", "the scale of a picture"),
 ];
-
-fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
-    for path in std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()) {
-        if path.is_dir() {
-            sources(&path, found);
-        } else if path.extension().is_some_and(|e| e == "rs") {
-            found.push(path);
-        }
-    }
-}
 
 /// Whether a line of code writes a unit behind a value: `{x} mm`, `{:.1}mm`, `} cm`.
 fn writes_a_unit(line: &str) -> bool {
@@ -42,11 +35,11 @@ fn writes_a_unit(line: &str) -> bool {
 #[test]
 fn no_text_writes_a_unit_behind_a_number() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates");
-    let mut files = Vec::new();
-    sources(&root, &mut files);
+    let mut found = Vec::new();
+    files(&root, "rs", &mut found);
     let mut strays = Vec::new();
     let mut met = vec![false; MEANT.len()];
-    for path in files {
+    for path in found {
         let name = path.strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
         if !name.contains("/src/") || name.ends_with("tests.rs") {
             continue;

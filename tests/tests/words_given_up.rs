@@ -4,6 +4,9 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
+mod sources;
+
+use sources::files;
 use std::path::{Path, PathBuf};
 
 /// What was given up, and what is said instead.
@@ -62,16 +65,6 @@ const STILL_ANSWERS: &[&str] = &["\"back hook\" =>", "\"front hook\" =>"];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
-}
-
-fn files(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
-    for path in std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()) {
-        if path.is_dir() {
-            files(&path, ending, found);
-        } else if path.extension().is_some_and(|e| e == ending) {
-            found.push(path);
-        }
-    }
 }
 
 /// What a person may read of a source file: its texts in quotes, and in the arguments

@@ -1,6 +1,7 @@
 //! Pieces from elsewhere laid into the pattern: one change, however many pieces.
 
-use crate::{ChangeError, Compared, Outcome, compare_measures};
+use crate::take::changed_measures;
+use crate::{ChangeError, Outcome};
 use hangtrue_pattern::{Join, JoinSide, Pattern, PatternError, Piece, Shared};
 use serde::{Deserialize, Serialize};
 
@@ -71,8 +72,7 @@ impl BringIn {
         }
         after.check().map_err(ChangeError::BreaksPattern)?;
         notes.extend(stale_lines(&after, &self.pieces));
-        let compared = compare_measures(pattern, &after);
-        let changed = compared.into_iter().filter(Compared::has_changed).collect();
+        let changed = changed_measures(pattern, &after);
         Ok(Outcome {
             changed,
             notes: notes.into_iter().map(Into::into).collect(),

@@ -1,7 +1,8 @@
 //! Left and right apart, and together again.
 
 use crate::leg_difference::leg_differences;
-use crate::{ChangeError, Compared, Outcome, compare_measures};
+use crate::take::changed_measures;
+use crate::{ChangeError, Outcome, compare_measures};
 use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{JoinSide, Leg, Pattern};
 use serde::{Deserialize, Serialize};
@@ -81,8 +82,7 @@ impl JoinLegs {
         let mut after = pattern.one_leg(from);
         keep_what_serves_both(pattern, &mut after);
         after.check().map_err(ChangeError::BreaksPattern)?;
-        let changed = compare_measures(pattern, &after);
-        let changed = changed.into_iter().filter(Compared::has_changed).collect();
+        let changed = changed_measures(pattern, &after);
         let lost = differences.iter().map(|d| format!("Given up: {d}."));
         let mut notes = vec![format!("Both legs are now as the {} one was.", from.word())];
         notes.extend(lost);

@@ -74,6 +74,11 @@ pub fn compare_measures(before: &Pattern, after: &Pattern) -> Vec<Compared> {
     compared
 }
 
+/// Those of the compared measures that changed by more than rounding.
+pub(crate) fn changed_measures(before: &Pattern, after: &Pattern) -> Vec<Compared> {
+    compare_measures(before, after).into_iter().filter(Compared::has_changed).collect()
+}
+
 /// Splits compared measures into those promised and those that changed
 /// by more than a hair.
 pub(crate) fn sort_measures(
@@ -81,11 +86,9 @@ pub(crate) fn sort_measures(
     after: &Pattern,
     promised: &[FlatMeasure],
 ) -> (Vec<Compared>, Vec<Compared>) {
-    /// A change below this is rounding, not a change, mm.
-    const HAIR: f64 = 1e-3;
     let (kept, rest): (Vec<_>, Vec<_>) =
         compare_measures(before, after).into_iter().partition(|c| promised.contains(&c.measure));
-    let changed = rest.into_iter().filter(|c| c.change().abs() > HAIR).collect();
+    let changed = rest.into_iter().filter(Compared::has_changed).collect();
     (kept, changed)
 }
 

@@ -1,9 +1,10 @@
 //! Truing: making the outline run fairly over a sewn seam, and matched seams
 //! equally long.
 
+use crate::take::changed_measures;
 use crate::waist::fair_over_dart;
 use crate::walk::{corner_index, walk};
-use crate::{ChangeError, Compared, Outcome, compare_measures};
+use crate::{ChangeError, Outcome};
 use hangtrue_geometry::{Chain, Point, turned};
 use hangtrue_pattern::{End, Join, JoinSide, Pattern, Piece, names};
 use serde::{Deserialize, Serialize};
@@ -219,8 +220,7 @@ pub(crate) fn find_join<'a>(pattern: &'a Pattern, name: &str) -> Result<&'a Join
 
 fn finish(before: &Pattern, after: Pattern) -> Result<Outcome, ChangeError> {
     after.check().map_err(ChangeError::BreaksPattern)?;
-    let compared = compare_measures(before, &after);
-    let changed = compared.into_iter().filter(Compared::has_changed).collect();
+    let changed = changed_measures(before, &after);
     Ok(Outcome { changed, ..Outcome::plain(after) })
 }
 

@@ -27,6 +27,7 @@ use crate::verbs::weigh::WeighArgs;
 use crate::verbs::words::WordsArgs;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use hangtrue_files::save::Over;
+use hangtrue_pattern::units::Unit;
 use std::path::PathBuf;
 
 /// Fits trousers to one real body: drafts a block, marks the lines to read on the
@@ -57,6 +58,27 @@ pub struct JsonArg {
     /// Write the result as JSON, for another program.
     #[arg(long)]
     pub json: bool,
+}
+
+/// For verbs that may begin a project with what they bring in.
+#[derive(Debug, Args)]
+pub struct NewProjectArgs {
+    /// With --start: what is made.
+    #[arg(long, default_value = "Trousers")]
+    pub title: String,
+    /// With --start: for whom.
+    #[arg(long, default_value = "")]
+    pub client: String,
+    /// With --start: how lengths are shown.
+    #[arg(long, value_enum)]
+    pub show: Option<UnitArg>,
+}
+
+impl NewProjectArgs {
+    /// The unit lengths are shown in.
+    pub fn unit(&self) -> Unit {
+        self.show.map_or(Unit::Mm, Unit::from)
+    }
 }
 
 /// For verbs that write files.
@@ -192,7 +214,7 @@ pub enum LegsArg {
     Both,
 }
 
-impl From<UnitArg> for hangtrue_pattern::units::Unit {
+impl From<UnitArg> for Unit {
     fn from(unit: UnitArg) -> Self {
         match unit {
             UnitArg::Mm => Self::Mm,

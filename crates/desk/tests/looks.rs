@@ -77,17 +77,16 @@ fn wholly_seen(screen: Rect, rect: Rect) -> bool {
     screen.shrink(2.0).contains_rect(rect)
 }
 
-/// How much of the end of a scrolled card fades, points.
-const FADES: f32 = 24.0;
-
 fn measure(h: &mut Driven, at: &str, least: &mut (f64, f64)) -> Vec<String> {
+    // The last lines of a card fade to say that it goes on: measured as they are scrolled to.
+    h.ctx.all_styles_mut(|style| style.spacing.scroll.fade.strength = 0.0);
+    h.run();
     let picture = h.render().unwrap();
     let screen = h.ctx.content_rect();
     let things = things(h);
-    // The card is scrolled between the row of stages and the bar below the table; its last
-    // lines fade to say that it goes on, and are scrolled to before they are read.
+    // The card is scrolled between the row of stages and the bar below the table.
     let table = things.iter().find(|t| t.words.starts_with("Cutting table")).map(|t| t.rect);
-    let low = table.map_or(screen.bottom(), |t| t.bottom() - FADES);
+    let low = table.map_or(screen.bottom(), |t| t.bottom() - 4.0);
     let mut faint = Vec::new();
     for t in things.iter().filter(|t| t.enabled && wholly_seen(screen, t.rect)) {
         let on_table = table.is_some_and(|table| table.intersects(t.rect));

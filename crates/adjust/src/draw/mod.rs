@@ -19,7 +19,8 @@ pub use outline::{
 };
 
 use crate::one_leg::Named;
-use crate::{ChangeError, Compared, Outcome, compare_measures};
+use crate::take::changed_measures;
+use crate::{ChangeError, Outcome};
 use hangtrue_pattern::Pattern;
 use serde::{Deserialize, Serialize};
 
@@ -89,8 +90,7 @@ impl Draw {
             Self::Unsew(e) => e.apply(&mut after),
         }?;
         after.check().map_err(ChangeError::BreaksPattern)?;
-        let compared = compare_measures(pattern, &after);
-        let changed = compared.into_iter().filter(Compared::has_changed).collect();
+        let changed = changed_measures(pattern, &after);
         Ok(Outcome { changed, ..Outcome::plain(after) })
     }
 

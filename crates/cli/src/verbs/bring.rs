@@ -2,7 +2,7 @@
 //! project or one change of a project.
 
 use super::one_change::{settled, tried};
-use crate::args::{JsonArg, OverArg, UnitArg};
+use crate::args::{JsonArg, NewProjectArgs, OverArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
@@ -51,15 +51,8 @@ pub struct BringArgs {
     /// With --into: name of the change.
     #[arg(long, requires = "into")]
     pub name: Option<String>,
-    /// With --start: what is made.
-    #[arg(long, default_value = "Trousers")]
-    pub title: String,
-    /// With --start: for whom.
-    #[arg(long, default_value = "")]
-    pub client: String,
-    /// With --start: how lengths are shown.
-    #[arg(long, value_enum)]
-    pub show: Option<UnitArg>,
+    #[command(flatten)]
+    pub project: NewProjectArgs,
     #[command(flatten)]
     pub over: OverArg,
     #[command(flatten)]
@@ -80,7 +73,7 @@ pub enum FileUnitArg {
 
 pub fn run(args: &BringArgs) -> Result<(), Failure> {
     if args.into.is_none() {
-        output::speak_in(args.show.map_or(Unit::Mm, Unit::from));
+        output::speak_in(args.project.unit());
     }
     let made_from = [Some(&args.file), args.into.as_ref()];
     check_outputs(&[args.picture.as_ref(), args.start.as_ref()], &made_from, args.over.over())?;
@@ -140,8 +133,8 @@ fn start_project(args: &BringArgs, start: &Path, brought: Brought) -> Result<(),
     if !args.accept {
         return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
     }
-    let unit = args.show.map_or(Unit::Mm, Unit::from);
-    let document = brought.document(&args.title, &args.client, unit);
+    let unit = args.project.unit();
+    let document = brought.document(&args.project.title, &args.project.client, unit);
     Replay::new(document.clone()).start()?;
     project::save_new_over(start, &document, args.over.over())?;
     let name = start.display();
@@ -180,7 +173,7 @@ fn say(brought: &Brought, into: Option<(&str, &Effect)>, json: bool) -> Result<(
     output::line(&format!("1 in the file is {:.6} mm.", brought.scale))?;
     output::line("Kept:")?;
     for one in &brought.kept {
-        output::line(&format!("  {}", one))?;
+        output::line(&format!("  {}", output::words(one)))?;
     }
     if !brought.lost.is_empty() {
         output::line("Not kept:")?;

@@ -102,5 +102,6 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
         opened.show(hang.roundness),
         hang.foreshortened
     ))?;
-    hang.doubts().iter().try_for_each(|doubt| output::line(&format!("  Doubtful: {doubt}")))
+    let doubts = hang.doubts();
+    doubts.iter().try_for_each(|d| output::line(&format!("  Doubtful: {}", output::words(d))))
 }

@@ -2,7 +2,7 @@
 //! new project or one change of a project.
 
 use super::one_change::{settled, tried};
-use crate::args::{JsonArg, OverArg, UnitArg};
+use crate::args::{JsonArg, NewProjectArgs, OverArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
@@ -15,6 +15,7 @@ use hangtrue_files::photo::{
 use hangtrue_files::project;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
+use hangtrue_pattern::words::InUnit;
 use serde_json::json;
 use std::path::{Path, PathBuf};
 
@@ -87,15 +88,8 @@ pub struct TraceArgs {
     /// With --into: the piece takes the place of the one of the same name.
     #[arg(long, requires = "into")]
     pub replace_pieces: bool,
-    /// With --start: what is made.
-    #[arg(long, default_value = "Trousers")]
-    pub title: String,
-    /// With --start: for whom.
-    #[arg(long, default_value = "")]
-    pub client: String,
-    /// With --start: how lengths are shown.
-    #[arg(long, value_enum)]
-    pub show: Option<UnitArg>,
+    #[command(flatten)]
+    pub project: NewProjectArgs,
     #[command(flatten)]
     pub over: OverArg,
     #[command(flatten)]
@@ -303,8 +297,8 @@ fn start_project(args: &TraceArgs, start: &Path, traced: Traced) -> Result<(), F
     if !args.accept {
         return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
     }
-    let unit = args.show.map_or(Unit::Mm, Unit::from);
-    let document = traced.document(&args.title, &args.client, unit);
+    let unit = args.project.unit();
+    let document = traced.document(&args.project.title, &args.project.client, unit);
     Replay::new(document.clone()).start()?;
     project::save_new_over(start, &document, args.over.over())?;
     let name = start.display();
@@ -330,7 +324,7 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
     if args.json.json {
         return output::json(&as_json(traced, words));
     }
-    let unit = args.show.map_or(Unit::Mm, Unit::from);
+    let unit = args.project.unit();
     let fine = |mm: f64| show_fine(mm, unit);
     for photo in &traced.photos {
         let left = photo.ground.camera.residuals();
@@ -375,7 +369,7 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
         fine(traced.expected.worst)
     ))?;
     for note in &traced.notes {
-        output::line(&format!("Note: {note}"))?;
+        output::line(&format!("Note: {}", note.in_unit(unit)))?;
     }
     if let Some(words) = words {
         output::line(&format!("{words}."))?;

@@ -26,7 +26,7 @@ const SAME: f64 = 0.005;
 /// What is said of a corner.
 fn corner_word(corner: &SewnCorner) -> &'static str {
     match (corner.is_true, corner.turns_with_the_leg()) {
-        (true, true) => "matches: square to the grain, the leg tapers",
+        (true, true) => "matches: it turns with the leg, which tapers",
         (true, false) => "matches",
         (false, _) => "IS OFF",
     }

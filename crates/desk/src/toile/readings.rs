@@ -93,7 +93,8 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
         ),
     );
     for doubt in hang.doubts() {
-        let words = egui::RichText::new(format!("Doubtful: {doubt}")).color(board.palette.ochre);
+        let words = egui::RichText::new(format!("Doubtful: {}", doubt.in_unit(unit)))
+            .color(board.palette.ochre);
         ui.add(egui::Label::new(words).wrap());
     }
     if name_in_reading(&hang.line).is_none() {
