@@ -1,6 +1,7 @@
 //! Project files: a document as RON text, readable in a diff, with a version.
 
 mod held;
+mod numbers;
 
 pub use held::{
     Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
@@ -135,6 +136,11 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
     let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
     let body = ron::ser::to_string_pretty(&file, pretty)
         .map_err(|e| ProjectError::Unwritable { why: e.to_string() })?;
+    // Such a file could not be opened again.
+    if let Some((line, word)) = numbers::no_number(&body) {
+        let why = format!("a length in it is “{word}” (line {line} of the text)");
+        return Err(ProjectError::Unwritable { why });
+    }
     Ok(format!("{WORDS_ABOVE} Lengths are in millimetres.\n{body}\n"))
 }
 
@@ -161,7 +167,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
 /// # Errors
 /// [`ProjectError`] with the place of the fault; `name` is used in it.
 pub fn strictly<T: DeserializeOwned>(text: &str, name: &str) -> Result<T, ProjectError> {
-    if let Some((line, word)) = word_for_no_number(text) {
+    if let Some((line, word)) = numbers::no_number(text) {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
     let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e, name))?;
@@ -223,24 +229,6 @@ fn begins_as_project(text: &str) -> bool {
     fields.starts_with("(version:") && fields.contains("project:")
 }
 
-/// The first `NaN` or `inf` outside strings and comments: RON allows them as
-/// numbers, a pattern does not.
-fn word_for_no_number(text: &str) -> Option<(usize, String)> {
-    for (index, line) in text.lines().enumerate() {
-        let code: String = line
-            .split('"')
-            .step_by(2)
-            .map(|part| part.split("//").next().unwrap_or_default())
-            .collect::<Vec<_>>()
-            .join(" ");
-        let words = code.split(|c: char| !c.is_alphanumeric() && c != '_');
-        if let Some(word) = words.into_iter().find(|w| matches!(*w, "NaN" | "inf")) {
-            return Some((index + 1, word.to_owned()));
-        }
-    }
-    None
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -268,6 +256,27 @@ mod tests {
     }
 
     #[test]
+    fn what_could_not_be_opened_again_is_not_written() {
+        let with = |value: f64| {
+            let mut document = document();
+            let values = [(hangtrue_pattern::Measure::Stature, value)];
+            let plan = Default::default();
+            document.start = Start::Block { measures: values.into_iter().collect(), plan };
+            to_text(&document)
+        };
+        assert!(with(1680.0).is_ok());
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            assert!(matches!(with(value), Err(ProjectError::Unwritable { .. })), "{value}");
+        }
+    }
+
+    #[test]
+    fn a_title_may_speak_of_what_is_no_number() {
+        let spoken = Document { title: "say \"NaN\" and // \"inf\"".into(), ..document() };
+        assert_eq!(from_text(&to_text(&spoken).unwrap(), "x").unwrap(), spoken);
+    }
+
+    #[test]
     fn a_text_broken_off_anywhere_is_refused_with_its_place() {
         let text = to_text(&document()).unwrap();
         let end = text.trim_end().len();
@@ -288,7 +297,7 @@ mod tests {
         let Err(ProjectError::NotANumber { word, line, .. }) = from_text(text, "x") else {
             panic!("accepted")
         };
-        assert_eq!((word.as_str(), line), ("inf", 3));
+        assert_eq!((word.as_str(), line), ("-inf", 3));
     }
 
     #[cfg(unix)]
