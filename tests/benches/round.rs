@@ -4,13 +4,14 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use hangtrue_adjust::{Change, Document, Method, Pinch, PinchChange, Replay};
 use hangtrue_pattern::names::{BACK, THIGH};
+use hangtrue_pattern::units::Unit;
 use hangtrue_tests::bodies::project;
 use std::hint::black_box;
 
 /// A document of 24 changes: the usual lines, then pinches by all methods.
 fn stack() -> Document {
     let mut document = project();
-    let methods = Method::all();
+    let methods = Method::all(Unit::Mm);
     let mut turn = 0;
     while document.changes.len() < 24 {
         let method = methods[turn % methods.len()].clone();
@@ -34,7 +35,7 @@ fn edited(document: &Document, place: usize, by: f64) -> Document {
 fn methods(c: &mut Criterion) {
     let replay = Replay::new(project());
     let Ok(pattern) = replay.current() else { return };
-    for method in Method::all() {
+    for method in Method::all(Unit::Mm) {
         let name = format!("pinch by {}", method.name());
         let pinch = Pinch::in_the_middle("seat", BACK, THIGH, 9.525);
         let change = Change::Pinch(PinchChange { pinch, method });

@@ -7,6 +7,7 @@ use hangtrue_adjust::{
     left_to_true, read_as_sewn, walk_all,
 };
 use hangtrue_pattern::names::{BACK, FRONT, THIGH};
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Leg, Pattern, Plan};
 use hangtrue_tests::bodies::{bodies, marked_block};
 use proptest::prelude::*;
@@ -30,7 +31,7 @@ fn apart(whole: &Pattern) -> Pattern {
 
 fn pinch(piece: &str, method: usize, amount: f64) -> Change {
     let pinch = Pinch::in_the_middle("seat", piece, THIGH, amount);
-    let [first, second, third] = Method::all();
+    let [first, second, third] = Method::all(Unit::Mm);
     let method = [first, second, third].into_iter().nth(method).unwrap();
     Change::Pinch(PinchChange { pinch, method })
 }

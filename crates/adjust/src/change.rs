@@ -1,6 +1,6 @@
 //! A change: one small value in a document's ordered list.
 
-use crate::cost::{Cost, costs};
+use crate::cost::costs;
 use crate::on_cloth::{drawn_in, taken_out};
 use crate::one_leg::{Named, on_named_legs};
 use crate::{
@@ -34,11 +34,11 @@ impl Method {
         }
     }
 
-    /// One of each method, with its usual parameters.
-    pub fn all() -> [Self; 3] {
+    /// One of each method, with the parameters that are usual in that unit.
+    pub fn all(unit: Unit) -> [Self; 3] {
         use crate::Mates;
         [
-            Self::TopAndScoop(TopAndScoop::default()),
+            Self::TopAndScoop(TopAndScoop::usual(unit)),
             Self::SlashAndLap(SlashAndLap::default()),
             Self::Distribute(Distribute { take: None, mates: Mates::Follow }),
         ]
@@ -144,8 +144,7 @@ impl Change {
         Ok(outcome)
     }
 
-    /// The same for a body: what the change costs it round hip, thigh and knee is among
-    /// the notes.
+    /// The same for a body: what the change costs it round hip, thigh and knee is told.
     ///
     /// # Errors
     /// As [`Self::apply`].
@@ -156,8 +155,7 @@ impl Change {
     ) -> Result<Outcome, ChangeError> {
         let mut outcome = self.apply(pattern)?;
         if self.answers_a_toile() {
-            let costs = costs(pattern, &outcome.pattern, body);
-            outcome.notes.extend(costs.iter().map(Cost::words));
+            outcome.costs = costs(pattern, &outcome.pattern, body);
         }
         Ok(outcome)
     }

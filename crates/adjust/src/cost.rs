@@ -73,26 +73,39 @@ impl Cost {
         })
     }
 
+    /// Where: `hip`, or `thigh, left leg`.
+    pub fn of(&self) -> String {
+        let whose = self.leg.map_or_else(String::new, |leg| format!(", {leg} leg"));
+        format!("{}{whose}", self.place.name())
+    }
+
+    /// The ease before and after, mm, when the body was measured there.
+    pub fn ease(&self) -> Option<(f64, f64)> {
+        self.body.map(|body| (self.before - body, self.after - body))
+    }
+
+    /// The cost in a few words, for a row of a list: `hip ease 40 mm → 20 mm`.
+    pub fn short(&self) -> Words {
+        match self.ease() {
+            Some((before, after)) => {
+                words![format!("{} ease ", self.of()), Length(before), " → ", Length(after)]
+            }
+            None => words![self.of(), " ", Length(self.before), " → ", Length(self.after)],
+        }
+    }
+
     /// The cost in words.
     pub fn words(&self) -> Words {
-        let whose = self.leg.map_or_else(String::new, |leg| format!(", {leg} leg"));
         let round = words![
-            format!("Round the {}{whose}: ", self.place.name()),
+            format!("Round the {}: ", self.of()),
             Length(self.before),
             " → ",
             Length(self.after)
         ];
-        let Some(body) = self.body else {
+        let Some((before, after)) = self.ease() else {
             return words![round, "; the body is not measured there, so its ease is not known."];
         };
-        let ease = words![
-            round,
-            ", ease ",
-            Length(self.before - body),
-            " → ",
-            Length(self.after - body),
-            "."
-        ];
+        let ease = words![round, ", ease ", Length(before), " → ", Length(after), "."];
         if self.takes_much() {
             words![
                 ease,

@@ -244,7 +244,7 @@ mod tests {
     #[test]
     fn lines_go_with_the_side_of_the_slash_they_lie_on() {
         let pattern = pattern();
-        let [_, slash, _] = Method::all();
+        let [_, slash, _] = Method::all(Unit::Mm);
         let pinch = Pinch::in_the_middle("seat", BACK, THIGH, 8.0);
         let change = Change::Pinch(PinchChange { pinch, method: slash });
         let after = change.apply(&pattern).unwrap().pattern;

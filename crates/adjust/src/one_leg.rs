@@ -135,6 +135,7 @@ mod tests {
     use super::*;
     use crate::{Method, Pinch, PinchChange, TrueLength, sample, walk_all};
     use hangtrue_pattern::names::*;
+    use hangtrue_pattern::units::Unit;
 
     fn seat(piece: &str, amount: f64, method: Method) -> Change {
         let pinch = Pinch::in_the_middle("seat", piece, THIGH, amount);
@@ -151,7 +152,7 @@ mod tests {
     fn parting_and_changing_both_legs_is_changing_and_parting() {
         let whole = sample::pattern();
         let apart = whole.apart().unwrap();
-        for method in Method::all() {
+        for method in Method::all(Unit::Mm) {
             let change = seat(BACK, 6.0, method);
             let both = change.apply(&apart).unwrap();
             let first = change.apply(&whole).unwrap().pattern.apart().unwrap();
@@ -172,7 +173,7 @@ mod tests {
     fn a_change_of_one_leg_leaves_the_other_exact_and_says_so() {
         let apart = sample::pattern().apart().unwrap();
         for leg in Leg::BOTH {
-            for method in Method::all() {
+            for method in Method::all(Unit::Mm) {
                 let change = Box::new(seat(BACK, 6.0, method));
                 let outcome = Change::OneLeg(OneLeg { leg, change }).apply(&apart).unwrap();
                 let after = outcome.pattern;

@@ -1,6 +1,6 @@
 //! What a change did: kept measures, changed measures, what the paper cannot hold.
 
-use crate::{ChangeError, FlatMeasure, Quantity};
+use crate::{ChangeError, Cost, FlatMeasure, Quantity};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
 use hangtrue_pattern::words::Length;
@@ -140,6 +140,8 @@ pub struct Outcome {
     pub changed: Vec<Compared>,
     /// What the paper cannot hold.
     pub residue: Vec<Residue>,
+    /// What it costs round the body; only where it was made for a body's pattern.
+    pub costs: Vec<Cost>,
     /// Remarks and warnings in words.
     pub notes: Vec<Words>,
 }
@@ -147,7 +149,14 @@ pub struct Outcome {
 impl Outcome {
     /// An outcome that promises nothing.
     pub fn plain(pattern: Pattern) -> Self {
-        Self { pattern, kept: vec![], changed: vec![], residue: vec![], notes: vec![] }
+        Self {
+            pattern,
+            kept: vec![],
+            changed: vec![],
+            residue: vec![],
+            costs: vec![],
+            notes: vec![],
+        }
     }
 
     /// Fails when a promised measure is not kept.

@@ -2,7 +2,7 @@
 //! edit computed again.
 
 use crate::{
-    Change, ChangeError, Compared, Document, OPEN_ROUND, Outcome, Residue, Start, TODAY,
+    Change, ChangeError, Compared, Cost, Document, OPEN_ROUND, Outcome, Residue, Start, TODAY,
     TODAYS_PATTERN,
 };
 use hangtrue_pattern::Pattern;
@@ -30,6 +30,8 @@ pub struct Effect {
     pub changed: Vec<Compared>,
     /// What the paper cannot hold.
     pub residue: Vec<Residue>,
+    /// What it costs round the body.
+    pub costs: Vec<Cost>,
     /// Remarks.
     pub notes: Vec<Words>,
 }
@@ -139,9 +141,9 @@ impl Replay {
                 Applied::Done(Effect::default())
             } else {
                 match entry.change.apply_for(&pattern, self.document.body()) {
-                    Ok(Outcome { pattern: new, kept, changed, residue, notes }) => {
+                    Ok(Outcome { pattern: new, kept, changed, residue, costs, notes }) => {
                         pattern = Arc::new(new);
-                        Applied::Done(Effect { kept, changed, residue, notes })
+                        Applied::Done(Effect { kept, changed, residue, costs, notes })
                     }
                     Err(why) => Applied::Failed(why),
                 }

@@ -10,6 +10,7 @@ use crate::{ChangeError, LaidPinch, Outcome, Residue};
 use hangtrue_geometry::Point;
 #[cfg(test)]
 use hangtrue_geometry::angle_between;
+use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Pattern, Piece, Seam, names};
 use hangtrue_pattern::{
     words,
@@ -33,9 +34,18 @@ pub struct TopAndScoop {
     pub keep_waist: bool,
 }
 
+impl TopAndScoop {
+    /// The usual parameters in round numbers of the unit: zero is reached an inch, or
+    /// 25 mm, from the side.
+    pub fn usual(unit: Unit) -> Self {
+        let zero_from_side = if unit.denominator().is_some() { INCH } else { 25.0 };
+        Self { amount: None, zero_from_side, keep_waist: true }
+    }
+}
+
 impl Default for TopAndScoop {
     fn default() -> Self {
-        Self { amount: None, zero_from_side: 25.4, keep_waist: true }
+        Self::usual(Unit::Mm)
     }
 }
 

@@ -92,12 +92,11 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
     }
 
     step(5, "Compare the three methods")?;
-    let weighed: Vec<Weighed> = Method::all()
+    let weighed: Vec<Weighed> = Method::all(UNIT)
         .into_iter()
         .map(|method| {
-            let change = PinchChange { pinch: pinch.clone(), method };
-            let outcome = change.apply(&before);
-            (change.method, outcome)
+            let change = PinchChange { pinch: pinch.clone(), method: method.clone() };
+            (method, Change::Pinch(change).apply_for(&before, document.body()))
         })
         .collect();
     for (method, outcome) in &weighed {
@@ -108,7 +107,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
     }
 
     step(6, "Accept top and scoop, and true what does not match")?;
-    let [taken, ..] = Method::all();
+    let [taken, ..] = Method::all(UNIT);
     let name = taken.name();
     document.push("seat pinch", Change::Pinch(PinchChange { pinch: pinch.clone(), method: taken }));
     replay.update(document.clone());

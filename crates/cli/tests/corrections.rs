@@ -149,7 +149,7 @@ fn every_row_of_a_comparison_adds_up_as_shown() {
             folder.good(&["correct", "p.ron", name, "--amount", by]);
         }
         let said = folder.good(&["compare", "p.ron"]);
-        let rows = said.lines().take_while(|line| !line.trim_start().starts_with("corner"));
+        let rows = said.lines().take_while(|line| !line.trim().is_empty());
         let mut added = 0;
         for row in rows {
             let cells: Vec<&str> =

@@ -8,6 +8,7 @@ use hangtrue_adjust::{
 use hangtrue_desk::sheet::{Sheets, on_screen};
 use hangtrue_desk::{Desk, sample};
 use hangtrue_geometry::Affine;
+use hangtrue_pattern::units::Unit;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -19,7 +20,7 @@ const FINE: f64 = 0.2;
 fn document() -> Document {
     let mut document = sample::document();
     let pinch = |i: usize, amount: f64| {
-        let [top, slash, even] = Method::all();
+        let [top, slash, even] = Method::all(Unit::Mm);
         let method = [top, slash, even][i % 3].clone();
         let pinch = Pinch::in_the_middle(&format!("pinch {i}"), "back", "thigh", amount);
         Change::Pinch(PinchChange { pinch, method })

@@ -9,7 +9,7 @@ use common::{STAGE_KEYS, ctrl, desk_with, keys, press, write_only};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::glossary::{GLOSSARY, look_up};
-use hangtrue_desk::sample;
+use hangtrue_desk::{Desk, sample};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -49,12 +49,10 @@ fn headings() -> Vec<String> {
 
 /// What each panel says it is, as it stands in the source.
 fn abouts() -> Vec<String> {
-    let text = sources().into_iter().find(|s| s.0.ends_with("cards/about.rs")).unwrap().1;
-    let all = text.split("Stage::").skip(1).filter_map(|rest| {
-        let after = rest.split_once(",\n")?.1.trim_start();
-        quoted(after).map(str::to_owned)
-    });
-    all.collect()
+    let text = sources().into_iter().find(|s| s.0.ends_with("about/mod.rs")).unwrap().1;
+    let table = text.split_once("const ABOUT").unwrap().1.split_once("\n];").unwrap().0;
+    let texts = table.lines().filter_map(|line| quoted(line.trim_start()).map(str::to_owned));
+    texts.collect()
 }
 
 /// The words of a text, in small letters.
@@ -76,7 +74,7 @@ fn every_word_of_the_trade_is_in_the_list() {
         }
     }
     let (headings, abouts) = (headings(), abouts());
-    assert!(headings.len() > 50 && abouts.len() == 9, "{} {}", headings.len(), abouts.len());
+    assert!(headings.len() > 50 && abouts.len() == 16, "{} {}", headings.len(), abouts.len());
     let mut strange = BTreeSet::new();
     for text in headings.iter().chain(&abouts) {
         strange.extend(words(text).into_iter().filter(|w| !known.contains(w)));
@@ -118,6 +116,25 @@ fn each_panel_says_what_it_is_by_pointer_and_by_keys() {
     keys(&mut h, Modifiers::NONE, Key::Escape);
     keys(&mut h, Modifiers::SHIFT, Key::F1);
     assert!(h.query_by_label_contains("A drawing: ").is_none());
+}
+
+#[test]
+fn the_pages_before_the_table_say_what_they_are() {
+    let mut h = common::desk_of(Desk::welcoming(None, None), [1440.0, 900.0], 1.0);
+    let pages = ["A drawing: measures, block", "A drawing: a figure with tapes"];
+    for (index, drawing) in pages.into_iter().enumerate() {
+        if index > 0 {
+            press(&mut h, "A new client");
+        }
+        assert!(h.query_by_label_contains("A drawing: ").is_none(), "{drawing}");
+        press(&mut h, "What is this?");
+        assert!(h.query_by_label_contains(drawing).is_some(), "{drawing}");
+        press(&mut h, "Word: block");
+        assert!(h.query_by_label("Look for a word").is_some());
+        keys(&mut h, Modifiers::NONE, Key::Escape);
+        keys(&mut h, Modifiers::SHIFT, Key::F1);
+        assert!(h.query_by_label_contains("A drawing: ").is_none(), "{drawing}");
+    }
 }
 
 #[test]

@@ -14,7 +14,7 @@ use hangtrue_desk::sample;
 /// The seven usual lines, then pinches by every method, 24 changes in all.
 fn long_work() -> Document {
     let mut document = sample::document();
-    let methods = hangtrue_adjust::Method::all();
+    let methods = hangtrue_adjust::Method::all(hangtrue_pattern::units::Unit::Eighths);
     for i in document.changes.len()..24 {
         let name = format!("pinch {}", i + 1);
         let pinch = Pinch::in_the_middle(&name, "back", "thigh", 1.0);

@@ -10,7 +10,8 @@ mod photo_scene;
 
 use common::looked_at::{fineness, look};
 use common::{
-    Driven, ctrl, desk_with, drag, folder, keys, press, type_place, wait_for, write_only,
+    Driven, ctrl, desk_with, drag, folder, keys, press, press_containing, type_place, wait_for,
+    write_only,
 };
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Pos2, vec2};
@@ -97,6 +98,13 @@ fn value(h: &Driven, name: &str) -> String {
 
 /// Clicks the four corners of the sheet beside the card.
 fn click_sheet(h: &mut Driven, taken: &Taken) {
+    // The sheet of the made photo is A4; where inches are used the usual one is another.
+    if h.query_by_label_contains("Which sheet: A4").is_none() {
+        press_containing(h, "Which sheet: Letter");
+        press_containing(h, "A4: ");
+        keys(h, Modifiers::NONE, Key::Escape);
+    }
+    assert!(h.query_by_label_contains("Which sheet: A4").is_some());
     press(h, "Go on: click the marks");
     for corner in leg::SHEET {
         let (x, y) = taken.seen(corner.into());
@@ -181,6 +189,28 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     }
     ctrl(&mut h, Key::Z);
     assert_eq!(h.state().document(), &before, "undo takes all of it back");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn each_step_says_what_it_is() {
+    let folder = folder("photo-about");
+    save(&leg::beside_sheet(SIZE, 0.12).picture, &folder.join("card.png"));
+    let mut h = desk_with(sample::document(), None);
+    open(&mut h, &folder.join("card.png"));
+    press(&mut h, "What is this?");
+    for (step, drawing) in [
+        (Key::Num1, "A drawing: a card and a sheet"),
+        (Key::Num2, "A drawing: a card and a sheet"),
+        (Key::Num3, "A drawing: a card with its corners"),
+        (Key::Num4, "A drawing: a card with its grainline"),
+        (Key::Num5, "A drawing: a piece with the names"),
+    ] {
+        ctrl(&mut h, step);
+        assert!(says(&h, drawing), "{step:?}");
+    }
+    keys(&mut h, Modifiers::SHIFT, Key::F1);
+    assert!(!says(&h, "A drawing: "));
     std::fs::remove_dir_all(&folder).unwrap();
 }
 

@@ -8,6 +8,7 @@ use hangtrue_files::journal::journal;
 use hangtrue_files::print::report_pdf;
 use hangtrue_files::project::{open, open_to_write, save_new};
 use hangtrue_pattern::names::{BACK, THIGH};
+use hangtrue_pattern::units::Unit;
 use hangtrue_tests::bodies::project;
 use std::hint::black_box;
 use std::path::PathBuf;
@@ -100,7 +101,7 @@ fn dragging(criterion: &mut Criterion) {
     let mut group = criterion.benchmark_group("a pinch dragged behind lines");
     for count in COUNTS {
         let mut document = marked(count);
-        let [method, ..] = Method::all();
+        let [method, ..] = Method::all(Unit::Mm);
         let pinch = Pinch::in_the_middle("seat", BACK, THIGH, 8.0);
         document.push("dragged", Change::Pinch(PinchChange { pinch, method }));
         let mut replay = Replay::new(document.clone());

@@ -11,10 +11,11 @@ use crate::round_report::{bend, step, table};
 use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
 use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
-    Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
-    Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures, legs_named,
-    read_as_sewn, seams_apart,
+    Applied, Change, ChangeError, CloseRound, Compared, Cost, Document, Entry, NoteKind,
+    OPEN_ROUND, Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures,
+    costs, legs_named, read_as_sewn, seams_apart,
 };
+use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Leg, Pattern};
@@ -203,7 +204,12 @@ fn round<'a>(
     let told = section.round.is_some() || !section.changes.is_empty();
     // States share what did not change: the same pattern has the same measures.
     let same = std::ptr::eq(section.before, section.after);
-    let measured = if told && !same { measures(section, document.unit) } else { Vec::new() };
+    let measured = if told && !same {
+        let body = document.body();
+        [measures(section, document.unit), round_the_body(section, body, document.unit)].concat()
+    } else {
+        Vec::new()
+    };
     let lines = if told { read.lines(section.after, document.unit)? } else { Vec::new() };
     blocks.extend(side_by_side(vec![[measured, notes(document, name)].concat(), lines]));
     if section.round.is_none() {
@@ -384,6 +390,32 @@ fn measures(section: &Section<'_>, unit: Unit) -> Vec<Block> {
         ("change", Align::Right),
     ];
     vec![Block::Heading("Changed measures".into()), table(&heads, rows)]
+}
+
+/// What the changes cost round the body, and the ease left.
+fn round_the_body(section: &Section<'_>, body: Option<&Measures>, unit: Unit) -> Vec<Block> {
+    let costs = costs(section.before, section.after, body);
+    if costs.is_empty() {
+        return Vec::new();
+    }
+    let row = |cost: &Cost| {
+        let ease = cost.ease().map_or("not measured".into(), |(_, left)| show_length(left, unit));
+        vec![cost.of(), show_length(cost.before, unit), show_length(cost.after, unit), ease]
+    };
+    let heads = [
+        ("place", Align::Left),
+        ("before", Align::Right),
+        ("after", Align::Right),
+        ("ease left", Align::Right),
+    ];
+    let mut blocks = vec![
+        Block::Heading("Round the body".into()),
+        table(&heads, costs.iter().map(row).collect()),
+    ];
+    for cost in costs.iter().filter(|c| c.takes_much()) {
+        blocks.push(Block::Paragraph(cost.words().in_unit(unit)));
+    }
+    blocks
 }
 
 /// The lines of the pattern read last: rounds that changed nothing share it.

@@ -9,6 +9,7 @@ use hangtrue_adjust::{
 };
 use hangtrue_geometry::Rect;
 use hangtrue_pattern::units::{Unit, show_difference, show_length};
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, Piece, names};
 
 /// One method and what it would do.
@@ -67,6 +68,7 @@ pub fn round_report(round: &Round<'_>) -> Result<Report, PrintError> {
                 Block::Heading("Lines on the next toile".into()),
                 lines(round),
                 Block::Heading("Next".into()),
+                round_the_body(round),
                 Block::Paragraph(next(round)),
             ],
         ]),
@@ -126,6 +128,14 @@ fn upper_part(scene: &Scene, piece: &Piece) -> Option<Rect> {
     let crotch = piece.corner(names::CROTCH_POINT).ok()?;
     let depth = piece.bounds().y1 - crotch.y + BELOW_CROTCH;
     Some(Rect::new(drawn.x0, (drawn.y1 - depth).max(drawn.y0), drawn.x1, drawn.y1))
+}
+
+/// What the taken method costs round the body: one sentence a place.
+fn round_the_body(round: &Round<'_>) -> Block {
+    let taken = round.weighed.iter().find(|w| w.0.name() == round.taken);
+    let costs = taken.and_then(|w| w.1.as_ref().ok()).map_or(&[][..], |o| &o.costs);
+    let words: Vec<String> = costs.iter().map(|c| c.words().in_unit(round.document.unit)).collect();
+    Block::Paragraph(words.join(" "))
 }
 
 fn measures(round: &Round<'_>) -> Block {

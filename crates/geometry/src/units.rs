@@ -132,6 +132,14 @@ fn read_fraction(text: &str) -> Option<f64> {
     if bottom == 0 { None } else { Some(f64::from(top) / f64::from(bottom)) }
 }
 
+/// A range of lengths, mm, as makers who work in that unit say it: in inches its ends
+/// are the next eighths within it. A range that holds no two eighths stays as it is.
+pub fn round_range((low, high): (f64, f64), unit: Unit) -> (f64, f64) {
+    const EIGHTH: f64 = INCH / 8.0;
+    let round = ((low / EIGHTH).ceil() * EIGHTH, (high / EIGHTH).floor() * EIGHTH);
+    if unit.denominator().is_none() || round.0 >= round.1 { (low, high) } else { round }
+}
+
 /// Shows a length in the maker's unit: `9.5 mm`, `1.25 cm`, `5 1/2 in`. Inches
 /// are rounded to the nearest step; a value that is not on a step is marked ≈.
 pub fn show_length(mm: f64, unit: Unit) -> String {
@@ -293,6 +301,16 @@ mod tests {
         assert_eq!(show_length(10.0, Unit::Eighths), "≈3/8 in");
         assert_eq!(show_length(0.0, Unit::Eighths), "0 in");
         assert_eq!(show_length(-0.01, Unit::Mm), "0.0 mm");
+    }
+
+    #[test]
+    fn a_range_is_round_in_inches_and_lies_within() {
+        let eighth = INCH / 8.0;
+        assert_eq!(round_range((-20.0, 20.0), Unit::Sixteenths), (-6.0 * eighth, 6.0 * eighth));
+        assert_eq!(round_range((-4.0, 4.0), Unit::Eighths), (-eighth, eighth));
+        assert_eq!(round_range((15.0, 40.0), Unit::ThirtySeconds), (5.0 * eighth, 12.0 * eighth));
+        assert_eq!(round_range((1.0, 2.0), Unit::Eighths), (1.0, 2.0));
+        assert_eq!(round_range((-20.0, 20.0), Unit::Cm), (-20.0, 20.0));
     }
 
     proptest! {

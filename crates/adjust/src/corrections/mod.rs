@@ -14,7 +14,7 @@ use crate::{ChangeError, Outcome};
 use bench::Bench;
 pub use handle::Handle;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, round_range, show_length};
 use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
@@ -38,6 +38,13 @@ pub struct About {
     pub inverse: bool,
     /// The pieces it changes; the dart corrections may be asked for another.
     pub works_on: &'static [&'static str],
+}
+
+impl About {
+    /// The sensible range of the amount, mm, in round numbers of the unit.
+    pub fn usual(&self, unit: Unit) -> (f64, f64) {
+        round_range(self.range, unit)
+    }
 }
 
 /// Amounts beyond this many times the sensible range are refused unseen.

@@ -62,7 +62,7 @@ pub(super) fn change(
             };
             match pinch(rule, *along, stations, one, unit) {
                 Ok(pinch) => {
-                    let change = PinchChange { pinch, method: usual(*method) };
+                    let change = PinchChange { pinch, method: usual(*method, unit) };
                     Ok(Change::Pinch(change).on_leg(alone))
                 }
                 Err(why) => return nothing(why),
@@ -99,9 +99,9 @@ fn of_pattern(leg: Leg) -> hangtrue_pattern::Leg {
     }
 }
 
-fn usual(method: UsualMethod) -> Method {
+fn usual(method: UsualMethod, unit: Unit) -> Method {
     match method {
-        UsualMethod::TopAndScoop => Method::TopAndScoop(TopAndScoop::default()),
+        UsualMethod::TopAndScoop => Method::TopAndScoop(TopAndScoop::usual(unit)),
         UsualMethod::SlashAndLap => Method::SlashAndLap(SlashAndLap::default()),
     }
 }

@@ -42,7 +42,7 @@ pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     if args.json.json {
         return output::json(&serde_json::json!({
             "kept": outcome.kept, "changed": outcome.changed,
-            "residue": outcome.residue, "notes": outcome.notes,
+            "residue": outcome.residue, "costs": outcome.costs, "notes": outcome.notes,
         }));
     }
     output::line(&format!("Accepted “{}”:", args.pinch))?;

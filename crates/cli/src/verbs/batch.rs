@@ -10,6 +10,7 @@ use hangtrue_files::batch::{ColumnMap, run_batch, write_csv, write_json_lines};
 use hangtrue_files::project::read_text;
 use hangtrue_files::read;
 use hangtrue_files::save::write_output;
+use hangtrue_pattern::units::Unit;
 use std::io::{BufReader, Write};
 use std::path::PathBuf;
 use std::time::Instant;
@@ -44,7 +45,8 @@ pub fn run(args: &BatchArgs) -> Result<(), Failure> {
         why: e.to_string(),
         like: "see assets/columns for one that works",
     })?;
-    let plan = read_plan(args.plan.as_deref())?;
+    // What a batch writes is in mm.
+    let plan = read_plan(args.plan.as_deref(), Unit::Mm)?;
     let table = read::open(&args.table, read::LARGEST_TABLE)?;
     let begun = Instant::now();
     let rows = run_batch(BufReader::new(table), &map, &plan)

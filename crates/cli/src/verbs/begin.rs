@@ -50,10 +50,7 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
     )?;
     let unit = Unit::from(args.unit);
-    let plan = match args.plan.as_deref() {
-        None => Plan::usual(unit),
-        some => read_plan(some)?,
-    };
+    let plan = read_plan(args.plan.as_deref(), unit)?;
     output::speak_in(unit);
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
@@ -104,10 +101,10 @@ fn form_of(unit: Unit) -> String {
     text + "}\n"
 }
 
-/// The plan in a file, or the usual one.
-pub fn read_plan(path: Option<&Path>) -> Result<Plan, Failure> {
+/// The plan in a file, or the usual one of makers who work in that unit.
+pub fn read_plan(path: Option<&Path>, unit: Unit) -> Result<Plan, Failure> {
     let like = "write it like (hip_ease: 40, hem_ease: 80), lengths in mm";
-    path.map_or_else(|| Ok(Plan::default()), |path| read_ron(path, "plan of eases", like))
+    path.map_or_else(|| Ok(Plan::usual(unit)), |path| read_ron(path, "plan of eases", like))
 }
 
 /// A small RON file.

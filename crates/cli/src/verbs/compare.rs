@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use clap::Args;
-use hangtrue_adjust::compare_measures;
+use hangtrue_adjust::{Cost, compare_measures, costs};
 use hangtrue_pattern::Pattern;
 use serde::Serialize;
 use std::path::PathBuf;
@@ -42,9 +42,11 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
     let (from, to) = (opened.replay.round(&args.from)?, opened.replay.round(&args.to)?);
     let measures = compare_measures(from, to);
     let corners = moved_corners(from, to);
+    let costs = costs(from, to, opened.document.body());
     if args.json.json {
         return output::json(&serde_json::json!({
-            "from": args.from, "to": args.to, "measures": measures, "corners": corners,
+            "from": args.from, "to": args.to, "measures": measures, "costs": costs,
+            "corners": corners,
         }));
     }
     let rows: Vec<Vec<String>> = measures
@@ -56,6 +58,7 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
         .collect();
     let (before, after) = (format!(">{}", args.from), format!(">{}", args.to));
     output::table(&["measure", &before, &after, ">change"], &rows)?;
+    round_the_body(&opened, &costs, (&before, &after))?;
     output::line("")?;
     let rows: Vec<Vec<String>> = corners
         .iter()
@@ -69,6 +72,30 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
         })
         .collect();
     output::table(&["corner", ">across", ">up", ">moved"], &rows)
+}
+
+/// How far the garment goes round the body, where that changed, and the ease left.
+fn round_the_body(
+    opened: &Opened,
+    costs: &[Cost],
+    (before, after): (&str, &str),
+) -> Result<(), Failure> {
+    if costs.is_empty() {
+        return Ok(());
+    }
+    let rows: Vec<Vec<String>> = costs
+        .iter()
+        .map(|cost| {
+            let ease = cost.ease().map_or("not measured".into(), |(_, left)| opened.show(left));
+            vec![cost.of(), opened.show(cost.before), opened.show(cost.after), ease]
+        })
+        .collect();
+    output::line("")?;
+    output::table(&["round the body", before, after, ">ease left"], &rows)?;
+    for cost in costs.iter().filter(|c| c.takes_much()) {
+        output::line(&output::words(&cost.words()))?;
+    }
+    Ok(())
 }
 
 fn moved_corners(from: &Pattern, to: &Pattern) -> Vec<MovedCorner> {

@@ -67,7 +67,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     opened.save()?;
     if args.json.json {
         return output::json(&serde_json::json!({
-            "kept": outcome.kept, "changed": outcome.changed, "notes": outcome.notes,
+            "kept": outcome.kept, "changed": outcome.changed, "costs": outcome.costs, "notes": outcome.notes,
         }));
     }
     output::line(&format!("{words}:"))?;
@@ -106,7 +106,8 @@ fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
     }
     for listed in CATALOGUE {
         let about = listed.about;
-        let (low, high) = (opened.show(about.range.0), opened.show(about.range.1));
+        let (low, high) = about.usual(opened.document.unit);
+        let (low, high) = (opened.show(low), opened.show(high));
         output::line(&format!("{}: {}", about.name, about.what))?;
         output::line(&format!("    {}", about.effect))?;
         output::line(&format!("    --amount is {}; usually {low} to {high}", about.amount))?;

@@ -62,7 +62,7 @@ pub fn method(
     let length = |text: &Option<String>| text.as_ref().map(|t| opened.length(t)).transpose();
     Ok(match which {
         MethodArg::TopAndScoop => {
-            let usual = TopAndScoop::default();
+            let usual = TopAndScoop::usual(opened.document.unit);
             Method::TopAndScoop(TopAndScoop {
                 amount: length(&args.amount)?,
                 zero_from_side: length(&args.zero_from_side)?.unwrap_or(usual.zero_from_side),

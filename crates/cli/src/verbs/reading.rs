@@ -197,7 +197,7 @@ fn take(
     if args.json.json {
         return output::json(&serde_json::json!({
             "took": meaning, "kept": outcome.kept, "changed": outcome.changed,
-            "residue": outcome.residue, "notes": outcome.notes,
+            "residue": outcome.residue, "costs": outcome.costs, "notes": outcome.notes,
         }));
     }
     output::line(&format!("Took “{}”: {words}", meaning.rule))?;

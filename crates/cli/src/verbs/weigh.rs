@@ -8,7 +8,7 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::{
-    Change, ChangeError, Compared, KEPT, Method, Outcome, Pinch, PinchChange, Residue, SEEN,
+    Change, ChangeError, Compared, Cost, KEPT, Method, Outcome, Pinch, PinchChange, Residue, SEEN,
     legs_named, propose,
 };
 use hangtrue_pattern::units::{Unit, show_length};
@@ -37,6 +37,7 @@ struct Weighed<'a> {
     kept: &'a [Compared],
     changed: &'a [Compared],
     residue: &'a [Residue],
+    costs: &'a [Cost],
     notes: &'a [Words],
 }
 
@@ -101,18 +102,17 @@ fn show_second_cuts(
 }
 
 fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> Weighed<'a> {
-    let (kept, changed, residue, notes): (&[_], &[_], &[_], &[_]) = match outcome {
-        Ok(o) => (&o.kept, &o.changed, &o.residue, &o.notes),
-        Err(_) => (&[], &[], &[], &[]),
-    };
+    let done = outcome.ok();
+
     Weighed {
         method: method.name(),
         possible: outcome.is_ok(),
         why_not: outcome.err().map(ToString::to_string),
-        kept,
-        changed,
-        residue,
-        notes,
+        kept: done.map_or(&[], |o| &o.kept),
+        changed: done.map_or(&[], |o| &o.changed),
+        residue: done.map_or(&[], |o| &o.residue),
+        costs: done.map_or(&[], |o| &o.costs),
+        notes: done.map_or(&[], |o| &o.notes),
     }
 }
 
@@ -142,6 +142,7 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<Str
             r.words.in_unit(unit)
         ));
     }
+    lines.extend(outcome.costs.iter().map(|c| format!("  · {}", c.words().in_unit(unit))));
     lines.extend(outcome.notes.iter().map(|n| format!("  · {}", n.in_unit(unit))));
     lines
 }

@@ -30,8 +30,8 @@ pub(crate) fn across(board: &Board, piece: &str, from: SeamPlace, to: SeamPlace)
 }
 
 /// Lays a pinch on the table, answered by the method that needs least.
-pub(crate) fn lay(requests: &mut Requests, pinch: Pinch) {
-    let [method, ..] = Method::all();
+pub(crate) fn lay(board: &Board, requests: &mut Requests, pinch: Pinch) {
+    let [method, ..] = Method::all(board.unit());
     let name = pinch.name.clone();
     requests.show_now();
     requests.begin(Trial::new(&name, Change::Pinch(PinchChange { pinch, method })));

@@ -344,7 +344,7 @@ mod tests {
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
         assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::Later);
         let pinch = hangtrue_adjust::Pinch::in_the_middle("p", "back", "thigh", 9.525);
-        let [method, ..] = hangtrue_adjust::Method::all();
+        let [method, ..] = hangtrue_adjust::Method::all(document.unit);
         let change = Change::Pinch(hangtrue_adjust::PinchChange { pinch, method });
         document.push("p", change);
         replay.update(document.clone());

@@ -123,7 +123,7 @@ fn begin(board: &Board, requests: &mut Requests, about: About) {
 /// An amount to begin with: 1/4 in or 5 mm, when the correction takes as much.
 fn first_amount(about: About, unit: Unit) -> f64 {
     let usual = if matches!(unit, Unit::Mm | Unit::Cm) { 5.0 } else { INCH / 4.0 };
-    let (low, high) = about.range;
+    let (low, high) = about.usual(unit);
     if high > 0.0 { usual.min(high) } else { (-usual).max(low) }
 }
 
@@ -192,7 +192,7 @@ fn name_row(ui: &mut Ui, name: &mut String) {
 /// The amount: typed, by steps of the tape, or along the usual range.
 fn amount_rows(board: &Board, ui: &mut Ui, about: About, amount: &mut f64) {
     let (palette, unit) = (board.palette, board.unit());
-    let (low, high) = about.range;
+    let (low, high) = about.usual(unit);
     part(ui, "How much");
     aside(board, ui, format!("{}.", capital(about.amount)));
     ui.horizontal_wrapped(|ui| {

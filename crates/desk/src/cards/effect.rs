@@ -41,6 +41,14 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
         );
         ui.add(egui::Label::new(words).wrap());
     }
+    for cost in &effect.costs {
+        let words = cost.words().in_unit(board.unit());
+        if cost.takes_much() {
+            ui.add(egui::Label::new(egui::RichText::new(words).color(palette.ochre)).wrap());
+        } else {
+            aside(board, ui, words);
+        }
+    }
     for note in &effect.notes {
         aside(board, ui, note.in_unit(board.unit()));
     }

@@ -60,7 +60,7 @@ impl Methods {
         change: &PinchChange,
         base: &Arc<Pattern>,
     ) {
-        let mut methods = self.others.clone().unwrap_or_else(Method::all);
+        let mut methods = self.others.clone().unwrap_or_else(|| Method::all(board.unit()));
         for method in &mut methods {
             if method.name() == change.method.name() {
                 *method = change.method.clone();
@@ -170,9 +170,9 @@ impl Methods {
 }
 
 fn compute(board: &Board, change: &PinchChange, base: &Pattern) -> Tries {
-    let Outcome { pattern, kept, changed, residue, notes } =
+    let Outcome { pattern, kept, changed, residue, costs, notes } =
         Change::Pinch(change.clone()).apply_for(base, board.document().body())?;
-    Ok((Arc::new(pattern), Effect { kept, changed, residue, notes }))
+    Ok((Arc::new(pattern), Effect { kept, changed, residue, costs, notes }))
 }
 
 /// What the table shows already: the change being tried is computed once.

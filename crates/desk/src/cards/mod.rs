@@ -1,11 +1,9 @@
 //! The cards at the right: one for each stage.
 
-mod about;
 mod as_sewn;
 mod block;
 mod body;
 mod correct;
-mod drawing;
 mod effect;
 mod hanging;
 mod legs;
@@ -21,6 +19,7 @@ pub(crate) mod print;
 mod reading;
 mod walk;
 
+use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::board::stage::Stage;
@@ -97,7 +96,8 @@ const CARDS: &[(Stage, Draw)] = &[
 /// Shows the cards of the stage turned to.
 pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let stage = board.stage;
-    about::head(&mut own.about, board, requests, ui);
+    let topic = (&mut own.about, Topic::Of(stage));
+    about::head(topic, stage.name(), board, requests, ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
     let panel =

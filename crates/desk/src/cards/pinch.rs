@@ -85,7 +85,7 @@ fn begin(
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
             let name = pinches::free_name(board, &format!("{line} pinch"));
-            lay(tools, requests, Pinch::in_the_middle(&name, &piece, &line, USUAL));
+            lay(board, tools, requests, Pinch::in_the_middle(&name, &piece, &line, USUAL));
         }
     }
     part(ui, "Or straight across, from seam to seam");
@@ -144,15 +144,15 @@ fn waiting(tools: &mut Tools, board: &Board, requests: &mut Requests, ui: &mut U
             show_length(most, board.unit())
         );
         if ui.button(words).clicked() {
-            lay(tools, requests, pinch);
+            lay(board, tools, requests, pinch);
         }
     }
 }
 
 /// Lays a pinch on the table.
-fn lay(tools: &mut Tools, requests: &mut Requests, pinch: Pinch) {
+fn lay(board: &Board, tools: &mut Tools, requests: &mut Requests, pinch: Pinch) {
     tools.path.drawing = false;
-    pinches::lay(requests, pinch);
+    pinches::lay(board, requests, pinch);
 }
 
 /// A pinch between the middles of the two longest seams, to be set by typing.
@@ -165,7 +165,7 @@ fn between(tools: &mut Tools, board: &Board, requests: &mut Requests, piece: &Pi
             SeamPlace { seam: s.name.clone(), from: End::Start, distance }
         };
         let pinch = pinches::across(board, &piece.name, middle(first), middle(second));
-        lay(tools, requests, pinch);
+        lay(board, tools, requests, pinch);
     }
 }
 

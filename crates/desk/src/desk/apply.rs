@@ -324,7 +324,11 @@ impl Desk {
         match window {
             Window::Help => self.help.open = !self.help.open,
             Window::Word(word) => self.help.open_at(word),
-            Window::About => self.cards.about = !self.cards.about,
+            Window::About => match &mut self.tracing {
+                Some(photo) => photo.about = !photo.about,
+                None if self.welcome.is_open() => self.welcome.turn_about(),
+                None => self.cards.about = !self.cards.about,
+            },
             Window::Settings => self.help.settings = !self.help.settings,
             Window::List => self.board.list_in_front = !self.board.list_in_front,
             Window::NewClient => files::new_asking(self),

@@ -264,7 +264,7 @@ fn take_photo(desk: &mut Desk, ctx: &Context, path: PathBuf) {
 
 /// Opens a photo, or a saved job, to be traced; nothing of the project is changed.
 fn open_tracing(desk: &mut Desk, ctx: &Context, file: &Path) {
-    match Photo::open(ctx, file) {
+    match Photo::open(ctx, file, desk.board.unit()) {
         Ok(photo) => {
             desk.set_trial(None);
             desk.board.notice = None;
@@ -286,7 +286,7 @@ pub(super) fn go_on_tracing(desk: &mut Desk, ctx: &Context, file: PathBuf) {
 /// Adds a photo to those being traced.
 fn add_photo(desk: &mut Desk, ctx: &Context, file: &Path) {
     let Some(photo) = &mut desk.tracing else { return open_tracing(desk, ctx, file) };
-    if let Err(why) = photo.add(ctx, file) {
+    if let Err(why) = photo.add(ctx, file, desk.board.unit()) {
         desk.say_fault(why);
     }
 }

@@ -5,8 +5,9 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::name_id;
 use crate::kit::theme::bold;
 use egui::Ui;
-use hangtrue_adjust::TODAYS_PATTERN;
+use hangtrue_adjust::{TODAYS_PATTERN, costs};
 use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
 
 /// Shows the choice of the two rounds.
 pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -47,10 +48,16 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     }
 }
 
-/// How far each corner moved between the two rounds.
+/// What lies between the two rounds: what it cost round the body, and how far each
+/// corner moved.
 fn distances(board: &Board, ui: &mut Ui) {
     let Ok(shown) = board.shown() else { return };
     let Some((old, _)) = &shown.old else { return };
+    for cost in costs(old, &shown.new, board.document().body()) {
+        let words = egui::RichText::new(cost.words().in_unit(board.unit())).small();
+        let ink = if cost.takes_much() { board.palette.ochre } else { board.palette.text };
+        ui.add(egui::Label::new(words.color(ink)).wrap());
+    }
     for piece in &shown.new.pieces {
         let Ok(was) = old.piece(&piece.name) else { continue };
         for (name, at) in piece.corners() {

@@ -188,6 +188,12 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                         (n, b) => format!("made; {b} of {n} measures change"),
                     };
                     ui.colored_label(palette.sage, egui::RichText::new(words).small());
+                    for cost in &effect.costs {
+                        let words = egui::RichText::new(cost.short().in_unit(board.unit())).small();
+                        let much = cost.takes_much();
+                        let ink = if much { palette.ochre } else { palette.text_soft };
+                        ui.add(egui::Label::new(words.color(ink)).wrap());
+                    }
                 }
                 Some(Applied::Off) => {
                     ui.colored_label(

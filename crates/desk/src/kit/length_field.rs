@@ -3,7 +3,7 @@
 
 use crate::kit::theme::Palette;
 use egui::{Id, Key, TextEdit, Ui};
-use hangtrue_pattern::units::{Unit, read_length, show_length};
+use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 
 /// Under this name the label of the field written in last is kept.
 pub(crate) const IN_HAND: &str = "length in hand";
@@ -110,9 +110,9 @@ fn wide_enough(ui: &Ui, text: &str) -> f32 {
 pub fn step_of(unit: Unit) -> f64 {
     match unit {
         Unit::Mm | Unit::Cm => 1.0,
-        Unit::Eighths => 25.4 / 8.0,
-        Unit::Sixteenths => 25.4 / 16.0,
-        Unit::ThirtySeconds => 25.4 / 32.0,
+        Unit::Eighths => INCH / 8.0,
+        Unit::Sixteenths => INCH / 16.0,
+        Unit::ThirtySeconds => INCH / 32.0,
     }
 }
 

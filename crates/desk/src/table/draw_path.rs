@@ -99,7 +99,11 @@ fn finish(
     match to {
         Some(to) if to.piece == from.piece && to.seam != from.seam => {
             own.drawing = false;
-            pinches::lay(requests, pinches::across(board, &from.piece, from.place(), to.place()));
+            pinches::lay(
+                board,
+                requests,
+                pinches::across(board, &from.piece, from.place(), to.place()),
+            );
         }
         Some(to) if to.piece == from.piece => {
             requests.tell("both ends lie on the same seam; draw the path to another seam.");

@@ -14,6 +14,7 @@ use egui::Context;
 use hangtrue_files::photo::{
     OutlineSeen, Picture, ReadWithin, SolvedPhoto, Straight, TraceJob, USUAL_REACH, limits,
 };
+use hangtrue_pattern::units::Unit;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -29,6 +30,8 @@ pub(crate) struct Photo {
     /// The photo looked at.
     pub(super) at: usize,
     pub(super) step: Step,
+    /// What the step is, is shown at its head.
+    pub about: bool,
     pub(super) tool: ClickTool,
     pub(super) chosen: Option<(Layer, usize)>,
     /// What was said whenever nothing was being pulled or typed.
@@ -165,11 +168,11 @@ impl Slot {
 
 impl Photo {
     /// Opens a photo, or a saved job; why not, when it cannot be.
-    pub fn open(ctx: &Context, file: &Path) -> Result<Self, String> {
+    pub fn open(ctx: &Context, file: &Path, unit: Unit) -> Result<Self, String> {
         let folder = file.parent().unwrap_or(Path::new("")).to_owned();
         if takes(file) {
             let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
-            return Ok(Self::of(ctx, folder, Said::new(name), true));
+            return Ok(Self::of(ctx, folder, Said::new(name, unit), true));
         }
         match hangtrue_files::photo::read_job(file) {
             Ok(job) if job.photos.is_empty() => Err("the job names no photo".into()),
@@ -192,6 +195,7 @@ impl Photo {
             slots,
             at: 0,
             step: if fresh { Step::Known } else { Step::Marks },
+            about: false,
             tool: ClickTool::default(),
             chosen: None,
             history: History::of_at_most(REMEMBERED, said.clone()),
@@ -219,12 +223,12 @@ impl Photo {
     /// This is work that an earlier desk left in that file, and in no file of the
     /// maker's yet.
     pub fn goes_on_from(&mut self, file: PathBuf) {
-        self.saved = Said::new(String::new());
+        self.saved = Said::new(String::new(), Unit::default());
         self.taken_over = Some(file);
     }
 
     /// Adds a photo to those being traced; why not, when it cannot be.
-    pub fn add(&mut self, ctx: &Context, file: &Path) -> Result<(), String> {
+    pub fn add(&mut self, ctx: &Context, file: &Path, unit: Unit) -> Result<(), String> {
         if self.said.photos.len() >= limits::MOST_PHOTOS {
             let most = limits::MOST_PHOTOS;
             return Err(format!("at most {most} photos of one piece are used"));
@@ -235,7 +239,7 @@ impl Photo {
         if self.said.photos.iter().any(|p| p.file == name) {
             return Err(format!("“{name}” is among the photos already"));
         }
-        self.said.photos.push(SaidPhoto::new(name, Kind::Shared));
+        self.said.photos.push(SaidPhoto::new(name, Kind::Shared, unit));
         self.slots.push(Slot::new(true));
         self.look_at(self.slots.len() - 1);
         self.step = Step::Known;

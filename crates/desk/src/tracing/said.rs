@@ -5,6 +5,7 @@ use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Place, PlacedMark, SeenMark,
     Sheet, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
+use hangtrue_pattern::units::{INCH, Unit};
 
 /// What of known size lies beside the card.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -106,15 +107,18 @@ pub(super) struct Lacking {
 }
 
 impl SaidPhoto {
-    /// A photo of which nothing is said yet.
-    pub fn new(file: String, kind: Kind) -> Self {
+    /// A photo of which nothing is said yet: the sheet and the mat are what lies about
+    /// where that unit is used.
+    pub fn new(file: String, kind: Kind, unit: Unit) -> Self {
+        let inches = unit.denominator().is_some();
+        let (sheet, pitch) = if inches { (Sheet::Letter, INCH) } else { (Sheet::A4, 10.0) };
         Self {
             file,
             lens: LensKind::default(),
             kind,
-            sheet: Sheet::A4,
+            sheet,
             own_size: (594.0, 841.0),
-            pitch: 25.4,
+            pitch,
             exact: false,
             marks: Vec::new(),
             distances: Vec::new(),
@@ -283,7 +287,7 @@ impl SaidPhoto {
             shared: job.shared,
             reach: job.reach,
             outline: job.outline,
-            ..Self::new(job.file, Kind::Shared)
+            ..Self::new(job.file, Kind::Shared, Unit::default())
         };
         let mark = |name: String, seen: Place, look: MarkLook| Mark {
             name,
@@ -335,9 +339,9 @@ impl SaidPhoto {
 }
 
 impl Said {
-    pub fn new(file: String) -> Self {
+    pub fn new(file: String, unit: Unit) -> Self {
         Self {
-            photos: vec![SaidPhoto::new(file, Kind::Sheet)],
+            photos: vec![SaidPhoto::new(file, Kind::Sheet, unit)],
             piece: String::new(),
             grain: None,
             tolerance: USUAL_TOLERANCE,
@@ -484,7 +488,7 @@ mod tests {
 
     #[test]
     fn what_is_missing_is_said_and_what_is_clicked_stays() {
-        let mut said = Said::new("b.png".into());
+        let mut said = Said::new("b.png".into(), Unit::Mm);
         let photo = &mut said.photos[0];
         for i in 0..3 {
             photo.add_mark((f64::from(i), 0.0), None);
@@ -506,7 +510,7 @@ mod tests {
         photo.add_mark((9.0, 9.0), None);
         photo.turn_to(Kind::Grid);
         assert!(said.job().unwrap_err().words.contains("crossing 2"));
-        said.photos.push(SaidPhoto::new("c.png".into(), Kind::Shared));
+        said.photos.push(SaidPhoto::new("c.png".into(), Kind::Shared, Unit::Mm));
         assert_eq!(said.next_shared(1), "S1");
         said.photos[0].shared.push(SeenMark {
             name: "knee".into(),

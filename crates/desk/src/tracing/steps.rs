@@ -3,6 +3,7 @@
 
 use super::photo::{Ending, Photo, Step};
 use super::{known, marks, outline, take};
+use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use egui::{ScrollArea, Ui};
@@ -21,11 +22,16 @@ pub(super) fn show(
                 photo.go_to(step);
             }
         }
+        ui.add_space(6.0);
+        about::switch(&mut photo.about, ui);
     });
     ui.separator();
     let (mut end, before) = (None, photo.step);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(ui.available_width());
+        if photo.about {
+            about::text(topic(photo.step), board, requests, ui);
+        }
         match photo.step {
             Step::Known => known::show(photo, board, ui),
             Step::Marks => marks::show(photo, board, ui),
@@ -45,4 +51,14 @@ pub(super) fn show(
         requests.ask_for(Request::HushNotice);
     }
     end
+}
+
+fn topic(step: Step) -> Topic {
+    match step {
+        Step::Known => Topic::KnownSize,
+        Step::Marks => Topic::Marks,
+        Step::Outline => Topic::Edge,
+        Step::Grain => Topic::Grain,
+        Step::Take => Topic::BringIn,
+    }
 }

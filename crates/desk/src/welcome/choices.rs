@@ -1,6 +1,7 @@
 //! The first page: three ways to begin, and the projects opened lately.
 
 use super::Welcome;
+use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
@@ -20,7 +21,8 @@ const WIDE: f32 = 300.0;
 const HIGH: f32 = 190.0;
 
 pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    ui.heading("Welcome to Hangtrue");
+    let topic = (&mut own.about, Topic::Begin);
+    about::head(topic, "Welcome to Hangtrue", board, requests, ui);
     let words = "Trousers fitted to one real body: draft or bring a block, print the toile, look how it hangs, pin it, and take the pins into the paper.";
     ui.add(Label::new(words).wrap());
     ui.add_space(4.0);

@@ -3,6 +3,7 @@
 
 use super::Welcome;
 use super::place::Place;
+use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
@@ -69,7 +70,11 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
         if ui.button(back).clicked() {
             if board.blank { own.open() } else { own.close() }
         }
+        about::switch(&mut own.about, ui);
     });
+    if own.about {
+        about::text(Topic::NewClient, board, requests, ui);
+    }
     let form = &mut own.client;
     if let Some(missing) = &form.missing {
         let words = format!("“{}” is not there yet: begin it here.", missing.display());

@@ -24,6 +24,8 @@ enum Page {
 pub(crate) struct Welcome {
     page: Option<Page>,
     client: client::Form,
+    /// What the page is, is shown at its head.
+    about: bool,
 }
 
 impl Welcome {
@@ -52,6 +54,11 @@ impl Welcome {
     /// What keeps the project from being begun, to be said on the form.
     pub fn refused(&mut self, why: String) {
         self.client.refused = Some(why);
+    }
+
+    /// Shows or hides what the page is.
+    pub fn turn_about(&mut self) {
+        self.about = !self.about;
     }
 
     pub fn is_open(&self) -> bool {

@@ -3,7 +3,7 @@
 use super::paper::Size;
 use super::scene::{Footprint, area_touches};
 use super::{Paper, PrintError, Scene};
-use hangtrue_geometry::units::Unit;
+use hangtrue_geometry::units::{Unit, round_range};
 use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Point, Rect};
 
@@ -128,12 +128,13 @@ impl Grid {
 /// [`PrintError`] for a margin, overlap or roll that cannot be used, an empty
 /// drawing, or one that would take an absurd number of sheets.
 pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, PrintError> {
-    let TileOptions { margin, overlap, .. } = *options;
+    let TileOptions { margin, overlap, unit } = *options;
     if !(0.0..=WIDEST_MARGIN).contains(&margin) {
-        return Err(PrintError::Margin { asked: Length(margin), most: Length(WIDEST_MARGIN) });
+        let (_, most) = round_range((0.0, WIDEST_MARGIN), unit);
+        return Err(PrintError::Margin { asked: Length(margin), most: Length(most) });
     }
     if !(OVERLAPS.0..=OVERLAPS.1).contains(&overlap) {
-        let (least, most) = OVERLAPS;
+        let (least, most) = round_range(OVERLAPS, unit);
         return Err(PrintError::Overlap {
             asked: Length(overlap),
             least: Length(least),
@@ -226,6 +227,7 @@ fn tile_name(row: usize, column: usize) -> String {
 mod tests {
     use super::*;
     use crate::print::{Layer, pens};
+    use hangtrue_geometry::units::INCH;
     use kurbo::Shape;
     use proptest::prelude::*;
 
@@ -279,6 +281,22 @@ mod tests {
         assert!(matches!(broken, Err(PrintError::NotFinite { .. })));
         let empty = tile(&Scene::default(), Paper::A4, &options);
         assert_eq!(empty, Err(PrintError::Nothing));
+    }
+
+    #[test]
+    fn a_limit_told_in_inches_is_round_and_is_taken() {
+        let scene = framed(100.0, 100.0);
+        let with = |margin, overlap| {
+            tile(&scene, Paper::A4, &TileOptions { margin, overlap, unit: Unit::Sixteenths })
+        };
+        let Err(PrintError::Margin { most, .. }) = with(30.0, 15.0) else { panic!("taken") };
+        assert!((most.0 - INCH / 2.0).abs() < 1e-9);
+        assert!(with(most.0, 15.0).is_ok());
+        let Err(PrintError::Overlap { least, most, .. }) = with(10.0, 90.0) else {
+            panic!("taken")
+        };
+        assert!((least.0 - INCH * 0.375).abs() < 1e-9 && (most.0 - INCH * 1.875).abs() < 1e-9);
+        assert!(with(10.0, least.0).is_ok() && with(10.0, most.0).is_ok());
     }
 
     fn papers() -> impl Strategy<Value = Paper> {

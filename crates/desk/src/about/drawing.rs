@@ -1,6 +1,7 @@
 //! The small drawing beside what a panel is: the project's own pieces where they say it
 //! best, else a few strokes in a box of 100 by 40. Nothing is measured on them.
 
+use super::Topic;
 use crate::board::Board;
 use crate::board::stage::Stage;
 use crate::kit::figure;
@@ -18,75 +19,95 @@ use std::sync::Arc;
 const HIGH: f32 = 150.0;
 
 /// Shows the drawing of the panel.
-pub(super) fn show(stage: Stage, board: &Board, ui: &mut Ui) {
+pub(super) fn show(topic: Topic, board: &Board, ui: &mut Ui) {
     let high = HIGH * board.settings.letters.sqrt();
-    let (rect, painter) = picture::frame(ui, &board.palette, high, says(stage));
+    let (rect, painter) = picture::frame(ui, &board.palette, high, says(topic));
     let inks = board.palette.on_paper();
     painter.rect_filled(rect, 5.0, inks.paper);
     let font = TextStyle::Small.resolve(ui.style());
     let pen = Pen { painter, rect: rect.shrink(8.0), inks, font };
     let shown = board.shown().ok().map(|s| s.new);
-    match (stage, shown) {
-        (Stage::Body, _) => pen.body(rect),
-        (Stage::Block, Some(pattern)) => pen.pieces(board, &pattern, false),
-        (Stage::Lines, Some(pattern)) => pen.pieces(board, &pattern, true),
-        (Stage::Print, Some(pattern)) => pen.sheets(board, &pattern),
-        (Stage::Block | Stage::Lines | Stage::Print, None) => {}
-        (Stage::AsSewn, _) => pen.as_sewn(),
-        (Stage::Toile, _) => pen.toile(),
-        (Stage::Pinch, _) => pen.pinch(),
-        (Stage::Correct, _) => pen.correction(),
-        (Stage::Walk, _) => pen.walk(),
+    match (topic, shown) {
+        (Topic::Of(Stage::Body), _) => pen.body(rect),
+        (Topic::Of(Stage::Block), Some(pattern)) => pen.pieces(board, &pattern, false),
+        (Topic::Of(Stage::Lines), Some(pattern)) => pen.pieces(board, &pattern, true),
+        (Topic::Of(Stage::Print), Some(pattern)) => pen.sheets(board, &pattern),
+        (Topic::Of(Stage::Block | Stage::Lines | Stage::Print), None) => {}
+        (Topic::Of(Stage::AsSewn), _) => pen.as_sewn(),
+        (Topic::Of(Stage::Toile), _) => pen.toile(),
+        (Topic::Of(Stage::Pinch), _) => pen.pinch(),
+        (Topic::Of(Stage::Correct), _) => pen.correction(),
+        (Topic::Of(Stage::Walk), _) => pen.walk(),
+        (Topic::Begin, _) => pen.way_of_the_work(),
+        (Topic::NewClient, _) => pen.body(rect),
+        (Topic::KnownSize | Topic::Marks, _) => pen.turned_flat(),
+        (Topic::Edge, _) => pen.edge_of_card(),
+        (Topic::Grain, _) => pen.grain_of_card(),
+        (Topic::BringIn, _) => pen.named_edges(),
     }
 }
 
 /// What a screen reader says for the drawing.
-fn says(stage: Stage) -> &'static str {
-    match stage {
-        Stage::Body => "A drawing: a figure with tapes round waist and hip",
-        Stage::Block => "A drawing: the pieces of this project, plain",
-        Stage::Lines => "A drawing: the pieces of this project with their lines",
-        Stage::AsSewn => "A drawing: a line straight on two pieces, and peaking once they are sewn",
-        Stage::Print => "A drawing: pieces over the sheets they are printed on",
-        Stage::Toile => "A drawing: a worn toile whose thigh line droops below level",
-        Stage::Pinch => {
+fn says(topic: Topic) -> &'static str {
+    match topic {
+        Topic::Of(Stage::Body) => "A drawing: a figure with tapes round waist and hip",
+        Topic::Of(Stage::Block) => "A drawing: the pieces of this project, plain",
+        Topic::Of(Stage::Lines) => "A drawing: the pieces of this project with their lines",
+        Topic::Of(Stage::AsSewn) => {
+            "A drawing: a line straight on two pieces, and peaking once they are sewn"
+        }
+        Topic::Of(Stage::Print) => "A drawing: pieces over the sheets they are printed on",
+        Topic::Of(Stage::Toile) => "A drawing: a worn toile whose thigh line droops below level",
+        Topic::Of(Stage::Pinch) => {
             "A drawing: cloth folded up with a pin through the fold, and lying flat with two marks"
         }
-        Stage::Correct => "A drawing: an old crotch curve dashed, and the new one deeper",
-        Stage::Walk => "A drawing: two edges that touch at one end, a notch apart at the other",
+        Topic::Of(Stage::Correct) => {
+            "A drawing: an old crotch curve dashed, and the new one deeper"
+        }
+        Topic::Of(Stage::Walk) => {
+            "A drawing: two edges that touch at one end, a notch apart at the other"
+        }
+        Topic::Begin => "A drawing: measures, block, toile, and from toile to pattern and back",
+        Topic::NewClient => "A drawing: a figure with tapes round waist and hip",
+        Topic::KnownSize | Topic::Marks => {
+            "A drawing: a card and a sheet as the camera sees them, and seen from straight above"
+        }
+        Topic::Edge => "A drawing: a card with its corners as squares, its curves as rounds",
+        Topic::Grain => "A drawing: a card with its grainline from the lower to the upper end",
+        Topic::BringIn => "A drawing: a piece with the names of its edges",
     }
 }
 
-struct Pen {
-    painter: Painter,
+pub(super) struct Pen {
+    pub painter: Painter,
     rect: Rect,
-    inks: Palette,
+    pub inks: Palette,
     font: FontId,
 }
 
 impl Pen {
     /// A place of the box of 100 by 40, y down, in the middle of the frame.
-    fn at(&self, (x, y): (f32, f32)) -> Pos2 {
+    pub fn at(&self, (x, y): (f32, f32)) -> Pos2 {
         let s = (self.rect.width() / 100.0).min(self.rect.height() / 40.0);
         self.rect.center() + vec2(x - 50.0, y - 20.0) * s
     }
 
-    fn line(&self, points: &[(f32, f32)], width: f32, ink: Color32) {
+    pub fn line(&self, points: &[(f32, f32)], width: f32, ink: Color32) {
         let points = points.iter().map(|p| self.at(*p)).collect();
         self.painter.add(Shape::line(points, Stroke::new(width, ink)));
     }
 
-    fn broken(&self, points: &[(f32, f32)], ink: Color32) {
+    pub fn broken(&self, points: &[(f32, f32)], ink: Color32) {
         let points: Vec<Pos2> = points.iter().map(|p| self.at(*p)).collect();
         self.painter.extend(Shape::dashed_line(&points, Stroke::new(1.4, ink), 5.0, 4.0));
     }
 
     /// A curve through three places: the second is what it is bent towards.
-    fn bow(&self, a: (f32, f32), b: (f32, f32), c: (f32, f32), width: f32, ink: Color32) {
+    pub fn bow(&self, a: (f32, f32), b: (f32, f32), c: (f32, f32), width: f32, ink: Color32) {
         self.line(&bow(a, b, c), width, ink);
     }
 
-    fn word(&self, at: (f32, f32), words: &str, ink: Color32) {
+    pub fn word(&self, at: (f32, f32), words: &str, ink: Color32) {
         let place = self.at(at);
         self.painter.text(place, Align2::CENTER_CENTER, words, self.font.clone(), ink);
     }
