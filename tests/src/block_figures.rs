@@ -1,9 +1,12 @@
 //! The shapes of the drafted block over the survey sample: what no girth tells.
 
 use crate::bodies::bodies;
-use hangtrue_geometry::{Affine, Chain, Line};
+use hangtrue_geometry::{Affine, Chain, Line, bends_one_way};
 use hangtrue_pattern::{Draft, Measure, Measures, Piece, Plan, draft, names};
 use std::fmt::Write;
+
+/// A join of an inseam turned less than this is smooth, radians.
+const JOIN: f64 = 1e-6;
 
 /// Looks at a curve for its tightest place, in each of its segments.
 const LOOKS: u32 = 256;
@@ -12,7 +15,7 @@ const LOOKS: u32 = 256;
 type Figure = (&'static str, fn(&Measures, &Draft) -> f64);
 
 /// What is told of each draft.
-const FIGURES: [Figure; 14] = [
+const FIGURES: [Figure; 16] = [
     ("least radius of the back crotch curve, mm", |_, d| radius(d, names::BACK)),
     ("least radius of the front crotch curve, mm", |_, d| radius(d, names::FRONT)),
     ("back inseam outside its chord above the knee, mm", |_, d| inseam(d, names::BACK).outside),
@@ -21,6 +24,8 @@ const FIGURES: [Figure; 14] = [
     ("front inseam’s hollow, mm", |_, d| inseam(d, names::FRONT).hollow),
     ("place of the back hollow, % of the way to the knee", |_, d| inseam(d, names::BACK).place),
     ("place of the front hollow, % of the way to the knee", |_, d| inseam(d, names::FRONT).place),
+    ("least radius of the back inseam above the knee, mm", |_, d| turn(d, names::BACK)),
+    ("least radius of the front inseam above the knee, mm", |_, d| turn(d, names::FRONT)),
     ("both inseams bend one way to the knee, 1 yes, 0 no", |_, d| one_way(d)),
     ("front waist above its chord, mm", |_, d| hump(d)),
     ("steepest side seam above the hip line, degrees", |_, d| flare(d)),
@@ -108,10 +113,7 @@ struct Inseam {
 fn inseam(made: &Draft, name: &str) -> Inseam {
     let none = Inseam { outside: f64::NAN, hollow: f64::NAN, place: f64::NAN };
     let measured = || {
-        let piece = piece(made, name)?;
-        let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::INSEAM)?;
-        let thigh = seam(made, name, names::INSEAM)?.part(0.0, knee.distance).ok()?;
-        let laid = on_chord(&thigh, piece.orientation());
+        let laid = on_chord(&thigh_seam(made, name)?, piece(made, name)?.orientation());
         let bounds = laid.bounds();
         // The deepest place lies midway between the two places a hair above it.
         const HAIR: f64 = 1e-3;
@@ -124,14 +126,21 @@ fn inseam(made: &Draft, name: &str) -> Inseam {
     measured().unwrap_or(none)
 }
 
+/// The inseam between the crotch point and the knee.
+fn thigh_seam(made: &Draft, name: &str) -> Option<Chain> {
+    let piece = piece(made, name)?;
+    let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::INSEAM)?;
+    seam(made, name, names::INSEAM)?.part(0.0, knee.distance).ok()
+}
+
+/// The least radius of the inseam above the knee: small where it looks like a corner.
+fn turn(made: &Draft, name: &str) -> f64 {
+    thigh_seam(made, name).map_or(f64::NAN, |s| s.tightest_radius(LOOKS))
+}
+
 /// Whether both inseams bend one way between the crotch point and the knee.
 fn one_way(made: &Draft) -> f64 {
-    let bends = |name| {
-        let piece = piece(made, name)?;
-        let knee = piece.notches.iter().find(|n| n.name == "knee" && n.seam == names::INSEAM)?;
-        let thigh = seam(made, name, names::INSEAM)?.part(0.0, knee.distance).ok()?;
-        Some(hangtrue_geometry::bends_one_way(&thigh, 1e-6))
-    };
+    let bends = |name| Some(bends_one_way(&thigh_seam(made, name)?, JOIN));
     f64::from(u8::from([names::BACK, names::FRONT].into_iter().all(|n| bends(n) == Some(true))))
 }
 

@@ -94,20 +94,22 @@ const BACK_PART: f64 = 0.42;
 /// The inseam is deepest within its chord at this part of the way from the crotch
 /// point to the knee (common practice: hollow just under the fork, running straight
 /// to the knee).
-const HOLLOW_AT: f64 = 0.40;
+const HOLLOW_AT: f64 = 0.45;
 
 /// Depth of the hollow as a part of the length to the knee, for each radian the
 /// seam turns from its chord to the straight lower leg (our choice; what comes of it is in
 /// the figures of `docs/block.md`).
-const HOLLOW_DEPTH: f64 = 0.09;
+const HOLLOW_DEPTH: f64 = 0.125;
 
 /// Start of the inseam turned beyond its chord by this part of the turn that is
 /// left to the knee.
-const HOLLOW_START: f64 = 0.50;
+const HOLLOW_START: f64 = 0.56;
 
 /// Handles from the hollow and from the knee, as parts of the length between crotch
-/// point and knee: the turn into the lower leg is kept near the knee.
-const KNEE_HANDLES: (f64, f64) = (0.42, 0.08);
+/// point and knee: with them the turn into the lower leg is as even as one that bends
+/// one way can be, to the eye no corner at the knee (solved on a grid for a turn of 0.2
+/// radians; the least radius over the survey is in `docs/block.md`).
+const KNEE_HANDLES: (f64, f64) = (0.34, 0.12);
 
 /// The handle on the centre seam reaches farther to the corner than the one at
 /// the crotch point by twice this, so that the bend spreads over the longer arm.
