@@ -225,3 +225,46 @@ fn the_focus_is_always_seen() {
     }
     assert!(unseen.is_empty(), "{unseen:?}");
 }
+
+/// A tip says one thing at a time: there is never a second, it lies on the screen, and
+/// what it is of stays to be seen and pressed.
+#[test]
+fn a_tip_covers_neither_another_nor_what_it_is_of() {
+    let mut tips = 0;
+    for (size, large) in [([1440.0, 900.0], 0), ([1024.0, 700.0], 10)] {
+        let mut h = desk_sized(sample::opening(), None, size, 1.0);
+        for _ in 0..large {
+            ctrl(&mut h, Key::Plus);
+        }
+        h.ctx.all_styles_mut(|style| {
+            style.interaction.tooltip_delay = 0.0;
+            style.interaction.show_tooltips_only_when_still = false;
+        });
+        for stage in STAGE_KEYS {
+            ctrl(&mut h, stage);
+            let screen = h.ctx.content_rect();
+            let hit = [Role::Button, Role::CheckBox, Role::RadioButton, Role::TextInput];
+            let mut all = things(&h);
+            all.retain(|t| hit.contains(&t.role) && wholly_seen(screen, t.rect));
+            for t in all {
+                h.hover_at(t.rect.center());
+                h.run_steps(3);
+                let shown: Vec<Rect> = h.ctx.memory(|memory| {
+                    let areas = memory.areas().visible_layer_ids();
+                    let tips = areas.into_iter().filter(|a| a.order == egui::Order::Tooltip);
+                    tips.filter_map(|a| memory.area_rect(a.id)).collect()
+                });
+                let at = format!("{stage:?} at {} %: “{}” {:?}", 100 + 10 * large, t.words, t.rect);
+                assert!(shown.len() <= 1, "{at}: {} tips", shown.len());
+                for tip in shown {
+                    tips += 1;
+                    assert!(screen.expand(1.0).contains_rect(tip), "{at}: {tip:?}");
+                    assert!(!t.rect.shrink(1.0).intersects(tip), "{at} is covered by {tip:?}");
+                }
+            }
+            h.hover_at(screen.left_top());
+            h.run_steps(3);
+        }
+    }
+    assert!(tips > 60, "{tips} tips");
+}

@@ -84,12 +84,12 @@ pub(super) fn show(
                 pinch.stations.push(Station { at, amount: USUAL / 2.0 });
             }
         }
-        aside(
-            board,
-            ui,
-            "Zero where the path meets a seam, unless a pin place is there. Minus lets out.",
-        );
     });
+    aside(
+        board,
+        ui,
+        "Zero where the path meets a seam, unless a pin place is there. Minus lets out.",
+    );
     if let Err(why) = laid {
         fault(board, ui, &why.in_unit(board.unit()));
     }

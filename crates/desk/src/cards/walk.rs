@@ -6,7 +6,7 @@ use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::kit::length_field::{bare_length_field, name_field};
 use crate::kit::picture::{self, Laid};
-use crate::kit::say::{aside, fault, part};
+use crate::kit::say::{aside, fault, part, unbroken};
 use crate::kit::theme::bold;
 use crate::table::ways_out::accept_or_leave;
 use egui::Ui;
@@ -100,13 +100,13 @@ fn slide(
         let palette = board.palette;
         ui.label("at");
         bare_length_field(ui, &palette, "Walked so far", &mut distance, unit);
-        ui.label(format!(
+        ui.label(unbroken(&format!(
             "of {} on the {}, {} on the {}",
             show_length(lengths.first, unit),
             lengths.pieces.0,
             show_length(lengths.second, unit),
             lengths.pieces.1
-        ));
+        )));
     });
     own.distance = distance.clamp(0.0, most);
     if (distance - own.distance).abs() > 1e-9 {

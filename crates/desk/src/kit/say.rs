@@ -27,13 +27,35 @@ pub(crate) fn part(ui: &mut Ui, words: &str) {
     ui.label(bold(words));
 }
 
+/// The same words, none of whose lengths breaks at the end of a line: a number, its
+/// fraction and its unit hold together.
+pub(crate) fn unbroken(words: &str) -> String {
+    let holds = |before: &str, after: &str| {
+        let number = before.trim_start_matches(['≈', '+', '−', '(']);
+        let number = number.starts_with(|c: char| c.is_ascii_digit());
+        let unit = after.trim_end_matches(|c: char| c.is_ascii_punctuation());
+        let fraction = after.contains('/') && after.starts_with(|c: char| c.is_ascii_digit());
+        number && (fraction || matches!(unit, "mm" | "cm" | "in"))
+    };
+    let mut whole = String::with_capacity(words.len());
+    let mut before = "";
+    for (index, word) in words.split(' ').enumerate() {
+        if index > 0 {
+            whole.push(if holds(before, word) { '\u{a0}' } else { ' ' });
+        }
+        whole += word;
+        before = word;
+    }
+    whole
+}
+
 /// A row of words and, at the right, what they come to.
 pub(crate) fn row(ui: &mut Ui, words: &str, value: &str) {
     let wide = ui.available_width();
     ui.horizontal_top(|ui| {
         ui.allocate_ui(vec2(wide * 0.66, 0.0), |ui| {
             ui.set_width(wide * 0.66);
-            ui.add(Label::new(RichText::new(words).small()).wrap());
+            ui.add(Label::new(RichText::new(unbroken(words)).small()).wrap());
         });
         ui.add(Label::new(RichText::new(value).small()).wrap());
     });
@@ -51,5 +73,19 @@ pub(crate) fn mark(ui: &mut Ui, good: bool, colour: Color32) {
     } else {
         ui.painter().line_segment([at(0.1, 0.1), at(0.9, 0.9)], pen);
         ui.painter().line_segment([at(0.9, 0.1), at(0.1, 0.9)], pen);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::unbroken;
+
+    #[test]
+    fn a_length_holds_together_and_other_words_do_not() {
+        assert_eq!(
+            unbroken("hip to knee: ≈15 5/16 in on 389.1 mm, 2 of 3 (−1/4 in)"),
+            "hip to knee: ≈15\u{a0}5/16\u{a0}in on 389.1\u{a0}mm, 2 of 3 (−1/4\u{a0}in)"
+        );
+        assert_eq!(unbroken(" knee  in 2 "), " knee  in 2 ");
     }
 }

@@ -33,7 +33,7 @@ pub(crate) struct Plate {
 const FREE: f32 = 1.5;
 
 impl Plate {
-    fn upright(centre: Pos2, size: Vec2) -> Self {
+    pub(super) fn upright(centre: Pos2, size: Vec2) -> Self {
         Self { centre, half: size / 2.0, along: vec2(1.0, 0.0) }
     }
 
@@ -74,6 +74,9 @@ struct Ground {
     taken: Vec<Plate>,
     /// Reference lines: kept off while there is another place.
     lines: Vec<Plate>,
+    /// The edge of the piece: the paper under the name of a line is left free of ink, and
+    /// the edge would be gone there.
+    edge: Vec<Plate>,
 }
 
 impl Ground {
@@ -94,7 +97,9 @@ impl Ground {
             Some(plate)
         });
         let lines = lines.iter().map(|l| stroke(l.chain.start(), l.chain.end()));
-        Self { taken: darts.chain(notches).collect(), lines: lines.collect() }
+        let ends = sheet.outline.iter().zip(sheet.outline.iter().cycle().skip(1));
+        let edge = ends.map(|(a, b)| stroke(*a, *b));
+        Self { taken: darts.chain(notches).collect(), lines: lines.collect(), edge: edge.collect() }
     }
 
     /// The first of the places that is free.
@@ -117,10 +122,11 @@ pub(crate) fn labels_of(
     (piece, sheet): (&Piece, &Sheet),
     lines: &[&PlacedLine],
     (place, scale): (Affine, f64),
-    pens: &Pens,
+    (kept_free, pens): (&[Plate], &Pens),
     size_of: &Measure,
 ) -> Vec<Label> {
     let mut ground = Ground::of(piece, sheet, lines, place);
+    ground.taken.extend(kept_free);
     let mut labels = Vec::new();
     labels.extend(name(&mut ground, piece, sheet, place, pens, size_of));
     for line in lines {
@@ -202,7 +208,9 @@ fn line_name(
     // Its own line is no other that it would lie over.
     let own = Plate::of_stroke(first, last);
     ground.lines.retain(|l| *l != own);
-    let plate = ground.take(&places);
+    let off_edge = |p: &Plate| !ground.edge.iter().any(|e| e.is_near(p, 0.0));
+    let (within, over): (Vec<Plate>, Vec<Plate>) = places.into_iter().partition(off_edge);
+    let plate = ground.take(&within).or_else(|| ground.take(&over));
     ground.lines.push(own);
     Some(Label { lines, plate: plate?, backed: true })
 }
@@ -346,7 +354,7 @@ mod tests {
                                 (piece, &sheet),
                                 &lines,
                                 (place, scale),
-                                &pens,
+                                (&[], &pens),
                                 &size_of,
                             );
                             seen += labels.len();

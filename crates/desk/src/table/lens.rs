@@ -2,6 +2,7 @@
 //! handle at every station for the pointer and for the keys.
 
 use super::ground::Ground;
+use super::labels::Plate;
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::step_of;
@@ -9,7 +10,7 @@ use crate::kit::pull::{pulled_on_paper, to_steps};
 use crate::kit::tag::tag;
 use crate::kit::view::pos;
 use crate::table::paint::Pens;
-use egui::{Color32, Key, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Color32, Key, Pos2, Rect, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use hangtrue_adjust::{Change, LaidPinch, Pinch, PinchChange, StationPlace};
 use hangtrue_geometry::{Affine, Point, Vec2};
 use hangtrue_pattern::Pattern;
@@ -50,13 +51,7 @@ pub(crate) fn show(
     ground: &Ground,
     pens: &Pens,
 ) {
-    let Some(change) = pinch_of(board) else { return };
-    let Some((before, _)) = &ground.shown.old else { return };
-    let piece = crate::board::legs::drawn_piece(before, &change.pinch.piece);
-    let place = ground.place(board, &piece);
-    let drawn = Pinch { piece, ..change.pinch.clone() };
-    // A pinch that is empty or too steep is still shown, so that it can be mended.
-    let Some(laid) = drawn.lay(before).ok().or_else(|| laid_anyway(&drawn, before)) else {
+    let Some((change, laid, place)) = on_table(board, ground) else {
         return;
     };
     let amounts: Vec<f64> = change.pinch.stations.iter().map(|s| s.amount).collect();
@@ -66,6 +61,54 @@ pub(crate) fn show(
     if board.trial.is_some() {
         handles(own, board, requests, ui, (&change, &laid), (ground, place), pens);
     }
+}
+
+/// The pinch worked on or looked at as it lies on the pattern before it, and the way
+/// from that pattern to the screen.
+fn on_table(board: &Board, ground: &Ground) -> Option<(PinchChange, LaidPinch, Affine)> {
+    let change = pinch_of(board)?;
+    let (before, _) = ground.shown.old.as_ref()?;
+    let piece = crate::board::legs::drawn_piece(before, &change.pinch.piece);
+    let place = ground.place(board, &piece);
+    let drawn = Pinch { piece, ..change.pinch.clone() };
+    // A pinch that is empty or too steep is still shown, so that it can be mended.
+    let laid = drawn.lay(before).ok().or_else(|| laid_anyway(&drawn, before))?;
+    Some((change, laid, place))
+}
+
+/// A station's handle on the screen.
+struct Knob {
+    share: f64,
+    /// Along the path and square to it, on paper.
+    along: Vec2,
+    square: Vec2,
+    /// The edge of the lens it stands on, and its middle.
+    top: Pos2,
+    at: Pos2,
+}
+
+/// Points across a handle.
+const KNOB: f32 = 26.0;
+
+fn knob(pinch: &Pinch, index: usize, laid: &LaidPinch, place: Affine) -> Knob {
+    let share = share_of(pinch, index, laid).clamp(0.0, 1.0);
+    let s = share * laid.path.length();
+    let along = laid.path.direction_at(s);
+    let square = Vec2::new(-along.y, along.x);
+    let middle = laid.path.point_at(s);
+    let top = pos(place * (middle + square * (pinch.stations[index].amount / 2.0)));
+    let up = pos(place * (middle + square)) - pos(place * middle);
+    Knob { share, along, square, top, at: top + up.normalized() * 18.0 }
+}
+
+/// The places the handles of a pinch being tried take: no words stand there.
+pub(super) fn handle_places(board: &Board, ground: &Ground) -> Vec<Plate> {
+    let Some((change, laid, place)) = on_table(board, ground).filter(|_| board.trial.is_some())
+    else {
+        return Vec::new();
+    };
+    let of = |index| knob(&change.pinch, index, &laid, place).at;
+    (0..change.pinch.stations.len()).map(|i| Plate::upright(of(i), vec2(KNOB, KNOB))).collect()
 }
 
 /// The pinch laid with a millionth of its amounts, and then given them back: its
@@ -140,17 +183,9 @@ fn handles(
     let unit = board.unit();
     let mut pinch = change.pinch.clone();
     for index in 0..pinch.stations.len() {
-        let share = share_of(&pinch, index, laid).clamp(0.0, 1.0);
         let amount = pinch.stations[index].amount;
-        let s = share * laid.path.length();
-        let along = laid.path.direction_at(s);
-        let square = Vec2::new(-along.y, along.x);
-        let middle = laid.path.point_at(s);
-        let top = pos(place * (middle + square * (amount / 2.0)));
-        let foot = pos(place * middle);
-        let up = pos(place * (middle + square)) - foot;
-        let knob = top + up.normalized() * 18.0;
-        let rect = Rect::from_center_size(knob, vec2(26.0, 26.0));
+        let Knob { share, along, square, top, at: knob } = knob(&pinch, index, laid, place);
+        let rect = Rect::from_center_size(knob, vec2(KNOB, KNOB));
         let id = ui.scope_id().with(("station", index));
         let response = ui.interact(rect, id, Sense::click_and_drag());
         let words = format!(

@@ -99,7 +99,8 @@ fn draw(board: &Board, ui: &Ui, ground: &Ground, painter: &egui::Painter) {
     if let Some(old) = &old {
         draw_ghost(painter, &board.lay, old, ground.to_screen, &pens, false);
     }
-    draw_pieces(painter, board, ground, &sheets, &pens, old.as_deref());
+    let free = lens::handle_places(board, ground);
+    draw_pieces(painter, board, ground, (&sheets, old.as_deref()), &free, &pens);
 }
 
 /// The tools: one that is in hand has the pointer before what lies on the table.

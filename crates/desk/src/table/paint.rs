@@ -2,7 +2,7 @@
 //! table.
 
 use super::ground::Ground;
-use super::labels::{Label, labels_of};
+use super::labels::{Label, Plate, labels_of};
 use crate::board::Board;
 use crate::board::lay::Lay;
 use crate::kit::sheet::{Sheet, Sheets, drawn, on_screen};
@@ -50,14 +50,14 @@ impl Pens {
 /// The soft shadow of a sheet: how far it falls and how dark each layer is.
 const SHADOW: [(f32, u8); 5] = [(1.5, 26), (3.0, 20), (5.0, 15), (7.5, 10), (10.5, 6)];
 
-/// Draws all pieces of a pattern.
+/// Draws all pieces of a pattern, with no words where the screen is kept free for handles.
 pub(crate) fn draw_pieces(
     painter: &Painter,
     board: &Board,
     ground: &Ground,
-    sheets: &Sheets,
+    (sheets, old): (&Sheets, Option<&Sheets>),
+    kept_free: &[Plate],
     pens: &Pens,
-    old: Option<&Sheets>,
 ) {
     let (lay, pattern) = (&board.lay, &*ground.shown.new);
     let to_screen = ground.to_screen;
@@ -84,7 +84,9 @@ pub(crate) fn draw_pieces(
             painter.layout_no_wrap(words.to_owned(), font.clone(), Color32::BLACK).size()
         };
         let of = (&**piece, sheet);
-        for label in labels_of(pattern, of, &own, (place, ground.scale), pens, &size_of) {
+        for label in
+            labels_of(pattern, of, &own, (place, ground.scale), (kept_free, pens), &size_of)
+        {
             draw_label(painter, &label, pens);
         }
     }
