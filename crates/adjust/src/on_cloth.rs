@@ -52,9 +52,8 @@ pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome
         }
         let cloth = cloth.map(|c| c.0);
         let pattern = &mut outcome.pattern;
-        let is_new = pattern.line(&piece, &line).is_ok_and(|l| l.cloth != cloth);
-        if is_new && let Some(line) = pattern.lines.named_mut(&piece, &line) {
-            line.cloth = cloth;
+        if pattern.line(&piece, &line).is_ok_and(|l| l.cloth != cloth) {
+            pattern.lines.lay_on_cloth(&piece, &line, cloth);
         }
     }
 }

@@ -208,7 +208,7 @@ fn a_desk_killed_at_any_moment_leaves_whole_projects_and_nothing_beside() {
             let is_mark = name.starts_with(".hangtrue-doubt-");
             let is_wanted =
                 named.contains(&name) || kept.iter().any(|work| work.contains(&name) || is_mark);
-            assert!(is_wanted, "kill {kill}: {name} is left");
+            assert!(is_wanted, "kill {kill}: {name} is left; {} works kept", kept.len());
         }
         for photo in named {
             assert!(album::path_of(&project, &photo).unwrap().exists(), "kill {kill}: {photo}");

@@ -195,6 +195,7 @@ fn a_photo_of_unsaved_work_stays_until_the_work_is_given_up() {
     };
     let (alone, held_alone) = take("alone", None);
     let (kept, held_kept) = take("kept", Some(&unsaved));
+    let (given_up, held_given_up) = take("given up", Some(&unsaved));
     let is_there = |file: &str| album::path_of(&project, file).unwrap().exists();
     let open = || drop(project::open(&project).unwrap());
     open();
@@ -203,10 +204,11 @@ fn a_photo_of_unsaved_work_stays_until_the_work_is_given_up() {
     let again = album::hold_in_doubt(&project, &kept.file, None);
     assert!(again.is_err(), "who holds it is not written over");
     // Killed: the locks are gone, the unsaved work stands.
-    std::fs::write(&unsaved, "work").unwrap();
-    drop((held_alone, held_kept));
+    std::fs::write(&unsaved, format!("work with {}", kept.file)).unwrap();
+    drop((held_alone, held_kept, held_given_up));
     open();
     assert!(!is_there(&alone.file), "no work hangs from it");
+    assert!(!is_there(&given_up.file), "the work is there and does not name it");
     assert!(is_there(&kept.file), "the work may be recovered");
     // Recovered by another program, which keeps its work elsewhere.
     let elsewhere = folder.join("elsewhere.ron");

@@ -3,6 +3,7 @@
 //! looking at the others.
 
 use crate::{ReferenceLine, Shared};
+use hangtrue_geometry::Chain;
 use rpds::{HashTrieMapSync, RedBlackTreeMapSync, RedBlackTreeSetSync};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeSet;
@@ -64,6 +65,16 @@ impl Lines {
     pub fn named_mut(&mut self, piece: &str, name: &str) -> Option<&mut ReferenceLine> {
         let number = self.number_of(piece, name)?;
         self.changed(number)
+    }
+
+    /// Lays that line on the cloth there, or by its rule again; it keeps its name, so that
+    /// others are still found without looking at all.
+    pub fn lay_on_cloth(&mut self, piece: &str, name: &str, cloth: Option<Chain>) {
+        let Some(number) = self.number_of(piece, name) else { return };
+        self.touched.insert(number);
+        if let Some(line) = self.lines.get_mut(&number) {
+            line.cloth = cloth;
+        }
     }
 
     fn number_of(&self, piece: &str, name: &str) -> Option<Number> {
@@ -227,7 +238,7 @@ impl Lines {
     }
 
     /// Sets where a line lies now, when it lies elsewhere.
-    pub(crate) fn set_last(&mut self, number: Number, last: hangtrue_geometry::Chain) {
+    pub(crate) fn set_last(&mut self, number: Number, last: Chain) {
         let same = self.numbered(number).is_none_or(|l| l.last.as_ref() == Some(&last));
         if !same && let Some(line) = self.lines.get_mut(&number) {
             line.last = Some(last);

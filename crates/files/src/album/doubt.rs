@@ -8,7 +8,7 @@
 //!
 //! A program that stays open with unsaved work holds its marks ([`HeldDoubt`]): nobody
 //! else settles those while it runs, nor afterwards as long as the file stands in which
-//! it kept its unsaved work.
+//! it kept its unsaved work and that work names the photo.
 
 use super::{AlbumError, folder_of, path_of};
 use crate::digest::digest_of;
@@ -48,8 +48,8 @@ impl HeldDoubt {
 }
 
 /// Marks a photo and holds the mark. `unsaved` is the file in which the program keeps
-/// its unsaved work, if it does: as long as that stands, the work may be recovered and
-/// the photo stays. The project must be locked.
+/// its unsaved work, if it does: as long as that stands and names the photo, the work may
+/// be recovered and the photo stays. The project must be locked.
 ///
 /// # Errors
 /// As [`doubt`].
@@ -131,7 +131,13 @@ impl Mark {
 
     /// Whether nobody has unsaved work that hangs from it.
     fn is_free(&self) -> bool {
-        !self.is_held && !self.unsaved.as_ref().is_some_and(|file| file.exists())
+        !self.is_held && !self.unsaved.as_ref().is_some_and(|file| self.is_named_in(file))
+    }
+
+    /// Whether work that was not saved names the photo; work that cannot be read may.
+    fn is_named_in(&self, work: &Path) -> bool {
+        work.exists()
+            && read::text(work, read::LARGEST_TEXT).map_or(true, |text| text.contains(&self.photo))
     }
 }
 
