@@ -146,6 +146,7 @@ fn a_pinch_on_one_leg_changes_that_leg() {
     ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
     press(&mut h, "the left leg");
+    write(&mut h, "Amount at pin place 1", "3/8 in");
     ctrl(&mut h, Key::Enter);
     let after = h.state().replay().current().unwrap().clone();
     assert_eq!(before.piece("back right").unwrap(), after.piece("back right").unwrap());

@@ -71,6 +71,7 @@ fn a_round_is_closed_and_compared() {
     assert_eq!(h.state().document().rounds().count(), 1);
     ctrl(&mut h, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
+    write(&mut h, "Amount at pin place 1", "3/8 in");
     ctrl(&mut h, Key::Enter);
     press(&mut h, "Lay over each other");
     assert!(h.query_by_label_contains("Comparing: “today’s pattern” over “start”").is_some());

@@ -56,6 +56,14 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     // Pinch: along the back thigh, 3/8 in, made larger by one step with the keys.
     keys(&mut h, Modifiers::COMMAND, Key::Num7);
     press(&mut h, "Pinned along the thigh line of the back");
+    // It is empty, asks for its amount, and cannot be accepted like that.
+    let before = h.state().document().clone();
+    assert!(h.query_by_label("Slash and lap").is_none(), "nothing to try yet");
+    assert!(h.query_by_label_contains("Measure it from mark to mark").is_some());
+    keys(&mut h, Modifiers::COMMAND, Key::Enter);
+    assert_eq!(h.state().document(), &before);
+    assert!(h.query_by_label("Not done:").is_some());
+    write(&mut h, "Amount at pin place 1", "3/8");
     h.get_by_label_contains("pin place 1 of the pinch").focus();
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowUp);
@@ -353,6 +361,7 @@ fn a_second_and_third_pinch_are_made() {
     keys(&mut h, Modifiers::COMMAND, Key::Num7);
     for _ in 0..2 {
         press(&mut h, "Pinned along the thigh line of the back");
+        write(&mut h, "Amount at pin place 1", "3/8");
         keys(&mut h, Modifiers::COMMAND, Key::Enter);
         assert_eq!(h.state().replay().failures().count(), 0);
     }

@@ -7,6 +7,7 @@ use hangtrue_adjust::{Change, CloseRound, Document, Method, Pinch, PinchChange, 
 use hangtrue_files::journal::journal;
 use hangtrue_files::print::report_pdf;
 use hangtrue_files::project::{open, open_to_write, save_new};
+use hangtrue_pattern::Rule;
 use hangtrue_pattern::names::{BACK, THIGH};
 use hangtrue_pattern::units::Unit;
 use hangtrue_tests::bodies::project;
@@ -14,6 +15,9 @@ use std::hint::black_box;
 use std::path::PathBuf;
 
 const COUNTS: [usize; 3] = [100, 1_000, 10_000];
+
+/// From the first line to the last so much, mm.
+const DEEPER: f64 = 50.0;
 
 /// So many lines marked on the block of the demo, each at another depth.
 fn marked(count: usize) -> Document {
@@ -26,6 +30,9 @@ fn marked(count: usize) -> Document {
     for i in document.changes.len()..count {
         let mut mark = usual.clone();
         mark.line.name = format!("line {i}");
+        if let Rule::EqualDepth(rule) = &mut mark.line.rule {
+            rule.depth += DEEPER * i as f64 / count as f64;
+        }
         document.push(&format!("mark line {i}"), Change::MarkLine(mark));
     }
     document
@@ -97,10 +104,17 @@ fn journals(criterion: &mut Criterion) {
     }
 }
 
+/// Behind lines that all lie on the cloth and move with it, and behind rounds.
 fn dragging(criterion: &mut Criterion) {
-    let mut group = criterion.benchmark_group("a pinch dragged behind lines");
+    for (what, of) in [("lines", marked as fn(usize) -> Document), ("rounds", closed)] {
+        dragged_behind(criterion, what, of);
+    }
+}
+
+fn dragged_behind(criterion: &mut Criterion, what: &str, of: fn(usize) -> Document) {
+    let mut group = criterion.benchmark_group(format!("a pinch dragged behind {what}"));
     for count in COUNTS {
-        let mut document = marked(count);
+        let mut document = of(count);
         let [method, ..] = Method::all(Unit::Mm);
         let pinch = Pinch::in_the_middle("seat", BACK, THIGH, 8.0);
         document.push("dragged", Change::Pinch(PinchChange { pinch, method }));

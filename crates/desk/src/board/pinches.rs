@@ -6,9 +6,10 @@ use super::trial::Trial;
 use hangtrue_adjust::{Change, Method, Pinch, PinchChange, PinchPath, Station, StationPlace};
 use hangtrue_pattern::SeamPlace;
 
-/// The usual amount of a first pinch: 3/8 in (common practice, no published
-/// source), mm.
-pub(crate) const USUAL: f64 = 9.525;
+/// Whether no amount was written down yet.
+pub(crate) fn is_empty(pinch: &Pinch) -> bool {
+    pinch.stations.iter().all(|station| station.amount == 0.0)
+}
 
 /// A name that no change and no waiting pinch has: a second pinch of a line does
 /// not answer the first.
@@ -22,9 +23,9 @@ pub(crate) fn free_name(board: &Board, name: &str) -> String {
     names.find(|n| !taken(n)).unwrap_or_else(|| name.to_owned())
 }
 
-/// A pinch straight across a piece.
+/// A pinch straight across a piece, its amount still to be measured.
 pub(crate) fn across(board: &Board, piece: &str, from: SeamPlace, to: SeamPlace) -> Pinch {
-    let stations = vec![Station { at: StationPlace::Share(0.5), amount: USUAL }];
+    let stations = vec![Station { at: StationPlace::Share(0.5), amount: 0.0 }];
     let name = free_name(board, &format!("{piece} pinch"));
     Pinch { name, piece: piece.to_owned(), path: PinchPath::Across { from, to }, stations }
 }

@@ -2,7 +2,6 @@
 
 use super::methods::Methods;
 use super::{method_fields, pins};
-use crate::board::pinches::USUAL;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
@@ -85,7 +84,7 @@ fn begin(
         let words = format!("{line} line of the {piece}");
         if ui.button(format!("Pinned along the {words}")).clicked() {
             let name = pinches::free_name(board, &format!("{line} pinch"));
-            lay(board, tools, requests, Pinch::in_the_middle(&name, &piece, &line, USUAL));
+            lay(board, tools, requests, Pinch::in_the_middle(&name, &piece, &line, 0.0));
         }
     }
     part(ui, "Or straight across, from seam to seam");
@@ -194,11 +193,20 @@ fn work(
     let on = on.unwrap_or(std::borrow::Cow::Borrowed(&*base));
     name_row(board, ui, &mut new, &on);
     pins::show(&mut own.pins, board, ui, &mut new.pinch, &on);
-    part(ui, "What flat paper can do with it");
-    let methods = &mut own.methods;
-    methods.try_all(tools.lens.pulled.is_some(), board, &new, &base);
-    methods.show(board, ui, &mut new);
-    method_fields::show(methods.proposals(), board, ui, &mut new.method);
+    let empty = pinches::is_empty(&new.pinch);
+    if empty {
+        aside(
+            board,
+            ui,
+            "Measure it from mark to mark on the flat cloth and write it down here. Then the ways to take it up are tried, side by side.",
+        );
+    } else {
+        part(ui, "What flat paper can do with it");
+        let methods = &mut own.methods;
+        methods.try_all(tools.lens.pulled.is_some(), board, &new, &base);
+        methods.show(board, ui, &mut new);
+        method_fields::show(methods.proposals(), board, ui, &mut new.method);
+    }
     if new != change
         && let Some(trial) = board.trial.clone()
     {
@@ -209,11 +217,13 @@ fn work(
         };
         requests.try_out(Trial { change: Change::Pinch(new.clone()), name, ..trial });
     }
-    own.methods.verdict(board, ui, &new.method);
+    if !empty {
+        own.methods.verdict(board, ui, &new.method);
+    }
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
     let is_new = board.trial.as_ref().is_some_and(|d| d.at.is_none());
-    if is_new && ui.button("Only note what was pinned; take it up later").clicked() {
+    if is_new && !empty && ui.button("Only note what was pinned; take it up later").clicked() {
         keep_waiting(requests, &new.pinch);
     }
 }

@@ -2,9 +2,10 @@
 //! stands, how much is taken there, and what the amount is the measure of.
 
 use crate::board::Board;
-use crate::board::pinches::USUAL;
-use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::board::pinches;
+use crate::kit::length_field::{bare_length_field, name_field, name_id, optional_length_field};
 use crate::kit::number_field::percent_field;
+use crate::kit::pull::to_steps;
 use crate::kit::say::{aside, fault};
 use crate::kit::theme::bold;
 use egui::Ui;
@@ -48,6 +49,7 @@ pub(super) fn show(
     ui.label("Pinned at each place, and where it is:");
     ui.checkbox(&mut form.fold_depth, "Measured from the pins to the edge of the fold")
         .on_hover_text("A fold takes twice its depth: from hash mark to hash mark.");
+    let empty = pinches::is_empty(pinch);
     let mut removed = None;
     for index in 0..pinch.stations.len() {
         let alone = pinch.stations.len() == 1;
@@ -55,7 +57,7 @@ pub(super) fn show(
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{}", index + 1)));
             ui.spacing_mut().text_edit_width *= 0.72;
-            amount_field(board, ui, form.fold_depth, &mut station.amount, index);
+            amount_field(board, ui, (form.fold_depth, empty), &mut station.amount, index);
             place_row(board, ui, form, station, index, laid.as_ref().ok());
             let away = egui::Button::new("Take away");
             let away = ui.add_enabled(!alone, away).on_hover_text("Take this pin place away");
@@ -80,8 +82,13 @@ pub(super) fn show(
                     .any(|t| matches!(t.at, StationPlace::Share(x) if (x - s).abs() < 0.03))
             };
             if let Some(share) = free.iter().find(|s| !taken(s)) {
-                let at = StationPlace::Share(*share);
-                pinch.stations.push(Station { at, amount: USUAL / 2.0 });
+                // What the pins before it say is taken there.
+                let amount = laid
+                    .as_ref()
+                    .ok()
+                    .and_then(|laid| Some(laid.profile().ok()?.at(share * laid.path.length())));
+                let amount = to_steps(amount.unwrap_or(0.0), board.unit());
+                pinch.stations.push(Station { at: StationPlace::Share(*share), amount });
             }
         }
     });
@@ -90,7 +97,9 @@ pub(super) fn show(
         ui,
         "Zero where the path meets a seam, unless a pin place is there. Minus lets out.",
     );
-    if let Err(why) = laid {
+    if let Err(why) = laid
+        && !pinches::is_empty(pinch)
+    {
         fault(board, ui, &why.in_unit(board.unit()));
     }
 }
@@ -158,17 +167,22 @@ fn place_row(
 }
 
 /// How much is taken, counted as the maker measured it.
-fn amount_field(board: &Board, ui: &mut Ui, fold_depth: bool, amount: &mut f64, index: usize) {
-    let (palette, unit) = (board.palette, board.unit());
-    if fold_depth {
-        let mut depth = 0.5 * *amount;
-        let label = format!("Depth of the fold at pin place {}", index + 1);
-        if bare_length_field(ui, &palette, &label, &mut depth, unit) {
-            *amount = 2.0 * depth;
-        }
-    } else {
-        let label = format!("Amount at pin place {}", index + 1);
-        bare_length_field(ui, &palette, &label, amount, unit);
+/// How much is taken, or the depth of its fold; a pinch that is `empty` asks for it.
+fn amount_field(
+    board: &Board,
+    ui: &mut Ui,
+    (fold_depth, empty): (bool, bool),
+    amount: &mut f64,
+    index: usize,
+) {
+    let (words, part) = if fold_depth { ("Depth of the fold", 0.5) } else { ("Amount", 1.0) };
+    let label = format!("{words} at pin place {}", index + 1);
+    let mut shown = (!empty).then_some(part * *amount);
+    let hint = if empty { "how much?" } else { "" };
+    if optional_length_field(ui, &board.palette, &label, &mut shown, board.unit(), hint)
+        && let Some(new) = shown
+    {
+        *amount = new / part;
     }
 }
 

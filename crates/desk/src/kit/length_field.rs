@@ -57,7 +57,7 @@ pub fn optional_length_field(
     let mut text = being_typed.clone().unwrap_or_else(shown);
     let mut changed = false;
     ui.vertical(|ui| {
-        let wide = wide_enough(ui, &text);
+        let wide = wide_enough(ui, if text.is_empty() { hint } else { &text });
         let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
         let response = ui.add(field);
         name_field(ui, &response, label);
@@ -96,7 +96,7 @@ pub fn optional_length_field(
     changed
 }
 
-/// As wide as fields are, or wider where the length with its unit needs it.
+/// As wide as fields are, or wider where what stands in it needs it.
 fn wide_enough(ui: &Ui, text: &str) -> f32 {
     /// Room for the cursor behind the text, points.
     const BEHIND: f32 = 4.0;
