@@ -99,6 +99,10 @@ pub const GLOSSARY: &[Term] = &[
         "The direction of the threads that run along the cloth. On a piece it is an arrow, and it hangs upright.",
     ),
     term("hem", "The lower end of a leg."),
+    term(
+        "home",
+        "How a line hangs on a toile that fits. A straight line on a leg that tapers hangs lower in its middle than at its ends; only what is more or less than that is a fault.",
+    ),
     term("inseam", "The seam at the inside of the leg, from the crotch point to the hem."),
     term(
         "journal",

@@ -69,7 +69,7 @@ pub use on_cloth::rule_lies_below;
 pub use one_leg::{OneLeg, legs_named};
 pub use outcome::{Compared, KEPT, Outcome, Residue, SEEN, Shown};
 pub use part_legs::{JoinLegs, PartLegs, SAME_LEGS};
-pub use pinch::{LaidPinch, Pinch, PinchPath, STEEPEST, Station, StationPlace};
+pub use pinch::{LaidPinch, PINS_ON_A_BODY, Pinch, PinchPath, STEEPEST, Station, StationPlace};
 pub use printing::{PaperName, Printing, Usual};
 pub use pull_line::{length_through, pulled_length, with_pulled_length};
 pub use replay::{Applied, Effect, Replay, StartError, State};

@@ -6,6 +6,10 @@ use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{LineEnd, Pattern, PatternError, SeamPlace};
 use serde::{Deserialize, Serialize};
 
+/// The caution where someone is about to pin on a body (common practice, no published
+/// source).
+pub const PINS_ON_A_BODY: &str = "Safety pins when the wearer sits or bends, points away from the body, none held in the mouth. Count them in, and out before the toile comes off. Ask before you pin at crotch or inseam, and say so before you reach across the wearer.";
+
 /// Where along its path a station lies.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum StationPlace {

@@ -60,7 +60,7 @@ fn one_leg_is_pinned_changed_walked_compared_and_printed() {
     assert!(compare["measures"].as_array().unwrap().len() > 30);
 
     let pinned = folder.good(&[&pin[..], &["--leg", "left"]].concat());
-    assert!(pinned.contains("back left") && pinned.contains("safety pins"), "{pinned}");
+    assert!(pinned.contains("back left") && pinned.contains("Safety pins"), "{pinned}");
     let weighed = folder.good(&["weigh", "p.ron", "pinch"]);
     assert!(weighed.contains("crotch of the back left"), "{weighed}");
     folder.good(&["accept", "p.ron", "pinch", "--by", "top-and-scoop"]);

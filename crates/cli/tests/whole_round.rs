@@ -37,7 +37,7 @@ fn a_round_by_each_method_from_measures_to_print() {
         let at = format!("middle={amount}");
         let pinned =
             folder.good(&["pin", project, "--piece", "back", "--line", "thigh", "--at", &at]);
-        assert!(pinned.contains("safety pins"), "{pinned}");
+        assert!(pinned.contains("Safety pins"), "{pinned}");
         assert!(folder.good(&["list", project]).contains("Not taken up yet"));
         let before_weighing = folder.read(project);
         let weighed = folder.good(&["weigh", project, "pinch"]);

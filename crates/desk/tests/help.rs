@@ -137,6 +137,25 @@ fn the_pages_before_the_table_say_what_they_are() {
     }
 }
 
+/// Letters typed while the help is open go into its field, or nowhere: never to the table
+/// behind it (“m” would show the mirrored pieces there).
+#[test]
+fn what_is_typed_in_the_help_does_not_reach_the_table() {
+    let mut h = desk_with(sample::opening(), None);
+    let shown = |h: &common::Driven| h.query_by_label("Hide the mirrored pieces").is_some();
+    h.event(egui::Event::Text("m".into()));
+    h.run_ok();
+    assert!(shown(&h), "the key works at the table");
+    press(&mut h, "Help");
+    assert!(h.query_by_label("Look for a word").is_some());
+    // Its field has the cursor; taken out of it, the letter goes nowhere.
+    h.ctx.memory_mut(|m| m.stop_text_input());
+    h.run_ok();
+    h.event(egui::Event::Text("m".into()));
+    h.run_ok();
+    assert!(shown(&h));
+}
+
 #[test]
 fn words_are_looked_for_and_keys_are_listed() {
     let mut h = desk_with(sample::opening(), None);

@@ -69,14 +69,18 @@ impl LineRead {
             ),
             Says::Off(most) => {
                 let way = if most.left_over > 0.0 { "low" } else { "high" };
+                let home = if self.home_known {
+                    let hangs = super::value::signed(most.home, unit);
+                    format!("; on a toile that fits, this line hangs {hangs} there")
+                } else {
+                    String::new()
+                };
                 format!(
-                    "{} too {way} {}: measured {}, of that {} at home, left over {} ± {}",
+                    "{} ± {} too {way} {}: measured {}{home}",
                     show_length(most.left_over.abs(), unit),
+                    show_length(most.error, unit),
                     place_words(self.line, most.at),
                     super::value::signed(most.measured, unit),
-                    super::value::signed(most.home, unit),
-                    super::value::signed(most.left_over, unit),
-                    show_length(most.error, unit)
                 )
             }
         };

@@ -180,7 +180,11 @@ impl Value {
 /// A length with + for a droop and − for a rise.
 pub(crate) fn signed(mm: f64, unit: Unit) -> String {
     let shown = show_length(mm, unit);
-    if mm > 0.0 { format!("+{shown}") } else { shown }
+    match shown.strip_prefix('≈') {
+        _ if mm <= 0.0 => shown,
+        Some(rest) => format!("≈+{rest}"),
+        None => format!("+{shown}"),
+    }
 }
 
 pub(crate) fn with_error(mm: f64, error: f64, unit: Unit) -> String {

@@ -92,13 +92,19 @@ fn form_of(unit: Unit) -> String {
          {{\n    // These are needed.\n"
     );
     for measure in Measure::REQUIRED {
-        text += &format!("    // {}\n    {}: \"\",\n", measure.definition(), measure.key());
+        text += &format!("    // {}\n    {}: \"\",\n", how(measure), measure.key());
     }
     text += "\n    // These may be added: take the two strokes before the name away. What is not\n    // taken follows from the others by the proportions of many bodies.\n";
     for measure in Measure::ALL.into_iter().filter(|m| m.is_optional()) {
-        text += &format!("    // {}\n    // {}: \"\",\n", measure.definition(), measure.key());
+        text += &format!("    // {}\n    // {}: \"\",\n", how(measure), measure.key());
     }
     text + "}\n"
+}
+
+/// How a measure is taken, and with what care.
+fn how(measure: Measure) -> String {
+    let care = measure.care().map(|care| format!(" {care}"));
+    format!("{}{}", measure.definition(), care.unwrap_or_default())
 }
 
 /// The plan in a file, or the usual one of makers who work in that unit.

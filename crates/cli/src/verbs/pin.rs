@@ -21,7 +21,7 @@ use std::path::PathBuf;
 /// line meets a seam without an amount, the pinch has run out.
 ///
 /// Pins on a body: safety pins when the wearer is to sit or bend, points away from
-/// the body, and every pin out before the toile comes off.
+/// the body, none in the mouth, and every pin counted in and out again.
 #[derive(Debug, Args)]
 pub struct PinArgs {
     /// The project file.
@@ -55,9 +55,6 @@ pub struct PinArgs {
     #[arg(long)]
     pub fold_depth: bool,
 }
-
-/// Shown where pins are about to be measured on a body.
-const CAUTION: &str = "Pins: use safety pins when the wearer is to sit or bend, points away from the body, and take every pin out before the toile comes off.";
 
 /// One `--at`: the leg it is of alone, the line it names, the pin.
 struct At {
@@ -105,7 +102,7 @@ pub fn run(args: &PinArgs) -> Result<(), Failure> {
     for pinch in &pinches {
         show(&opened, &pattern, pinch)?;
     }
-    output::line(CAUTION)?;
+    output::line(hangtrue_adjust::PINS_ON_A_BODY)?;
     for pinch in &pinches {
         output::line(&format!(
             "Next: hangtrue methods {} \"{}\"",

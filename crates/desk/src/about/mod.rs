@@ -57,7 +57,7 @@ const ABOUT: [(Topic, &str); crate::board::stage::STAGES + 7] = [
     ),
     (
         Topic::Of(Stage::Toile),
-        "Sew the [toile] in cheap cloth, put it on the body, and look where the lines are not level. How far a place hangs below level is its [droop]. Measure it by ruler, or take photos and mark the lines on them. Below stand the [causes] it may have, each with a change to try.",
+        "Sew the [toile] in cheap cloth, put it on the body, and look where the lines are not level. How far a place hangs below level is its [droop]. A straight line droops a little on a toile that fits, too: that is its [home], and only the rest is a fault. Measure it by ruler, or take photos and mark the lines on them. Below stand the [causes] it may have, each with a change to try.",
     ),
     (
         Topic::Of(Stage::Pinch),

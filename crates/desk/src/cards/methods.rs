@@ -217,6 +217,10 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
                 let shown = most.shown(board.unit(), SEEN);
                 ui.small(format!("changes most: {}, {}", shown.measure, shown.change));
             }
+            for cost in outcome.costs.iter().filter(|c| c.takes_much()) {
+                let words = egui::RichText::new(cost.short().in_unit(board.unit())).small();
+                ui.add(egui::Label::new(words.color(palette.ochre)).wrap());
+            }
             let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
             ui.small(if open < 0.05 {
                 "nothing left over".into()

@@ -43,9 +43,6 @@ pub(super) fn show(
     }
 }
 
-/// The usual caution (common practice, no published source).
-pub(super) const PINS: &str = "Safety pins when the wearer sits or bends, points away from the body, every pin out before the toile comes off. Say so before you reach across the wearer.";
-
 fn safety(board: &Board, ui: &mut Ui) {
     Frame::new()
         .stroke(Stroke::new(1.5, board.palette.madder))
@@ -53,7 +50,10 @@ fn safety(board: &Board, ui: &mut Ui) {
         .corner_radius(5.0)
         .show(ui, |ui| {
             ui.label(bold("Pins on a person"));
-            ui.add(egui::Label::new(egui::RichText::new(PINS).small()).wrap());
+            ui.add(
+                egui::Label::new(egui::RichText::new(hangtrue_adjust::PINS_ON_A_BODY).small())
+                    .wrap(),
+            );
         });
 }
 

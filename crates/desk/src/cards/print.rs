@@ -241,13 +241,12 @@ fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
 }
 
 /// What to do with the lines that go to the cloth.
-const MARKING: [&str; 6] = [
+const MARKING: [&str; 5] = [
     "Mark before the paper is lifted, both layers at once, so that left and right leg carry the same marks.",
     "Wax transfer paper: one sheet under the lower layer with its wax up, one over the upper layer with its wax down; then run the tracing wheel along the line.",
     "Mark the grain in short lengths.",
     "Lines named as paper only stay on the paper.",
     "Roll the tracing wheel away from the hand that holds the paper.",
-    super::pinch::PINS,
 ];
 
 fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {

@@ -14,7 +14,7 @@ use hangtrue_adjust::{
     Change, FoldedDart, TrueDart, Walked, fold_darts, laid_across, left_to_true, walk_all,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
-use hangtrue_pattern::units::{show_difference, show_length};
+use hangtrue_pattern::units::{show_difference, show_length, show_number};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Join, Pattern};
 use std::sync::Arc;
@@ -332,11 +332,11 @@ fn darts(board: &Board, ui: &mut Ui, pattern: &Pattern) {
             ui.colored_label(colour, word);
         });
         ui.small(format!(
-            "takes {}; legs {} and {}; folded, the seam turns by {:.1}°",
+            "takes {}; legs {} and {}; folded, the seam turns by {}°",
             show_length(dart.intake, unit),
             show_length(dart.legs.0, unit),
             show_length(dart.legs.1, unit),
-            dart.turn
+            show_number(dart.turn, 1)
         ));
     }
 }

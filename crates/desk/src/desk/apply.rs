@@ -191,6 +191,7 @@ impl Desk {
             if let Change::Pinch(answered) = &trial.change {
                 document.pinned.retain(|p| p.name != answered.pinch.name);
             }
+            self.say(format!("{words} is accepted; undo takes it back."));
             if self.board.history.push(document, words) {
                 self.recovery.work_done();
             }
@@ -322,7 +323,7 @@ impl Desk {
 
     fn turn(&mut self, window: Window) {
         match window {
-            Window::Help => self.help.open = !self.help.open,
+            Window::Help => self.help.turn(),
             Window::Word(word) => self.help.open_at(word),
             Window::About => match &mut self.tracing {
                 Some(photo) => photo.about = !photo.about,

@@ -30,6 +30,11 @@ pub(crate) struct Help {
 }
 
 impl Help {
+    /// Opens it with nothing looked for yet, or shuts it.
+    pub fn turn(&mut self) {
+        *self = Self { open: !self.open, opened: true, ..Self::default() };
+    }
+
     /// Opens it at a word.
     pub fn open_at(&mut self, word: String) {
         *self = Self { open: true, wanted: word, opened: true, ..Self::default() };

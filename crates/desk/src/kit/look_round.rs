@@ -78,10 +78,11 @@ pub(crate) fn typed_zoom(ui: &Ui) -> Option<f64> {
     (typed(ui, "+") || typed(ui, "=")).then_some(NEARER)
 }
 
-/// Whether a letter was typed that goes into no field.
+/// Whether a letter was typed that goes into no field, and to no window that lies above.
 pub(crate) fn typed(ui: &Ui, letter: &str) -> bool {
     let is = |e: &egui::Event| matches!(e, egui::Event::Text(t) if t == letter);
-    !ui.ctx().text_edit_focused() && ui.input(|i| i.events.iter().any(is))
+    let in_front = ui.memory(|m| m.is_above_modal_layer(ui.layer_id()));
+    in_front && !ui.ctx().text_edit_focused() && ui.input(|i| i.events.iter().any(is))
 }
 
 /// Arrow keys belong to what has the focus and do not leave it.

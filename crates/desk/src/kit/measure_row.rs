@@ -43,6 +43,9 @@ pub(crate) fn figure_with_words(ui: &mut Ui, rows: Rows, height: f32) {
     let words =
         in_hand.map_or("Click into a measure to see where it is taken.", |m| m.definition());
     ui.add(Label::new(words).wrap());
+    if let Some(care) = in_hand.and_then(Measure::care) {
+        ui.add(Label::new(bold(care).color(rows.palette.madder)).wrap());
+    }
 }
 
 /// One measure; true when it changed. What is wrong with it stands under it; `empty`

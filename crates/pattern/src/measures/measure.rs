@@ -139,6 +139,20 @@ impl Measure {
         }
     }
 
+    /// What is asked of whoever takes it, beside a body (common practice, no published
+    /// source).
+    pub fn care(self) -> Option<&'static str> {
+        let at_crotch = matches!(
+            self,
+            Self::InsideLegHeight
+                | Self::CrotchLength
+                | Self::CrotchLengthFront
+                | Self::CrotchLengthBack
+                | Self::ThighGirth
+        );
+        at_crotch.then_some("Ask first. The wearer holds the tape at the crotch; you read it.")
+    }
+
     /// Whether a block can be drafted without it.
     pub fn is_optional(self) -> bool {
         !Self::REQUIRED.contains(&self)
