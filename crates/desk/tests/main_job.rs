@@ -11,7 +11,7 @@ use common::{
 };
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_adjust::{Applied, Change, Start, read_as_sewn, walk_all};
 use hangtrue_desk::sample;
 use hangtrue_pattern::Measure;
@@ -59,6 +59,8 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     // It is empty, asks for its amount, and cannot be accepted like that.
     let before = h.state().document().clone();
     assert!(h.query_by_label("Slash and lap").is_none(), "nothing to try yet");
+    let amount = h.get_by_role_and_label(egui::accesskit::Role::TextInput, "Amount at pin place 1");
+    assert!(amount.accesskit_node().is_focused(), "it can be typed at once");
     assert!(h.query_by_label_contains("Measure it from mark to mark").is_some());
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     assert_eq!(h.state().document(), &before);

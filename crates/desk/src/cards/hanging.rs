@@ -3,7 +3,9 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::{bare_length_field, name_field, name_id, optional_length_field};
+use crate::kit::length_field::{
+    bare_length_field, name_field, name_id, optional_length_field, put_cursor_into,
+};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
@@ -313,6 +315,8 @@ fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
             strips.iter().filter(same).any(|s| new.legs.iter().any(|leg| s.legs.contains(leg)));
         let button = ui.add_enabled(!there, egui::Button::new("Measure this line"));
         if button.on_disabled_hover_text("This line is there already").clicked() {
+            let first = place_words(new.line, USUAL_PLACES[0]);
+            put_cursor_into(ui.ctx(), &format!("{}, {first}", new.words()));
             own.begun.push(new);
         }
     });

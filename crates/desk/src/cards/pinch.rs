@@ -5,7 +5,7 @@ use super::{method_fields, pins};
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
-use crate::kit::length_field::{length_field, name_field};
+use crate::kit::length_field::{length_field, name_field, put_cursor_into};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::tools::Tools;
@@ -85,6 +85,7 @@ fn begin(
         if ui.button(format!("Pinned along the {words}")).clicked() {
             let name = pinches::free_name(board, &format!("{line} pinch"));
             lay(board, tools, requests, Pinch::in_the_middle(&name, &piece, &line, 0.0));
+            put_cursor_into(ui.ctx(), pins::FIRST_AMOUNT);
         }
     }
     part(ui, "Or straight across, from seam to seam");

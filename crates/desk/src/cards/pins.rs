@@ -167,6 +167,9 @@ fn place_row(
 }
 
 /// How much is taken, counted as the maker measured it.
+/// What the field of the first amount is called.
+pub(super) const FIRST_AMOUNT: &str = "Amount at pin place 1";
+
 /// How much is taken, or the depth of its fold; a pinch that is `empty` asks for it.
 fn amount_field(
     board: &Board,

@@ -2,11 +2,19 @@
 //! said beside it, and the value stays what it was.
 
 use crate::kit::theme::Palette;
-use egui::{Id, Key, TextEdit, Ui};
+use egui::{Context, Id, Key, TextEdit, Ui};
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 
 /// Under this name the label of the field written in last is kept.
 pub(crate) const IN_HAND: &str = "length in hand";
+
+/// Under this name the label of the field is kept that is to have the cursor.
+const WANTED: &str = "length wanted";
+
+/// The field of that label gets the cursor when it is next shown.
+pub(crate) fn put_cursor_into(ctx: &Context, label: &str) {
+    ctx.data_mut(|d| d.insert_temp::<String>(Id::unique(WANTED), label.to_owned()));
+}
 
 /// Shows the field with its label to the left. True when the value changed.
 pub fn length_field(
@@ -61,6 +69,11 @@ pub fn optional_length_field(
         let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
         let response = ui.add(field);
         name_field(ui, &response, label);
+        let wanted = ui.data(|d| d.get_temp::<String>(Id::unique(WANTED)));
+        if wanted.as_deref() == Some(label) {
+            ui.data_mut(|d| d.remove_temp::<String>(Id::unique(WANTED)));
+            response.request_focus();
+        }
         // A rounded value is shown with ≈ before it, which is no part of a length.
         let plain = text.trim().trim_start_matches('≈');
         let read = if plain.is_empty() && !hint.is_empty() {
