@@ -5,9 +5,9 @@
 mod common;
 
 use common::{
-    Driven, at_home, choose, ctrl, desk_with, measure_upon_home, press, write, write_only,
+    Driven, at_home, choose, ctrl, desk_with, keys, measure_upon_home, press, write, write_only,
 };
-use egui::Key;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::reading::Leg;
 use hangtrue_adjust::{Change, NoteKind, OPEN_ROUND};
@@ -89,4 +89,39 @@ fn notes_go_to_the_journal_and_stay_with_their_round() {
     assert_eq!(seen, ["the thigh line droops"]);
     assert_eq!(journal.notes.len(), 1);
     assert!(h.query_all_by_label("Seen: the thigh line droops").next().is_none(), "a new round");
+}
+
+/// A line is measured from the keyboard as it comes: letter by letter, Tab from place to
+/// place.
+#[test]
+fn droops_are_typed_letter_by_letter_and_tab_goes_on() {
+    let mut h = desk_with(sample::opening(), None);
+    ctrl(&mut h, Key::Num6);
+    press(&mut h, "Measure this line");
+    for part in ["0", "1 3/8", "0"] {
+        for letter in part.chars() {
+            h.event(egui::Event::Text(letter.to_string()));
+            h.run_ok();
+        }
+        keys(&mut h, Modifiers::NONE, Key::Tab);
+    }
+    let droops: Vec<(f64, f64)> = h
+        .state()
+        .document()
+        .journal
+        .droops
+        .iter()
+        .filter(|d| d.round == OPEN_ROUND)
+        .map(|d| (d.droop.at, d.droop.mm))
+        .collect();
+    let wanted = [(0.0, 0.0), (0.5, 34.925), (1.0, 0.0)];
+    for leg in droops.chunks(3) {
+        for (seen, wanted) in leg.iter().zip(wanted) {
+            assert!(
+                (seen.0 - wanted.0).abs() < 1e-9 && (seen.1 - wanted.1).abs() < 1e-6,
+                "{droops:?}"
+            );
+        }
+    }
+    assert_eq!(droops.len(), 6, "{droops:?}");
 }

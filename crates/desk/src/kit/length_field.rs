@@ -112,7 +112,7 @@ pub fn optional_length_field(
 /// As wide as fields are, or wider where what stands in it needs it.
 fn wide_enough(ui: &Ui, text: &str) -> f32 {
     /// Room for the field's margins and for the cursor behind the text, points.
-    const BEHIND: f32 = 14.0;
+    const BEHIND: f32 = 26.0;
     let font = egui::TextStyle::Body.resolve(ui.style());
     let galley = ui.painter().layout_no_wrap(text.to_owned(), font, egui::Color32::BLACK);
     ui.spacing().text_edit_width.max(galley.size().x + BEHIND)
