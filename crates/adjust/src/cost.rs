@@ -3,6 +3,7 @@
 
 use hangtrue_geometry::{Line, Point};
 use hangtrue_pattern::measures::{Measure, Measures};
+use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::{
     Leg, Pattern, Piece, names, words,
     words::{Length, Words},
@@ -82,6 +83,13 @@ impl Cost {
     /// The ease before and after, mm, when the body was measured there.
     pub fn ease(&self) -> Option<(f64, f64)> {
         self.body.map(|body| (self.before - body, self.after - body))
+    }
+
+    /// A row of a table in the maker's unit: where, before, after, the ease left.
+    pub fn row(&self, unit: Unit) -> [String; 4] {
+        let shown = |mm| show_length(mm, unit);
+        let left = self.ease().map_or("not measured".into(), |(_, left)| shown(left));
+        [self.of(), shown(self.before), shown(self.after), left]
     }
 
     /// The cost in a few words, for a row of a list: `hip ease 40 mm → 20 mm`.

@@ -50,7 +50,7 @@ fn headings() -> Vec<String> {
 /// What each panel says it is, as it stands in the source.
 fn abouts() -> Vec<String> {
     let text = sources().into_iter().find(|s| s.0.ends_with("about/mod.rs")).unwrap().1;
-    let table = text.split_once("const ABOUT").unwrap().1.split_once("\n];").unwrap().0;
+    let table = text.split_once("fn text_of").unwrap().1.split_once("\n}").unwrap().0;
     let texts = table.lines().filter_map(|line| quoted(line.trim_start()).map(str::to_owned));
     texts.collect()
 }

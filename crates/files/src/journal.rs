@@ -11,9 +11,9 @@ use crate::round_report::{bend, step, table};
 use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
 use hangtrue_adjust::reading::{self, Droop, HangLine, View};
 use hangtrue_adjust::{
-    Applied, Change, ChangeError, CloseRound, Compared, Cost, Document, Entry, NoteKind,
-    OPEN_ROUND, Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures,
-    costs, legs_named, read_as_sewn, seams_apart,
+    Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
+    Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures, costs,
+    legs_named, read_as_sewn, seams_apart,
 };
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -398,20 +398,14 @@ fn round_the_body(section: &Section<'_>, body: Option<&Measures>, unit: Unit) ->
     if costs.is_empty() {
         return Vec::new();
     }
-    let row = |cost: &Cost| {
-        let ease = cost.ease().map_or("not measured".into(), |(_, left)| show_length(left, unit));
-        vec![cost.of(), show_length(cost.before, unit), show_length(cost.after, unit), ease]
-    };
+    let rows = costs.iter().map(|cost| cost.row(unit).to_vec());
     let heads = [
         ("place", Align::Left),
         ("before", Align::Right),
         ("after", Align::Right),
         ("ease left", Align::Right),
     ];
-    let mut blocks = vec![
-        Block::Heading("Round the body".into()),
-        table(&heads, costs.iter().map(row).collect()),
-    ];
+    let mut blocks = vec![Block::Heading("Round the body".into()), table(&heads, rows.collect())];
     for cost in costs.iter().filter(|c| c.takes_much()) {
         blocks.push(Block::Paragraph(cost.words().in_unit(unit)));
     }

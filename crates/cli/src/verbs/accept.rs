@@ -2,7 +2,7 @@
 
 use super::method::{MethodArg, MethodArgs};
 use super::method::{method, pinned};
-use super::weigh::weigh_rows;
+use super::weigh::{Did, weigh_rows};
 use crate::args::JsonArg;
 use crate::failure::Failure;
 use crate::output;
@@ -40,10 +40,7 @@ pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     opened.document.push(&args.pinch, change);
     opened.save()?;
     if args.json.json {
-        return output::json(&serde_json::json!({
-            "kept": outcome.kept, "changed": outcome.changed,
-            "residue": outcome.residue, "costs": outcome.costs, "notes": outcome.notes,
-        }));
+        return output::json(&Did::from(&outcome));
     }
     output::line(&format!("Accepted “{}”:", args.pinch))?;
     for line in weigh_rows(&Ok(outcome), opened.unit()) {

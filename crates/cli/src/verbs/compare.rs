@@ -83,13 +83,7 @@ fn round_the_body(
     if costs.is_empty() {
         return Ok(());
     }
-    let rows: Vec<Vec<String>> = costs
-        .iter()
-        .map(|cost| {
-            let ease = cost.ease().map_or("not measured".into(), |(_, left)| opened.show(left));
-            vec![cost.of(), opened.show(cost.before), opened.show(cost.after), ease]
-        })
-        .collect();
+    let rows: Vec<Vec<String>> = costs.iter().map(|c| c.row(opened.unit()).to_vec()).collect();
     output::line("")?;
     output::table(&["round the body", before, after, ">ease left"], &rows)?;
     for cost in costs.iter().filter(|c| c.takes_much()) {

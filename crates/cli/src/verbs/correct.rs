@@ -1,7 +1,7 @@
 //! The catalogue of corrections: listing it, and making one.
 
 use super::edit::leg_of;
-use super::weigh::weigh_rows;
+use super::weigh::{Did, weigh_rows};
 use crate::args::{JsonArg, LegsArg};
 use crate::failure::Failure;
 use crate::output;
@@ -66,9 +66,7 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     opened.document.push(called, change);
     opened.save()?;
     if args.json.json {
-        return output::json(&serde_json::json!({
-            "kept": outcome.kept, "changed": outcome.changed, "costs": outcome.costs, "notes": outcome.notes,
-        }));
+        return output::json(&Did::from(&outcome));
     }
     output::line(&format!("{words}:"))?;
     for line in weigh_rows(&Ok(outcome), opened.unit()) {

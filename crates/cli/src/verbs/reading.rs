@@ -1,6 +1,6 @@
 //! What the droops of a worn toile may mean, and taking one of the proposals.
 
-use super::weigh::weigh_rows;
+use super::weigh::{Did, weigh_rows};
 use crate::args::{JsonArg, counted};
 use crate::failure::Failure;
 use crate::output;
@@ -12,8 +12,17 @@ use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
 use hangtrue_pattern::units::Unit;
+use serde::Serialize;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+
+/// A proposal that was taken, and what its change did.
+#[derive(Serialize)]
+struct Took<'a> {
+    took: &'a Meaning,
+    #[serde(flatten)]
+    did: Did<'a>,
+}
 
 #[derive(Debug, Args)]
 pub struct ReadingArgs {
@@ -195,10 +204,7 @@ fn take(
     opened.document.push(&meaning.rule, change.clone());
     opened.save()?;
     if args.json.json {
-        return output::json(&serde_json::json!({
-            "took": meaning, "kept": outcome.kept, "changed": outcome.changed,
-            "residue": outcome.residue, "costs": outcome.costs, "notes": outcome.notes,
-        }));
+        return output::json(&Took { took: meaning, did: Did::from(&outcome) });
     }
     output::line(&format!("Took “{}”: {words}", meaning.rule))?;
     for line in weigh_rows(&Ok(outcome), opened.unit()) {

@@ -34,11 +34,25 @@ struct Weighed<'a> {
     method: &'static str,
     possible: bool,
     why_not: Option<String>,
+    #[serde(flatten)]
+    did: Did<'a>,
+}
+
+/// What a change did, for a program; all empty of one that cannot be made.
+#[derive(Serialize, Default)]
+pub struct Did<'a> {
     kept: &'a [Compared],
     changed: &'a [Compared],
     residue: &'a [Residue],
     costs: &'a [Cost],
     notes: &'a [Words],
+}
+
+impl<'a> From<&'a Outcome> for Did<'a> {
+    fn from(outcome: &'a Outcome) -> Self {
+        let Outcome { kept, changed, residue, costs, notes, pattern: _ } = outcome;
+        Self { kept, changed, residue, costs, notes }
+    }
 }
 
 pub fn run(args: &WeighArgs) -> Result<(), Failure> {
@@ -102,17 +116,11 @@ fn show_second_cuts(
 }
 
 fn as_json<'a>(method: &Method, outcome: Result<&'a Outcome, &ChangeError>) -> Weighed<'a> {
-    let done = outcome.ok();
-
     Weighed {
         method: method.name(),
         possible: outcome.is_ok(),
         why_not: outcome.err().map(ToString::to_string),
-        kept: done.map_or(&[], |o| &o.kept),
-        changed: done.map_or(&[], |o| &o.changed),
-        residue: done.map_or(&[], |o| &o.residue),
-        costs: done.map_or(&[], |o| &o.costs),
-        notes: done.map_or(&[], |o| &o.notes),
+        did: outcome.map(Did::from).unwrap_or_default(),
     }
 }
 

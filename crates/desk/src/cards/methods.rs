@@ -5,7 +5,7 @@ use super::effect;
 use crate::board::Board;
 use crate::board::legs::drawn_piece;
 use crate::kit::picture;
-use crate::kit::say::{fault, part};
+use crate::kit::say::{fault, part, told};
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
@@ -218,8 +218,7 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
                 ui.small(format!("changes most: {}, {}", shown.measure, shown.change));
             }
             for cost in outcome.costs.iter().filter(|c| c.takes_much()) {
-                let words = egui::RichText::new(cost.short().in_unit(board.unit())).small();
-                ui.add(egui::Label::new(words.color(palette.ochre)).wrap());
+                told(board, ui, cost.short().in_unit(board.unit()), true);
             }
             let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
             ui.small(if open < 0.05 {

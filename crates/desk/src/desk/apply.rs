@@ -191,8 +191,9 @@ impl Desk {
             if let Change::Pinch(answered) = &trial.change {
                 document.pinned.retain(|p| p.name != answered.pinch.name);
             }
-            self.say(format!("{words} is accepted; undo takes it back."));
+            let said = format!("{words} is accepted; undo takes it back.");
             if self.board.history.push(document, words) {
+                self.say(said);
                 self.recovery.work_done();
             }
             self.board.dirty = true;

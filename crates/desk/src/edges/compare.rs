@@ -3,6 +3,7 @@
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::name_id;
+use crate::kit::say::told;
 use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{TODAYS_PATTERN, costs};
@@ -54,9 +55,7 @@ fn distances(board: &Board, ui: &mut Ui) {
     let Ok(shown) = board.shown() else { return };
     let Some((old, _)) = &shown.old else { return };
     for cost in costs(old, &shown.new, board.document().body()) {
-        let words = egui::RichText::new(cost.words().in_unit(board.unit())).small();
-        let ink = if cost.takes_much() { board.palette.ochre } else { board.palette.text };
-        ui.add(egui::Label::new(words.color(ink)).wrap());
+        told(board, ui, cost.words().in_unit(board.unit()), cost.takes_much());
     }
     for piece in &shown.new.pieces {
         let Ok(was) = old.piece(&piece.name) else { continue };

@@ -5,6 +5,7 @@ use super::closing::{self, Closing};
 use super::compare;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::say::told;
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
@@ -189,10 +190,7 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                     };
                     ui.colored_label(palette.sage, egui::RichText::new(words).small());
                     for cost in &effect.costs {
-                        let words = egui::RichText::new(cost.short().in_unit(board.unit())).small();
-                        let much = cost.takes_much();
-                        let ink = if much { palette.ochre } else { palette.text_soft };
-                        ui.add(egui::Label::new(words.color(ink)).wrap());
+                        told(board, ui, cost.short().in_unit(board.unit()), cost.takes_much());
                     }
                 }
                 Some(Applied::Off) => {

@@ -17,8 +17,14 @@ pub(crate) fn fault(palette: impl Into<Palette>, ui: &mut Ui, why: &str) {
 
 /// A soft line of words.
 pub(crate) fn aside(palette: impl Into<Palette>, ui: &mut Ui, words: impl Into<String>) {
-    let words = RichText::new(words).color(palette.into().text_soft).small();
-    ui.add(Label::new(words).wrap());
+    told(palette, ui, words.into(), false);
+}
+
+/// A soft line of words, in the colour of a warning when it is one.
+pub(crate) fn told(palette: impl Into<Palette>, ui: &mut Ui, words: String, is_warning: bool) {
+    let palette = palette.into();
+    let ink = if is_warning { palette.ochre } else { palette.text_soft };
+    ui.add(Label::new(RichText::new(words).color(ink).small()).wrap());
 }
 
 /// A heading within a card.

@@ -102,12 +102,18 @@ impl Ground {
         Self { taken: darts.chain(notches).collect(), lines: lines.collect(), edge: edge.collect() }
     }
 
-    /// The first of the places that is free.
-    fn take(&mut self, places: &[Plate]) -> Option<Plate> {
+    /// The first of the places that is free, rather off other lines and, for words that
+    /// are `backed`, within the edge.
+    fn take(&mut self, places: &[Plate], backed: bool) -> Option<Plate> {
         let free = |p: &&Plate| !self.taken.iter().any(|t| t.is_near(p, FREE));
         let off_lines = |p: &&Plate| !self.lines.iter().any(|t| t.is_near(p, 0.0));
-        let found = places.iter().find(|p| free(p) && off_lines(p));
-        let found = found.or_else(|| places.iter().find(free)).copied()?;
+        let within = |p: &&Plate| !backed || !self.edge.iter().any(|t| t.is_near(p, 0.0));
+        let best = places.iter().find(|p| free(p) && off_lines(p) && within(p));
+        let found = best
+            .or_else(|| places.iter().find(|p| free(p) && within(p)))
+            .or_else(|| places.iter().find(|p| free(p) && off_lines(p)))
+            .or_else(|| places.iter().find(free))
+            .copied()?;
         self.taken.push(found);
         Some(found)
     }
@@ -174,7 +180,7 @@ fn name(
     let at = |share: f64| pos(place * piece.grain.from.lerp(piece.grain.to, share));
     let shares = [0.36, 0.42, 0.3, 0.48, 0.24, 0.54, 0.18, 0.6, 0.66];
     let places = shares.map(|s| Plate::upright(at(s), size + vec2(12.0, 6.0)));
-    Some(Label { lines, plate: ground.take(&places)?, backed: true })
+    Some(Label { lines, plate: ground.take(&places, false)?, backed: true })
 }
 
 /// The name of a line stands above it, or below where there is no room.
@@ -208,9 +214,7 @@ fn line_name(
     // Its own line is no other that it would lie over.
     let own = Plate::of_stroke(first, last);
     ground.lines.retain(|l| *l != own);
-    let off_edge = |p: &Plate| !ground.edge.iter().any(|e| e.is_near(p, 0.0));
-    let (within, over): (Vec<Plate>, Vec<Plate>) = places.into_iter().partition(off_edge);
-    let plate = ground.take(&within).or_else(|| ground.take(&over));
+    let plate = ground.take(&places, true);
     ground.lines.push(own);
     Some(Label { lines, plate: plate?, backed: true })
 }
@@ -240,7 +244,7 @@ fn seam_name(
         Plate { centre: foot + way(inward) * (5.0 + size.y / 2.0), half: size / 2.0, along }
     });
     let lines = vec![(seam.name.clone(), pens.small.clone(), pens.palette.ink)];
-    Some(Label { lines, plate: ground.take(&places)?, backed: false })
+    Some(Label { lines, plate: ground.take(&places, false)?, backed: false })
 }
 
 fn grain_word(
@@ -262,7 +266,7 @@ fn grain_word(
         }
     }
     let lines = vec![("grain".to_owned(), pens.small.clone(), pens.palette.ink)];
-    Some(Label { lines, plate: ground.take(&places)?, backed: false })
+    Some(Label { lines, plate: ground.take(&places, false)?, backed: false })
 }
 
 #[cfg(test)]
