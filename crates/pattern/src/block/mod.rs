@@ -16,8 +16,8 @@ pub use error::DraftError;
 pub use plan::{LegRoom, Plan};
 pub use report::{Draft, DraftNote, DraftReport, PieceReport, Solved};
 
-use crate::PatternError;
 use crate::measures::{Measure, MeasureError, Measures};
+use crate::{Pattern, PatternError};
 use crotch::{CrotchSide, Frame, Station};
 use hangtrue_geometry::bracketed_root;
 use hangtrue_geometry::{
@@ -54,6 +54,7 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
         }
         other => other,
     })?;
+    check_darts(measures, &pattern)?;
     let drawn = report::Drawn {
         target: &target,
         levels: &levels,
@@ -65,6 +66,18 @@ pub fn draft(measures: &Measures, plan: &Plan) -> Result<Draft, DraftError> {
     let report = report::report(measures, plan, &pattern, &drawn)?;
     check_taper(measures, plan, &report)?;
     Ok(Draft { pattern, report })
+}
+
+/// A dart that ends beside its piece cannot be sewn.
+fn check_darts(measures: &Measures, pattern: &Pattern) -> Result<(), DraftError> {
+    for piece in &pattern.pieces {
+        let darts = piece.seams.iter().flat_map(|seam| &seam.darts);
+        if let Some(dart) = darts.into_iter().find(|dart| !piece.contains(dart.apex)) {
+            let why = words!["the ", &dart.name, " would end outside the ", &piece.name, " piece"];
+            return Err(disagree(measures, Measure::WaistGirth, Measure::WaistHeight, why));
+        }
+    }
+    Ok(())
 }
 
 /// A leg that widens from crotch to knee is no trouser leg.
