@@ -42,19 +42,13 @@ struct Carried {
 pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome) {
     let carried = out_of_pieces(before, &mut outcome.pattern);
     for Carried { piece, line, chain } in carried {
-        let cloth = if is_folded(change, &outcome.pattern, &piece, &line) {
-            None
-        } else {
-            lies_elsewhere(&outcome.pattern, &piece, &line, &chain)
-        };
+        let after = &outcome.pattern;
+        let is_folded = is_folded(change, after, &piece, &line);
+        let cloth = if is_folded { None } else { lies_elsewhere(after, &piece, &line, &chain) };
         if let Some((_, off)) = &cloth {
             outcome.notes.push(note(&piece, &line, *off));
         }
-        let cloth = cloth.map(|c| c.0);
-        let pattern = &mut outcome.pattern;
-        if pattern.line(&piece, &line).is_ok_and(|l| l.cloth != cloth) {
-            pattern.lines.lay_on_cloth(&piece, &line, cloth);
-        }
+        outcome.pattern.lines.lay_on_cloth(&piece, &line, cloth.map(|c| c.0));
     }
 }
 

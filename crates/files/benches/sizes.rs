@@ -1,9 +1,11 @@
 //! What a long list of changes costs: opening and replaying it, one more edit, a
 //! change dragged behind it, and the journal of as many rounds. The list is lines
-//! marked and rounds closed, as a project that is used for years would have.
+//! marked, rounds closed, and work of every kind, as a project that is used for years
+//! would have. A thousand lines that all lie on the piece that is dragged are the worst.
 
 use criterion::{BenchmarkId, Criterion, criterion_group, criterion_main};
-use hangtrue_adjust::{Change, CloseRound, Document, Method, Pinch, PinchChange, Replay};
+use hangtrue_adjust::corrections::Correction;
+use hangtrue_adjust::{Change, CloseRound, Document, MarkLine, Method, Pinch, PinchChange, Replay};
 use hangtrue_files::journal::journal;
 use hangtrue_files::print::report_pdf;
 use hangtrue_files::project::{open, open_to_write, save_new};
@@ -44,6 +46,35 @@ fn closed(count: usize) -> Document {
     for i in document.changes.len()..count {
         let close = CloseRound { date: "2026-01-01".into(), note: format!("round {i}") };
         document.push(&format!("toile {i}"), Change::CloseRound(close));
+    }
+    document
+}
+
+/// So many changes as work makes them: a correction and the same taken back, a line
+/// marked anew, a round closed, by turns.
+fn worked(count: usize) -> Document {
+    let mut document = project();
+    let usual: Vec<MarkLine> = document
+        .changes
+        .iter()
+        .filter_map(|entry| match &entry.change {
+            Change::MarkLine(mark) => Some(mark.clone()),
+            _ => None,
+        })
+        .collect();
+    for i in document.changes.len()..count {
+        let name = ["sway back", "full seat", "leg length above the knee"][i / 8 % 3];
+        let corrected = |by| Correction::named(name, by).map(Change::Correct).ok();
+        let close = || CloseRound { date: "2026-01-01".into(), note: format!("round {i}") };
+        let change = match i % 4 {
+            0 => corrected(6.0),
+            1 => corrected(-6.0),
+            2 => usual.get(i / 4 % usual.len().max(1)).cloned().map(Change::MarkLine),
+            _ => Some(Change::CloseRound(close())),
+        };
+        if let Some(change) = change {
+            document.push(&format!("change {i}"), change);
+        }
     }
     document
 }
@@ -106,7 +137,8 @@ fn journals(criterion: &mut Criterion) {
 
 /// Behind lines that all lie on the cloth and move with it, and behind rounds.
 fn dragging(criterion: &mut Criterion) {
-    for (what, of) in [("lines", marked as fn(usize) -> Document), ("rounds", closed)] {
+    let lists = [("lines", marked as fn(usize) -> Document), ("rounds", closed), ("work", worked)];
+    for (what, of) in lists {
         dragged_behind(criterion, what, of);
     }
 }

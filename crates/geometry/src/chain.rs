@@ -163,8 +163,13 @@ impl Chain {
 
     /// The unit direction of travel at arc length `position`, mm.
     pub fn direction_at(&self, position: f64) -> Vec2 {
+        self.place_at(position).1
+    }
+
+    /// The point and the unit direction of travel at arc length `position`, mm.
+    pub fn place_at(&self, position: f64) -> (Point, Vec2) {
         let (index, t) = self.locate(position);
-        segment_direction(&self.segments[index], t)
+        (self.segments[index].eval(t), segment_direction(&self.segments[index], t))
     }
 
     /// The unit direction of travel at the start.
@@ -281,8 +286,8 @@ impl Chain {
     /// the others the best of a few samples is bracketed by golden section and
     /// finished by Newton's method on (C(t) − p)·C′(t) = 0.
     pub fn nearest_within(&self, p: Point, reach: f64) -> Option<Nearest> {
-        let mut order: Vec<(f64, usize)> =
-            self.segments.iter().enumerate().map(|(i, s)| (box_distance(s, p), i)).collect();
+        let boxes = self.segments.iter().enumerate().map(|(i, s)| (box_distance(s, p), i));
+        let mut order: Vec<(f64, usize)> = boxes.filter(|b| b.0 <= reach).collect();
         order.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut best: Option<(f64, usize, f64)> = None;
         for (at_least, index) in order {
@@ -488,8 +493,34 @@ fn parameter_at(segment: &PathSeg, along: f64, length: f64) -> f64 {
     }
     match segment {
         PathSeg::Line(_) => along / length,
-        _ => segment.inv_arclen(along, tolerance::LENGTH).clamp(0.0, 1.0),
+        _ => by_newton(&as_cubic(segment), along, length)
+            .unwrap_or_else(|| segment.inv_arclen(along, tolerance::LENGTH))
+            .clamp(0.0, 1.0),
     }
+}
+
+/// The parameter at an arc length by Newton's method, each step measured from the place
+/// before so that only a short stretch is left to integrate; none where that does not
+/// settle, as near a cusp.
+fn by_newton(curve: &CubicBez, along: f64, length: f64) -> Option<f64> {
+    const STEPS: usize = 8;
+    let speed = curve.deriv();
+    let mut t = along / length;
+    let mut at = curve.subsegment(0.0..t).arclen(0.1 * tolerance::LENGTH);
+    for _ in 0..STEPS {
+        let rest = along - at;
+        if rest.abs() <= tolerance::LENGTH {
+            return Some(t);
+        }
+        let next = t + rest / speed.eval(t).to_vec2().hypot();
+        if !(0.0..=1.0).contains(&next) {
+            return None;
+        }
+        let stretch = curve.subsegment(t.min(next)..t.max(next)).arclen(0.1 * tolerance::LENGTH);
+        at += stretch.copysign(next - t);
+        t = next;
+    }
+    None
 }
 
 /// The unit direction of a segment at parameter `t`; where the derivative

@@ -68,6 +68,18 @@ impl Chain {
     }
 }
 
+impl Chain {
+    /// How far along an endless line from `line.p0` it meets the chain, mm, in the order
+    /// of the chain: where it is on the chain is not measured.
+    pub fn distances_along_line(&self, line: Line) -> impl Iterator<Item = f64> {
+        let direction = (line.p1 - line.p0).normalize();
+        self.segments().iter().flat_map(move |segment| {
+            let roots = line_roots(segment, line.p0, direction);
+            roots.into_iter().map(move |t| (segment.eval(t) - line.p0).dot(direction))
+        })
+    }
+}
+
 /// Two crossings closer than this along the chain are one, mm.
 const SAME_CROSSING: f64 = 1e-5;
 

@@ -31,4 +31,4 @@ pub use kurbo::{Affine, BezPath, CubicBez, Line, PathEl, PathSeg, Point, QuadBez
 pub use profile::Profile;
 pub use rigid::{angle_between, lay_along, lay_segment, turn_about, turned};
 pub use root::{bracketed_root, smallest};
-pub use winding::winding;
+pub use winding::{winding, winding_of};

@@ -13,9 +13,15 @@ use kurbo::{ParamCurve, PathSeg, Point, Vec2, common::solve_quadratic};
 /// here: it divides by the leading coefficient, which is rounding noise for
 /// every curve that is almost a parabola or a straight line.
 pub(crate) fn line_roots(segment: &PathSeg, on: Point, along: Vec2) -> Vec<f64> {
+    let off = |p: Point| along.cross(p - on);
+    if let PathSeg::Line(line) = segment {
+        if on_one_side(&[off(line.p0), off(line.p1)]) {
+            return Vec::new();
+        }
+    }
     let cubic = crate::chain::as_cubic(segment);
-    let d = [cubic.p0, cubic.p1, cubic.p2, cubic.p3].map(|p| along.cross(p - on));
-    if d.iter().all(|d| d.abs() <= tolerance::SAME_POINT) {
+    let d = [cubic.p0, cubic.p1, cubic.p2, cubic.p3].map(off);
+    if on_one_side(&d) || d.iter().all(|d| d.abs() <= tolerance::SAME_POINT) {
         return Vec::new();
     }
     let distance = |t: f64| along.cross(segment.eval(t) - on);
@@ -34,6 +40,11 @@ pub(crate) fn line_roots(segment: &PathSeg, on: Point, along: Vec2) -> Vec<f64> 
     }
     roots.dedup_by(|b, a| segment.eval(*a).distance(segment.eval(*b)) <= tolerance::SAME_POINT);
     roots
+}
+
+/// Whether all control points, and so the segment, lie clear of the line on one side.
+fn on_one_side(d: &[f64]) -> bool {
+    d.iter().all(|d| *d > tolerance::SAME_POINT) || d.iter().all(|d| *d < -tolerance::SAME_POINT)
 }
 
 /// Accuracy of a root in the parameter.

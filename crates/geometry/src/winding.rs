@@ -11,7 +11,12 @@ use kurbo::{BezPath, ParamCurve, PathSeg, Point};
 /// "Inclusion of a Point in a Polygon", with rising and falling stretches of the
 /// curves in the place of edges).
 pub fn winding(path: &BezPath, p: Point) -> i32 {
-    path.segments().map(|segment| crossings_to_the_left(&segment, p)).sum()
+    winding_of(path.segments(), p)
+}
+
+/// The same of the segments of a closed path.
+pub fn winding_of(segments: impl Iterator<Item = PathSeg>, p: Point) -> i32 {
+    segments.map(|segment| crossings_to_the_left(&segment, p)).sum()
 }
 
 fn crossings_to_the_left(segment: &PathSeg, p: Point) -> i32 {

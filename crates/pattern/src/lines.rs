@@ -27,6 +27,8 @@ pub struct Lines {
     next: Number,
     /// Lines added or changed since all were placed.
     touched: BTreeSet<Number>,
+    /// Lines laid on the cloth since then: where they lie is known.
+    laid: BTreeSet<Number>,
 }
 
 fn hash_of(piece: &str, name: &str) -> u64 {
@@ -67,14 +69,25 @@ impl Lines {
         self.changed(number)
     }
 
-    /// Lays that line on the cloth there, or by its rule again; it keeps its name, so that
-    /// others are still found without looking at all.
+    /// Lays that line on the cloth along a chain that ends on the outline, or by its rule
+    /// again; it keeps its name, so that others are still found without looking at all.
     pub fn lay_on_cloth(&mut self, piece: &str, name: &str, cloth: Option<Chain>) {
         let Some(number) = self.number_of(piece, name) else { return };
-        self.touched.insert(number);
-        if let Some(line) = self.lines.get_mut(&number) {
-            line.cloth = cloth;
+        if self.numbered(number).is_none_or(|line| line.cloth == cloth) {
+            return;
         }
+        self.touched.insert(number);
+        let Some(line) = self.lines.get_mut(&number) else { return };
+        if cloth.is_some() {
+            self.laid.insert(number);
+            line.last.clone_from(&cloth);
+        }
+        line.cloth = cloth;
+    }
+
+    /// Whether the line was laid on the cloth since all were placed.
+    pub(crate) fn is_laid(&self, number: Number) -> bool {
+        self.laid.contains(&number)
     }
 
     fn number_of(&self, piece: &str, name: &str) -> Option<Number> {
@@ -130,6 +143,7 @@ impl Lines {
         self.lines.remove_mut(&number);
         self.between.remove_mut(&number);
         self.touched.remove(&number);
+        self.laid.remove(&number);
         if let Some(index) = &mut self.by_name {
             let hash = hash_of(&line.piece, &line.name);
             let rest: Vec<Number> =
@@ -247,6 +261,7 @@ impl Lines {
 
     /// All lines are placed: none is new any more.
     pub(crate) fn all_placed(&mut self) {
+        self.laid.clear();
         for number in std::mem::take(&mut self.touched) {
             let hangs = self.lines.get(&number).map(|l| !l.rule.lines().is_empty());
             if hangs != Some(true) && self.between.contains(&number) {

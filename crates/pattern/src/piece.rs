@@ -235,7 +235,17 @@ impl Piece {
 
     /// Whether the point lies inside the outline.
     pub fn contains(&self, p: Point) -> bool {
-        hangtrue_geometry::winding(&self.outline(), p) != 0
+        hangtrue_geometry::winding_of(self.outline_segments(), p) != 0
+    }
+
+    /// The closed outline, dart mouths bridged straight.
+    fn outline_segments(&self) -> impl Iterator<Item = PathSeg> {
+        let parts = || self.seams.iter().flat_map(|seam| &seam.parts);
+        let next = parts().skip(1).chain(parts().take(1));
+        parts().zip(next).flat_map(|(part, next)| {
+            let bridge = PathSeg::Line(Line::new(part.end(), next.start()));
+            part.segments().iter().copied().chain([bridge])
+        })
     }
 
     /// The seam place nearest to `p`: index of the seam, the place, its distance.

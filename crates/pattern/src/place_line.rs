@@ -82,14 +82,7 @@ impl Pattern {
     /// # Errors
     /// As [`Self::place_line`].
     pub fn chain_by_rule(&self, piece: &str, name: &str) -> Result<Chain, PatternError> {
-        let line = self.line(piece, name)?;
-        match &line.cloth {
-            None => self.chain_of(line, self.piece(piece)?, 0),
-            Some(_) => {
-                let by_rule = ReferenceLine { cloth: None, ..line.clone() };
-                self.chain_of(&by_rule, self.piece(piece)?, 0)
-            }
-        }
+        self.by_rule_of(self.line(piece, name)?, self.piece(piece)?, 0)
     }
 
     /// Remembers where every line lies now, for the day its rule cannot be met.
@@ -130,6 +123,9 @@ impl Pattern {
         let placed: Vec<Option<Chain>> = to_place
             .iter()
             .map(|number| {
+                if self.lines.is_laid(*number) {
+                    return None;
+                }
                 let line = self.lines.numbered(*number)?;
                 let piece = pieces.get(line.piece.as_str())?;
                 let line = self.lines.named(&line.piece, &line.name)?;
@@ -151,11 +147,20 @@ impl Pattern {
         piece: &Piece,
         depth: usize,
     ) -> Result<Chain, PatternError> {
-        let site = Site { pattern: self, piece, line: &line.name, depth };
-        if let Some(chain) = &line.cloth {
-            return fitted_to_outline(piece, chain).map_err(|why| site.said(why));
+        match &line.cloth {
+            Some(chain) => fitted_to_outline(piece, chain)
+                .map_err(|why| Site { pattern: self, piece, line: &line.name, depth }.said(why)),
+            None => self.by_rule_of(line, piece, depth),
         }
-        line.rule.placed(&site)
+    }
+
+    fn by_rule_of(
+        &self,
+        line: &ReferenceLine,
+        piece: &Piece,
+        depth: usize,
+    ) -> Result<Chain, PatternError> {
+        line.rule.placed(&Site { pattern: self, piece, line: &line.name, depth })
     }
 }
 

@@ -169,13 +169,9 @@ impl Seam {
             let length = part.length();
             if left <= length || index + 1 == self.parts.len() {
                 let within = left.min(length);
-                return SeamPoint {
-                    position: position - left + within,
-                    part: index,
-                    within,
-                    point: part.point_at(within),
-                    direction: part.direction_at(within),
-                };
+                let (point, direction) = part.place_at(within);
+                let position = position - left + within;
+                return SeamPoint { position, part: index, within, point, direction };
             }
             left -= length;
         }

@@ -193,7 +193,7 @@ fn comb(
         let tips: Vec<Pos2> = (0..=TEETH)
             .map(|i| {
                 let s = length * i as f64 / TEETH as f64;
-                let (at, along) = (chain.point_at(s), chain.direction_at(s));
+                let (at, along) = chain.place_at(s);
                 let tooth = (chain.curvature_at(s) * TOOTH).clamp(-LONGEST, LONGEST);
                 // Away from the hollow side.
                 let tip = at + Vec2::new(along.y, -along.x) * tooth;

@@ -299,7 +299,7 @@ fn draw_inner(scene: &mut Scene, piece: &Piece) {
         let rightwards = line.chain.start().x <= line.chain.end().x;
         let chain = if rightwards { line.chain.clone() } else { line.chain.reversed() };
         let in_from_end = 4.0;
-        let (at, along) = (chain.point_at(in_from_end), chain.direction_at(in_from_end));
+        let (at, along) = chain.place_at(in_from_end);
         let angle = readable(along.atan2());
         let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
         scene.words(

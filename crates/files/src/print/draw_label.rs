@@ -162,7 +162,7 @@ fn draw_seam_name(
     let half = width_of(&text, Weight::Regular, SIZE) / 2.0;
     let part = &seam.parts[part];
     let at = quiet_place(part, &marks, half);
-    let (point, direction) = (part.point_at(at), part.direction_at(at));
+    let (point, direction) = part.place_at(at);
     let inward = inward_of(direction, piece);
     let angle = readable(direction.atan2());
     let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
