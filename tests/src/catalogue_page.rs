@@ -3,6 +3,7 @@
 
 use hangtrue_adjust::{CATALOGUE, Change, MarkLine, Outcome, UsualDepths, usual_lines};
 use hangtrue_geometry::{PathSeg, Point, Rect};
+use hangtrue_pattern::markings::outline_with_darts;
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::{Pattern, Piece, Plan, draft, names};
@@ -236,7 +237,7 @@ fn panel(
     writeln!(out, "<path d=\"{new}\" fill=\"#ffffff\" clip-path=\"url(#{name})\"/>")?;
     for line in after.lines.iter().filter(|l| l.piece == name) {
         let chain = after.place_chain(name, &line.name)?;
-        let d = segments(chain.segments(), shown);
+        let d = segments_of(chain.segments(), shown);
         writeln!(
             out,
             "<path d=\"{d}\" fill=\"none\" stroke=\"#b9b2a6\" stroke-width=\"{:.2}\"/>",
@@ -260,21 +261,11 @@ fn panel(
 
 /// The outline with its darts, in the panel's millimetres, y down.
 fn path(piece: &Piece, shown: &Rect) -> String {
-    let mut d = String::new();
-    for seam in &piece.seams {
-        for (i, part) in seam.parts.iter().enumerate() {
-            let start = if d.is_empty() { 'M' } else { 'L' };
-            d += &command(start, &[part.start()], shown);
-            d += &drawn(part.segments(), shown);
-            if let Some(dart) = seam.darts.get(i) {
-                d += &command('L', &[dart.apex], shown);
-            }
-        }
-    }
-    d + "Z"
+    let segments: Vec<PathSeg> = outline_with_darts(piece).segments().collect();
+    segments_of(&segments, shown) + "Z"
 }
 
-fn segments(segments: &[PathSeg], shown: &Rect) -> String {
+fn segments_of(segments: &[PathSeg], shown: &Rect) -> String {
     let first = segments.first().map(|s| command('M', &[s.to_cubic().p0], shown));
     first.unwrap_or_default() + &drawn(segments, shown)
 }

@@ -5,6 +5,7 @@
 
 use egui::{Color32, Mesh, Pos2, epaint::Vertex};
 use hangtrue_geometry::{Affine, BezPath, Chain, PathEl, Point, Rect};
+use hangtrue_pattern::markings::darts_of;
 use hangtrue_pattern::{Pattern, Piece};
 use lyon::math::point;
 use lyon::path::Path;
@@ -66,9 +67,9 @@ impl Sheet {
         let seams = piece.seams.iter();
         let parts = |s: &hangtrue_pattern::Seam| s.parts.iter().map(|c| drawn(c, fine)).collect();
         let (mut darts, mut caps) = (Vec::new(), Vec::new());
-        for (seam, index, dart) in piece.darts() {
-            darts.push([seam.parts[index].end(), dart.apex, seam.parts[index + 1].start()]);
-            if let Ok(cap) = seam.cap(index) {
+        for dart in darts_of(piece) {
+            darts.push(dart.legs);
+            if let Ok(cap) = dart.cap() {
                 caps.push(drawn(&cap, fine));
             }
         }

@@ -7,7 +7,10 @@ use crate::kit::sheet::Sheet;
 use crate::kit::view::pos;
 use egui::{Color32, FontId, Pos2, Vec2, vec2};
 use hangtrue_geometry::Affine;
-use hangtrue_pattern::{End, NotchKind, Pattern, Piece, PlacedLine};
+use hangtrue_pattern::markings::{
+    CUT_ONE_SHORT, CUT_PAIR, GRAIN_WORD, LineMarking, Markings, inward_of,
+};
+use hangtrue_pattern::{End, Piece};
 
 /// Words and the place they were given.
 #[derive(Debug, Clone)]
@@ -80,23 +83,24 @@ struct Ground {
 }
 
 impl Ground {
-    fn of(piece: &Piece, sheet: &Sheet, lines: &[&PlacedLine], place: Affine) -> Self {
+    fn of(markings: &Markings<'_>, sheet: &Sheet, place: Affine) -> Self {
         let stroke = |a, b| Plate::of_stroke(pos(place * a), pos(place * b));
-        let darts =
-            sheet.darts.iter().flat_map(|[a, apex, b]| [stroke(*a, *apex), stroke(*apex, *b)]);
-        let notches = piece.notches.iter().filter_map(|notch| {
-            let at = piece.seam(&notch.seam).ok()?.place(notch.from, notch.distance);
-            let inward =
-                hangtrue_geometry::Vec2::new(-at.direction.y, at.direction.x) * piece.orientation();
-            let foot = pos(place * at.point);
-            let way = (pos(place * (at.point + inward)) - foot).normalized();
-            let mut plate = Plate::of_stroke(foot, foot + way * super::paint::NOTCH as f32);
-            if notch.kind == NotchKind::Double {
-                plate.half.y += 2.5 * place.as_coeffs()[0].abs() as f32;
-            }
-            Some(plate)
+        let darts = markings.darts.iter().flat_map(|dart| {
+            let [a, apex, b] = dart.legs;
+            [stroke(a, apex), stroke(apex, b)]
         });
-        let lines = lines.iter().map(|l| stroke(l.chain.start(), l.chain.end()));
+        let notches = markings.notches.iter().map(|notch| {
+            let (at, inward) = notch.middle;
+            let foot = pos(place * at);
+            let way = (pos(place * (at + inward)) - foot).normalized();
+            let mut plate = Plate::of_stroke(foot, foot + way * super::paint::NOTCH as f32);
+            if let [(one, _), (other, _)] = notch.strokes[..] {
+                plate.half.y += 0.5 * pos(place * one).distance(pos(place * other));
+            }
+            plate
+        });
+        let lines = markings.lines.iter().map(|l| &l.placed.chain);
+        let lines = lines.map(|chain| stroke(chain.start(), chain.end()));
         let ends = sheet.outline.iter().zip(sheet.outline.iter().cycle().skip(1));
         let edge = ends.map(|(a, b)| stroke(*a, *b));
         Self { taken: darts.chain(notches).collect(), lines: lines.collect(), edge: edge.collect() }
@@ -124,19 +128,18 @@ pub(crate) type Measure<'a> = dyn Fn(&str, &FontId) -> Vec2 + 'a;
 
 /// The words of one piece, each at its place.
 pub(crate) fn labels_of(
-    pattern: &Pattern,
-    (piece, sheet): (&Piece, &Sheet),
-    lines: &[&PlacedLine],
+    (markings, sheet): (&Markings<'_>, &Sheet),
     (place, scale): (Affine, f64),
     (kept_free, pens): (&[Plate], &Pens),
     size_of: &Measure,
 ) -> Vec<Label> {
-    let mut ground = Ground::of(piece, sheet, lines, place);
+    let piece = markings.piece;
+    let mut ground = Ground::of(markings, sheet, place);
     ground.taken.extend(kept_free);
     let mut labels = Vec::new();
     labels.extend(name(&mut ground, piece, sheet, place, pens, size_of));
-    for line in lines {
-        labels.extend(line_name(&mut ground, pattern, line, place, pens, size_of));
+    for line in &markings.lines {
+        labels.extend(line_name(&mut ground, line, place, pens, size_of));
     }
     if scale > 0.42 {
         for seam in &piece.seams {
@@ -170,7 +173,7 @@ fn name(
     let room = (width * 0.25).min(NAME_ROOM * width / piece.name.chars().count().max(1) as f32);
     let large = FontId::new(pens.name.size.min(room), pens.name.family.clone());
     let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
-    let cut = if piece.leg().is_some() { "cut 1" } else { "cut 1 pair" };
+    let cut = if piece.leg().is_some() { CUT_ONE_SHORT } else { CUT_PAIR };
     let lines = vec![
         (crate::kit::words::capital(&piece.name), large, pens.palette.ink),
         (cut.to_owned(), small, pens.palette.ink_soft),
@@ -186,18 +189,14 @@ fn name(
 /// The name of a line stands above it, or below where there is no room.
 fn line_name(
     ground: &mut Ground,
-    pattern: &Pattern,
-    line: &PlacedLine,
+    line: &LineMarking<'_>,
     place: Affine,
     pens: &Pens,
     size_of: &Measure,
 ) -> Option<Label> {
-    let (first, last) = (pos(place * line.chain.start()), pos(place * line.chain.end()));
-    let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
-    let stale = if line.stale.is_some() { " (stale)" } else { "" };
-    let told = line.name.contains("paper");
-    let paper = if cloth || told { "" } else { " (paper only)" };
-    let words = format!("{}{stale}{paper}", line.name);
+    let chain = &line.placed.chain;
+    let (first, last) = (pos(place * chain.start()), pos(place * chain.end()));
+    let words = line.short_words();
     let size = size_of(&words, &pens.small);
     if size.x > first.distance(last) * 0.8 {
         return None;
@@ -210,7 +209,7 @@ fn line_name(
             places.push(Plate::upright(centre, size + vec2(6.0, 0.0)));
         }
     }
-    let lines = vec![(words, pens.small.clone(), pens.line_colour(line.stale.is_some(), cloth))];
+    let lines = vec![(words, pens.small.clone(), pens.line_colour(line))];
     // Its own line is no other that it would lie over.
     let own = Plate::of_stroke(first, last);
     ground.lines.retain(|l| *l != own);
@@ -232,8 +231,7 @@ fn seam_name(
     let length = seam.sewn_length();
     let places = [0.5, 0.42, 0.58, 0.34, 0.66, 0.26, 0.74, 0.18, 0.82].map(|share| {
         let at = seam.place(End::Start, length * share);
-        let inward =
-            hangtrue_geometry::Vec2::new(-at.direction.y, at.direction.x) * piece.orientation();
+        let inward = inward_of(at.direction, piece);
         let foot = pos(place * at.point);
         let way = |v: hangtrue_geometry::Vec2| (pos(place * (at.point + v)) - foot).normalized();
         let mut along = way(at.direction);
@@ -255,7 +253,7 @@ fn grain_word(
     size_of: &Measure,
 ) -> Option<Label> {
     let (low, high) = (pos(place * piece.grain.from), pos(place * piece.grain.to));
-    let size = size_of("grain", &pens.small);
+    let size = size_of(GRAIN_WORD, &pens.small);
     let along = (high - low).normalized();
     let beside = vec2(along.y, -along.x) * (size.y / 2.0 + 6.0);
     let mut places = Vec::new();
@@ -265,7 +263,7 @@ fn grain_word(
             places.push(Plate { centre: on + beside * side, half: size / 2.0, along });
         }
     }
-    let lines = vec![("grain".to_owned(), pens.small.clone(), pens.palette.ink)];
+    let lines = vec![(GRAIN_WORD.to_owned(), pens.small.clone(), pens.palette.ink)];
     Some(Label { lines, plate: ground.take(&places, false)?, backed: false })
 }
 
@@ -275,7 +273,7 @@ mod tests {
     use crate::kit::panels::Panels;
     use crate::kit::theme::{self, DAY};
     use hangtrue_adjust::{UsualDepths, usual_lines};
-    use hangtrue_pattern::{Measure as BodyMeasure, Measures, Plan, draft};
+    use hangtrue_pattern::{Measure as BodyMeasure, Measures, Pattern, Plan, draft};
 
     /// Ten bodies of the survey sample (`tests/data/README.md`), spread over it.
     fn blocks() -> Vec<Pattern> {
@@ -351,18 +349,15 @@ mod tests {
                         for piece in &pattern.pieces {
                             let sheet = Sheet::of(piece, 0.3);
                             let place = Affine::new([scale, 0.0, 0.0, -scale, 0.0, 0.0]);
-                            let lines: Vec<&PlacedLine> =
-                                placed.iter().filter(|l| l.piece == piece.name).collect();
+                            let markings = Markings::of(&pattern, piece, &placed);
                             let labels = labels_of(
-                                &pattern,
-                                (piece, &sheet),
-                                &lines,
+                                (&markings, &sheet),
                                 (place, scale),
                                 (&[], &pens),
                                 &size_of,
                             );
                             seen += labels.len();
-                            left_out += 2 + lines.len() + piece.seams.len() - labels.len();
+                            left_out += 2 + markings.lines.len() + piece.seams.len() - labels.len();
                             check(&labels, piece, &sheet, place);
                         }
                     }

@@ -12,8 +12,9 @@ use egui::epaint::TextShape;
 use egui::{
     Align2, Color32, FontFamily, FontId, Painter, Rect, Shape, Stroke, TextStyle, Ui, vec2,
 };
-use hangtrue_geometry::{Affine, Point, Vec2};
-use hangtrue_pattern::{NotchKind, Pattern, Piece, PlacedLine};
+use hangtrue_geometry::Affine;
+use hangtrue_pattern::markings::{LineMarking, Markings};
+use hangtrue_pattern::{Pattern, Piece};
 
 /// Colours and sizes of what is drawn on the table.
 #[derive(Debug, Clone)]
@@ -38,8 +39,8 @@ impl Pens {
 
 impl Pens {
     /// The ink of a reference line.
-    pub(super) fn line_colour(&self, stale: bool, cloth: bool) -> Color32 {
-        match (stale, cloth) {
+    pub(super) fn line_colour(&self, line: &LineMarking<'_>) -> Color32 {
+        match (line.is_stale(), line.to_cloth) {
             (true, _) => self.on_paper.ochre,
             (false, true) => self.on_paper.indigo,
             (false, false) => self.palette.ink_soft,
@@ -73,20 +74,18 @@ pub(crate) fn draw_pieces(
     let (lines, _) = pattern.place_lines();
     for (piece, sheet) in pattern.pieces.iter().zip(&sheets.sheets) {
         let place = to_screen * lay.affine(&piece.name);
+        let markings = Markings::of(pattern, piece, &lines);
         draw_inside(painter, piece, place, pens);
-        for line in lines.iter().filter(|l| l.piece == piece.name) {
-            draw_line(painter, pattern, line, place, pens);
+        for line in &markings.lines {
+            draw_line(painter, line, place, pens);
         }
         draw_ink(painter, sheet, place, pens);
-        draw_notches(painter, piece, place, pens);
-        let own: Vec<&PlacedLine> = lines.iter().filter(|l| l.piece == piece.name).collect();
+        draw_notches(painter, &markings, place, pens);
         let size_of = |words: &str, font: &FontId| {
             painter.layout_no_wrap(words.to_owned(), font.clone(), Color32::BLACK).size()
         };
-        let of = (&**piece, sheet);
-        for label in
-            labels_of(pattern, of, &own, (place, ground.scale), (kept_free, pens), &size_of)
-        {
+        let of = (&markings, sheet);
+        for label in labels_of(of, (place, ground.scale), (kept_free, pens), &size_of) {
             draw_label(painter, &label, pens);
         }
     }
@@ -221,11 +220,10 @@ fn draw_inside(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
 
 /// A reference line: long dashes in indigo when it goes to the cloth, dots in
 /// soft ink when it stays on paper; a stale one says so.
-fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Affine, pens: &Pens) {
-    let points = on_screen(&drawn(&line.chain, 0.1), place);
-    let cloth = pattern.line(&line.piece, &line.name).is_ok_and(|l| l.purpose.to_cloth());
-    let pen = Stroke::new(1.7, pens.line_colour(line.stale.is_some(), cloth));
-    if cloth {
+fn draw_line(painter: &Painter, line: &LineMarking<'_>, place: Affine, pens: &Pens) {
+    let points = on_screen(&drawn(&line.placed.chain, 0.1), place);
+    let pen = Stroke::new(1.7, pens.line_colour(line));
+    if line.to_cloth {
         painter.extend(Shape::dashed_line_with_offset(
             &points,
             pen,
@@ -241,24 +239,11 @@ fn draw_line(painter: &Painter, pattern: &Pattern, line: &PlacedLine, place: Aff
 /// How long a notch is drawn, points of the screen.
 pub(super) const NOTCH: f64 = 9.0;
 
-fn draw_notches(painter: &Painter, piece: &Piece, place: Affine, pens: &Pens) {
-    for notch in &piece.notches {
-        let Ok(seam) = piece.seam(&notch.seam) else { continue };
-        let at = seam.place(notch.from, notch.distance);
-        let inward = Vec2::new(-at.direction.y, at.direction.x) * piece.orientation();
-        let on = |p: Point| place * p;
-        let tick = |shift: f64| {
-            let a = on(at.point + at.direction * shift);
-            let unit = (on(at.point + inward) - on(at.point)).normalize();
-            painter
-                .line_segment([pos(a), pos(a + unit * NOTCH)], Stroke::new(1.8, pens.palette.ink));
-        };
-        match notch.kind {
-            NotchKind::Single => tick(0.0),
-            NotchKind::Double => {
-                tick(-2.5);
-                tick(2.5);
-            }
-        }
+fn draw_notches(painter: &Painter, markings: &Markings<'_>, place: Affine, pens: &Pens) {
+    let pen = Stroke::new(1.8, pens.palette.ink);
+    for (at, inward) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
+        let foot = place * *at;
+        let unit = (place * (*at + *inward) - foot).normalize();
+        painter.line_segment([pos(foot), pos(foot + unit * NOTCH)], pen);
     }
 }

@@ -15,7 +15,7 @@ use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::Layer;
 use dxf::{Block, Drawing};
 use hangtrue_geometry::{Affine, BezPath, Chain, PathEl, PathSeg, Point, Vec2};
-use hangtrue_pattern::{Pattern, Piece};
+use hangtrue_pattern::{Markings, Pattern, Piece};
 use std::collections::BTreeSet;
 
 /// The polylines of the point form lie within this of the curve, mm.
@@ -143,40 +143,24 @@ impl Writer {
             }
         }
         pen.line(at(piece.grain.from), at(piece.grain.to), Sheet::Grain);
-        for (seam, index, dart) in piece.darts() {
-            let (a, b) = (seam.parts[index].end(), seam.parts[index + 1].start());
-            pen.points(&[at(a), at(dart.apex), at(b)], false, Sheet::Internal);
+        let placed = pattern.place_lines().0;
+        let markings = Markings::of(pattern, piece, &placed);
+        for dart in &markings.darts {
+            pen.points(&dart.legs.map(at), false, Sheet::Internal);
         }
         for line in &piece.inner {
             pen.run(&moved(&line.chain), Sheet::Internal);
         }
-        let placed = pattern.place_lines().0;
-        for line in placed.iter().filter(|l| l.piece == piece.name) {
-            pen.run(&moved(&line.chain), Sheet::Internal);
-            pen.text(
-                &format!("ANNOTATION: {}", line.name),
-                moved(&line.chain).start(),
-                0.0,
-                Sheet::Internal,
-            );
+        for line in &markings.lines {
+            let chain = moved(&line.placed.chain);
+            pen.run(&chain, Sheet::Internal);
+            let words = format!("ANNOTATION: {}", line.placed.name);
+            pen.text(&words, chain.start(), 0.0, Sheet::Internal);
         }
-        for notch in &piece.notches {
-            match piece.seam(&notch.seam) {
-                Ok(seam) => {
-                    let half = match notch.kind {
-                        hangtrue_pattern::NotchKind::Single => &[0.0][..],
-                        hangtrue_pattern::NotchKind::Double => &[-2.5, 2.5][..],
-                    };
-                    for off in half {
-                        pen.spot(
-                            at(seam.place(notch.from, notch.distance + off).point),
-                            Sheet::Notch,
-                        );
-                    }
-                }
-                Err(why) => self.notes.push(format!("the notch “{}”: {why}", notch.name)),
-            }
+        for (place, _) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
+            pen.spot(at(*place), Sheet::Notch);
         }
+        self.notes.extend(markings.faults);
         // The words stand on the middle of the grain, inside any piece we draw.
         let middle = at(piece.grain.from.lerp(piece.grain.to, 0.4));
         let mut words = vec![format!("PIECE NAME: {}", piece.name)];

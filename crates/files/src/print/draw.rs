@@ -5,8 +5,9 @@ use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
 use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
+use hangtrue_pattern::markings::{CUT_PAIR, DartMarking, GRAIN_WORD, Markings, darts_of};
 use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Fold, Leg, NotchKind, Pattern, Piece, PlacedLine, Seam};
+use hangtrue_pattern::{Fold, Leg, Pattern, Piece, PlacedLine};
 use kurbo::Shape;
 
 /// What is drawn beside the lines of the pattern itself.
@@ -34,7 +35,7 @@ impl Default for DrawOptions<'_> {
             unit: Unit::Mm,
             allowance: None,
             label: Vec::new(),
-            cut: "cut 1 pair".into(),
+            cut: CUT_PAIR.into(),
             old: None,
             seam_names: true,
             corner_names: true,
@@ -66,17 +67,13 @@ pub fn piece_scenes(pattern: &Pattern, options: &DrawOptions) -> Result<Vec<Scen
         allowance.check()?;
     }
     let placed = pattern.place_lines().0;
-    let scene = |piece: &Piece| {
-        let lines: Vec<&PlacedLine> = placed.iter().filter(|l| l.piece == piece.name).collect();
-        piece_scene(pattern, piece, &lines, options)
-    };
-    pattern.pieces.iter().map(|p| scene(p)).collect()
+    pattern.pieces.iter().map(|piece| piece_scene(pattern, piece, &placed, options)).collect()
 }
 
 fn piece_scene(
     pattern: &Pattern,
     piece: &Piece,
-    lines: &[&PlacedLine],
+    placed: &[PlacedLine],
     options: &DrawOptions,
 ) -> Result<Scene, PrintError> {
     let not_finite = || PrintError::NotFinite { what: format!("the {}", piece.name) };
@@ -85,19 +82,17 @@ fn piece_scene(
         return Err(not_finite());
     }
     let mut scene = Scene::default();
+    let markings = Markings::of(pattern, piece, placed);
     draw_earlier(&mut scene, pattern, piece, options);
     draw_outline(&mut scene, piece, options)?;
-    for seam in &piece.seams {
-        for index in 0..seam.darts.len() {
-            draw_dart(&mut scene, seam, index);
-        }
-    }
-    draw_notches(&mut scene, piece, options);
-    draw_lines(&mut scene, pattern, piece, lines);
+    markings.darts.iter().for_each(|dart| draw_dart(&mut scene, dart));
+    draw_notches(&mut scene, &markings, options);
+    draw_lines(&mut scene, &markings);
     draw_inner(&mut scene, piece);
     draw_grain(&mut scene, piece);
-    draw_names(&mut scene, piece, lines, options);
-    draw_label(&mut scene, piece, lines, options);
+    draw_names(&mut scene, &markings, options);
+    draw_label(&mut scene, &markings, options);
+    scene.notes.extend(markings.faults);
     if scene.items.iter().any(|i| !i.mark.is_finite()) {
         return Err(not_finite());
     }
@@ -144,39 +139,28 @@ fn earlier(old: &Pattern, new: &Pattern, piece: &str) -> Vec<Piece> {
 /// The outline and darts of an older piece, drawn under the new one.
 fn draw_under(scene: &mut Scene, before: &Piece, pen: Pen) {
     scene.stroke(Layer::Earlier, before.outline(), pen);
-    for (seam, index, dart) in before.darts() {
-        scene.stroke(Layer::Earlier, legs(seam, index, dart.apex), pen);
+    for dart in darts_of(before) {
+        scene.stroke(Layer::Earlier, dart.path(), pen);
     }
 }
 
-/// The two legs of a dart, from mouth to point to mouth.
-fn legs(seam: &Seam, index: usize, apex: Point) -> BezPath {
-    let mut path = BezPath::new();
-    path.move_to(seam.parts[index].end());
-    path.line_to(apex);
-    path.line_to(seam.parts[index + 1].start());
-    path
-}
-
-fn draw_dart(scene: &mut Scene, seam: &Seam, index: usize) {
-    let dart = &seam.darts[index];
-    let (first, second) = (seam.parts[index].end(), seam.parts[index + 1].start());
-    scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pens::DART);
-    let middle = first.midpoint(second);
-    scene.line(Layer::Dart, dart.apex, middle, pens::FOLD);
-    let along = middle - dart.apex;
+fn draw_dart(scene: &mut Scene, dart: &DartMarking<'_>) {
+    let [first, apex, second] = dart.legs;
+    scene.stroke(Layer::Dart, dart.path(), pens::DART);
+    scene.line(Layer::Dart, apex, dart.mouth(), pens::FOLD);
+    let along = dart.mouth() - apex;
     if along.hypot() < 1.0 {
         return;
     }
-    let ring = kurbo::Circle::new(dart.apex, 1.6).to_path(1e-3);
+    let ring = kurbo::Circle::new(apex, 1.6).to_path(1e-3);
     scene.stroke(Layer::Dart, ring, pens::DART);
-    draw_fold_arrow(scene, dart.apex, first, second, dart.fold);
+    draw_fold_arrow(scene, apex, first, second, dart.fold);
     // The name stands under the point, where no leg runs.
-    let below = dart.apex - along.normalize() * 5.5;
+    let below = apex - along.normalize() * 5.5;
     scene.words(
         Layer::Label,
         Words {
-            text: dart.name.clone(),
+            text: dart.name.to_owned(),
             at: below - Vec2::new(0.0, 1.0),
             size: 3.2,
             angle: 0.0,
@@ -228,43 +212,25 @@ pub(crate) fn arrow_head(scene: &mut Scene, layer: Layer, tip: Point, along: Vec
     scene.fill(layer, head, pens::INK);
 }
 
-fn draw_notches(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+fn draw_notches(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOptions) {
     const DEPTH: f64 = 5.0;
-    const APART: f64 = 5.0;
-    for notch in &piece.notches {
-        let Ok(seam) = piece.seam(&notch.seam) else {
-            let text = format!("the notch “{}” lies on a seam that is not there", notch.name);
-            scene.notes.push(text);
-            continue;
-        };
-        let length = seam.sewn_length();
-        if !(0.0..=length).contains(&notch.distance) {
-            let text = format!("the notch “{}” lies past the end of the {}", notch.name, seam.name);
-            scene.notes.push(text);
-            continue;
-        }
-        let allowance = options.allowance.as_ref().map_or(0.0, |a| a.of(&piece.name, &seam.name));
-        let offsets: &[f64] = match notch.kind {
-            NotchKind::Single => &[0.0],
-            NotchKind::Double => &[-APART / 2.0, APART / 2.0],
-        };
-        for offset in offsets {
-            let place = seam.place(notch.from, (notch.distance + offset).clamp(0.0, length));
-            let inward = inward_of(place.direction, piece);
+    for notch in &markings.notches {
+        let wide = |a: &Allowance| a.of(&markings.piece.name, &notch.seam.name);
+        let allowance = options.allowance.as_ref().map_or(0.0, wide);
+        for (at, inward) in &notch.strokes {
             // With an allowance the notch runs from the cut edge towards the seam
             // and stops short of it; without, it marks the sew line from inside.
-            let edge = place.point - inward * allowance;
+            let edge = *at - *inward * allowance;
             let depth = if allowance > 0.0 { DEPTH.min(0.8 * allowance) } else { DEPTH };
-            scene.line(Layer::Notch, edge, edge + inward * depth, pens::NOTCH);
+            scene.line(Layer::Notch, edge, edge + *inward * depth, pens::NOTCH);
         }
-        let place = seam.place(notch.from, notch.distance);
-        let inward = inward_of(place.direction, piece);
+        let (middle, inward) = notch.middle;
         let reach = if allowance > 0.0 { 2.5 } else { DEPTH + 1.5 };
         scene.words(
             Layer::Label,
             Words {
-                text: notch.name.clone(),
-                at: place.point + inward * reach - Vec2::new(0.0, 0.9),
+                text: notch.name.to_owned(),
+                at: middle + inward * reach - Vec2::new(0.0, 0.9),
                 size: 2.6,
                 angle: 0.0,
                 anchor: side_anchor(inward),
@@ -285,11 +251,6 @@ pub(crate) fn side_anchor(towards: Vec2) -> Anchor {
     } else {
         Anchor::Middle
     }
-}
-
-/// The unit direction into the piece, square to the direction of travel.
-pub(crate) fn inward_of(direction: Vec2, piece: &Piece) -> Vec2 {
-    Vec2::new(-direction.y, direction.x) * piece.orientation()
 }
 
 fn draw_inner(scene: &mut Scene, piece: &Piece) {
@@ -336,7 +297,7 @@ fn draw_grain(scene: &mut Scene, piece: &Piece) {
     scene.words(
         Layer::Label,
         Words {
-            text: "grain".into(),
+            text: GRAIN_WORD.into(),
             at,
             size: 4.0,
             angle: along.atan2(),
@@ -371,9 +332,9 @@ pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene
         }
         outline.close_path();
         scene.stroke(Layer::Cut, outline, Pen { ink: pens::ACCENT, ..pens::CUT });
-        for (seam, index, dart) in piece.darts() {
+        for dart in darts_of(piece) {
             let pen = Pen { ink: pens::ACCENT, ..pens::DART };
-            scene.stroke(Layer::Dart, legs(seam, index, dart.apex), pen);
+            scene.stroke(Layer::Dart, dart.path(), pen);
         }
         scenes.push(scene);
     }

@@ -1,19 +1,18 @@
 //! The words on a piece: its name, what to cut, whose it is, its seams and
 //! corners.
 
-use super::draw::{inward_of, readable, side_anchor};
+use super::draw::{readable, side_anchor};
 use super::letters::{cut_short, width_of};
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
+use hangtrue_pattern::markings::{CUT_ONE, CornerMarking, LineMarking, Markings, inward_of};
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Piece, PlacedLine, Seam};
+use hangtrue_pattern::{Piece, Seam};
 
 /// Size of the piece's name, mm.
 const NAME: f64 = 13.0;
 /// Size of the lines under it, mm.
 const LINE: f64 = 5.0;
-/// How many to cut of a piece for one leg; turned over it would be the other leg's.
-const CUT_ONE: &str = "cut 1, this side up";
 /// A label is made smaller for want of room down to this part of its size.
 const SMALLEST: f64 = 0.35;
 /// Free space left and right of the label, mm.
@@ -21,14 +20,10 @@ const AIR: f64 = 8.0;
 
 /// The piece's name and the lines under it, in the widest free place beside the
 /// grainline between two reference lines.
-pub(crate) fn draw_label(
-    scene: &mut Scene,
-    piece: &Piece,
-    lines: &[&PlacedLine],
-    options: &DrawOptions,
-) {
+pub(crate) fn draw_label(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOptions) {
+    let piece = markings.piece;
     let (along, across) = (piece.grain.direction(), piece.grain.square());
-    let middle = label_height(piece, lines);
+    let middle = label_height(piece, &markings.lines);
     let centre = piece.grain.from + along * middle;
     let (left, right) = room_beside(piece, Line::new(centre, centre + across));
     let mut texts = name_and_leg(piece);
@@ -73,11 +68,14 @@ fn name_and_leg(piece: &Piece) -> Vec<(String, f64, Weight)> {
 
 /// The distance along the grain of the middle of the tallest stretch that no
 /// reference line crosses, mm from its lower end.
-fn label_height(piece: &Piece, lines: &[&PlacedLine]) -> f64 {
+fn label_height(piece: &Piece, lines: &[LineMarking<'_>]) -> f64 {
     let length = piece.grain.from.distance(piece.grain.to);
     let grain = Line::new(piece.grain.from, piece.grain.to);
-    let mut stops: Vec<f64> =
-        lines.iter().flat_map(|l| l.chain.crossings_with_line(grain)).map(|c| c.there).collect();
+    let mut stops: Vec<f64> = lines
+        .iter()
+        .flat_map(|l| l.placed.chain.crossings_with_line(grain))
+        .map(|c| c.there)
+        .collect();
     stops.retain(|s| (0.0..=length).contains(s));
     stops.extend([0.0, length]);
     stops.sort_by(f64::total_cmp);
@@ -103,52 +101,43 @@ fn room_beside(piece: &Piece, across: Line) -> (f64, f64) {
 }
 
 /// The names of seams along them, and of corners in them.
-pub(crate) fn draw_names(
-    scene: &mut Scene,
-    piece: &Piece,
-    lines: &[&PlacedLine],
-    options: &DrawOptions,
-) {
-    for (index, seam) in piece.seams.iter().enumerate() {
+pub(crate) fn draw_names(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOptions) {
+    for (seam, corner) in markings.piece.seams.iter().zip(&markings.corners) {
         if options.seam_names {
-            draw_seam_name(scene, piece, lines, index, options);
+            draw_seam_name(scene, markings, seam, options);
         }
         if options.corner_names {
-            let before = &piece.seams[(index + piece.seams.len() - 1) % piece.seams.len()];
-            let arriving = before.parts[before.parts.len() - 1].end_direction();
-            let leaving = seam.parts[0].start_direction();
-            let inward = inward_of(arriving, piece) + inward_of(leaving, piece);
-            if inward.hypot() < 1e-6 {
-                continue;
-            }
-            let inward = inward.normalize();
-            // In a sharp corner the words move in until the seams leave room.
-            let reach = 4.5 / inward.dot(inward_of(leaving, piece)).clamp(0.25, 1.0);
-            scene.words(
-                Layer::Label,
-                Words {
-                    text: seam.starts_at.clone(),
-                    at: seam.start() + inward * reach - Vec2::new(0.0, 0.8),
-                    size: 2.5,
-                    angle: 0.0,
-                    anchor: side_anchor(inward),
-                    weight: Weight::Regular,
-                    ink: pens::GREY,
-                },
-            );
+            draw_corner_name(scene, corner);
         }
     }
 }
 
-fn draw_seam_name(
-    scene: &mut Scene,
-    piece: &Piece,
-    lines: &[&PlacedLine],
-    index: usize,
-    options: &DrawOptions,
-) {
+fn draw_corner_name(scene: &mut Scene, corner: &CornerMarking<'_>) {
+    let (arriving, leaving) = corner.inward;
+    let inward = arriving + leaving;
+    if inward.hypot() < 1e-6 {
+        return;
+    }
+    let inward = inward.normalize();
+    // In a sharp corner the words move in until the seams leave room.
+    let reach = 4.5 / inward.dot(leaving).clamp(0.25, 1.0);
+    scene.words(
+        Layer::Label,
+        Words {
+            text: corner.name.to_owned(),
+            at: corner.at + inward * reach - Vec2::new(0.0, 0.8),
+            size: 2.5,
+            angle: 0.0,
+            anchor: side_anchor(inward),
+            weight: Weight::Regular,
+            ink: pens::GREY,
+        },
+    );
+}
+
+fn draw_seam_name(scene: &mut Scene, markings: &Markings<'_>, seam: &Seam, options: &DrawOptions) {
+    let piece = markings.piece;
     const SIZE: f64 = 3.4;
-    let seam = &piece.seams[index];
     let mut text = seam.name.clone();
     if let Some(allowance) = &options.allowance {
         let width = show_length(allowance.of(&piece.name, &seam.name), options.unit);
@@ -158,7 +147,7 @@ fn draw_seam_name(
         .max_by(|a, b| seam.parts[*a].length().total_cmp(&seam.parts[*b].length()));
     let Some(part) = longest else { return };
     let before: f64 = seam.parts[..part].iter().map(Chain::length).sum();
-    let marks: Vec<f64> = marks_on(piece, seam, lines).iter().map(|m| m - before).collect();
+    let marks: Vec<f64> = marks_on(markings, seam).iter().map(|m| m - before).collect();
     let half = width_of(&text, Weight::Regular, SIZE) / 2.0;
     let part = &seam.parts[part];
     let at = quiet_place(part, &marks, half);
@@ -183,10 +172,10 @@ fn draw_seam_name(
 }
 
 /// Where notches and reference lines meet a seam, mm from its start.
-fn marks_on(piece: &Piece, seam: &Seam, lines: &[&PlacedLine]) -> Vec<f64> {
-    let notches = piece.notches.iter().filter(|n| n.seam == seam.name);
+fn marks_on(markings: &Markings<'_>, seam: &Seam) -> Vec<f64> {
+    let notches = markings.piece.notches.iter().filter(|n| n.seam == seam.name);
     let mut marks: Vec<f64> = notches.map(|n| seam.distance_from(n.from, n.distance)).collect();
-    let ends = lines.iter().flat_map(|l| &l.ends);
+    let ends = markings.lines.iter().flat_map(|l| &l.placed.ends);
     marks.extend(ends.filter(|e| e.seam == seam.name).map(|e| e.position));
     marks
 }

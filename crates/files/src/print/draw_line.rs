@@ -4,7 +4,7 @@
 use super::draw::readable;
 use super::{Anchor, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::Vec2;
-use hangtrue_pattern::{Pattern, Piece, PlacedLine};
+use hangtrue_pattern::markings::{LineMarking, Markings};
 
 /// Size of the words along a line, mm.
 const WORDS: f64 = 4.2;
@@ -13,37 +13,18 @@ const IN_FROM_EDGE: f64 = 14.0;
 /// From the line to its words, mm.
 const OFF_LINE: f64 = 1.6;
 
-pub(crate) fn draw_lines(
-    scene: &mut Scene,
-    pattern: &Pattern,
-    piece: &Piece,
-    lines: &[&PlacedLine],
-) {
-    for line in lines {
-        let reference = pattern.line(&line.piece, &line.name);
-        draw_line(scene, line, reference.is_ok_and(|r| r.purpose.to_cloth()));
-    }
-    // A line that lies nowhere is not on the list; its reason is passed on.
-    for line in pattern.lines.iter().filter(|l| l.piece == piece.name && l.last.is_none()) {
-        if let Err(why) = pattern.place_line(&line.piece, &line.name) {
-            let text = format!("“{}” of the {} is not drawn: {why}", line.name, piece.name);
-            scene.notes.push(text);
-        }
-    }
+pub(crate) fn draw_lines(scene: &mut Scene, markings: &Markings<'_>) {
+    markings.lines.iter().for_each(|line| draw_line(scene, line));
 }
 
-fn draw_line(scene: &mut Scene, line: &PlacedLine, to_cloth: bool) {
+fn draw_line(scene: &mut Scene, marking: &LineMarking<'_>) {
+    let LineMarking { placed: line, to_cloth } = *marking;
     let (layer, mut pen) =
         if to_cloth { (Layer::Cloth, pens::CLOTH) } else { (Layer::Paper, pens::PAPER) };
-    if line.stale.is_some() {
+    if marking.is_stale() {
         pen = pens::STALE;
     }
     scene.stroke(layer, line.chain.to_path(), pen);
-    let mut text = line.name.clone();
-    text += if to_cloth { " · to the cloth" } else { " · paper only" };
-    if line.stale.is_some() {
-        text += " · OLD PLACE, its rule cannot be met";
-    }
     // Words for the cloth stand above the left end, words for paper below the
     // right end, so that two lines close together do not write over each other.
     let leftmost_first = line.chain.start().x <= line.chain.end().x;
@@ -59,7 +40,7 @@ fn draw_line(scene: &mut Scene, line: &PlacedLine, to_cloth: bool) {
     scene.words(
         Layer::Label,
         Words {
-            text,
+            text: marking.words(),
             at: chain.point_at(position) + up * lift,
             size: if to_cloth { WORDS } else { 0.85 * WORDS },
             angle,
@@ -68,7 +49,7 @@ fn draw_line(scene: &mut Scene, line: &PlacedLine, to_cloth: bool) {
             ink: if to_cloth { pens::ACCENT } else { pens::GREY },
         },
     );
-    if to_cloth && line.stale.is_none() {
+    if to_cloth && !marking.is_stale() {
         // Short bars at the ends: where the tracing wheel starts and stops.
         for (at, along) in
             [(chain.start(), chain.start_direction()), (chain.end(), -chain.end_direction())]
