@@ -3,8 +3,9 @@
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
 use super::letters::letters_missing;
+use super::room::{Lines, settle_words};
 use super::scene::{Footprint, area_touches};
-use super::sheet::{printed_area, sheet_scene};
+use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::{
     About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
     arrange, pdf_of, pens, tile,
@@ -22,6 +23,8 @@ pub struct Printed {
     pub scene: Scene,
     /// How it was cut into sheets.
     pub grid: Grid,
+    /// What stands on each printed sheet beside the drawing, in page coordinates, mm.
+    pub sheets: Vec<Scene>,
     /// Pages of the PDF.
     pub pages: usize,
     /// The top left corner of the panel with the test squares on the first page,
@@ -153,17 +156,18 @@ fn row_widths(scenes: &[Scene], paper: Paper, options: &TileOptions) -> Vec<f64>
 }
 
 fn pages_of(
-    scene: Scene,
+    mut scene: Scene,
     grid: Grid,
     draw: &DrawOptions,
     title: &str,
     on_first: Option<Point>,
 ) -> Result<Printed, PrintError> {
+    settle_words(&mut scene, &joins(&grid));
     let mut pages = Vec::new();
     let first_sheet;
     let panel_at = if let Some(corner) = on_first {
         let first = grid.printed_tiles().next().ok_or(PrintError::Nothing)?;
-        to_page(&grid, first.window) * corner
+        to_page(&grid, first) * corner
     } else {
         let size = grid.paper.size().unwrap_or(grid.page);
         let (width, height) = (size.width, size.height);
@@ -173,7 +177,8 @@ fn pages_of(
         pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)], photos: vec![] });
         at
     };
-    let sheets = sheet_scenes(&grid, &name_of_sheets(title, &draw.label), pages.len());
+    let name = name_of_sheets(title, &draw.label);
+    let sheets = sheet_scenes(&grid, &name, pages.len(), &scene);
     pages.extend(tile_pages(&scene, &grid, &sheets));
     let about = about(title, &grid);
     let pdf = pdf_of(&pages, &about)?;
@@ -181,7 +186,7 @@ fn pages_of(
     drop(pages);
     let mut notes = scene.notes.clone();
     notes.extend(missing_letters(&scene, title));
-    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid })
+    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid, sheets })
 }
 
 /// What stands on every sheet: the label of the pieces, its last line first, because
@@ -197,7 +202,7 @@ fn name_of_sheets(title: &str, label: &[String]) -> String {
 /// # Errors
 /// [`PrintError::Pdf`] when the library refuses.
 pub fn tiled_pdf(scene: &Scene, grid: &Grid, title: &str) -> Result<Vec<u8>, PrintError> {
-    let sheets = sheet_scenes(grid, title, 0);
+    let sheets = sheet_scenes(grid, title, 0, scene);
     pdf_of(&tile_pages(scene, grid, &sheets), &about(title, grid))
 }
 
@@ -220,10 +225,21 @@ fn about(title: &str, grid: &Grid) -> About {
 
 /// What stands on each printed sheet beside the drawing; `before` pages come
 /// first.
-fn sheet_scenes(grid: &Grid, title: &str, before: usize) -> Vec<Scene> {
+fn sheet_scenes(grid: &Grid, title: &str, before: usize, drawing: &Scene) -> Vec<Scene> {
     let all = grid.sheets() + before;
     let numbered = grid.printed_tiles().enumerate();
-    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all))).collect()
+    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), drawing)).collect()
+}
+
+/// The lines all sheets are joined by, in the drawing.
+fn joins(grid: &Grid) -> Lines {
+    let mut lines = Lines::default();
+    for tile in grid.printed_tiles() {
+        for item in bones(grid, tile).items {
+            lines.add(&item.mark, to_page(grid, tile).inverse());
+        }
+    }
+    lines
 }
 
 fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
@@ -234,7 +250,7 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
         parts: vec![
             // The lines on the very edge keep their full width.
             Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
-            Part { to_page: to_page(grid, tile.window), clip, ..Part::plain(scene) },
+            Part { to_page: to_page(grid, tile), clip, ..Part::plain(scene) },
         ],
         photos: vec![],
     };
@@ -244,9 +260,4 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
 /// From the top of the first sheet to its panel, mm: centred, a little high.
 fn panel_top(size: super::Size) -> f64 {
     ((size.height - cover::HEIGHT) * 0.4).min(22.0)
-}
-
-/// From the drawing to the page of a window.
-fn to_page(grid: &Grid, window: Rect) -> Affine {
-    Affine::translate((grid.margin - window.x0, grid.margin - window.y0))
 }
