@@ -175,6 +175,15 @@ fn no_words_lie_over_a_line_or_over_words() {
                         tile.name
                     );
                     let says = |what: &str| seen.plates.iter().any(|p| p.text == what);
+                    for plate in seen
+                        .plates
+                        .iter()
+                        .filter(|p| p.text.contains("n this line") || p.text.contains("trim here"))
+                    {
+                        if !plate.points().all(|p| area.contains(p)) {
+                            faults.push(format!("{whose}: “{}” is cut off", plate.text));
+                        }
+                    }
                     if !says(&tile.name) {
                         faults.push(format!("{whose}: its name is not on it"));
                     }

@@ -91,7 +91,7 @@ fn edges(grid: &Grid, tile: &Tile) -> Vec<Edge> {
 }
 
 impl Edge {
-    /// What is done there, twice, where it is quiet.
+    /// What is done there, twice, where it is quiet; once where there is room for one.
     fn words(&self, scene: &mut Scene, quiet: &mut Quiet) {
         let Self { from, to, words_at, neighbour, .. } = self;
         let text = if self.is_laid_on {
@@ -102,32 +102,46 @@ impl Edge {
         let angle = readable((*to - *from).atan2());
         let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
         let off = |side: Vec2| side * if up.dot(side) > 0.0 { 1.8 } else { 1.8 + 2.3 };
+        let half = super::width_of(&text, Weight::Regular, EDGE_WORDS) / 2.0 + 2.0;
+        let ends = half / from.distance(*to);
+        let mut first = None;
         for wanted in [0.3125, 0.6875] {
             let words = |(share, side): (f64, Vec2)| Words {
                 text: text.clone(),
                 at: from.lerp(*to, share) + off(side),
-                size: 3.2,
+                size: EDGE_WORDS,
                 angle,
                 anchor: Anchor::Middle,
                 weight: Weight::Regular,
                 ink: pens::GREY,
             };
+            let apart = |share: &f64| first.is_none_or(|f: f64| (f - share).abs() > APART);
             // Where a line of the pattern runs along the edge there is room beyond it.
             let sides =
                 [*words_at, -*words_at].into_iter().take(if self.is_laid_on { 2 } else { 1 });
-            let places = sides.flat_map(|side| shares_near(wanted).map(move |s| (s, side)));
-            quiet.write(scene, places.map(words));
+            let places: Vec<(f64, Vec2)> = sides
+                .flat_map(|side| {
+                    shares_near(wanted, ends).filter(apart).map(move |share| (share, side))
+                })
+                .collect();
+            let written = quiet.write(scene, places.iter().copied().map(words));
+            first = first.or(written.map(|index| places[index].0));
         }
     }
 }
 
-/// Shares of an edge about the one that is wanted, the nearest first.
-fn shares_near(wanted: f64) -> impl Iterator<Item = f64> {
+/// Size of the words along an edge, mm.
+const EDGE_WORDS: f64 = 3.2;
+/// The same words stand so far apart at least, as a share of their edge.
+const APART: f64 = 0.25;
+
+/// Shares of an edge about the one that is wanted, the nearest first, none nearer than
+/// `ends` to either end.
+fn shares_near(wanted: f64, ends: f64) -> impl Iterator<Item = f64> {
     const STEP: f64 = 1.0 / 128.0;
-    const ENDS: std::ops::RangeInclusive<f64> = 0.03..=0.97;
     (0..=128)
         .flat_map(move |i| [1.0, -1.0].map(|side| wanted + side * STEP * f64::from(i)))
-        .filter(|share| ENDS.contains(share))
+        .filter(move |share| (ends..=1.0 - ends).contains(share))
 }
 
 /// What the words of a sheet keep off.
@@ -156,12 +170,14 @@ impl Quiet {
         !self.lines.under(plate) && !self.taken.iter().any(|t| t.meets(plate))
     }
 
-    /// Writes the words at the first free place; without one they are left out, for
-    /// words over a line of the pattern would hide it.
-    fn write(&mut self, scene: &mut Scene, mut places: impl Iterator<Item = Words>) {
-        let Some(words) = places.find(|w| self.is_free(&Plate::of(w))) else { return };
+    /// Writes the words at the first free place and says which; without one they are left
+    /// out, for words over a line of the pattern would hide it.
+    fn write(&mut self, scene: &mut Scene, places: impl Iterator<Item = Words>) -> Option<usize> {
+        let mut places = places.enumerate();
+        let (index, words) = places.find(|w| self.is_free(&Plate::of(&w.1)))?;
         self.taken.push(Plate::of(&words));
         scene.words(Layer::Sheet, words);
+        Some(index)
     }
 }
 
@@ -215,82 +231,101 @@ pub(crate) fn map_cell(scene: &mut Scene, cell: Rect, tile: &Tile, filled: bool)
 }
 
 /// The map, the sheet's name and what it belongs to, at the foot: where nothing of the
-/// pattern lies, the first place from the left; the words shorter where there is no room
-/// for all of them.
+/// pattern lies, the first place from the left; its words in more lines where there is
+/// less room.
 fn draw_foot(
     scene: &mut Scene,
     quiet: &mut Quiet,
     grid: &Grid,
     tile: &Tile,
     title: &str,
-    (this, all): (usize, usize),
+    number: (usize, usize),
 ) {
     /// Steps in which a place is looked for, mm.
     const STEP: f64 = 1.5;
     let area = printed_area(grid);
-    let foot = grid.overlap.min(15.0);
-    let lower = format!("sheet {this} of {all} · print at 100 %, no “fit to page”");
-    let short = format!("{this} of {all}");
-    // From all there is to say down to the bare name.
-    let says = [
-        (&lower, true, 90.0),
-        (&lower, true, 60.0),
-        (&short, true, 40.0),
-        (&short, true, 24.0),
-        (&short, false, 24.0),
-    ];
     let low = area.y0 + 2.0;
-    let up = ((area.height() - foot) / foot).floor().max(0.0) as i64;
-    let higher = (1..=up).map(|i| (says[4], low + foot * i as f64));
-    // Where a line runs along the whole foot, the bare name stands higher up.
-    for ((lower, with_map, longest), y) in says.into_iter().map(|s| (s, low)).chain(higher) {
-        let about = Foot { lower: lower.clone(), with_map, title: title.to_owned(), longest };
-        let wide = about.width(grid, tile, foot);
+    let all = Foot::all(grid, tile, title, number);
+    let bare = all.last().cloned();
+    // Where lines run along the whole foot, what is shortest stands higher up.
+    let higher = (1..(area.height() / 12.0) as i64)
+        .filter_map(|i| Some((bare.clone()?, low + 12.0 * i as f64)));
+    for (foot, y) in all.into_iter().map(|f| (f, low)).chain(higher) {
+        let (wide, high) = (foot.width(), foot.height());
+        let place = |at: Point| {
+            Plate::upright(Rect::new(at.x - 0.5, at.y - 1.0, at.x + wide + 0.5, at.y + high))
+        };
         let steps = ((area.width() - wide - 4.0) / STEP).floor().max(-1.0) as i64;
-        let place =
-            |at: Point| Plate::upright(Rect::new(at.x, at.y - 1.5, at.x + wide, at.y + foot - 4.0));
         let mut places = (0..=steps).map(|i| Point::new(area.x0 + 2.5 + STEP * i as f64, y));
         if let Some(at) = places.find(|at| quiet.is_free(&place(*at))) {
             quiet.taken.push(place(at));
-            return about.draw(scene, grid, tile, at, foot);
+            return foot.draw(scene, grid, tile, at);
         }
     }
 }
 
-/// What stands at the foot of a sheet.
+/// What stands at the foot of a sheet: its map, its name, and lines beside the name.
+#[derive(Clone)]
 struct Foot {
-    lower: String,
-    with_map: bool,
-    title: String,
-    /// No longer than that, mm.
-    longest: f64,
+    name: String,
+    /// The lines, the lowest first.
+    lines: Vec<String>,
+    /// Width of the map, mm, and its height.
+    map: (f64, f64),
 }
 
 impl Foot {
     /// Size of the sheet's name and of the lines beside it, mm.
     const NAME: f64 = 9.0;
     const LINE: f64 = 2.8;
+    /// From line to line, mm.
+    const PITCH: f64 = 3.2;
 
-    fn title(&self) -> String {
-        super::letters::cut_short(&self.title, Weight::Regular, Self::LINE, self.longest)
+    /// All ways to say it, the fullest first.
+    fn all(grid: &Grid, tile: &Tile, title: &str, (this, all): (usize, usize)) -> Vec<Self> {
+        let map_height = grid.overlap.min(15.0) - 4.0;
+        let map = (grid.columns as f64 * cell_of(grid, map_height).0, map_height);
+        let sheet = format!("sheet {this} of {all}");
+        let at_scale = "print at 100 %";
+        let no_fit = "no “fit to page”";
+        let with = |lines: Vec<String>, below: &[String]| Self {
+            name: tile.name.clone(),
+            lines: below.iter().cloned().chain(lines.into_iter().rev()).collect(),
+            map,
+        };
+        let one = [format!("{sheet} · {at_scale}, {no_fit}")];
+        let two = [format!("{at_scale}, {no_fit}"), sheet.clone()];
+        let short = [format!("{this} of {all}")];
+        vec![
+            with(in_lines(title, 1, 90.0), &one),
+            with(in_lines(title, 2, 52.0), &one),
+            with(in_lines(title, 2, 38.0), &two),
+            with(in_lines(title, 3, 30.0), &short),
+            with(in_lines(title, 3, 20.0), &short),
+            Self { map: (0.0, 0.0), ..with(in_lines(title, 3, 20.0), &short) },
+        ]
     }
 
-    fn map_width(&self, grid: &Grid, foot: f64) -> f64 {
-        if self.with_map { grid.columns as f64 * cell_of(grid, foot - 4.0).0 + 3.0 } else { 0.0 }
+    fn beside_map(&self) -> f64 {
+        if self.map.0 > 0.0 { self.map.0 + 3.0 } else { 0.0 }
     }
 
-    fn name_width(tile: &Tile) -> f64 {
-        super::width_of(&tile.name, Weight::Bold, Self::NAME) + 3.0
+    fn name_width(&self) -> f64 {
+        super::width_of(&self.name, Weight::Bold, Self::NAME) + 3.0
     }
 
-    fn width(&self, grid: &Grid, tile: &Tile, foot: f64) -> f64 {
-        let line = |text: &str| super::width_of(text, Weight::Regular, Self::LINE);
-        self.map_width(grid, foot)
-            + Self::name_width(tile)
-            + line(&self.title()).max(line(&self.lower))
+    fn width(&self) -> f64 {
+        let line = |text: &String| super::width_of(text, Weight::Regular, Self::LINE);
+        let longest = self.lines.iter().map(line).fold(0.0, f64::max);
+        self.beside_map() + self.name_width() + longest
     }
 
-    fn draw(&self, scene: &mut Scene, grid: &Grid, tile: &Tile, at: Point, foot: f64) {
+    fn height(&self) -> f64 {
+        let lines = Self::PITCH * self.lines.len() as f64 - 1.0;
+        lines.max(self.map.1).max(0.8 * Self::NAME)
+    }
+
+    fn draw(&self, scene: &mut Scene, grid: &Grid, tile: &Tile, at: Point) {
         let words = |text: String, at, size, weight| Words {
             text,
             at,
@@ -300,14 +335,56 @@ impl Foot {
             weight,
             ink: pens::GREY,
         };
-        if self.with_map {
-            draw_map(scene, grid, tile, at, foot - 4.0);
+        if self.map.0 > 0.0 {
+            draw_map(scene, grid, tile, at, self.map.1);
         }
-        let name = at + Vec2::new(self.map_width(grid, foot), 1.0);
-        scene.words(Layer::Sheet, words(tile.name.clone(), name, Self::NAME, Weight::Bold));
-        let beside = name + Vec2::new(Self::name_width(tile), 0.0);
-        let above = beside + Vec2::new(0.0, 3.6);
-        scene.words(Layer::Sheet, words(self.lower.clone(), beside, Self::LINE, Weight::Regular));
-        scene.words(Layer::Sheet, words(self.title(), above, Self::LINE, Weight::Regular));
+        // The name stands in the middle of the lines.
+        let lines = Self::PITCH * (self.lines.len() as f64 - 1.0) + 0.7 * Self::LINE;
+        let up = ((lines - 0.7 * Self::NAME) / 2.0).max(0.0);
+        let name = at + Vec2::new(self.beside_map(), 0.0);
+        let large = words(self.name.clone(), name + Vec2::new(0.0, up), Self::NAME, Weight::Bold);
+        scene.words(Layer::Sheet, large);
+        for (index, line) in self.lines.iter().enumerate() {
+            let beside = name + Vec2::new(self.name_width(), Self::PITCH * index as f64);
+            scene.words(Layer::Sheet, words(line.clone(), beside, Self::LINE, Weight::Regular));
+        }
+    }
+}
+
+/// The text in so many lines at most, none longer than that, mm; what is too long for
+/// them is cut short at the end.
+fn in_lines(text: &str, most: usize, longest: f64) -> Vec<String> {
+    let wide = |text: &str| super::width_of(text, Weight::Regular, Foot::LINE);
+    let mut lines: Vec<String> = vec![String::new()];
+    for word in text.split(' ') {
+        let last = lines.len() - 1;
+        let longer = if lines[last].is_empty() {
+            word.to_owned()
+        } else {
+            format!("{} {word}", lines[last])
+        };
+        if lines.len() == most || lines[last].is_empty() || wide(&longer) <= longest {
+            lines[last] = longer;
+        } else {
+            lines.push(word.to_owned());
+        }
+    }
+    let short =
+        |line: String| super::letters::cut_short(&line, Weight::Regular, Foot::LINE, longest);
+    lines.into_iter().map(short).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::in_lines;
+
+    #[test]
+    fn what_is_too_long_goes_on_in_the_next_line_and_is_cut_in_the_last() {
+        let text = "first toile, 2026-11-25 · Somebody (invented), Copper Lane · Trousers";
+        let whole = in_lines(text, 5, 45.0).join(" ");
+        assert_eq!(whole, text, "nothing is lost while there are lines");
+        let cut = in_lines(text, 2, 30.0);
+        assert_eq!(cut.len(), 2);
+        assert!(cut[0].starts_with("first toile") && cut[1].ends_with('…'), "{cut:?}");
     }
 }
