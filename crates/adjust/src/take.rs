@@ -54,7 +54,9 @@ pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
     for (line, measure) in [(names::THIGH, LegMeasure::Thigh), (names::KNEE, LegMeasure::Knee)] {
         of_a_leg(measure, &|leg| width_at_line(pattern, leg, line));
     }
-    if let Some(hip) = whole(&|leg| width_at_line(pattern, leg, names::HIP_PAPER)) {
+    let hip = [names::HIP_PAPER, names::HIP_PAPER_BEFORE].into_iter();
+    let hip = hip.filter_map(|line| whole(&|leg| width_at_line(pattern, leg, line))).next();
+    if let Some(hip) = hip {
         add(FlatMeasure::HipOnPaper, hip);
     }
     taken

@@ -10,9 +10,10 @@ use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, SAME_PLACE, View};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
+use hangtrue_pattern::units::{Unit, show_length};
 
 /// What the card keeps.
 #[derive(Debug, Default)]
@@ -66,6 +67,21 @@ impl Strip {
     fn unmeasured(&self) -> Self {
         let stations = self.stations.iter().map(|s| (s.0, None)).collect();
         Self { stations, ..self.clone() }
+    }
+
+    /// What of it cannot be, in words; a strip that was typed amiss is not read.
+    fn out_of_range(&self, unit: Unit) -> Option<String> {
+        let most = show_length(MOST_DROOP, unit);
+        let far = |mm: &f64| mm.abs() > MOST_DROOP;
+        if let Some((at, Some(mm))) = self.stations.iter().find(|s| s.1.as_ref().is_some_and(far)) {
+            let (place, mm) = (place_words(self.line, *at), show_length(*mm, unit));
+            return Some(format!(
+                "{}: {mm} is out of range: a line hangs {most} low or high at most. Measure again.",
+                capital(&place)
+            ));
+        }
+        (self.error <= 0.0 || self.error >= MOST_DROOP)
+            .then(|| format!("The ± lies above 0 and below {most}: how far off may the ruler be?"))
     }
 
     fn holds(&self, droop: &Droop) -> bool {
@@ -218,6 +234,9 @@ fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
             edited = Some(Edited::Gone);
         }
     });
+    if let Some(why) = strip.out_of_range(unit) {
+        ui.colored_label(palette.ochre, why);
+    }
     if new != *strip {
         return Some(Edited::To(new));
     }

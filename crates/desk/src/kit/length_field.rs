@@ -11,6 +11,9 @@ pub(crate) const IN_HAND: &str = "length in hand";
 /// Under this name the label of the field is kept that is to have the cursor.
 const WANTED: &str = "length wanted";
 
+/// Under this name the label of the field is kept that is being typed into.
+const BEING_TYPED: &str = "length being typed";
+
 /// The field of that label gets the cursor when it is next shown.
 pub(crate) fn put_cursor_into(ctx: &Context, label: &str) {
     ctx.data_mut(|d| d.insert_temp::<String>(Id::unique(WANTED), label.to_owned()));
@@ -59,54 +62,91 @@ pub fn optional_length_field(
     unit: Unit,
     hint: &str,
 ) -> bool {
+    let mut changed = false;
+    ui.vertical(|ui| {
+        let typed = typed_length(ui, label, value, unit, hint);
+        changed = typed.changed;
+        if let Some(why) = typed.refused {
+            ui.colored_label(palette.ochre, format!("Not yet: {why}"));
+        }
+    });
+    changed
+}
+
+/// What became of a field in this picture.
+pub(crate) struct Typed {
+    pub changed: bool,
+    /// Why what stands in it is no length.
+    pub refused: Option<String>,
+}
+
+/// Whether something is being typed into the field of that label: it has the cursor, and
+/// was changed since it got it. What is half typed is not judged.
+pub(crate) fn is_being_typed(ui: &Ui, label: &str) -> bool {
+    ui.data(|d| d.get_temp::<String>(Id::unique(BEING_TYPED))).as_deref() == Some(label)
+}
+
+/// The field by itself: whoever shows it says what was refused, where there is room.
+pub(crate) fn typed_length(
+    ui: &mut Ui,
+    label: &str,
+    value: &mut Option<f64>,
+    unit: Unit,
+    hint: &str,
+) -> Typed {
     let id = ui.make_persistent_id(("length", label));
     let shown = || value.map(|v| show_length(v, unit)).unwrap_or_default();
     let being_typed: Option<String> = ui.data(|d| d.get_temp(id));
     let mut text = being_typed.clone().unwrap_or_else(shown);
     let mut changed = false;
-    ui.vertical(|ui| {
-        let wide = wide_enough(ui, if text.is_empty() { hint } else { &text });
-        let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
-        let response = ui.add(field);
-        name_field(ui, &response, label);
-        let wanted = ui.data(|d| d.get_temp::<String>(Id::unique(WANTED)));
-        if wanted.as_deref() == Some(label) {
-            ui.data_mut(|d| d.remove_temp::<String>(Id::unique(WANTED)));
-            response.request_focus();
+    let mut refused = None;
+    let wide = wide_enough(ui, if text.is_empty() { hint } else { &text });
+    let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
+    let response = ui.add(field);
+    name_field(ui, &response, label);
+    let wanted = ui.data(|d| d.get_temp::<String>(Id::unique(WANTED)));
+    if wanted.as_deref() == Some(label) {
+        ui.data_mut(|d| d.remove_temp::<String>(Id::unique(WANTED)));
+        response.request_focus();
+    }
+    // A rounded value is shown with ≈ before it, which is no part of a length.
+    let plain = text.trim().trim_start_matches('≈');
+    let read = if plain.is_empty() && !hint.is_empty() {
+        Ok(None)
+    } else {
+        read_length(plain, unit).map(Some)
+    };
+    if response.changed() {
+        if let Ok(new) = read.clone()
+            && new != *value
+        {
+            *value = new;
+            changed = true;
         }
-        // A rounded value is shown with ≈ before it, which is no part of a length.
-        let plain = text.trim().trim_start_matches('≈');
-        let read = if plain.is_empty() && !hint.is_empty() {
-            Ok(None)
-        } else {
-            read_length(plain, unit).map(Some)
-        };
-        if response.changed() {
-            if let Ok(new) = read.clone()
-                && new != *value
-            {
-                *value = new;
-                changed = true;
-            }
-            ui.data_mut(|d| d.insert_temp::<String>(id, text.clone()));
-        }
-        if response.has_focus() {
-            ui.data_mut(|d| d.insert_temp::<String>(Id::unique(IN_HAND), label.to_owned()));
-            if let Some(step) = step_asked(ui, unit)
-                && let Some(old) = *value
-            {
-                *value = Some(old + step);
-                changed = true;
-                ui.data_mut(|d| d.remove_temp::<String>(id));
-            }
-        } else if being_typed.is_some() && read.is_ok() {
+        ui.data_mut(|d| {
+            d.insert_temp::<String>(id, text.clone());
+            d.insert_temp::<String>(Id::unique(BEING_TYPED), label.to_owned());
+        });
+    }
+    if !response.has_focus() && is_being_typed(ui, label) {
+        ui.data_mut(|d| d.remove_temp::<String>(Id::unique(BEING_TYPED)));
+    }
+    if response.has_focus() {
+        ui.data_mut(|d| d.insert_temp::<String>(Id::unique(IN_HAND), label.to_owned()));
+        if let Some(step) = step_asked(ui, unit)
+            && let Some(old) = *value
+        {
+            *value = Some(old + step);
+            changed = true;
             ui.data_mut(|d| d.remove_temp::<String>(id));
         }
-        if let Err(why) = read {
-            ui.colored_label(palette.ochre, format!("Not yet: {why}"));
-        }
-    });
-    changed
+    } else if being_typed.is_some() && read.is_ok() {
+        ui.data_mut(|d| d.remove_temp::<String>(id));
+    }
+    if let Err(why) = read {
+        refused = Some(why.to_string());
+    }
+    Typed { changed, refused }
 }
 
 /// As wide as fields are, or wider where what stands in it needs it.
