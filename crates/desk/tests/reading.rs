@@ -125,3 +125,55 @@ fn droops_are_typed_letter_by_letter_and_tab_goes_on() {
     }
     assert_eq!(droops.len(), 6, "{droops:?}");
 }
+
+/// Odd values of a droop are answered in words by their line, in room kept for it: the
+/// fields stay where they are, and the card as wide as it is.
+#[test]
+fn odd_droops_are_answered_in_words_and_nothing_moves() {
+    for (size, larger) in [([1440.0, 900.0], 0), ([1024.0, 700.0], 10), ([760.0, 700.0], 0)] {
+        let mut document = sample::opening();
+        document.unit = hangtrue_pattern::units::Unit::Cm;
+        let mut h = common::desk_sized(document, None, size, 1.0);
+        for _ in 0..larger {
+            ctrl(&mut h, Key::Plus);
+        }
+        ctrl(&mut h, Key::Num6);
+        press(&mut h, "Measure this line");
+        let line = "thigh line, back, both legs";
+        let rect = |h: &common::Driven, name: &str| h.get_by_label(name).rect();
+        let stand = |h: &common::Driven| -> Vec<(f32, f32)> {
+            ["inseam", "side", "plus or minus"]
+                .map(|place| rect(h, &format!("{line}, {place}")).center())
+                .map(|at| (at.x.round(), at.y.round()))
+                .into()
+        };
+        let middle = format!("{line}, middle");
+        write(&mut h, &middle, "");
+        let before = stand(&h);
+        for (typed, answer) in [
+            ("abc", "“abc” is not a length"),
+            ("99999", "out of range"),
+            ("-99999", "out of range"),
+            ("1/0", "“1/0” is not a length"),
+        ] {
+            write(&mut h, &middle, typed);
+            let said = h.query_all_by_label_contains(answer).count();
+            assert!(said > 0, "{typed} at {size:?}, {larger}");
+            // A field is as wide as what stands in it; the others may give way for that, but
+            // nothing is pushed off the screen.
+            let moved = stand(&h);
+            assert!(typed.contains("999") || moved == before, "{typed} at {size:?}, {larger}");
+            assert!(moved.iter().all(|at| at.0 < size[0]), "{moved:?} at {size:?}, {larger}");
+        }
+        for typed in ["1,5", "-0.5", "", "0"] {
+            write(&mut h, &middle, typed);
+            assert!(h.query_by_label_contains("Middle: ").is_none(), "{typed} is taken");
+            assert_eq!(stand(&h), before, "{typed}");
+        }
+        common::write_only(&mut h, &middle, "3 1/2");
+        let read = h.query_by_label_contains("3 1/2 is read as inches: 8.89 cm").is_some();
+        assert!(read, "at {size:?}, {larger}");
+        write(&mut h, &format!("{line}, plus or minus"), "0");
+        assert!(h.query_by_label_contains("0, less than").is_some());
+    }
+}

@@ -54,7 +54,7 @@ impl Stage {
             (Self::Lines, Standing::Done) => "marked",
             (Self::AsSewn, Standing::Done) => "shown",
             (Self::Print, Standing::Done) => "printed",
-            (Self::Toile, Standing::Done) => "read",
+            (Self::Toile, Standing::Done) => "dealt with",
             (Self::Pinch, Standing::Done) => "taken up",
             (Self::Correct, Standing::Done) => "made",
             (Self::Walk, Standing::Done) => "looked at",

@@ -64,7 +64,10 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     let below = ScrollArea::vertical().id_salt("below the list").auto_shrink([false, true]);
     let below = below.max_height(ui.available_height()).min_scrolled_height(0.0);
     let shown = below.show(ui, |ui| {
-        compare::show(board, requests, ui);
+        // A pattern nothing was done to has nothing to be compared with.
+        if count > 0 {
+            compare::show(board, requests, ui);
+        }
         closing::show(&mut own.closing, board, requests, ui);
     });
     /// A hair, so that no edge is cut off.

@@ -260,7 +260,8 @@ fn draw_stage(
         palette.text,
     );
     if short {
-        let low = label.bottom() - 5.0;
+        // The stitch keeps clear of the frame of the stage that is open.
+        let low = label.bottom() - 7.5;
         let half = body * 1.2;
         return stitch(
             painter,

@@ -67,17 +67,42 @@ pub fn optional_length_field(
         let typed = typed_length(ui, label, value, unit, hint);
         changed = typed.changed;
         if let Some(why) = typed.refused {
-            ui.colored_label(palette.ochre, format!("Not yet: {why}"));
+            say_refused(ui, palette, &format!("Not yet: {why}"));
+        } else if let Some(read) = typed.as_inches {
+            say_refused(ui, palette, &read);
         }
     });
     changed
 }
 
+/// Says it under its field, in a column of its own, so that what stands beside the field
+/// is not pushed away.
+pub(crate) fn say_refused(ui: &mut Ui, palette: &Palette, why: &str) {
+    let wide = (1.5 * ui.spacing().text_edit_width).min(ui.available_width());
+    ui.scope(|ui| {
+        ui.set_max_width(wide);
+        ui.colored_label(palette.ochre, why);
+    });
+}
+
 /// What became of a field in this picture.
+#[derive(Default)]
 pub(crate) struct Typed {
     pub changed: bool,
     /// Why what stands in it is no length.
     pub refused: Option<String>,
+    /// A fraction without a unit that is typed where lengths are metric, as it is read.
+    pub as_inches: Option<String>,
+}
+
+/// How a fraction without a unit is read, where others are not in inches.
+fn fraction_read(text: &str, read: Option<f64>, unit: Unit) -> Option<String> {
+    let is_metric = matches!(unit, Unit::Mm | Unit::Cm);
+    let is_bare = !text.contains(|c: char| c.is_ascii_alphabetic() || matches!(c, '"' | '″'));
+    let mm = read.filter(|_| {
+        is_metric && is_bare && text.contains(['/', '½', '¼', '¾', '⅛', '⅜', '⅝', '⅞'])
+    })?;
+    Some(format!("{text} is read as inches: {}", show_length(mm, unit)))
 }
 
 /// Whether something is being typed into the field of that label: it has the cursor, and
@@ -143,14 +168,18 @@ pub(crate) fn typed_length(
     } else if being_typed.is_some() && read.is_ok() {
         ui.data_mut(|d| d.remove_temp::<String>(id));
     }
+    let as_inches = match &read {
+        Ok(read) if response.has_focus() => fraction_read(plain, *read, unit),
+        _ => None,
+    };
     if let Err(why) = read {
         refused = Some(why.to_string());
     }
-    Typed { changed, refused }
+    Typed { changed, refused, as_inches }
 }
 
 /// As wide as fields are, or wider where what stands in it needs it.
-fn wide_enough(ui: &Ui, text: &str) -> f32 {
+pub(crate) fn wide_enough(ui: &Ui, text: &str) -> f32 {
     /// Room for the field's margins and for the cursor behind the text, points.
     const BEHIND: f32 = 26.0;
     let font = egui::TextStyle::Body.resolve(ui.style());

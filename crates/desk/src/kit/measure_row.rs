@@ -4,8 +4,9 @@ use super::figure;
 use super::length_field::{IN_HAND, Typed, is_being_typed, typed_length};
 use super::picture;
 use super::theme::{Palette, bold, bold_family};
+use super::told::{Told, room_of, say_in_room};
 use super::words::capital;
-use egui::{Align, Color32, FontId, Id, Label, Layout, RichText, TextStyle, Ui, Vec2, vec2};
+use egui::{Align, Color32, FontId, Id, Label, Layout, RichText, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures};
@@ -111,9 +112,9 @@ pub(crate) fn measure_row(
     let derived = measures.get_or_derived(measure).filter(|_| value.is_none());
     let hint = derived.map_or("not taken".into(), |d| format!("≈ {}", show_rounded(d, unit)));
     let name = label(measure);
-    let lines = (2.0 * ui.text_style_height(&TextStyle::Small)).ceil() + 1.0;
+    let lines = room_of(ui, 2.0).y;
     let beside = ui.available_width() > BESIDE * letters;
-    let mut typed = Typed { changed: false, refused: None };
+    let mut typed = Typed::default();
     let mut fault = None;
     let left = Layout::left_to_right(Align::Center);
     // A field with the cursor has a stronger edge, and needs a hair more.
@@ -135,19 +136,18 @@ pub(crate) fn measure_row(
         typed = typed_length(ui, &name, &mut value, unit, hint);
         let refused = typed.refused.clone().filter(|_| !is_being_typed(ui, &name));
         let own = wrong.filter(|w| w.measure() == Some(measure));
-        fault = match (refused, own) {
-            (Some(why), _) => Some(Told::refused(why)),
-            (None, own) => own.map(|w| Told::of(w, unit)),
-        };
+        let fault_of = |w: &DraftError| Told::fault(w.in_unit(unit), brief(w, unit));
+        let said = refused.map(Told::refused).or_else(|| own.map(fault_of));
+        fault = said.or_else(|| typed.as_inches.clone().map(Told::note));
         if beside {
-            say_in_room(ui, rows, vec2(ui.available_width(), lines), fault.take());
+            say_in_room(ui, &palette, vec2(ui.available_width(), lines), fault.take());
         }
     });
     if !beside {
-        let line = ui.text_style_height(&TextStyle::Small).ceil() + 1.0;
+        let room = room_of(ui, 1.0);
         // It stands close under its field.
         ui.add_space(2.0 - ui.spacing().item_spacing.y);
-        say_in_room(ui, rows, vec2(ui.available_width(), line), fault);
+        say_in_room(ui, &palette, room, fault);
         ui.add_space(2.0 - ui.spacing().item_spacing.y);
     }
     if typed.changed {
@@ -165,42 +165,6 @@ const BESIDE: f32 = 470.0;
 /// Whether a fault is told: not while one of the measures it is about is being typed.
 pub(crate) fn is_judged(ui: &Ui, wrong: &DraftError) -> bool {
     !Measure::ALL.into_iter().any(|m| involves(wrong, m) && is_being_typed(ui, &label(m)))
-}
-
-/// Says what is wrong in the room kept for it: in whole, or shorter where that does not
-/// fit; then the whole is told to whoever points at it.
-fn say_in_room(ui: &mut Ui, rows: Rows, room: Vec2, fault: Option<Told>) {
-    ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
-        ui.set_min_size(room);
-        let Some(Told { whole, short }) = fault else { return };
-        let font = TextStyle::Small.resolve(ui.style());
-        let ink = rows.palette.ochre;
-        let fits = |words: &str| {
-            let laid = ui.painter().layout(words.to_owned(), font.clone(), ink, room.x);
-            laid.size().y <= room.y + 0.5
-        };
-        let words = if fits(&whole) { whole.clone() } else { short };
-        let said = Label::new(RichText::new(words).color(ink).small()).wrap();
-        ui.add(said).on_hover_text(whole);
-    });
-}
-
-/// What is wrong with what stands in a field, and the same in a few words.
-struct Told {
-    whole: String,
-    short: String,
-}
-
-impl Told {
-    fn of(wrong: &DraftError, unit: Unit) -> Self {
-        Self { whole: wrong.in_unit(unit), short: brief(wrong, unit) }
-    }
-
-    /// What is no length; how one is written is told to whoever points at it.
-    fn refused(whole: String) -> Self {
-        let short = whole.split(';').next().unwrap_or_default().to_owned();
-        Self { whole, short }
-    }
 }
 
 /// What is wrong, in a few words.
