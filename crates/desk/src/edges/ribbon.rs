@@ -261,7 +261,7 @@ fn draw_stage(
     );
     if short {
         // The stitch keeps clear of the frame of the stage that is open.
-        let low = label.bottom() - 7.5;
+        let low = label.bottom() - 4.0 - 0.1 * body;
         let half = body * 1.2;
         return stitch(
             painter,
