@@ -241,6 +241,12 @@ fn from_the_first_start_to_the_sheets_of_a_new_client_in_few_clicks() {
     way.press("Print, next");
     common::wait_for(&mut way.h, "Save the sheets as PDF…");
     way.press("Save the sheets by typing a place…");
+    // The usual place beside the project stands there already.
+    let usual = folder.join("A7.pdf").display().to_string();
+    assert_eq!(
+        way.h.get_by_role_and_label(Role::TextInput, "Place of the file").value().as_deref(),
+        Some(usual.as_str())
+    );
     let pdf = folder.join("toile.pdf");
     way.write("Place of the file", &pdf.display().to_string());
     assert!(std::fs::read(&pdf).unwrap().starts_with(b"%PDF"));

@@ -220,7 +220,10 @@ fn seams(round: &Round<'_>) -> Block {
                 w.join.clone(),
                 bare(&show_length(w.first, unit)),
                 bare(&show_length(w.second, unit)),
-                walked(w.is_true(), w.difference),
+                match w.is_mirror && w.is_true() {
+                    true => "ends meet".to_owned(),
+                    false => walked(w.is_true(), w.difference),
+                },
             ]
         })
         .collect();

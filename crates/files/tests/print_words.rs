@@ -3,7 +3,7 @@
 //! small and large sheets.
 
 // Helpers of the tests stop at the first fault.
-#![allow(clippy::unwrap_used)]
+#![allow(clippy::unwrap_used, clippy::panic)]
 
 use hangtrue_adjust::{UsualDepths, usual_lines};
 use hangtrue_files::print::*;

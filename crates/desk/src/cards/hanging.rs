@@ -10,7 +10,7 @@ use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::told::{Told, room_of, say_in_room};
 use crate::kit::words::capital;
-use egui::{ComboBox, Ui};
+use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
@@ -201,7 +201,10 @@ fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
     ui.label(bold(capital(&words)));
     let mut told = None;
     let mut field = |ui: &mut Ui, place: &str, label: &str, mm: &mut Option<f64>, hint: &str| {
-        ui.vertical(|ui| {
+        // Its whole column goes to the next row where it does not fit into this one.
+        let wide = ui.spacing().text_edit_width;
+        let high = ui.text_style_height(&TextStyle::Small) + ui.spacing().interact_size.y + 8.0;
+        ui.allocate_ui_with_layout(vec2(wide, high), Layout::top_down(Align::LEFT), |ui| {
             ui.small(place);
             let typed = typed_length(ui, label, mm, unit, hint);
             let refused = typed.refused.filter(|_| !is_being_typed(ui, label));

@@ -54,8 +54,7 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
     slide(own, board, ui, &pattern, &walked);
     part(ui, "Seams");
     for seam in &walked {
-        let is_mirror = pattern.joins.iter().any(|j| j.name == seam.join && j.is_mirror());
-        seam_row(board, ui, seam, is_mirror);
+        seam_row(board, ui, seam);
     }
     part(ui, "Darts");
     darts(board, ui, &pattern);
@@ -201,11 +200,11 @@ fn looked_at(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Arc<
     }
 }
 
-fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked, is_mirror: bool) {
+fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked) {
     let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label(bold(&seam.join));
-        let (word, colour) = if seam.is_true() && is_mirror {
+        let (word, colour) = if seam.is_true() && seam.is_mirror {
             ("its ends meet straight".into(), palette.sage)
         } else if seam.is_true() {
             ("matches".into(), palette.sage)
@@ -214,7 +213,7 @@ fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked, is_mirror: bool) {
         };
         ui.colored_label(colour, word);
     });
-    if is_mirror {
+    if seam.is_mirror {
         let words = "Left and right are cut from the same piece, so this seam is sewn to one just like it and there are no lengths to compare; only its ends can be off.";
         aside(board, ui, words);
     } else if seam.stretches.len() > 1 || !seam.matches {

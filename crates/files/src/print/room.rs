@@ -2,6 +2,7 @@
 
 use super::{Anchor, Mark, Scene, Words};
 use hangtrue_geometry::{Affine, BezPath, PathEl, Point, Rect, Vec2, winding};
+use std::sync::OnceLock;
 
 /// From a line to the words beside it, mm.
 const AIR: f64 = 0.3;
@@ -41,6 +42,16 @@ impl Plate {
 
     pub(crate) fn upright(own: Rect) -> Self {
         Self { to_own: Affine::IDENTITY, own }
+    }
+
+    pub(crate) fn moved(&self, by: Vec2) -> Self {
+        Self { to_own: self.to_own * Affine::translate(-by), own: self.own }
+    }
+
+    /// The box round it, upright in the drawing.
+    fn bounds(&self) -> Rect {
+        let [a, b, c, d] = self.corners();
+        Rect::from_points(a, b).union(Rect::from_points(c, d))
     }
 
     fn corners(&self) -> [Point; 4] {
@@ -112,6 +123,38 @@ impl Lines {
             let (a, b) = (plate.to_own * *a, plate.to_own * *b);
             crosses(a, b, plate.own.inflate(*half, *half))
         })
+    }
+}
+
+/// What is drawn: its lines, and the plates of its words, worked out once for all sheets.
+pub(crate) struct Drawn {
+    lines: Lines,
+    plates: Vec<(Rect, Plate)>,
+}
+
+impl Drawn {
+    pub(crate) fn of(scene: &Scene) -> Self {
+        let mut lines = Lines::default();
+        let mut plates = Vec::new();
+        for item in &scene.items {
+            lines.add(&item.mark, Affine::IDENTITY);
+            if let Mark::Words(words) = &item.mark {
+                let plate = Plate::of(words);
+                plates.push((plate.bounds(), plate));
+            }
+        }
+        Self { lines, plates }
+    }
+
+    /// What of it comes near a window, moved so.
+    pub(crate) fn within(&self, window: Rect, by: Vec2) -> (Lines, Vec<Plate>) {
+        let near = |r: Rect| {
+            r.x1 >= window.x0 && r.x0 <= window.x1 && r.y1 >= window.y0 && r.y0 <= window.y1
+        };
+        let lines = self.lines.0.iter().filter(|l| near(Rect::from_points(l.0, l.1)));
+        let lines = lines.map(|(a, b, half)| (*a + by, *b + by, *half)).collect();
+        let plates = self.plates.iter().filter(|p| near(p.0)).map(|p| p.1.moved(by)).collect();
+        (Lines(lines), plates)
     }
 }
 
@@ -213,35 +256,42 @@ fn moved_free(
     let high: f64 = words.iter().map(|w| 2.0 * w.size).sum();
     let far = 1.5 * step * f64::from(REACH) + widest + high;
     let lines = lines.near(first.at, far);
-    let free = |moved: &[Words]| {
-        moved.iter().map(Plate::of).all(|p| {
-            let on_a_piece = areas.iter().any(|a| winding(a, p.middle()) != 0);
-            on_a_piece && !taken.iter().any(|t| t.meets(&p)) && !lines.under(&p)
-        })
+    let free = |moved: &[Plate]| {
+        let on_a_piece = |p: &Plate| areas.iter().any(|a| winding(a, p.middle()) != 0);
+        moved.iter().all(|p| !taken.iter().any(|t| t.meets(p)) && !lines.under(p) && on_a_piece(p))
     };
     let steps = nearest_first();
     SMALLER.into_iter().find_map(|size| {
-        steps.iter().find_map(|(x, y)| {
-            let by = along * (f64::from(*x) * step) + up * (f64::from(*y) * step);
-            let moved: Vec<Words> = words
-                .iter()
-                .map(|w| Words {
-                    at: first.at + by + (w.at - first.at) * size,
-                    size: w.size * size,
-                    ..w.clone()
-                })
-                .collect();
-            free(&moved).then_some(moved)
-        })
+        // Their letters are set once for each size; then their plates only move.
+        let sized: Vec<Words> = words
+            .iter()
+            .map(|w| Words {
+                at: first.at + (w.at - first.at) * size,
+                size: w.size * size,
+                ..w.clone()
+            })
+            .collect();
+        let plates: Vec<Plate> = sized.iter().map(Plate::of).collect();
+        let mut moved = plates.clone();
+        let by =
+            steps.iter().map(|(x, y)| along * (f64::from(*x) * step) + up * (f64::from(*y) * step));
+        let by = by.into_iter().find(|by| {
+            moved.iter_mut().zip(&plates).for_each(|(to, from)| *to = from.moved(*by));
+            free(&moved)
+        })?;
+        Some(sized.into_iter().map(|w| Words { at: w.at + by, ..w }).collect())
     })
 }
 
 /// Steps along the words and away from their line, the nearest place first.
-fn nearest_first() -> Vec<(i32, i32)> {
-    let mut steps: Vec<(i32, i32)> =
-        (-REACH..=REACH).flat_map(|x| (-REACH..=REACH).map(move |y| (x, y))).collect();
-    steps.sort_by_key(|(x, y)| x * x + AWAY * AWAY * y * y);
-    steps
+fn nearest_first() -> &'static [(i32, i32)] {
+    static STEPS: OnceLock<Vec<(i32, i32)>> = OnceLock::new();
+    STEPS.get_or_init(|| {
+        let mut steps: Vec<(i32, i32)> =
+            (-REACH..=REACH).flat_map(|x| (-REACH..=REACH).map(move |y| (x, y))).collect();
+        steps.sort_by_key(|(x, y)| x * x + AWAY * AWAY * y * y);
+        steps
+    })
 }
 
 #[cfg(test)]

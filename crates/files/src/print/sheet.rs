@@ -2,8 +2,8 @@
 //! trimmed, the line the next sheet is laid on, join marks, its name, a small map.
 
 use super::draw::readable;
-use super::room::{Lines, Plate};
-use super::{Anchor, Grid, Layer, Mark, Scene, Tile, Weight, Words, pens};
+use super::room::{Drawn, Lines, Plate};
+use super::{Anchor, Grid, Layer, Scene, Tile, Weight, Words, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
 use kurbo::Shape;
 
@@ -26,7 +26,7 @@ pub(crate) fn sheet_scene(
     tile: &Tile,
     title: &str,
     number: (usize, usize),
-    drawing: &Scene,
+    drawing: &Drawn,
 ) -> Scene {
     let area = printed_area(grid);
     let mut scene = bones(grid, tile);
@@ -151,17 +151,12 @@ struct Quiet {
 }
 
 impl Quiet {
-    fn of(grid: &Grid, tile: &Tile, bones: &Scene, drawing: &Scene) -> Self {
-        let by = to_page(grid, tile);
-        let mut quiet = Self { lines: Lines::default(), taken: Vec::new() };
+    fn of(grid: &Grid, tile: &Tile, bones: &Scene, drawing: &Drawn) -> Self {
+        let by = to_page(grid, tile).translation();
+        let (lines, taken) = drawing.within(tile.window, by);
+        let mut quiet = Self { lines, taken };
         for item in &bones.items {
             quiet.lines.add(&item.mark, Affine::IDENTITY);
-        }
-        for item in drawing.items.iter().filter(|i| i.mark.touches(tile.window)) {
-            quiet.lines.add(&item.mark, by);
-            if let Mark::Words(words) = item.mark.moved(by) {
-                quiet.taken.push(Plate::of(&words));
-            }
         }
         quiet
     }

@@ -3,7 +3,7 @@
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
 use super::letters::letters_missing;
-use super::room::{Lines, settle_words};
+use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::{
@@ -228,7 +228,8 @@ fn about(title: &str, grid: &Grid) -> About {
 fn sheet_scenes(grid: &Grid, title: &str, before: usize, drawing: &Scene) -> Vec<Scene> {
     let all = grid.sheets() + before;
     let numbered = grid.printed_tiles().enumerate();
-    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), drawing)).collect()
+    let drawn = Drawn::of(drawing);
+    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), &drawn)).collect()
 }
 
 /// The lines all sheets are joined by, in the drawing.
