@@ -184,6 +184,9 @@ fn no_words_lie_over_a_line_or_over_words() {
                             faults.push(format!("{whose}: “{}” is cut off", plate.text));
                         }
                     }
+                    if !seen.plates.iter().any(|p| p.text.contains("first toile, 2026-11-25")) {
+                        faults.push(format!("{whose}: fitting and day are not on it"));
+                    }
                     if !says(&tile.name) {
                         faults.push(format!("{whose}: its name is not on it"));
                     }

@@ -60,8 +60,13 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<Strin
     for w in walked {
         lines.push(format!("{} ({} with {})", w.join, w.pieces.0, w.pieces.1));
         if w.is_mirror {
-            lines
-                .push("  sewn to one just like it, of the other leg: no lengths to compare".into());
+            let (from, to) = (w.stretches.first(), w.stretches.last());
+            if let (Some(from), Some(to)) = (from, to) {
+                lines.push(format!(
+                    "  from {} to {}: sewn to one just like it, of the other leg, so no lengths can differ",
+                    from.from, to.to
+                ));
+            }
         }
         for s in w.stretches.iter().filter(|_| !w.is_mirror) {
             lines.push(format!(

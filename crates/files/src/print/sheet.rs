@@ -280,24 +280,19 @@ impl Foot {
     fn all(grid: &Grid, tile: &Tile, title: &str, (this, all): (usize, usize)) -> Vec<Self> {
         let map_height = grid.overlap.min(15.0) - 4.0;
         let map = (grid.columns as f64 * cell_of(grid, map_height).0, map_height);
-        let sheet = format!("sheet {this} of {all}");
-        let at_scale = "print at 100 %";
-        let no_fit = "no “fit to page”";
-        let with = |lines: Vec<String>, below: &[String]| Self {
+        let full = format!("sheet {this} of {all} · print at 100 %, no “fit to page”");
+        let short = format!("{this} of {all} · print at 100 %");
+        let with = |lines: Vec<String>, below: &str| Self {
             name: tile.name.clone(),
-            lines: below.iter().cloned().chain(lines.into_iter().rev()).collect(),
+            lines: [below.to_owned()].into_iter().chain(lines.into_iter().rev()).collect(),
             map,
         };
-        let one = [format!("{sheet} · {at_scale}, {no_fit}")];
-        let two = [format!("{at_scale}, {no_fit}"), sheet.clone()];
-        let short = [format!("{this} of {all}")];
         vec![
-            with(in_lines(title, 1, 90.0), &one),
-            with(in_lines(title, 2, 52.0), &one),
-            with(in_lines(title, 2, 38.0), &two),
-            with(in_lines(title, 3, 30.0), &short),
-            with(in_lines(title, 3, 20.0), &short),
-            Self { map: (0.0, 0.0), ..with(in_lines(title, 3, 20.0), &short) },
+            with(in_lines(title, 1, 90.0), &full),
+            with(in_lines(title, 2, 56.0), &full),
+            with(in_lines(title, 3, 38.0), &short),
+            Self { map: (0.0, 0.0), ..with(in_lines(title, 3, 38.0), &short) },
+            Self { map: (0.0, 0.0), ..with(in_lines(title, 5, 30.0), &short) },
         ]
     }
 
@@ -346,28 +341,39 @@ impl Foot {
     }
 }
 
-/// The text in so many lines at most, none longer than that, mm; what is too long for
-/// them is cut short at the end.
+/// The text in so many lines at most, none longer than that, mm; it goes on in the next
+/// line rather between its parts than within one. What is too long for all of them is cut
+/// short at the end.
 fn in_lines(text: &str, most: usize, longest: f64) -> Vec<String> {
     let wide = |text: &str| super::width_of(text, Weight::Regular, Foot::LINE);
     let mut lines: Vec<String> = vec![String::new()];
-    for word in text.split(' ') {
+    let mut add = |piece: &str, before: &str| {
         let last = lines.len() - 1;
-        let longer = if lines[last].is_empty() {
-            word.to_owned()
-        } else {
-            format!("{} {word}", lines[last])
-        };
-        if lines.len() == most || lines[last].is_empty() || wide(&longer) <= longest {
+        let longer = format!("{}{before}{piece}", lines[last]);
+        if lines[last].is_empty() {
+            lines[last] = piece.to_owned();
+        } else if lines.len() == most || wide(&longer) <= longest {
             lines[last] = longer;
         } else {
-            lines.push(word.to_owned());
+            lines.push(piece.to_owned());
+        }
+    };
+    for part in text.split(PARTS) {
+        if wide(part) <= longest {
+            add(part, PARTS);
+            continue;
+        }
+        for (index, word) in part.split(' ').enumerate() {
+            add(word, if index == 0 { PARTS } else { " " });
         }
     }
     let short =
         |line: String| super::letters::cut_short(&line, Weight::Regular, Foot::LINE, longest);
     lines.into_iter().map(short).collect()
 }
+
+/// What stands between two parts of a text.
+const PARTS: &str = " · ";
 
 #[cfg(test)]
 mod tests {
@@ -376,10 +382,12 @@ mod tests {
     #[test]
     fn what_is_too_long_goes_on_in_the_next_line_and_is_cut_in_the_last() {
         let text = "first toile, 2026-11-25 · Somebody (invented), Copper Lane · Trousers";
-        let whole = in_lines(text, 5, 45.0).join(" ");
-        assert_eq!(whole, text, "nothing is lost while there are lines");
-        let cut = in_lines(text, 2, 30.0);
-        assert_eq!(cut.len(), 2);
-        assert!(cut[0].starts_with("first toile") && cut[1].ends_with('…'), "{cut:?}");
+        let lines = in_lines(text, 5, 45.0);
+        assert_eq!(lines[0], "first toile, 2026-11-25", "{lines:?}");
+        let every = |word: &str| lines.iter().any(|l| l.contains(word));
+        assert!(["Somebody", "Copper Lane", "Trousers"].into_iter().all(every), "{lines:?}");
+        let cut = in_lines(text, 2, 34.0);
+        assert_eq!((cut.len(), cut[0].as_str()), (2, "first toile, 2026-11-25"));
+        assert!(cut[1].ends_with('…'), "{cut:?}");
     }
 }
