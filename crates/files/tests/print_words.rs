@@ -159,6 +159,17 @@ fn no_words_lie_over_a_line_or_over_words() {
             for paper in papers.into_iter().take(if allowance && old { 3 } else { 1 }) {
                 let printed =
                     print_pattern(now, &draw, paper, &TileOptions::default(), "Trousers").unwrap();
+                let mut cover = Seen::default();
+                if let Some(first) = &printed.first_sheet {
+                    cover.take(first, Affine::IDENTITY, None);
+                }
+                let named = |tile: &Tile| cover.plates.iter().any(|p| p.text == tile.name);
+                let whose = format!("body {body}, {}, the first sheet", paper.name());
+                if printed.first_sheet.is_some() && !printed.grid.printed_tiles().all(named) {
+                    faults.push(format!("{whose}: a sheet has no name on the map"));
+                }
+                words += cover.plates.len();
+                faults.extend(cover.faults(&whose));
                 for (tile, sheet) in printed.grid.printed_tiles().zip(&printed.sheets) {
                     let margin = printed.grid.margin;
                     let page = printed.grid.printed();

@@ -25,6 +25,8 @@ pub struct Printed {
     pub grid: Grid,
     /// What stands on each printed sheet beside the drawing, in page coordinates, mm.
     pub sheets: Vec<Scene>,
+    /// The sheet of test squares, map and key before them, mm, if there is one.
+    pub first_sheet: Option<Scene>,
     /// Pages of the PDF.
     pub pages: usize,
     /// The top left corner of the panel with the test squares on the first page,
@@ -164,7 +166,7 @@ fn pages_of(
 ) -> Result<Printed, PrintError> {
     settle_words(&mut scene, &joins(&grid));
     let mut pages = Vec::new();
-    let first_sheet;
+    let mut first_sheet = None;
     let panel_at = if let Some(corner) = on_first {
         let first = grid.printed_tiles().next().ok_or(PrintError::Nothing)?;
         to_page(&grid, first) * corner
@@ -173,8 +175,8 @@ fn pages_of(
         let (width, height) = (size.width, size.height);
         let at = Point::new((width - cover::WIDTH) / 2.0, height - panel_top(size));
         let panel = panel(&grid, &scene, title, &draw.label);
-        first_sheet = panel.moved(Affine::translate(at.to_vec2()));
-        pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)], photos: vec![] });
+        let first = first_sheet.insert(panel.moved(Affine::translate(at.to_vec2())));
+        pages.push(Page { width, height, parts: vec![Part::plain(first)], photos: vec![] });
         at
     };
     let name = name_of_sheets(title, &draw.label);
@@ -186,7 +188,7 @@ fn pages_of(
     drop(pages);
     let mut notes = scene.notes.clone();
     notes.extend(missing_letters(&scene, title));
-    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid, sheets })
+    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid, sheets, first_sheet })
 }
 
 /// What stands on every sheet: the label of the pieces, its last line first, because
