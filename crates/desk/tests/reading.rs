@@ -177,3 +177,30 @@ fn odd_droops_are_answered_in_words_and_nothing_moves() {
         assert!(h.query_by_label_contains("0, less than").is_some());
     }
 }
+
+/// From a droop to the next paper, each step named with its reason, none called done that
+/// was not done.
+#[test]
+fn what_comes_next_is_told_from_a_droop_to_the_next_paper() {
+    let mut h = at_the_toile();
+    press(&mut h, "Measure this line");
+    common::measure_thigh_droop(&mut h);
+    assert!(h.query_by_label("Toile, next").is_some());
+    assert!(h.query_by_label("Pinch, as needed").is_some(), "nothing was pinned");
+    assert!(h.query_by_label_contains("fits “surplus length under the seat” best").is_some());
+    press(&mut h, "Try proposal 1 on the paper");
+    ctrl(&mut h, Key::Enter);
+    assert!(h.query_by_label("Toile, dealt with").is_some());
+    assert!(h.query_by_label("Pinch, taken up").is_some());
+    assert!(h.query_by_label("Walk, next").is_some());
+    assert!(h.query_by_label_contains("matches by calculation. Look at them yourself").is_some());
+    ctrl(&mut h, Key::Num9);
+    assert!(h.query_by_label("Walk, next").is_some(), "turned to is not looked at");
+    press(&mut h, "I looked at these seams");
+    assert!(h.query_by_label("Walk, looked at").is_some());
+    // The desk began there; what was shown then is no longer so.
+    assert!(h.query_by_label("As sewn, look again").is_some());
+    assert!(h.query_by_label_contains("The pattern changed since the lines").is_some());
+    ctrl(&mut h, Key::Z);
+    assert!(h.query_by_label("Toile, next").is_some(), "taken back, it is to be dealt with");
+}
