@@ -127,3 +127,38 @@ fn crotch_depth(piece: &Piece) -> Option<f64> {
     let low = piece.corner(names::CROTCH_POINT).ok()?;
     Some((top - low).dot(piece.grain.direction()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{UsualDepths, usual_lines};
+    use hangtrue_pattern::{Measure, Measures, Plan, draft};
+
+    /// A project from before the line got its name is measured as it was.
+    #[test]
+    fn full_hip_on_paper_is_measured_under_its_older_name_too() {
+        let body: Measures = [
+            (Measure::WaistGirth, 780.0),
+            (Measure::HipGirth, 1020.0),
+            (Measure::WaistHeight, 1040.0),
+            (Measure::InsideLegHeight, 780.0),
+            (Measure::CrotchLength, 670.0),
+        ]
+        .into_iter()
+        .collect();
+        let mut pattern = draft(&body, &Plan::default()).unwrap().pattern;
+        pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap().into();
+        let hip = |pattern: &Pattern| {
+            let taken = take_measures(pattern);
+            taken.into_iter().find(|t| t.measure == FlatMeasure::HipOnPaper).map(|t| t.value)
+        };
+        let now = hip(&pattern);
+        assert!(now.is_some_and(|w| w > 1000.0), "{now:?}");
+        let mut lines: Vec<_> = pattern.lines.iter().cloned().collect();
+        for line in lines.iter_mut().filter(|l| l.name == names::HIP_PAPER) {
+            line.name = names::HIP_PAPER_BEFORE.into();
+        }
+        pattern.lines = lines.into();
+        assert_eq!(hip(&pattern), now);
+    }
+}
