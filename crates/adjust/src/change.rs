@@ -34,6 +34,19 @@ impl Method {
         }
     }
 
+    /// What it does to the paper, in a sentence.
+    pub fn in_a_sentence(&self) -> &'static str {
+        match self {
+            Self::SlashAndLap(_) => {
+                "Cut the paper along the pins and lap the edges: most where most was pinned."
+            }
+            Self::TopAndScoop(_) => {
+                "Lower the top of the centre seam, and scoop the crotch curve deeper."
+            }
+            Self::Distribute(_) => "Take a strip as wide everywhere out across the whole piece.",
+        }
+    }
+
     /// One of each method, with the parameters that are usual in that unit.
     pub fn all(unit: Unit) -> [Self; 3] {
         use crate::Mates;

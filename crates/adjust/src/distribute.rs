@@ -92,15 +92,25 @@ pub(crate) fn apply(
     outcome.residue.push(Residue {
         words: words!["of the pinch on the ", piece_name, " left in the paper at its middle"],
         amount: pinned - take,
+        unpinned: false,
     });
-    let at_seams = laid.stations[0].1.min(laid.stations[laid.stations.len() - 1].1) - take;
-    if at_seams.abs() > 0.05 {
-        outcome.residue.push(Residue {
-            words: "taken at the seams though nothing was pinned there".into(),
-            amount: -at_seams,
-        });
-    }
+    let at_seams = laid.stations[0].1.min(laid.stations[laid.stations.len() - 1].1);
+    outcome.residue.extend(residue_at_seams(at_seams, take));
     outcome.hold_to_promise()
+}
+
+/// What an even strip takes at the seams beyond what was pinned there, or leaves.
+fn residue_at_seams(pinned: f64, take: f64) -> Option<Residue> {
+    /// What nobody sees, mm.
+    const UNSEEN: f64 = 0.05;
+    let more = take - pinned;
+    let words = match (more > 0.0, pinned.abs() < UNSEEN) {
+        (true, true) => "at the seams, where nothing was pinned: the strip is as wide everywhere",
+        (true, false) => "more at the seams than was pinned there: the strip is as wide everywhere",
+        (false, _) => "of the pinch left in the paper at the seams",
+    };
+    let residue = Residue { words: words.into(), amount: more.abs(), unpinned: more > 0.0 };
+    (more.abs() > UNSEEN).then_some(residue)
 }
 
 /// The mean of the pinned amounts over the path, mm, exact for the straight

@@ -88,7 +88,7 @@ impl Default for UsualDepths {
 const LEVEL_NOTCHES: [(&str, &str); 2] = [("hip", names::HIP_PAPER), ("knee", names::KNEE)];
 
 /// The usual reference lines of a trouser pattern: full hip and thigh on every
-/// piece, knee and hip on paper where the side seam has a notch at that level.
+/// piece, knee and full hip on paper where the side seam has a notch at that level.
 ///
 /// The thigh line hangs from the crotch point of the piece whose crotch point is
 /// highest; on the others it starts at the matching place of the side seam, so

@@ -114,14 +114,20 @@ pub fn rule_lies_below(pattern: &Pattern, piece: &str, line: &str) -> Option<f64
 }
 
 fn note(piece: &str, line: &str, off: Option<f64>) -> Words {
-    let lies = words!["The ", line, " line of the ", piece, " stays where it lies on the cloth"];
+    let lies = words![
+        "The ",
+        line,
+        " line of the ",
+        piece,
+        " is kept where the toile that was sewn has it"
+    ];
     match off {
         Some(off) => words![
             lies,
-            "; by its rule it would lie ",
+            ", so that the next toile shows what was changed. By its rule it would now lie ",
             Length(off.abs()),
             if off > 0.0 { " lower" } else { " higher" },
-            " at one end, where the next toile would show the old droop again. Mark it anew to have it by its rule."
+            " at one end; it goes there when it is laid by its rule again."
         ],
         None => words![lies, "; its rule cannot be met any more."],
     }
@@ -179,7 +185,7 @@ mod tests {
         let slips = by_rule.start().distance(is.start()).max(by_rule.end().distance(is.end()));
         assert!(slips > 13.0, "{slips}");
         let said = outcome.notes.iter().map(|n| n.in_unit(Unit::Mm)).collect::<String>();
-        assert!(said.contains("stays where it lies on the cloth"), "{said}");
+        assert!(said.contains("is kept where the toile that was sewn has it"), "{said}");
         // What did not move is not kept apart from its rule.
         assert!(after.line(BACK, KNEE).unwrap().cloth.is_none());
         // Marked anew it follows its rule again.

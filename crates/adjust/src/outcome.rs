@@ -3,8 +3,8 @@
 use crate::{ChangeError, Cost, FlatMeasure, Quantity};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
-use hangtrue_pattern::words::Length;
-use hangtrue_pattern::words::Words;
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{Length, Words};
 use serde::Serialize;
 
 /// A kept measure may move by this much, mm.
@@ -127,6 +127,16 @@ pub struct Residue {
     pub words: Words,
     /// How much, mm.
     pub amount: f64,
+    /// It was taken although it was not pinned; else it was pinned and not taken.
+    pub unpinned: bool,
+}
+
+impl Residue {
+    /// What it is, in a sentence.
+    pub fn sentence(&self) -> Words {
+        let what = if self.unpinned { "Also taken: " } else { "Left over: " };
+        words![what, Length(self.amount), " ", self.words.clone()]
+    }
 }
 
 /// The result of a change.

@@ -516,6 +516,7 @@ fn describe(outcome: &mut Outcome, piece: &Piece, laid: &LaidPinch, share: f64, 
                 " left in the paper, to be eased in at its middle and nothing at its ends"
             ],
             amount: pinned * (1.0 - share),
+            unpinned: false,
         });
     }
     for (end, station) in [(0, laid.stations[0]), (1, laid.stations[laid.stations.len() - 1])] {

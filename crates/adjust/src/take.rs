@@ -54,7 +54,9 @@ pub fn take_measures(pattern: &Pattern) -> Vec<Taken> {
     for (line, measure) in [(names::THIGH, LegMeasure::Thigh), (names::KNEE, LegMeasure::Knee)] {
         of_a_leg(measure, &|leg| width_at_line(pattern, leg, line));
     }
-    if let Some(hip) = whole(&|leg| width_at_line(pattern, leg, names::HIP_PAPER)) {
+    let hip = [names::HIP_PAPER, names::HIP_PAPER_BEFORE].into_iter();
+    let hip = hip.filter_map(|line| whole(&|leg| width_at_line(pattern, leg, line))).next();
+    if let Some(hip) = hip {
         add(FlatMeasure::HipOnPaper, hip);
     }
     taken
@@ -124,4 +126,39 @@ fn crotch_depth(piece: &Piece) -> Option<f64> {
     let top: Point = piece.corner(names::WAIST_SIDE).ok()?;
     let low = piece.corner(names::CROTCH_POINT).ok()?;
     Some((top - low).dot(piece.grain.direction()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{UsualDepths, usual_lines};
+    use hangtrue_pattern::{Measure, Measures, Plan, draft};
+
+    /// A project from before the line got its name is measured as it was.
+    #[test]
+    fn full_hip_on_paper_is_measured_under_its_older_name_too() {
+        let body: Measures = [
+            (Measure::WaistGirth, 780.0),
+            (Measure::HipGirth, 1020.0),
+            (Measure::WaistHeight, 1040.0),
+            (Measure::InsideLegHeight, 780.0),
+            (Measure::CrotchLength, 670.0),
+        ]
+        .into_iter()
+        .collect();
+        let mut pattern = draft(&body, &Plan::default()).unwrap().pattern;
+        pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap().into();
+        let hip = |pattern: &Pattern| {
+            let taken = take_measures(pattern);
+            taken.into_iter().find(|t| t.measure == FlatMeasure::HipOnPaper).map(|t| t.value)
+        };
+        let now = hip(&pattern);
+        assert!(now.is_some_and(|w| w > 1000.0), "{now:?}");
+        let mut lines: Vec<_> = pattern.lines.iter().cloned().collect();
+        for line in lines.iter_mut().filter(|l| l.name == names::HIP_PAPER) {
+            line.name = names::HIP_PAPER_BEFORE.into();
+        }
+        pattern.lines = lines.into();
+        assert_eq!(hip(&pattern), now);
+    }
 }

@@ -109,6 +109,7 @@ pub(crate) fn apply(
         outcome.residue.push(Residue {
             words: words!["of the pinch on the ", piece_name, " not taken"],
             amount: left,
+            unpinned: false,
         });
     }
     outcome.notes.push(

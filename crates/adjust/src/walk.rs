@@ -62,6 +62,8 @@ pub struct Walked {
     pub join: String,
     /// The two pieces (the second is the mirror image for a mirror join).
     pub pieces: (String, String),
+    /// The seam is sewn to one just like it, of the other leg: its lengths cannot differ.
+    pub is_mirror: bool,
     /// Sewn length of the first side, mm.
     pub first: f64,
     /// Sewn length of the second side, mm.
@@ -148,6 +150,7 @@ pub fn walk(pattern: &Pattern, join: &Join) -> Result<Walked, ChangeError> {
             join.first.piece.clone(),
             if join.is_mirror() { format!("{}, mirrored", mate.piece) } else { mate.piece.clone() },
         ),
+        is_mirror: join.is_mirror(),
         first,
         second,
         ease: join.ease,

@@ -46,3 +46,23 @@ fn the_licences_of_code_and_fonts_are_shown() {
         assert!(said.contains(word), "{word}");
     }
 }
+
+/// In a person's own home the menu names the program in full: a menu does not know where
+/// a shell finds programs.
+#[test]
+fn the_menu_entry_of_a_home_names_the_program_in_full() {
+    let folder = Folder::new("set-up-home");
+    let home = folder.0.join("home");
+    let program = env!("CARGO_BIN_EXE_hangtrue");
+    let set_up = std::process::Command::new(program)
+        .arg("set-up")
+        .env_remove("XDG_DATA_HOME")
+        .env("HOME", &home)
+        .output()
+        .unwrap();
+    assert!(set_up.status.success(), "{}", String::from_utf8_lossy(&set_up.stderr));
+    let entry = folder.read("home/.local/share/applications/hangtrue.desktop");
+    let started = entry.lines().find_map(|l| l.strip_prefix("Exec=\"")).unwrap();
+    let (place, file) = started.split_once('"').unwrap();
+    assert_eq!((place, file), (program, " %f"));
+}

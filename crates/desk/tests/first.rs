@@ -6,6 +6,7 @@
 mod common;
 
 use common::{Driven, ctrl, folder, keys, press, type_place, write, write_only};
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::Start;
@@ -48,7 +49,7 @@ fn a_new_client_is_begun_and_saved_where_asked() {
     let Start::Block { measures, .. } = &document.start else { panic!("a block") };
     assert_eq!(measures.get(Measure::HipGirth), Some(1020.0));
     assert!(!h.state().is_unsaved());
-    assert!(h.query_by_label("Block, done").is_some(), "the desk is at the block");
+    assert!(h.query_by_label("Block, on the table").is_some(), "the desk is at the block");
     assert_eq!(h.state().replay().failures().count(), 0);
     std::fs::remove_dir_all(&folder).unwrap();
 }
@@ -158,6 +159,67 @@ impl Counted {
     }
 }
 
+/// A measure is judged when its field is left, not letter by letter, and nothing moves when
+/// a fault comes or goes: on the form of a new client and at Body, wide and narrow, with
+/// letters of 100 and 200 %.
+#[test]
+fn a_measure_half_typed_is_not_judged_and_no_fault_moves_the_form() {
+    for (size, larger) in [([1440.0, 900.0], 0), ([1024.0, 700.0], 10), ([760.0, 700.0], 0)] {
+        let mut h = common::desk_of(Desk::welcoming(None, None), size, 1.0);
+        for _ in 0..larger {
+            ctrl(&mut h, Key::Plus);
+        }
+        press(&mut h, "Centimetres");
+        press(&mut h, "A new client");
+        judged_when_left(&mut h, &["Hip girth", "Waist height", "Total crotch length"]);
+        let mut h = common::desk_sized(hangtrue_desk::sample::opening(), None, size, 1.0);
+        for _ in 0..larger {
+            ctrl(&mut h, Key::Plus);
+        }
+        ctrl(&mut h, Key::Num1);
+        judged_when_left(&mut h, &["Hip girth", "Waist height", "Knee girth"]);
+    }
+}
+
+/// Types a waist letter by letter, then one that cannot be, then words, and looks where
+/// the other fields stand.
+fn judged_when_left(h: &mut Driven, others: &[&str]) {
+    // The middles of the fields: the one with the cursor has a stronger edge.
+    let places = |h: &Driven| -> Vec<(f32, f32)> {
+        let field = |name: &&str| h.get_by_role_and_label(Role::TextInput, name).rect().center();
+        others.iter().map(field).map(|at| (at.x.round(), at.y.round())).collect()
+    };
+    let told = |h: &Driven| {
+        h.query_by_label_contains("out of range").is_some()
+            || h.query_by_label_contains("cannot be right").is_some()
+    };
+    h.get_by_role_and_label(Role::TextInput, "Waist girth").focus();
+    h.run_ok();
+    let before = places(h);
+    for text in ["7", "78"] {
+        common::write_only(h, "Waist girth", text);
+        assert!(!told(h), "{text} is half typed");
+        assert_eq!(places(h), before, "{text}");
+    }
+    common::write_only(h, "Waist girth", "7");
+    h.get_by_role_and_label(Role::TextInput, others[0]).focus();
+    h.run_ok();
+    h.run_ok();
+    assert!(told(h), "the field was left");
+    let left = places(h);
+    write(h, "Waist girth", "much");
+    assert!(h.query_by_label_contains("“much” is not a length").is_some());
+    assert_eq!(places(h), left, "words move nothing");
+    for text in ["-78", "9999999", "1/2"] {
+        write(h, "Waist girth", text);
+        assert!(told(h), "{text}");
+        assert_eq!(places(h), left, "{text}");
+    }
+    write(h, "Waist girth", "78,5 cm");
+    assert!(!told(h), "a decimal comma is read");
+    assert_eq!(places(h), left, "and the fault goes without moving anything");
+}
+
 /// The most clicks from the first start to a new client's sheets.
 const MOST_CLICKS: usize = 25;
 
@@ -179,6 +241,12 @@ fn from_the_first_start_to_the_sheets_of_a_new_client_in_few_clicks() {
     way.press("Print, next");
     common::wait_for(&mut way.h, "Save the sheets as PDF…");
     way.press("Save the sheets by typing a place…");
+    // The usual place beside the project stands there already.
+    let usual = folder.join("A7.pdf").display().to_string();
+    assert_eq!(
+        way.h.get_by_role_and_label(Role::TextInput, "Place of the file").value().as_deref(),
+        Some(usual.as_str())
+    );
     let pdf = folder.join("toile.pdf");
     way.write("Place of the file", &pdf.display().to_string());
     assert!(std::fs::read(&pdf).unwrap().starts_with(b"%PDF"));
@@ -241,7 +309,7 @@ fn a_panel_opens_at_its_top() {
         ctrl(&mut h, stage);
         if stage == Key::Num3 {
             // Far down in the list of lines, the last is set.
-            h.get_by_label("Set hip on paper on the front").scroll_to_me();
+            h.get_by_label("Set full hip on paper on the front").scroll_to_me();
             h.run_ok();
             press(&mut h, "Set full hip on the front");
         }

@@ -109,6 +109,11 @@ fn each_panel_says_what_it_is_by_pointer_and_by_keys() {
         press(&mut h, "Close “what is this”");
         assert!(h.query_by_label_contains("A drawing: ").is_none(), "{stage:?}");
     }
+    // Left open, it is closed with its stage.
+    press(&mut h, "What is this?");
+    ctrl(&mut h, Key::Num2);
+    assert!(h.query_by_label_contains("A drawing: ").is_none());
+    ctrl(&mut h, Key::Num9);
     keys(&mut h, Modifiers::SHIFT, Key::F1);
     assert!(h.query_by_label_contains("A drawing: ").is_some());
     press(&mut h, "Word: walk");

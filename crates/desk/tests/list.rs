@@ -91,3 +91,25 @@ fn a_closed_round_folds_its_changes_away() {
     keys(&mut h, Modifiers::ALT, Key::ArrowDown);
     assert!(h.query_by_label(&first).is_some());
 }
+
+/// However long the list is, what is done with the whole of it stays in sight.
+#[test]
+fn comparing_and_closing_stay_in_sight_below_a_long_list() {
+    for (size, larger) in [([1440.0, 900.0], 0), ([1440.0, 900.0], 10), ([1024.0, 700.0], 0)] {
+        let mut h = common::desk_sized(long_work(), None, size, 1.0);
+        for _ in 0..larger {
+            ctrl(&mut h, Key::Plus);
+        }
+        if h.query_by_label("Show the list").is_some() {
+            press(&mut h, "Show the list");
+        }
+        let screen = egui::Rect::from_min_size(egui::Pos2::ZERO, size.into());
+        for name in ["Lay over each other", "Close this fitting…"] {
+            let place = h.get_by_label(name).rect();
+            assert!(screen.contains_rect(place), "{name} at {place:?} of {size:?}, {larger}");
+        }
+        press(&mut h, "Lay over each other");
+        assert!(h.query_by_label_contains("Comparing: ").is_some());
+        assert!(screen.contains_rect(h.get_by_label("Stop comparing").rect()));
+    }
+}

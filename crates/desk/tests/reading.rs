@@ -125,3 +125,82 @@ fn droops_are_typed_letter_by_letter_and_tab_goes_on() {
     }
     assert_eq!(droops.len(), 6, "{droops:?}");
 }
+
+/// Odd values of a droop are answered in words by their line, in room kept for it: the
+/// fields stay where they are, and the card as wide as it is.
+#[test]
+fn odd_droops_are_answered_in_words_and_nothing_moves() {
+    for (size, larger) in [([1440.0, 900.0], 0), ([1024.0, 700.0], 10), ([760.0, 700.0], 0)] {
+        let mut document = sample::opening();
+        document.unit = hangtrue_pattern::units::Unit::Cm;
+        let mut h = common::desk_sized(document, None, size, 1.0);
+        for _ in 0..larger {
+            ctrl(&mut h, Key::Plus);
+        }
+        ctrl(&mut h, Key::Num6);
+        press(&mut h, "Measure this line");
+        let line = "thigh line, back, both legs";
+        let rect = |h: &common::Driven, name: &str| h.get_by_label(name).rect();
+        let stand = |h: &common::Driven| -> Vec<(f32, f32)> {
+            ["inseam", "side", "plus or minus"]
+                .map(|place| rect(h, &format!("{line}, {place}")).center())
+                .map(|at| (at.x.round(), at.y.round()))
+                .into()
+        };
+        let middle = format!("{line}, middle");
+        write(&mut h, &middle, "");
+        let before = stand(&h);
+        for (typed, answer) in [
+            ("abc", "“abc” is not a length"),
+            ("99999", "out of range"),
+            ("-99999", "out of range"),
+            ("1/0", "“1/0” is not a length"),
+        ] {
+            write(&mut h, &middle, typed);
+            let said = h.query_all_by_label_contains(answer).count();
+            assert!(said > 0, "{typed} at {size:?}, {larger}");
+            // A field is as wide as what stands in it; the others may give way for that, but
+            // nothing is pushed off the screen.
+            let moved = stand(&h);
+            assert!(typed.contains("999") || moved == before, "{typed} at {size:?}, {larger}");
+            assert!(moved.iter().all(|at| at.0 < size[0]), "{moved:?} at {size:?}, {larger}");
+        }
+        for typed in ["1,5", "-0.5", "", "0"] {
+            write(&mut h, &middle, typed);
+            assert!(h.query_by_label_contains("Middle: ").is_none(), "{typed} is taken");
+            assert_eq!(stand(&h), before, "{typed}");
+        }
+        common::write_only(&mut h, &middle, "3 1/2");
+        let read = h.query_by_label_contains("3 1/2 is read as inches: 8.89 cm").is_some();
+        assert!(read, "at {size:?}, {larger}");
+        write(&mut h, &format!("{line}, plus or minus"), "0");
+        assert!(h.query_by_label_contains("0, less than").is_some());
+    }
+}
+
+/// From a droop to the next paper, each step named with its reason, none called done that
+/// was not done.
+#[test]
+fn what_comes_next_is_told_from_a_droop_to_the_next_paper() {
+    let mut h = at_the_toile();
+    press(&mut h, "Measure this line");
+    common::measure_thigh_droop(&mut h);
+    assert!(h.query_by_label("Toile, next").is_some());
+    assert!(h.query_by_label("Pinch, as needed").is_some(), "nothing was pinned");
+    assert!(h.query_by_label_contains("fits “surplus length under the seat” best").is_some());
+    press(&mut h, "Try proposal 1 on the paper");
+    ctrl(&mut h, Key::Enter);
+    assert!(h.query_by_label("Toile, dealt with").is_some());
+    assert!(h.query_by_label("Pinch, taken up").is_some());
+    assert!(h.query_by_label("Walk, next").is_some());
+    assert!(h.query_by_label_contains("matches by calculation. Look at them yourself").is_some());
+    ctrl(&mut h, Key::Num9);
+    assert!(h.query_by_label("Walk, next").is_some(), "turned to is not looked at");
+    press(&mut h, "I looked at these seams");
+    assert!(h.query_by_label("Walk, looked at").is_some());
+    // The desk began there; what was shown then is no longer so.
+    assert!(h.query_by_label("As sewn, look again").is_some());
+    assert!(h.query_by_label_contains("The pattern changed since the lines").is_some());
+    ctrl(&mut h, Key::Z);
+    assert!(h.query_by_label("Toile, next").is_some(), "taken back, it is to be dealt with");
+}

@@ -259,13 +259,10 @@ fn changed(replay: &Replay, section: &Section<'_>) -> Result<Vec<Block>, Journal
                     pinched.method.name()
                 ))];
                 group.extend(pins(&pinched.pinch, before, leg, unit));
-                let left: Vec<String> = effect
-                    .residue
-                    .iter()
-                    .map(|r| format!("{} {}", show_length(r.amount, unit), r.words.in_unit(unit)))
-                    .collect();
+                let left: Vec<String> =
+                    effect.residue.iter().map(|r| r.sentence().in_unit(unit) + ".").collect();
                 if !left.is_empty() {
-                    group.push(Block::Paragraph(format!("Left: {}.", left.join("; "))));
+                    group.push(Block::Paragraph(left.join(" ")));
                 }
                 groups.push(group);
             }

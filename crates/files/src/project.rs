@@ -149,16 +149,21 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
 /// # Errors
 /// [`ProjectError`] with the place of the fault.
 pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
-    match ron::from_str::<VersionOnly>(text) {
-        Ok(VersionOnly { version }) if version > VERSION => {
-            return Err(ProjectError::Newer { name: name.to_owned(), found: version });
+    let newer = |found| ProjectError::Newer { name: name.to_owned(), found };
+    match strictly::<ProjectFile>(text, name) {
+        Ok(file) if file.version > VERSION => Err(newer(file.version)),
+        Ok(file) => {
+            file.project.check_limits()?;
+            Ok(file.project)
         }
-        Ok(_) => {}
-        Err(e) => return Err(broken(&e, name)),
+        // What cannot be read may be of a version that knows more; only then is the text
+        // gone through a second time.
+        Err(fault) => match ron::from_str::<VersionOnly>(text) {
+            Ok(VersionOnly { version }) if version > VERSION => Err(newer(version)),
+            Ok(_) => Err(fault),
+            Err(e) => Err(broken(&e, name)),
+        },
     }
-    let file: ProjectFile = strictly(text, name)?;
-    file.project.check_limits()?;
-    Ok(file.project)
 }
 
 /// Reads text that holds a document with other things: each number a number, each

@@ -220,7 +220,10 @@ fn seams(round: &Round<'_>) -> Block {
                 w.join.clone(),
                 bare(&show_length(w.first, unit)),
                 bare(&show_length(w.second, unit)),
-                walked(w.is_true(), w.difference),
+                match w.is_mirror && w.is_true() {
+                    true => "ends meet".to_owned(),
+                    false => walked(w.is_true(), w.difference),
+                },
             ]
         })
         .collect();
@@ -252,17 +255,15 @@ fn next(round: &Round<'_>) -> String {
     let unit = round.document.unit;
     let taken = round.weighed.iter().find(|w| w.0.name() == round.taken);
     let left: Vec<String> = match taken {
-        Some((_, Ok(outcome))) => outcome
-            .residue
-            .iter()
-            .map(|r| format!("{} {}", show_length(r.amount, unit), r.words))
-            .collect(),
+        Some((_, Ok(outcome))) => {
+            outcome.residue.iter().map(|r| r.sentence().in_unit(unit) + ".").collect()
+        }
         _ => Vec::new(),
     };
     let left = if left.is_empty() {
         "Nothing of the pinch is left in the paper.".to_owned()
     } else {
-        format!("Left: {}.", left.join("; "))
+        left.join(" ")
     };
     format!(
         "{left} Mark the lines on the next toile before lifting the paper, on both layers, and look whether they hang level. Some softness below the seat may stay."

@@ -70,8 +70,11 @@ pub mod names {
     pub const HEM_INSEAM: &str = "hem at inseam";
     /// Corner of side seam and hem.
     pub const HEM_SIDE: &str = "hem at side";
-    /// Reference line: the block's own paper-level hip line.
-    pub const HIP_PAPER: &str = "hip on paper";
+    /// Reference line: full hip on the flat paper, square to the grain, where the block
+    /// was drawn by it; it does not go to the cloth.
+    pub const HIP_PAPER: &str = "full hip on paper";
+    /// What that line was called before: projects of that time have it.
+    pub const HIP_PAPER_BEFORE: &str = "hip on paper";
     /// Reference line: full hip, drawn to hang level on the toile.
     pub const FULL_HIP: &str = "full hip";
     /// Reference line: upper thigh.

@@ -13,7 +13,7 @@ use std::path::PathBuf;
 pub struct MarkArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Mark the usual set on every piece: full hip, thigh, knee, hip on paper.
+    /// Mark the usual set on every piece: full hip, thigh, knee, full hip on paper.
     #[arg(long, conflicts_with_all = ["line", "piece"])]
     pub usual: bool,
     /// How deep the full hip line lies below the waist (with --usual).

@@ -51,7 +51,13 @@ pub fn run(args: &SetUpArgs) -> Result<(), Failure> {
             Failure::Asked("the system names no home folder; say where with --share FOLDER".into())
         })?,
     };
-    for (place, bytes) in files()? {
+    // A menu knows nothing of the shell's way to programs: there it is named in full. In
+    // a folder that was named the files are for whoever packs them.
+    let program = if args.share.is_none() { own_program() } else { None };
+    for (place, mut bytes) in files()? {
+        if let Some(program) = program.as_ref().filter(|_| bytes == ENTRY) {
+            bytes = entry_of(program).into_bytes();
+        }
         let place = share.join(place);
         if let Some(folder) = place.parent() {
             std::fs::create_dir_all(folder)
@@ -61,7 +67,7 @@ pub fn run(args: &SetUpArgs) -> Result<(), Failure> {
         write_output(&place, &bytes, Over::Replace)?;
         output::line(&place.display().to_string())?;
     }
-    output::line("Let the system look at them:")?;
+    output::line("A desktop that does not show them by itself is told so:")?;
     for (program, folder) in
         [("update-mime-database", "mime"), ("update-desktop-database", "applications")]
     {
@@ -74,6 +80,21 @@ pub fn run(args: &SetUpArgs) -> Result<(), Failure> {
 fn own_share() -> Option<PathBuf> {
     let named = |name: &str| std::env::var_os(name).filter(|v| !v.is_empty()).map(PathBuf::from);
     named("XDG_DATA_HOME").or_else(|| Some(named("HOME")?.join(".local").join("share")))
+}
+
+/// This program, as the entry of a menu names it; none when its place cannot be told, or
+/// cannot be written in such an entry.
+fn own_program() -> Option<String> {
+    let place = std::env::current_exe().ok()?.into_os_string().into_string().ok()?;
+    let odd = |c: char| c.is_control() || matches!(c, '"' | '`' | '$' | '\\' | '%');
+    (!place.contains(odd)).then_some(place)
+}
+
+/// The entry with the program's own place (Desktop Entry Specification, “The Exec key”:
+/// an argument with a space is quoted).
+fn entry_of(program: &str) -> String {
+    let entry = String::from_utf8_lossy(ENTRY);
+    entry.replace("Exec=hangtrue %f", &format!("Exec=\"{program}\" %f"))
 }
 
 /// Every file and its place in the folder of shared files.

@@ -32,14 +32,43 @@ fn corner_word(corner: &SewnCorner) -> &'static str {
     }
 }
 
+/// The lengths of the two sides of a seam.
+fn whole_seam(w: &Walked, unit: Unit) -> String {
+    let ease = if w.ease == 0.0 {
+        String::new()
+    } else {
+        format!(" less {} ease", show_length(w.ease, unit))
+    };
+    format!(
+        "  {:<42} {:>12}  {:>12}  {:>9}{ease}  {}",
+        "whole seam",
+        show_length(w.first, unit),
+        show_length(w.second, unit),
+        show_difference(w.difference, unit, SAME),
+        word(w.matches)
+    )
+}
+
+fn word(is_true: bool) -> &'static str {
+    if is_true { "matches" } else { "IS OFF" }
+}
+
 /// The walk as lines anyone can read.
 fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<String> {
-    let word = |is_true: bool| if is_true { "matches" } else { "IS OFF" };
     let off = |mm| show_difference(mm, unit, SAME);
     let mut lines = Vec::new();
     for w in walked {
         lines.push(format!("{} ({} with {})", w.join, w.pieces.0, w.pieces.1));
-        for s in &w.stretches {
+        if w.is_mirror {
+            let (from, to) = (w.stretches.first(), w.stretches.last());
+            if let (Some(from), Some(to)) = (from, to) {
+                lines.push(format!(
+                    "  from {} to {}: sewn to one just like it, of the other leg, so no lengths can differ",
+                    from.from, to.to
+                ));
+            }
+        }
+        for s in w.stretches.iter().filter(|_| !w.is_mirror) {
             lines.push(format!(
                 "    {:<40} {:>12}  {:>12}  {:>9}",
                 format!("{} to {}", s.from, s.to),
@@ -48,19 +77,9 @@ fn walk_lines(walked: &[Walked], folded: &[FoldedDart], unit: Unit) -> Vec<Strin
                 off(s.first - s.second)
             ));
         }
-        let ease = if w.ease == 0.0 {
-            String::new()
-        } else {
-            format!(" less {} ease", show_length(w.ease, unit))
-        };
-        lines.push(format!(
-            "  {:<42} {:>12}  {:>12}  {:>9}{ease}  {}",
-            "whole seam",
-            show_length(w.first, unit),
-            show_length(w.second, unit),
-            off(w.difference),
-            word(w.matches)
-        ));
+        if !w.is_mirror {
+            lines.push(whole_seam(w, unit));
+        }
         for c in &w.corners {
             lines.push(format!(
                 "  {:<42} {:>11.1}°  {:>10.1}°  {:>8}°  {}",

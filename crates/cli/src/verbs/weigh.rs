@@ -11,7 +11,7 @@ use hangtrue_adjust::{
     Change, ChangeError, Compared, Cost, KEPT, Method, Outcome, Pinch, PinchChange, Residue, SEEN,
     legs_named, propose,
 };
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::{InUnit, Words};
 use hangtrue_pattern::{Leg, Pattern};
 use serde::Serialize;
@@ -73,6 +73,7 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     }
     for (method, outcome) in &weighed {
         output::line(&format!("\n{}", method.name().to_uppercase()))?;
+        output::line(&format!("  {}", method.in_a_sentence()))?;
         for line in weigh_rows(outcome, opened.unit()) {
             output::line(&line)?;
         }
@@ -144,11 +145,7 @@ pub fn weigh_rows(outcome: &Result<Outcome, ChangeError>, unit: Unit) -> Vec<Str
         ));
     }
     for r in &outcome.residue {
-        lines.push(format!(
-            "  … left over {} {}",
-            show_length(r.amount, unit),
-            r.words.in_unit(unit)
-        ));
+        lines.push(format!("  … {}", r.sentence().in_unit(unit)));
     }
     lines.extend(outcome.costs.iter().map(|c| format!("  · {}", c.words().in_unit(unit))));
     lines.extend(outcome.notes.iter().map(|n| format!("  · {}", n.in_unit(unit))));

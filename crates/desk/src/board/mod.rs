@@ -7,6 +7,7 @@ pub(crate) mod filed;
 pub(crate) mod lay;
 pub(crate) mod legs;
 pub(crate) mod lines;
+pub(crate) mod next;
 pub(crate) mod pinches;
 pub(crate) mod requests;
 pub(crate) mod settings;
@@ -100,7 +101,7 @@ impl Board {
             trial: None,
             dirty: false,
             lay: laid_out(&replay, settings.mates),
-            stage: stage::next_stage(&standings).0,
+            stage: next::next_stage(&standings, replay.document(), None).0,
             standings,
             seen,
             selected: None,

@@ -2,6 +2,7 @@
 //! applies them in their order once the room is drawn.
 
 use super::asked::Asked;
+use super::next::Causes;
 use super::stage::Stage;
 use super::trial::Trial;
 use hangtrue_adjust::Document;
@@ -89,6 +90,10 @@ pub(crate) enum Request {
     LayToolsDown,
     /// The lines of this pattern were read as sewn.
     ReadAsSewn(Arc<Pattern>),
+    /// The person says to have looked at the seams of this pattern.
+    LookedAtSeams(Arc<Pattern>),
+    /// What the lines of the toile may mean was shown.
+    CausesShown(Causes),
     /// The sheets of paper were worked out.
     Printed(Option<Arc<Printed>>),
     Tell {

@@ -1,6 +1,7 @@
 //! The stages of a round, and which are done, next, or stale.
 
-use hangtrue_adjust::{Applied, Change, Document, OPEN_ROUND, Replay, fold_darts, walk_all};
+use super::next::{Causes, Toile};
+use hangtrue_adjust::{Applied, Change, Document, Replay, Start, fold_darts, walk_all};
 use hangtrue_files::print::print_mark;
 use hangtrue_pattern::Pattern;
 use std::sync::Arc;
@@ -45,31 +46,26 @@ impl Stage {
         Self::Walk,
     ];
 
-    /// The order of the work that is left: as they stand in the row while the toile is
-    /// still to be read. Once it was, what it asks for comes before the next paper.
-    fn work(toile_was_read: bool) -> [Self; STAGES] {
-        if !toile_was_read {
-            return Self::ALL;
-        }
-        [
-            Self::Body,
-            Self::Block,
-            Self::Lines,
-            Self::Toile,
-            Self::Pinch,
-            Self::Correct,
-            Self::Walk,
-            Self::AsSewn,
-            Self::Print,
-        ]
-    }
-
-    /// The word for how the stage stands.
+    /// The word for how the stage stands: a fact of that stage, never more than is true.
     pub fn word(self, standing: &Standing) -> &'static str {
         match (self, standing) {
+            (Self::Body, Standing::Done) => "written down",
+            (Self::Block, Standing::Done) => "on the table",
+            (Self::Lines, Standing::Done) => "marked",
+            (Self::AsSewn, Standing::Done) => "shown",
             (Self::Print, Standing::Done) => "printed",
+            (Self::Toile, Standing::Done) => "dealt with",
+            (Self::Pinch, Standing::Done) => "taken up",
+            (Self::Correct, Standing::Done) => "made",
+            (Self::Walk, Standing::Done) => "looked at",
+            (Self::AsSewn, Standing::Later) => "not shown",
+            (Self::Walk, Standing::Later) => "not looked at",
             (Self::Print, Standing::Stale(_)) => "changed since",
-            _ => standing.word(),
+            (Self::Walk, Standing::Stale(_)) => "does not match",
+            (_, Standing::Stale(_)) => "look again",
+            (_, Standing::Next) => "next",
+            (_, Standing::Later) => "later",
+            (_, Standing::AsNeeded) => "as needed",
         }
     }
 
@@ -132,35 +128,45 @@ pub enum Standing {
     Stale(String),
 }
 
-impl Standing {
-    /// The word beside the name of most stages.
-    fn word(&self) -> &'static str {
-        match self {
-            Self::Done => "done",
-            Self::Next => "next",
-            Self::Later => "later",
-            Self::AsNeeded => "as needed",
-            Self::Stale(_) => "look again",
-        }
-    }
-}
-
 /// What was looked at last, to tell what has gone stale since.
 #[derive(Debug, Clone, Default)]
 pub struct Seen {
     /// The pattern whose lines were read as sewn.
     pub as_sewn: Option<Arc<Pattern>>,
+    /// The pattern whose seams the person said to have looked at.
+    pub walked: Option<Arc<Pattern>>,
+    /// What the lines of the toile may mean.
+    pub causes: Option<Causes>,
+}
+
+/// The order of the work that is left: as they stand in the row while the toile is
+/// still to be read. Once it was, what it asks for comes before the next paper.
+pub(crate) fn work(toile_is_worn: bool) -> [Stage; STAGES] {
+    if !toile_is_worn {
+        return Stage::ALL;
+    }
+    [
+        Stage::Body,
+        Stage::Block,
+        Stage::Lines,
+        Stage::Toile,
+        Stage::Pinch,
+        Stage::Correct,
+        Stage::Walk,
+        Stage::AsSewn,
+        Stage::Print,
+    ]
 }
 
 /// How all stages stand.
 pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); STAGES] {
     let judged = Stage::ALL.map(|stage| (stage, judge(stage, replay, seen)));
-    let was_read = judged.iter().any(|j| j.0 == Stage::Toile && j.1 == Judged::Done);
     let left = |stage: &Stage| {
         let judged = judged.iter().find(|j| j.0 == *stage);
         judged.is_some_and(|j| matches!(j.1, Judged::Open | Judged::Stale(_)))
     };
-    let first = Stage::work(was_read).into_iter().find(left);
+    let worn = Toile::of(replay.document(), seen.causes.as_ref()) != Toile::Unseen;
+    let first = work(worn).into_iter().find(left);
     judged.map(|(stage, judged)| {
         let standing = match judged {
             Judged::Done => Standing::Done,
@@ -171,22 +177,6 @@ pub fn standings(replay: &Replay, seen: &Seen) -> [(Stage, Standing); STAGES] {
         };
         (stage, standing)
     })
-}
-
-/// The stage to turn to: the first of the work that is left, printing for a toile that
-/// is still to be read never left out; Print when all is done.
-pub fn next_stage(standings: &[(Stage, Standing); STAGES]) -> (Stage, String) {
-    let of = |stage: Stage| standings.iter().find(|s| s.0 == stage);
-    let was_read = of(Stage::Toile).is_some_and(|s| s.1 == Standing::Done);
-    let mut left = Stage::work(was_read).into_iter().filter_map(of);
-    match left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_))) {
-        Some((stage, Standing::Stale(why))) => (*stage, why.clone()),
-        Some((stage, _)) => (*stage, stage.to_do().to_owned()),
-        None => (
-            Stage::Print,
-            "This fitting is done: close it, then cut and sew the next toile.".into(),
-        ),
-    }
 }
 
 #[derive(PartialEq)]
@@ -209,6 +199,8 @@ fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
         }
     };
     match stage {
+        // Pieces that were brought in have no measures to be written down.
+        Stage::Body if matches!(document.start, Start::Pieces(_)) => Judged::AsNeeded,
         Stage::Body | Stage::Block => Judged::Done,
         Stage::Lines => judge_lines(pattern),
         Stage::AsSewn => match &seen.as_sewn {
@@ -220,10 +212,11 @@ fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
                 Judged::Stale("The pattern changed since the lines were read as sewn.".into())
             }
         },
-        Stage::Toile => judge_toile(document),
+        Stage::Toile if Toile::of(document, seen.causes.as_ref()).is_done() => Judged::Done,
+        Stage::Toile => Judged::Open,
         Stage::Pinch => judge_pinch(document, replay),
         Stage::Correct => judge_made(document, replay, is_correction, Judged::AsNeeded),
-        Stage::Walk => judge_walk(pattern),
+        Stage::Walk => judge_walk(pattern, seen),
         Stage::Print => judge_print(document),
     }
 }
@@ -256,23 +249,13 @@ fn round_begin(document: &Document) -> usize {
     document.rounds().last().map_or(0, |r| r.1 + 1)
 }
 
-/// The toile was read when something was written down, photographed, pinned or
-/// changed since the last round was closed.
-fn judge_toile(document: &Document) -> Judged {
-    let journal = &document.journal;
-    let written = journal.photos_of(OPEN_ROUND).next().is_some()
-        || journal.droops_of(OPEN_ROUND).next().is_some();
-    let answered = document.changes.iter().skip(round_begin(document));
-    let answered = answered.map(|e| &e.change).any(Change::answers_a_toile);
-    if written || answered || !document.pinned.is_empty() { Judged::Done } else { Judged::Open }
-}
-
-/// A pinch of this round is done; one that could not be made is to be looked at. A
-/// round that was answered by a correction needs none.
+/// A pinch of this round is done; one that could not be made is to be looked at. One
+/// that was measured waits to be taken up. Else what the toile says decides: it is told
+/// there, and pins are needed only where somebody sees that they are.
 fn judge_pinch(document: &Document, replay: &Replay) -> Judged {
-    let corrected = judge_made(document, replay, is_correction, Judged::Open) != Judged::Open;
     let waits = !document.pinned.is_empty();
-    let none = if corrected && !waits { Judged::AsNeeded } else { Judged::Open };
+    let is_worn = Toile::of(document, None) != Toile::Unseen;
+    let none = if is_worn && !waits { Judged::AsNeeded } else { Judged::Open };
     judge_made(document, replay, is_pinch, none)
 }
 
@@ -304,13 +287,19 @@ pub(crate) fn is_correction(change: &Change) -> bool {
     matches!(change.plain(), Change::Correct(_))
 }
 
-fn judge_walk(pattern: &Pattern) -> Judged {
+/// That all matches is worked out; that it was looked at is said by who looked.
+fn judge_walk(pattern: &Pattern, seen: &Seen) -> Judged {
     match walk_all(pattern) {
         Ok(walked) => {
             let seams = walked.iter().filter(|w| !w.is_true()).count();
             let darts = fold_darts(pattern).iter().filter(|d| !d.is_true).count();
             match seams + darts {
-                0 => Judged::Done,
+                0 => match &seen.walked {
+                    Some(then) if then.pieces == pattern.pieces && then.joins == pattern.joins => {
+                        Judged::Done
+                    }
+                    _ => Judged::Open,
+                },
                 1 => Judged::Stale("One seam or dart does not match: walk the seams.".into()),
                 n => Judged::Stale(format!("{n} seams and darts do not match: walk the seams.")),
             }
@@ -322,16 +311,73 @@ fn judge_walk(pattern: &Pattern) -> Judged {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use hangtrue_adjust::CloseRound;
+    use crate::board::next::{Say, Written, next_stage};
+    use hangtrue_adjust::reading::{Droop, HangLine, Leg, View};
+    use hangtrue_adjust::{CloseRound, OPEN_ROUND, RoundDroop};
+
+    fn next(replay: &Replay, seen: &Seen) -> (Stage, String) {
+        next_stage(&standings(replay, seen), replay.document(), seen.causes.as_ref())
+    }
+
+    fn stand(replay: &Replay, seen: &Seen, stage: Stage) -> Standing {
+        standings(replay, seen).into_iter().find(|s| s.0 == stage).unwrap().1
+    }
+
+    /// What comes next follows from what the lines say, and says why; nothing is called
+    /// done that was not looked at.
+    #[test]
+    fn the_next_step_follows_from_what_was_read() {
+        let mut document = crate::sample::document();
+        document.printing.printed = print_mark(&document);
+        let mut replay = Replay::new(document.clone());
+        let mut seen = Seen { as_sewn: replay.current().ok().cloned(), ..Seen::default() };
+        assert_eq!(next(&replay, &seen).0, Stage::Toile);
+        let droop = Droop {
+            line: HangLine::Thigh,
+            view: View::Back,
+            leg: Leg::Left,
+            at: 0.5,
+            mm: -12.0,
+            error: 1.0,
+        };
+        document.journal.droops.push(RoundDroop { round: OPEN_ROUND.into(), droop });
+        replay.update(document.clone());
+        let (stage, why) = next(&replay, &seen);
+        assert_eq!(stage, Stage::Toile, "what was written down is looked at first");
+        assert!(why.contains("may mean"), "{why}");
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next);
+        assert_eq!(stand(&replay, &seen, Stage::Pinch), Standing::AsNeeded);
+        let of = Written::of(&document);
+        let cause = Say::Cause { cause: "flat seat".into(), change: Some("let out".into()) };
+        seen.causes = Some(Causes { of: of.clone(), say: cause });
+        let (stage, why) = next(&replay, &seen);
+        assert_eq!(stage, Stage::Toile, "never Pinch for a line that lies too high");
+        assert!(why.contains("flat seat") && why.contains("let out"), "{why}");
+        seen.causes = Some(Causes { of, say: Say::Fits });
+        assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Done);
+        assert_eq!(next(&replay, &seen).0, Stage::Walk);
+        // Another droop: what was shown before says nothing of it.
+        document.journal.droops[0].droop.mm = 12.0;
+        replay.update(document);
+        assert_eq!(next(&replay, &seen).0, Stage::Toile);
+    }
+
+    #[test]
+    fn seams_that_match_were_not_looked_at_until_somebody_says_so() {
+        let document = crate::sample::document();
+        let replay = Replay::new(document);
+        let mut seen = Seen::default();
+        let walk = stand(&replay, &seen, Stage::Walk);
+        assert_eq!((walk.clone(), Stage::Walk.word(&walk)), (Standing::Later, "not looked at"));
+        seen.walked = replay.current().ok().cloned();
+        assert_eq!(stand(&replay, &seen, Stage::Walk), Standing::Done);
+    }
 
     #[test]
     fn stages_follow_the_work() {
         let mut document = crate::sample::document();
         let mut replay = Replay::new(document.clone());
         let mut seen = Seen::default();
-        let stand = |replay: &Replay, seen: &Seen, stage: Stage| {
-            standings(replay, seen).into_iter().find(|s| s.0 == stage).unwrap().1
-        };
         assert_eq!(stand(&replay, &seen, Stage::Lines), Standing::Done);
         assert_eq!(stand(&replay, &seen, Stage::AsSewn), Standing::Next);
         seen.as_sewn = Some(replay.current().unwrap().clone());
@@ -354,13 +400,13 @@ mod tests {
         assert!(matches!(stand(&replay, &seen, Stage::AsSewn), Standing::Stale(_)));
         assert!(matches!(stand(&replay, &seen, Stage::Print), Standing::Stale(_)));
         // What the toile asked for comes before the next paper.
-        assert_ne!(next_stage(&standings(&replay, &seen)).0, Stage::Print);
+        assert_ne!(next(&replay, &seen).0, Stage::Print);
         let close = CloseRound { date: "2026-01-01".into(), note: String::new() };
         document.push("one", Change::CloseRound(close));
         replay.update(document.clone());
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Later, "read it first");
         seen.as_sewn = Some(replay.current().unwrap().clone());
-        assert_eq!(next_stage(&standings(&replay, &seen)).0, Stage::Print, "the pinch moved paper");
+        assert_eq!(next(&replay, &seen).0, Stage::Print, "the pinch moved paper");
         document.printing.printed = print_mark(&document);
         replay.update(document.clone());
         assert_eq!(stand(&replay, &seen, Stage::Toile), Standing::Next, "a new round");

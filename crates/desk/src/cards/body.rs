@@ -4,10 +4,11 @@
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
-use crate::kit::measure_row::{Rows, figure_with_words, measure_row};
-use crate::kit::say::aside;
+use crate::kit::measure_row::{Rows, figure_beside_words, is_judged, measure_row};
+use crate::kit::say::{aside, fault};
 use egui::Ui;
 use hangtrue_adjust::Start;
+use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, Measures, draft};
 
 /// Measures as typed that do not make a block yet.
@@ -24,7 +25,7 @@ pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, u
         return;
     };
     let rows = Rows { palette: board.palette, unit: board.unit(), letters: board.settings.letters };
-    figure_with_words(ui, rows, 250.0 * board.settings.letters.sqrt());
+    figure_beside_words(ui, rows, 230.0 * board.settings.letters.sqrt());
     let wrong = own.typed.clone();
     let mut new = wrong.as_ref().map_or_else(|| measures.clone(), |w| w.0.clone());
     let mut changed = None;
@@ -44,7 +45,8 @@ pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, u
             Err(why) => own.typed = Some((new, why)),
         }
     }
-    if wrong.is_some() {
+    if let Some((_, wrong)) = wrong.as_ref().filter(|w| is_judged(ui, &w.1)) {
+        fault(board, ui, &wrong.in_unit(board.unit()));
         aside(board, ui, "The block on the table stays as it was until the measures agree.");
         if ui.button("Back to the measures that agreed").clicked() {
             own.typed = None;

@@ -6,7 +6,6 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{Applied, Effect, SEEN};
-use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
 
 /// Shows it on a card.
@@ -34,12 +33,7 @@ pub(super) fn show(board: &Board, ui: &mut Ui, effect: &Effect) {
         }
     }
     for residue in effect.residue.iter().filter(|r| r.amount.abs() > SEEN) {
-        let words = format!(
-            "Left over: {} {}",
-            show_length(residue.amount, board.unit()),
-            residue.words.in_unit(board.unit())
-        );
-        ui.add(egui::Label::new(words).wrap());
+        ui.add(egui::Label::new(residue.sentence().in_unit(board.unit())).wrap());
     }
     for cost in &effect.costs {
         let words = cost.words().in_unit(board.unit());

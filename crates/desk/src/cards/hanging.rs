@@ -4,15 +4,17 @@
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::{
-    bare_length_field, name_field, name_id, optional_length_field, put_cursor_into,
+    is_being_typed, name_field, name_id, put_cursor_into, typed_length, wide_enough,
 };
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
+use crate::kit::told::{Told, room_of, say_in_room};
 use crate::kit::words::capital;
-use egui::{ComboBox, Ui};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, SAME_PLACE, View};
+use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
+use hangtrue_pattern::units::{Unit, show_length};
 
 /// What the card keeps.
 #[derive(Debug, Default)]
@@ -50,6 +52,9 @@ struct Strip {
     error: f64,
 }
 
+/// Most lines hang less low than that, mm: 3 3/8 in. Room for it is kept.
+const USUAL_AT_MOST: f64 = 85.725;
+
 /// The places a line is measured at in any case.
 const USUAL_PLACES: [f64; 3] = [0.0, 0.5, 1.0];
 
@@ -66,6 +71,22 @@ impl Strip {
     fn unmeasured(&self) -> Self {
         let stations = self.stations.iter().map(|s| (s.0, None)).collect();
         Self { stations, ..self.clone() }
+    }
+
+    /// What of it cannot be, in words; a strip that was typed amiss is not read.
+    fn out_of_range(&self, unit: Unit) -> Option<Told> {
+        let most = show_length(MOST_DROOP, unit);
+        let far = |mm: &f64| mm.abs() > MOST_DROOP;
+        if let Some((at, Some(mm))) = self.stations.iter().find(|s| s.1.as_ref().is_some_and(far)) {
+            let (place, mm) = (place_words(self.line, *at), show_length(*mm, unit));
+            let whole = format!("{mm} is out of range: a line hangs {most} low or high at most");
+            let short = format!("out of range, {most} at most");
+            return Some(Told::fault(whole, short).of(&capital(&place)));
+        }
+        (self.error <= 0.0 || self.error >= MOST_DROOP).then(|| {
+            let whole = format!("How far off may the ruler be? More than 0, less than {most}");
+            Told::fault(whole, format!("more than 0, less than {most}")).of("±")
+        })
     }
 
     fn holds(&self, droop: &Droop) -> bool {
@@ -178,22 +199,37 @@ fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
     let mut edited = None;
     ui.add_space(2.0);
     ui.label(bold(capital(&words)));
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().text_edit_width *= 0.55;
-        for (at, mm) in &mut new.stations {
-            ui.vertical(|ui| {
-                let place = place_words(strip.line, *at);
-                ui.small(&place);
-                let label = format!("{words}, {place}");
-                optional_length_field(ui, &palette, &label, mm, unit, "?");
-            });
-        }
-        ui.vertical(|ui| {
-            ui.small("±");
-            let label = format!("{words}, plus or minus");
-            bare_length_field(ui, &palette, &label, &mut new.error, unit);
+    let mut told = None;
+    let mut field = |ui: &mut Ui, place: &str, label: &str, mm: &mut Option<f64>, hint: &str| {
+        // Its whole column goes to the next row where it does not fit into this one.
+        let wide = ui.spacing().text_edit_width;
+        let high = ui.text_style_height(&TextStyle::Small) + ui.spacing().interact_size.y + 8.0;
+        ui.allocate_ui_with_layout(vec2(wide, high), Layout::top_down(Align::LEFT), |ui| {
+            ui.small(place);
+            let typed = typed_length(ui, label, mm, unit, hint);
+            let refused = typed.refused.filter(|_| !is_being_typed(ui, label));
+            let said = refused.map(Told::refused).or_else(|| typed.as_inches.map(Told::note));
+            if let Some(said) = said {
+                told = Some(said.of(&capital(place)));
+            }
         });
+    };
+    ui.horizontal_wrapped(|ui| {
+        // Each field is wide enough for a usual droop, so that none grows as it is typed.
+        ui.spacing_mut().text_edit_width *= 0.55;
+        let wide = wide_enough(ui, &show_length(-USUAL_AT_MOST, unit));
+        ui.spacing_mut().text_edit_width = wide;
+        for (at, mm) in &mut new.stations {
+            let place = place_words(strip.line, *at);
+            field(ui, &place, &format!("{words}, {place}"), mm, "?");
+        }
+        let mut error = Some(new.error);
+        field(ui, "±", &format!("{words}, plus or minus"), &mut error, "");
+        new.error = error.unwrap_or(new.error);
     });
+    let told = told.or_else(|| strip.out_of_range(unit));
+    let room = room_of(ui, 1.0);
+    say_in_room(ui, &palette, room, told);
     ui.horizontal_wrapped(|ui| {
         let free = [0.25, 0.75]
             .into_iter()

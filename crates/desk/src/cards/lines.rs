@@ -84,11 +84,11 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
                 board,
                 ui,
                 format!(
-                    "It stays where it lies on the cloth of the toile, so that the next toile shows what was changed. By its rule it would lie {by} {way} at one end."
+                    "It is kept where the toile you sewed has it, so that the next toile shows what the change did. By its rule it would now lie {by} {way} at one end."
                 ),
             );
-            let anew = ui.button("Mark it anew");
-            name_id(ui, anew.id, &format!("Mark {on} anew"));
+            let anew = ui.button("Lay it by its rule again");
+            name_id(ui, anew.id, &format!("Lay {on} by its rule again"));
             if anew.clicked() {
                 mark_anew(requests, line);
             }

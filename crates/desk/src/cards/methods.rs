@@ -1,7 +1,7 @@
 //! Three ways to take a pinch out of the flat paper, side by side, with what each
 //! keeps and what it cannot hold.
 
-use super::effect;
+use super::{effect, method_drawing};
 use crate::board::Board;
 use crate::board::legs::drawn_piece;
 use crate::kit::picture;
@@ -142,6 +142,8 @@ impl Methods {
                         if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
                             change.method = method.clone();
                         }
+                        method_drawing::show(ui, &palette, board.settings.letters, method);
+                        ui.add(egui::Label::new(small(method.in_a_sentence())).wrap());
                         ui.small(match (chosen, tried.others_wait) {
                             (true, _) => "on the table",
                             (false, false) => "look at it",
@@ -167,6 +169,10 @@ impl Methods {
         };
         effect::show(board, ui, outcome);
     }
+}
+
+fn small(words: &str) -> egui::RichText {
+    egui::RichText::new(words).small()
 }
 
 fn compute(board: &Board, change: &PinchChange, base: &Pattern) -> Tries {
@@ -220,7 +226,12 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
             for cost in outcome.costs.iter().filter(|c| c.takes_much()) {
                 told(board, ui, cost.short().in_unit(board.unit()), true);
             }
-            let open: f64 = outcome.residue.iter().map(|r| r.amount.abs()).fold(0.0, f64::max);
+            let open: f64 = outcome
+                .residue
+                .iter()
+                .filter(|r| !r.unpinned)
+                .map(|r| r.amount.abs())
+                .fold(0.0, f64::max);
             ui.small(if open < 0.05 {
                 "nothing left over".into()
             } else {

@@ -9,6 +9,7 @@ mod hanging;
 mod legs;
 mod lines;
 mod lines_together;
+mod method_drawing;
 mod method_fields;
 mod methods;
 mod notes;
@@ -96,6 +97,10 @@ const CARDS: &[(Stage, Draw)] = &[
 /// Shows the cards of the stage turned to.
 pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let stage = board.stage;
+    // What a panel is, is closed with its stage: the next is asked about anew.
+    if own.shown.is_some_and(|s| s.stage != stage) {
+        own.about = false;
+    }
     let topic = (&mut own.about, Topic::Of(stage));
     about::head(topic, stage.name(), board, requests, ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());

@@ -3,7 +3,8 @@
 
 use crate::board::Board;
 use crate::board::legs::named_on_leg;
-use crate::board::requests::Requests;
+use crate::board::next::{Causes, Say, Written};
+use crate::board::requests::{Request, Requests};
 use crate::board::stage::stage_of;
 use crate::board::trial::Trial;
 use crate::kit::job::{Job, heard};
@@ -12,7 +13,7 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
-use hangtrue_adjust::reading::{Droop, Meaning, RuleTable, ToileReading, read_toile};
+use hangtrue_adjust::reading::{Droop, Meaning, RuleTable, Says, ToileReading, read_toile};
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::worn::{RoundDroops, round_droops};
@@ -72,6 +73,9 @@ pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests
         ui.label("Nothing is written down yet for this toile. Measure a line, or mark a photo.");
     } else {
         read(own, board, &found.droops);
+        if !waits {
+            tell(own, board, requests);
+        }
         meanings(own, board, requests, ui);
     }
     for note in &found.notes {
@@ -137,6 +141,34 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
         read_toile(droops, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
     });
     card.read = Some(Read { droops: droops.to_vec(), pattern, cut, unit, reading });
+}
+
+/// Tells what the lines may mean as it is shown, for the next step follows from it.
+fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests) {
+    let Some(read) = &own.read else { return };
+    // While the pattern is only being tried nothing is judged.
+    if board.trial.is_some() {
+        return;
+    }
+    let says = |kind: fn(&Says) -> bool, reading: &ToileReading| {
+        reading.lines.iter().any(|l| kind(&l.says))
+    };
+    let say = match &read.reading {
+        Err(_) => Say::Fault,
+        Ok(reading) => match reading.meanings.first() {
+            Some(first) => {
+                let change = first.change.as_ref().and(first.change_words.clone());
+                Say::Cause { cause: first.rule.clone(), change }
+            }
+            None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,
+            None if says(|s| *s == Says::Partly, reading) => Say::Partly,
+            None => Say::Fits,
+        },
+    };
+    let causes = Causes { of: Written::of(board.document()), say };
+    if board.seen.causes.as_ref() != Some(&causes) {
+        requests.ask_for(Request::CausesShown(causes));
+    }
 }
 
 fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {

@@ -58,6 +58,9 @@ pub(super) fn show(own: &mut WalkCard, board: &Board, requests: &mut Requests, u
     }
     part(ui, "Darts");
     darts(board, ui, &pattern);
+    if board.trial.is_none() {
+        looked_at(board, requests, ui, &pattern);
+    }
 }
 
 fn slide(
@@ -183,18 +186,37 @@ fn off(seam: &Walked, unit: hangtrue_pattern::units::Unit) -> String {
     format!("corner off by {worst:.1}°")
 }
 
+/// What was worked out here is one thing, what somebody looked at another: this is said
+/// by who looked, for the pattern as it is.
+fn looked_at(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Arc<Pattern>) {
+    ui.add_space(6.0);
+    let same = |then: &Arc<Pattern>| {
+        Arc::ptr_eq(then, pattern) || (then.pieces == pattern.pieces && then.joins == pattern.joins)
+    };
+    if board.seen.walked.as_ref().is_some_and(same) {
+        ui.label("You looked at the seams of this pattern.");
+    } else if ui.button("I looked at these seams").clicked() {
+        requests.ask_for(Request::LookedAtSeams(pattern.clone()));
+    }
+}
+
 fn seam_row(board: &Board, ui: &mut Ui, seam: &Walked) {
     let (palette, unit) = (board.palette, board.unit());
     ui.horizontal_wrapped(|ui| {
         ui.label(bold(&seam.join));
-        let (word, colour) = if seam.is_true() {
+        let (word, colour) = if seam.is_true() && seam.is_mirror {
+            ("its ends meet straight".into(), palette.sage)
+        } else if seam.is_true() {
             ("matches".into(), palette.sage)
         } else {
             (off(seam, unit), palette.ochre)
         };
         ui.colored_label(colour, word);
     });
-    if seam.stretches.len() > 1 || !seam.matches {
+    if seam.is_mirror {
+        let words = "Left and right are cut from the same piece, so this seam is sewn to one just like it and there are no lengths to compare; only its ends can be off.";
+        aside(board, ui, words);
+    } else if seam.stretches.len() > 1 || !seam.matches {
         for s in &seam.stretches {
             let words = format!(
                 "{} to {}: {} on {}",
@@ -264,7 +286,7 @@ fn not_true(
     if lengths.is_empty() && corners.is_empty() && darts.is_empty() {
         ui.horizontal_wrapped(|ui| {
             crate::kit::say::mark(ui, true, board.palette.sage);
-            ui.label("Every seam, corner and dart matches.");
+            ui.label("Worked out: every seam, corner and dart matches.");
         });
         return;
     }

@@ -6,8 +6,9 @@ use crate::board::filed::Filed;
 use crate::board::laid_out;
 use crate::board::lay::Lay;
 use crate::board::legs::named_on_leg;
+use crate::board::next::next_stage;
 use crate::board::requests::{Edit, Notice, Request, Requests, Window};
-use crate::board::stage::{Seen, Stage, next_stage, stage_of, standings};
+use crate::board::stage::{Seen, Stage, stage_of, standings};
 use crate::board::trial::Trial;
 use crate::cards::Cards;
 use crate::exchange::give::What;
@@ -54,7 +55,15 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::LayToolsDown => desk.cards.tools.lay_down(),
         Request::ReadAsSewn(pattern) => {
             desk.board.seen.as_sewn = Some(pattern);
-            desk.board.standings = standings(&desk.board.replay, &desk.board.seen);
+            desk.judge();
+        }
+        Request::LookedAtSeams(pattern) => {
+            desk.board.seen.walked = Some(pattern);
+            desk.judge();
+        }
+        Request::CausesShown(causes) => {
+            desk.board.seen.causes = Some(causes);
+            desk.judge();
         }
         Request::Printed(printed) => desk.board.printed = printed,
         Request::Tell { words, is_fault } => desk.tell(&words, is_fault),
@@ -66,7 +75,7 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::KeepSettings => desk.keep_settings(),
         Request::Turn(window) => desk.turn(window),
         Request::Ask(asked) => files::ask(desk, ctx, asked),
-        Request::TypePlace(asked, place) => desk.files.typed = Some((asked, place, None)),
+        Request::TypePlace(asked, place) => files::ask_typed(desk, asked, place),
         Request::Save => files::save(desk, ctx),
         Request::Open(path) => files::open_asking(desk, path),
         Request::GoOnTracing(file) => files::go_on_tracing(desk, ctx, file),
@@ -146,7 +155,7 @@ impl Desk {
         self.cards = Cards::default();
         self.table.fit_wanted = true;
         self.recompute();
-        self.board.stage = next_stage(&self.board.standings).0;
+        self.board.stage = next_stage(&self.board.standings, self.board.document(), None).0;
     }
 
     pub(super) fn set_trial(&mut self, trial: Option<Trial>) {
@@ -276,6 +285,14 @@ impl Desk {
         }
         let count = board.replay.states().len();
         board.selected = board.selected.filter(|s| *s < count);
+    }
+
+    /// Judges how the stages stand after something was looked at. What is only being
+    /// tried does not make a stage done.
+    fn judge(&mut self) {
+        if self.board.trial.is_none() {
+            self.board.standings = standings(&self.board.replay, &self.board.seen);
+        }
     }
 
     /// Turns to a stage: the one way in. A change being tried that does not belong

@@ -82,20 +82,37 @@ pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
         if asked.reads() {
             dialog.pick_file()
         } else {
-            let name = start.and_then(|p| p.file_stem().map(|s| s.to_string_lossy().into_owned()));
-            let name = name.unwrap_or(title);
-            let more = match asked {
-                Asked::SaveMarking => " marking",
-                Asked::SaveJob => " photo",
-                Asked::SaveStraight => " from above",
-                Asked::SaveJournal => " journal",
-                Asked::HandOn => " to hand on",
-                _ => "",
-            };
-            dialog.set_file_name(format!("{name}{more}.{}", asked.ending())).save_file()
+            dialog.set_file_name(usual_name(asked, start.as_deref(), &title)).save_file()
         }
     });
     desk.files.dialog = Some((asked, job));
+}
+
+/// What a file that is written is usually called: after the project's file, else its title.
+fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
+    let stem = project.and_then(Path::file_stem).map(|s| s.to_string_lossy().into_owned());
+    let more = match asked {
+        Asked::SaveMarking => " marking",
+        Asked::SaveJob => " photo",
+        Asked::SaveStraight => " from above",
+        Asked::SaveJournal => " journal",
+        Asked::HandOn => " to hand on",
+        _ => "",
+    };
+    format!("{}{more}.{}", stem.as_deref().unwrap_or(title), asked.ending())
+}
+
+/// Opens the window where a place is typed. For a file that is written beside a project
+/// the usual place stands there already.
+pub(super) fn ask_typed(desk: &mut Desk, asked: Asked, mut place: String) {
+    if place.is_empty()
+        && !asked.reads()
+        && let Some(project) = desk.board.filed.path()
+    {
+        let name = usual_name(asked, Some(project), &desk.board.document().title);
+        place = project.with_file_name(name).display().to_string();
+    }
+    desk.files.typed = Some((asked, place, None));
 }
 
 /// Saves into the project's file, or asks for one.

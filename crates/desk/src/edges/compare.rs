@@ -15,7 +15,6 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let mut names: Vec<String> = vec!["start".into()];
     names.extend(board.document().rounds().map(|r| r.0.to_owned()));
     names.push(TODAYS_PATTERN.into());
-    ui.add_space(8.0);
     ui.separator();
     ui.label(bold("Compare"));
     let (mut old, mut new) =

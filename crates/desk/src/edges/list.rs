@@ -18,6 +18,8 @@ pub(crate) struct List {
     closing: Option<Closing>,
     /// The change that is being carried to another place by the pointer.
     carried: Option<usize>,
+    /// Height of what stands below the list, points.
+    foot: f32,
     /// Closed rounds, by name, whose changes are shown.
     unfolded: Vec<String>,
 }
@@ -42,7 +44,12 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     if board.trial.is_some() {
         trying(board, ui);
     }
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    // What is done with the whole list stands below it and stays in sight, however long
+    // the list is.
+    let room = ui.available_height();
+    let high = (room - own.foot - ui.spacing().item_spacing.y).max(room * LEAST_LIST);
+    let list = ScrollArea::vertical().id_salt("changes").auto_shrink([false, false]);
+    list.max_height(high).min_scrolled_height(0.0).show(ui, |ui| {
         let mut places = Vec::new();
         for index in 0..count {
             if is_folded(own, board, index) {
@@ -53,11 +60,27 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
         }
         carry(own, board, requests, ui, &places);
         look_back(board, requests, ui, count);
-        ui.add_space(8.0);
-        closing::show(&mut own.closing, board, requests, ui);
-        compare::show(board, requests, ui);
     });
+    let below = ScrollArea::vertical().id_salt("below the list").auto_shrink([false, true]);
+    let below = below.max_height(ui.available_height()).min_scrolled_height(0.0);
+    let shown = below.show(ui, |ui| {
+        // A pattern nothing was done to has nothing to be compared with.
+        if count > 0 {
+            compare::show(board, requests, ui);
+        }
+        closing::show(&mut own.closing, board, requests, ui);
+    });
+    /// A hair, so that no edge is cut off.
+    const HAIR: f32 = 4.0;
+    let foot = shown.content_size.y + HAIR;
+    if (foot - own.foot).abs() > 0.5 {
+        own.foot = foot;
+        ui.ctx().request_discard("what stands below the list is another height");
+    }
 }
+
+/// The share of the height that is the list's in any case.
+const LEAST_LIST: f32 = 0.4;
 
 /// The closing of the round that a change belongs to; none in the open round.
 fn round_of(board: &Board, index: usize) -> Option<(&str, usize)> {

@@ -3,8 +3,9 @@
 
 use super::files_menu;
 use crate::board::Board;
+use crate::board::next::next_stage;
 use crate::board::requests::{Request, Requests, Window};
-use crate::board::stage::{Stage, Standing, next_stage};
+use crate::board::stage::{Stage, Standing};
 use crate::kit::panels::Panels;
 use crate::kit::theme::{Palette, bold_family, heading_family};
 use egui::{
@@ -22,10 +23,8 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
     ui.add_space(2.0);
     tape(board, requests, ui);
-    let (stage, mut sentence) = next_stage(&board.standings);
-    if let (Stage::Pinch, Some(waiting)) = (stage, board.document().pinned.first()) {
-        sentence = format!("Take up “{}”, which was measured on the toile.", waiting.name);
-    }
+    let (stage, sentence) =
+        next_stage(&board.standings, board.document(), board.seen.causes.as_ref());
     row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
     if let Some(why) = &board.unkept {
         ui.colored_label(
@@ -261,7 +260,8 @@ fn draw_stage(
         palette.text,
     );
     if short {
-        let low = label.bottom() - 5.0;
+        // The stitch keeps clear of the frame of the stage that is open.
+        let low = label.bottom() - 4.0 - 0.1 * body;
         let half = body * 1.2;
         return stitch(
             painter,

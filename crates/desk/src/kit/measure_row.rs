@@ -1,12 +1,12 @@
 //! A row for one measure of the body: its name, a field, and what is wrong with it.
 
 use super::figure;
-use super::length_field::{IN_HAND, optional_length_field};
+use super::length_field::{IN_HAND, Typed, is_being_typed, typed_length};
 use super::picture;
-use super::say::fault;
-use super::theme::{Palette, bold};
+use super::theme::{Palette, bold, bold_family};
+use super::told::{Told, room_of, say_in_room};
 use super::words::capital;
-use egui::{Id, Label, RichText, Ui};
+use egui::{Align, Color32, FontId, Id, Label, Layout, RichText, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures};
@@ -31,8 +31,28 @@ pub(crate) fn in_hand(ui: &Ui) -> Option<Measure> {
     Measure::ALL.into_iter().find(|m| in_hand.as_deref() == Some(&label(*m)))
 }
 
-/// The figure with the measure in hand, and how it is taken.
+/// The figure with the measure in hand, and how it is taken; as high for each of them, so
+/// that nothing below moves.
 pub(crate) fn figure_with_words(ui: &mut Ui, rows: Rows, height: f32) {
+    figure_of(ui, rows, height);
+    words_in_hand(ui, rows, 0.0);
+}
+
+/// The same with the words beside the figure where letters are small enough for it.
+pub(crate) fn figure_beside_words(ui: &mut Ui, rows: Rows, height: f32) {
+    /// Width of the figure's frame, points; and up to which letters.
+    const WIDE: f32 = 150.0;
+    const LARGE: f32 = 1.3;
+    if rows.letters > LARGE || ui.available_width() < 2.0 * WIDE {
+        return figure_with_words(ui, rows, height);
+    }
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui(vec2(WIDE, height), |ui| figure_of(ui, rows, height));
+        words_in_hand(ui, rows, height);
+    });
+}
+
+fn figure_of(ui: &mut Ui, rows: Rows, height: f32) {
     let in_hand = in_hand(ui);
     let words = in_hand.map_or("A figure standing".into(), |m| {
         format!("Where the {m} is taken: {}", m.definition())
@@ -40,16 +60,43 @@ pub(crate) fn figure_with_words(ui: &mut Ui, rows: Rows, height: f32) {
     let (rect, painter) = picture::frame(ui, &rows.palette, height, &words);
     painter.rect_filled(rect, 5.0, rows.palette.paper);
     figure::draw(&painter, rect, &rows.palette, in_hand);
-    let words =
-        in_hand.map_or("Click into a measure to see where it is taken.", |m| m.definition());
-    ui.add(Label::new(words).wrap());
-    if let Some(care) = in_hand.and_then(Measure::care) {
-        ui.add(Label::new(bold(care).color(rows.palette.madder)).wrap());
-    }
 }
 
-/// One measure; true when it changed. What is wrong with it stands under it; `empty`
-/// is what is said in an empty field of a measure that is needed.
+/// How the measure in hand is taken, in room enough for the one with most words.
+fn words_in_hand(ui: &mut Ui, rows: Rows, least: f32) {
+    let in_hand = in_hand(ui);
+    let room = vec2(ui.available_width(), most_words(ui).max(least));
+    ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
+        ui.set_min_size(room);
+        let words =
+            in_hand.map_or("Click into a measure to see where it is taken.", |m| m.definition());
+        ui.add(Label::new(words).wrap());
+        if let Some(care) = in_hand.and_then(Measure::care) {
+            ui.add(Label::new(bold(care).color(rows.palette.madder)).wrap());
+        }
+    });
+}
+
+/// Height of the words of the measure that has most of them.
+fn most_words(ui: &Ui) -> f32 {
+    let wide = ui.available_width();
+    let body = TextStyle::Body.resolve(ui.style());
+    let strong = FontId::new(body.size, bold_family());
+    let high = |words: &str, font: &FontId| {
+        let laid = ui.painter().layout(words.to_owned(), font.clone(), Color32::BLACK, wide);
+        laid.size().y
+    };
+    let of = |m: Measure| {
+        let care = m.care().map_or(0.0, |c| high(c, &strong) + ui.spacing().item_spacing.y);
+        high(m.definition(), &body) + care
+    };
+    Measure::ALL.into_iter().map(of).fold(0.0, f32::max)
+}
+
+/// One measure; true when it changed. What is wrong with it stands beside it, or under it
+/// where there is no room, and the room is kept free for it: nothing moves when a fault
+/// comes or goes. What is being typed is not judged. `empty` is what is said in an empty
+/// field of a measure that is needed.
 pub(crate) fn measure_row(
     ui: &mut Ui,
     rows: Rows,
@@ -59,39 +106,79 @@ pub(crate) fn measure_row(
     empty: &str,
 ) -> bool {
     let Rows { palette, unit, letters } = rows;
+    let wrong = wrong.filter(|w| is_judged(ui, w));
     let named = wrong.is_some_and(|w| involves(w, measure));
     let mut value = measures.get(measure);
     let derived = measures.get_or_derived(measure).filter(|_| value.is_none());
     let hint = derived.map_or("not taken".into(), |d| format!("≈ {}", show_rounded(d, unit)));
-    let mut changed = false;
-    ui.horizontal_wrapped(|ui| {
-        let name = label(measure);
+    let name = label(measure);
+    let lines = room_of(ui, 2.0).y;
+    let beside = ui.available_width() > BESIDE * letters;
+    let mut typed = Typed::default();
+    let mut fault = None;
+    let left = Layout::left_to_right(Align::Center);
+    // A field with the cursor has a stronger edge, and needs a hair more.
+    let field = ui.spacing().interact_size.y + 4.0;
+    let height = if beside { lines.max(field) } else { field };
+    ui.allocate_ui_with_layout(vec2(ui.available_width(), height), left, |ui| {
+        ui.set_min_height(height);
         let text = if named {
             bold(format!("{name} (!)")).color(palette.ochre)
         } else {
             RichText::new(&name)
         };
-        let size = egui::vec2(170.0 * letters, 22.0);
-        let left = egui::Layout::left_to_right(egui::Align::Center);
+        let size = vec2(170.0 * letters, 22.0);
         ui.allocate_ui_with_layout(size, left, |ui| {
             ui.set_min_width(size.x);
             ui.add(Label::new(text).wrap());
         });
         let hint = if measure.is_optional() { hint.as_str() } else { empty };
-        changed = optional_length_field(ui, &palette, &name, &mut value, unit, hint);
+        typed = typed_length(ui, &name, &mut value, unit, hint);
+        let refused = typed.refused.clone().filter(|_| !is_being_typed(ui, &name));
+        let own = wrong.filter(|w| w.measure() == Some(measure));
+        let fault_of = |w: &DraftError| Told::fault(w.in_unit(unit), brief(w, unit));
+        let said = refused.map(Told::refused).or_else(|| own.map(fault_of));
+        fault = said.or_else(|| typed.as_inches.clone().map(Told::note));
+        if beside {
+            say_in_room(ui, &palette, vec2(ui.available_width(), lines), fault.take());
+        }
     });
-    if changed {
+    if !beside {
+        let room = room_of(ui, 1.0);
+        // It stands close under its field.
+        ui.add_space(2.0 - ui.spacing().item_spacing.y);
+        say_in_room(ui, &palette, room, fault);
+        ui.add_space(2.0 - ui.spacing().item_spacing.y);
+    }
+    if typed.changed {
         match value {
             Some(mm) => measures.set(measure, mm),
             None => drop(measures.remove(measure)),
         }
     }
-    if let Some(wrong) = wrong
-        && wrong.measure() == Some(measure)
-    {
-        fault(palette, ui, &wrong.in_unit(unit));
+    typed.changed
+}
+
+/// With more room than that, at letters of 100 %, a fault stands beside its field.
+const BESIDE: f32 = 470.0;
+
+/// Whether a fault is told: not while one of the measures it is about is being typed.
+pub(crate) fn is_judged(ui: &Ui, wrong: &DraftError) -> bool {
+    !Measure::ALL.into_iter().any(|m| involves(wrong, m) && is_being_typed(ui, &label(m)))
+}
+
+/// What is wrong, in a few words.
+fn brief(wrong: &DraftError, unit: Unit) -> String {
+    match wrong {
+        DraftError::Measures(MeasureError::Missing { .. }) => "needed".into(),
+        DraftError::Measures(MeasureError::Absurd { low, high, .. }) => {
+            let [low, high] = [low, high].map(|l| show_rounded(l.0, unit));
+            format!("out of range: {low} to {high}")
+        }
+        DraftError::Measures(MeasureError::Contradiction { other, .. })
+        | DraftError::Disagree { other, .. } => format!("does not go with the {other}"),
+        _ => "cannot be".into(),
     }
-    changed
 }
 
 /// What is only derived is shown without the sign of a rounded value: the hint has

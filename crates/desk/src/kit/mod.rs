@@ -19,6 +19,7 @@ pub(crate) mod say;
 pub mod sheet;
 pub(crate) mod tag;
 pub(crate) mod theme;
+pub(crate) mod told;
 pub(crate) mod unit_choice;
 pub(crate) mod view;
 pub(crate) mod watch;

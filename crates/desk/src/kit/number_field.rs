@@ -1,7 +1,7 @@
 //! A field for a plain number with limits. What cannot be read or lies outside is said
 //! beside it, and the value stays what it was: nothing is put right in silence.
 
-use super::length_field::name_field;
+use super::length_field::{name_field, say_refused};
 use super::theme::Palette;
 use egui::{Key, TextEdit, Ui};
 use std::ops::RangeInclusive;
@@ -82,7 +82,7 @@ pub(crate) fn number_field(
         if let Err(why) = number.read(&text)
             && step == 0.0
         {
-            ui.colored_label(palette.ochre, format!("Not yet: {why}."));
+            say_refused(ui, palette, &format!("Not yet: {why}."));
         }
     });
     (*value - before).abs() > f64::EPSILON

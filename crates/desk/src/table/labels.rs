@@ -82,6 +82,17 @@ struct Ground {
     edge: Vec<Plate>,
 }
 
+/// How words stand to the edge of their piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Edge {
+    /// They have a plate under them and may lie over it.
+    Over,
+    /// They have one, and lie rather within.
+    RatherOff,
+    /// They have none: over the edge neither they nor the edge could be read.
+    Off,
+}
+
 impl Ground {
     fn of(markings: &Markings<'_>, sheet: &Sheet, place: Affine) -> Self {
         let stroke = |a, b| Plate::of_stroke(pos(place * a), pos(place * b));
@@ -106,17 +117,17 @@ impl Ground {
         Self { taken: darts.chain(notches).collect(), lines: lines.collect(), edge: edge.collect() }
     }
 
-    /// The first of the places that is free, rather off other lines and, for words that
-    /// are `backed`, within the edge.
-    fn take(&mut self, places: &[Plate], backed: bool) -> Option<Plate> {
+    /// The first of the places that is free, rather off other lines.
+    fn take(&mut self, places: &[Plate], edge: Edge) -> Option<Plate> {
         let free = |p: &&Plate| !self.taken.iter().any(|t| t.is_near(p, FREE));
         let off_lines = |p: &&Plate| !self.lines.iter().any(|t| t.is_near(p, 0.0));
-        let within = |p: &&Plate| !backed || !self.edge.iter().any(|t| t.is_near(p, 0.0));
+        let clear = |p: &&Plate| !self.edge.iter().any(|t| t.is_near(p, 0.0));
+        let within = |p: &&Plate| edge == Edge::Over || clear(p);
         let best = places.iter().find(|p| free(p) && off_lines(p) && within(p));
         let found = best
             .or_else(|| places.iter().find(|p| free(p) && within(p)))
-            .or_else(|| places.iter().find(|p| free(p) && off_lines(p)))
-            .or_else(|| places.iter().find(free))
+            .or_else(|| places.iter().find(|p| free(p) && off_lines(p) && edge != Edge::Off))
+            .or_else(|| places.iter().find(|p| free(p) && edge != Edge::Off))
             .copied()?;
         self.taken.push(found);
         Some(found)
@@ -183,7 +194,7 @@ fn name(
     let at = |share: f64| pos(place * piece.grain.from.lerp(piece.grain.to, share));
     let shares = [0.36, 0.42, 0.3, 0.48, 0.24, 0.54, 0.18, 0.6, 0.66];
     let places = shares.map(|s| Plate::upright(at(s), size + vec2(12.0, 6.0)));
-    Some(Label { lines, plate: ground.take(&places, false)?, backed: true })
+    Some(Label { lines, plate: ground.take(&places, Edge::Over)?, backed: true })
 }
 
 /// The name of a line stands above it, or below where there is no room.
@@ -213,7 +224,7 @@ fn line_name(
     // Its own line is no other that it would lie over.
     let own = Plate::of_stroke(first, last);
     ground.lines.retain(|l| *l != own);
-    let plate = ground.take(&places, true);
+    let plate = ground.take(&places, Edge::RatherOff);
     ground.lines.push(own);
     Some(Label { lines, plate: plate?, backed: true })
 }
@@ -242,7 +253,7 @@ fn seam_name(
         Plate { centre: foot + way(inward) * (5.0 + size.y / 2.0), half: size / 2.0, along }
     });
     let lines = vec![(seam.name.clone(), pens.small.clone(), pens.palette.ink)];
-    Some(Label { lines, plate: ground.take(&places, false)?, backed: false })
+    Some(Label { lines, plate: ground.take(&places, Edge::Off)?, backed: false })
 }
 
 fn grain_word(
@@ -264,7 +275,7 @@ fn grain_word(
         }
     }
     let lines = vec![(GRAIN_WORD.to_owned(), pens.small.clone(), pens.palette.ink)];
-    Some(Label { lines, plate: ground.take(&places, false)?, backed: false })
+    Some(Label { lines, plate: ground.take(&places, Edge::Off)?, backed: false })
 }
 
 #[cfg(test)]
@@ -381,6 +392,10 @@ mod tests {
                 let foot = pos(place * at.point);
                 let clash = holds(&a.plate, foot);
                 assert!(!clash, "{:?} over a notch of the {}", a.lines, sheet.piece);
+            }
+            for p in sheet.outline.iter().filter(|_| !a.backed) {
+                let clash = holds(&a.plate, pos(place * *p));
+                assert!(!clash, "{:?} over the edge of the {}", a.lines, sheet.piece);
             }
             for [from, apex, to] in &sheet.darts {
                 for end in [from, to] {

@@ -4,7 +4,7 @@
 use crate::board::Board;
 use crate::kit::sheet::{drawn_path, on_screen};
 use crate::kit::view::{PanZoom, pos};
-use egui::{Align2, Color32, FontId, Painter, Rect, Shape, Stroke, Ui};
+use egui::{Color32, FontId, Painter, Rect, Shape, Stroke, Ui};
 use hangtrue_files::print::{Anchor, Dash, Mark, Printed};
 use hangtrue_geometry::{Affine, Point, Rect as PaperRect};
 
@@ -61,13 +61,12 @@ fn joins(board: &Board, ui: &Ui, painter: &Painter, printed: &Printed, to_screen
         let words = if tile.blank { format!("{} skipped", tile.name) } else { tile.name.clone() };
         let colour = if tile.blank { board.palette.text } else { inks.madder };
         let at = rect.left_top() + egui::vec2(8.0, 6.0);
-        painter.text(
-            at,
-            Align2::LEFT_TOP,
-            words,
-            FontId::new(size, crate::kit::theme::bold_family()),
-            colour,
-        );
+        let font = FontId::new(size, crate::kit::theme::bold_family());
+        let named = painter.layout_no_wrap(words, font, colour);
+        // On a plate, so that no line of the pattern runs through a sheet's name.
+        let plate = Rect::from_min_size(at, named.size()).expand(2.0);
+        painter.rect_filled(plate, 3.0, if tile.blank { board.palette.table } else { inks.paper });
+        painter.galley(at, named, colour);
     }
 }
 

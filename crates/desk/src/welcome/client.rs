@@ -97,13 +97,14 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
         fields(form, board, rows, ui);
     }
     place(form, board, requests, ui);
-    if let Some(why) = &form.refused {
-        fault(board, ui, why);
-    }
     let draft = Button::new(bold("Draft the block"));
     let by_key = ui.input_mut(|i| i.consume_key(Modifiers::COMMAND, Key::Enter));
     if ui.add(draft).on_hover_text("Ctrl+Enter").clicked() || by_key {
         begin(form, board, unit, requests);
+    }
+    // Under the button, which stays where it was pressed.
+    if let Some(why) = &form.refused {
+        fault(board, ui, why);
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::draw::arrow_head;
 use super::letters::{broken_into_lines, cut_short};
+use super::room::{Lines, Plate};
 use super::sheet::map_cell;
 use super::{Anchor, Grid, Layer, Mark, Pen, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
@@ -107,6 +108,7 @@ const HOW_TO_MEASURE: &str = "Lay a ruler on the squares: every side of the larg
      before the others: a pattern out of scale cannot be mended.";
 
 fn draw_map(scene: &mut Scene, grid: &Grid, drawing: &Scene) {
+    let before = scene.items.len();
     heading(scene, "The sheets", 0.0, -98.0);
     let (left, top) = (0.0, -102.5);
     let (room_x, room_y) = (86.0, 66.0);
@@ -133,14 +135,39 @@ fn draw_map(scene: &mut Scene, grid: &Grid, drawing: &Scene) {
             scene.stroke(Layer::Sheet, to_map * path.clone(), pen);
         }
     }
+    let mut lines = Lines::default();
+    for item in &scene.items[before..] {
+        lines.add(&item.mark, Affine::IDENTITY);
+    }
     let size = (grid.share(&grid.tiles[0]).height() * scale * 0.3).clamp(1.6, 4.0);
     for tile in &grid.tiles {
         let cell = to_map.transform_rect_bbox(grid.share(tile));
-        let at = Point::new(cell.x0 + 0.3 * size, cell.y1 - 1.05 * size);
         let ink = if tile.blank { pens::PALE } else { pens::INK };
-        let label = words(&tile.name, at.x, at.y, size, Weight::Bold);
-        scene.words(Layer::Sheet, Words { ink, ..label });
+        let name = Words { ink, ..words(&tile.name, 0.0, 0.0, size, Weight::Bold) };
+        if let Some(name) = named_in(&name, cell, &lines) {
+            scene.words(Layer::Sheet, name);
+        }
     }
+}
+
+/// The name of a sheet in its cell of the map: at the first place from the upper left
+/// where no line runs under it, smaller where there is none.
+fn named_in(name: &Words, cell: Rect, lines: &Lines) -> Option<Words> {
+    /// Steps in which a place is looked for, as a share of the size of the letters.
+    const STEP: f64 = 0.2;
+    [1.0, 0.8, 0.6, 0.45].into_iter().find_map(|smaller| {
+        let size = name.size * smaller;
+        let wide = super::width_of(&name.text, name.weight, size);
+        let across = ((cell.width() - wide) / (STEP * size)).floor().max(-1.0) as i64;
+        let down = ((cell.height() - size) / (STEP * size)).floor().max(-1.0) as i64;
+        let places = (0..=down).flat_map(|y| (0..=across).map(move |x| (x as f64, y as f64)));
+        places
+            .map(|(x, y)| {
+                let corner = Point::new(cell.x0, cell.y1 - 0.8 * size);
+                Words { at: corner + Vec2::new(x, -y) * (STEP * size), size, ..name.clone() }
+            })
+            .find(|words| !lines.under(&Plate::of(words)))
+    })
 }
 
 /// How to join, numbered. Returns the height below it.

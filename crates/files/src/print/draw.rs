@@ -3,6 +3,7 @@
 use super::allowance::{cut_line, seam_with_caps, sew_line};
 use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
+use super::room::{Lines, settle_words};
 use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::markings::{CUT_PAIR, DartMarking, GRAIN_WORD, Markings, darts_of};
@@ -97,7 +98,9 @@ fn piece_scene(
         return Err(not_finite());
     }
     let upright = angle_between(grain, Vec2::new(0.0, 1.0));
-    Ok(scene.moved(Affine::rotate(upright)))
+    let mut scene = scene.moved(Affine::rotate(upright));
+    settle_words(&mut scene, &Lines::default());
+    Ok(scene)
 }
 
 fn draw_outline(scene: &mut Scene, piece: &Piece, options: &DrawOptions) -> Result<(), PrintError> {

@@ -3,6 +3,8 @@
 
 use super::Weight;
 use rustybuzz::{Face, UnicodeBuffer};
+use std::cell::RefCell;
+use std::collections::HashMap;
 use std::sync::OnceLock;
 
 /// The font file of a weight.
@@ -128,8 +130,32 @@ impl rustybuzz::ttf_parser::OutlineBuilder for Outlines {
 
 /// The width of a line of text, mm, for letters of `size` mm.
 pub fn width_of(text: &str, weight: Weight, size: f64) -> f64 {
+    width_of_em(text, weight) * size
+}
+
+/// Texts whose widths are kept: those of a few prints.
+const KEPT: usize = 1000;
+
+thread_local! {
+    /// Widths that were worked out, for letters of 1 mm: setting letters takes long, and a
+    /// place for the same words is looked for many times.
+    static WIDTHS: RefCell<HashMap<(Weight, String), f64>> = RefCell::default();
+}
+
+fn width_of_em(text: &str, weight: Weight) -> f64 {
+    let key = (weight, text.to_owned());
+    if let Some(known) = WIDTHS.with_borrow(|w| w.get(&key).copied()) {
+        return known;
+    }
     let glyphs = set(&one_line(text), weight);
-    glyphs.iter().map(|g| f64::from(g.advance)).sum::<f64>() * size
+    let width = glyphs.iter().map(|g| f64::from(g.advance)).sum();
+    WIDTHS.with_borrow_mut(|widths| {
+        if widths.len() >= KEPT {
+            widths.clear();
+        }
+        widths.insert(key, width);
+    });
+    width
 }
 
 /// The letters of a text that the font does not have, each once; they would be

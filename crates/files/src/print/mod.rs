@@ -25,6 +25,7 @@ mod paper;
 mod pdf;
 mod pens;
 mod report;
+mod room;
 mod scene;
 mod sheet;
 mod tile;

@@ -3,8 +3,9 @@
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, piece_scenes};
 use super::letters::letters_missing;
+use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
-use super::sheet::{printed_area, sheet_scene};
+use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::{
     About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
     arrange, pdf_of, pens, tile,
@@ -22,6 +23,10 @@ pub struct Printed {
     pub scene: Scene,
     /// How it was cut into sheets.
     pub grid: Grid,
+    /// What stands on each printed sheet beside the drawing, in page coordinates, mm.
+    pub sheets: Vec<Scene>,
+    /// The sheet of test squares, map and key before them, mm, if there is one.
+    pub first_sheet: Option<Scene>,
     /// Pages of the PDF.
     pub pages: usize,
     /// The top left corner of the panel with the test squares on the first page,
@@ -153,27 +158,29 @@ fn row_widths(scenes: &[Scene], paper: Paper, options: &TileOptions) -> Vec<f64>
 }
 
 fn pages_of(
-    scene: Scene,
+    mut scene: Scene,
     grid: Grid,
     draw: &DrawOptions,
     title: &str,
     on_first: Option<Point>,
 ) -> Result<Printed, PrintError> {
+    settle_words(&mut scene, &joins(&grid));
     let mut pages = Vec::new();
-    let first_sheet;
+    let mut first_sheet = None;
     let panel_at = if let Some(corner) = on_first {
         let first = grid.printed_tiles().next().ok_or(PrintError::Nothing)?;
-        to_page(&grid, first.window) * corner
+        to_page(&grid, first) * corner
     } else {
         let size = grid.paper.size().unwrap_or(grid.page);
         let (width, height) = (size.width, size.height);
         let at = Point::new((width - cover::WIDTH) / 2.0, height - panel_top(size));
         let panel = panel(&grid, &scene, title, &draw.label);
-        first_sheet = panel.moved(Affine::translate(at.to_vec2()));
-        pages.push(Page { width, height, parts: vec![Part::plain(&first_sheet)], photos: vec![] });
+        let first = first_sheet.insert(panel.moved(Affine::translate(at.to_vec2())));
+        pages.push(Page { width, height, parts: vec![Part::plain(first)], photos: vec![] });
         at
     };
-    let sheets = sheet_scenes(&grid, &name_of_sheets(title, &draw.label), pages.len());
+    let name = name_of_sheets(title, &draw.label);
+    let sheets = sheet_scenes(&grid, &name, pages.len(), &scene);
     pages.extend(tile_pages(&scene, &grid, &sheets));
     let about = about(title, &grid);
     let pdf = pdf_of(&pages, &about)?;
@@ -181,7 +188,7 @@ fn pages_of(
     drop(pages);
     let mut notes = scene.notes.clone();
     notes.extend(missing_letters(&scene, title));
-    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid })
+    Ok(Printed { pdf, pages: count, panel_at, notes, scene, grid, sheets, first_sheet })
 }
 
 /// What stands on every sheet: the label of the pieces, its last line first, because
@@ -197,7 +204,7 @@ fn name_of_sheets(title: &str, label: &[String]) -> String {
 /// # Errors
 /// [`PrintError::Pdf`] when the library refuses.
 pub fn tiled_pdf(scene: &Scene, grid: &Grid, title: &str) -> Result<Vec<u8>, PrintError> {
-    let sheets = sheet_scenes(grid, title, 0);
+    let sheets = sheet_scenes(grid, title, 0, scene);
     pdf_of(&tile_pages(scene, grid, &sheets), &about(title, grid))
 }
 
@@ -220,10 +227,22 @@ fn about(title: &str, grid: &Grid) -> About {
 
 /// What stands on each printed sheet beside the drawing; `before` pages come
 /// first.
-fn sheet_scenes(grid: &Grid, title: &str, before: usize) -> Vec<Scene> {
+fn sheet_scenes(grid: &Grid, title: &str, before: usize, drawing: &Scene) -> Vec<Scene> {
     let all = grid.sheets() + before;
     let numbered = grid.printed_tiles().enumerate();
-    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all))).collect()
+    let drawn = Drawn::of(drawing);
+    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), &drawn)).collect()
+}
+
+/// The lines all sheets are joined by, in the drawing.
+fn joins(grid: &Grid) -> Lines {
+    let mut lines = Lines::default();
+    for tile in grid.printed_tiles() {
+        for item in bones(grid, tile).items {
+            lines.add(&item.mark, to_page(grid, tile).inverse());
+        }
+    }
+    lines
 }
 
 fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
@@ -234,7 +253,7 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
         parts: vec![
             // The lines on the very edge keep their full width.
             Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
-            Part { to_page: to_page(grid, tile.window), clip, ..Part::plain(scene) },
+            Part { to_page: to_page(grid, tile), clip, ..Part::plain(scene) },
         ],
         photos: vec![],
     };
@@ -244,9 +263,4 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
 /// From the top of the first sheet to its panel, mm: centred, a little high.
 fn panel_top(size: super::Size) -> f64 {
     ((size.height - cover::HEIGHT) * 0.4).min(22.0)
-}
-
-/// From the drawing to the page of a window.
-fn to_page(grid: &Grid, window: Rect) -> Affine {
-    Affine::translate((grid.margin - window.x0, grid.margin - window.y0))
 }

@@ -1,0 +1,144 @@
+//! What comes next, and why: it follows from what was written down of the toile and from
+//! what that may mean, once that was shown.
+
+use super::stage::{STAGES, Stage, Standing, work};
+use hangtrue_adjust::{Change, Document, OPEN_ROUND, RoundDroop, RoundPhoto};
+
+/// What was written down of the toile that is worn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Written {
+    droops: Vec<RoundDroop>,
+    marked: Vec<RoundPhoto>,
+}
+
+impl Written {
+    pub fn of(document: &Document) -> Self {
+        let journal = &document.journal;
+        let marked = journal.photos_of(OPEN_ROUND).filter(|p| p.marks.is_some());
+        Self {
+            droops: journal.droops.iter().filter(|d| d.round == OPEN_ROUND).cloned().collect(),
+            marked: marked.cloned().collect(),
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.droops.is_empty() && self.marked.is_empty()
+    }
+}
+
+/// What the lines that were written down may mean, as it was shown.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Causes {
+    pub of: Written,
+    pub say: Say,
+}
+
+/// What they say at most.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Say {
+    /// A cause fits best, with a change to try unless there is none.
+    Cause { cause: String, change: Option<String> },
+    /// Lines are off, and no cause that is known fits.
+    Unknown,
+    /// Too little of the lines was measured to say.
+    Partly,
+    /// Each line hangs as on a toile that fits.
+    Fits,
+    /// They could not be read.
+    Fault,
+}
+
+/// How far the toile of this fitting is.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Toile<'a> {
+    /// Nothing is known of it.
+    Unseen,
+    /// There are photos, and nothing is marked or measured.
+    Photographed,
+    /// Lines were written down, and what they may mean was not shown since.
+    Unread,
+    /// What they may mean was shown, and nothing was done about it.
+    Read(&'a Say),
+    /// It was pinned, or the pattern was changed for it.
+    Answered,
+}
+
+impl<'a> Toile<'a> {
+    pub fn of(document: &Document, causes: Option<&'a Causes>) -> Self {
+        let begin = document.rounds().last().map_or(0, |r| r.1 + 1);
+        let mut answers = document.changes.iter().skip(begin).map(|e| &e.change);
+        if answers.any(Change::answers_a_toile) || !document.pinned.is_empty() {
+            return Self::Answered;
+        }
+        let written = Written::of(document);
+        if written.is_empty() {
+            let photos = document.journal.photos_of(OPEN_ROUND).next().is_some();
+            return if photos { Self::Photographed } else { Self::Unseen };
+        }
+        match causes.filter(|c| c.of == written) {
+            Some(causes) => Self::Read(&causes.say),
+            None => Self::Unread,
+        }
+    }
+
+    /// Whether nothing is left to do about it but what is seen on the body.
+    pub fn is_done(&self) -> bool {
+        matches!(self, Self::Answered | Self::Read(Say::Fits))
+    }
+
+    /// What is to be done about it, and why.
+    fn sentence(&self) -> Option<String> {
+        Some(match self {
+            Self::Unseen | Self::Answered | Self::Read(Say::Fits) => return None,
+            Self::Photographed => {
+                "Mark the lines on the photo, or write down by ruler how they hang.".into()
+            }
+            Self::Unread => "Look what the lines you wrote down may mean.".into(),
+            Self::Read(Say::Cause { cause, change: Some(change) }) => format!(
+                "What you measured fits “{cause}” best. Try its change ({change}), or pin what you see."
+            ),
+            Self::Read(Say::Cause { cause, change: None }) => format!(
+                "What you measured fits “{cause}” best, and it asks for no change of the paper by itself: see its notes."
+            ),
+            Self::Read(Say::Unknown) => {
+                "Lines are off, and no cause known here fits them: look at the cloth there and pin what you see.".into()
+            }
+            Self::Read(Say::Partly) => {
+                "What was measured is off nowhere, but it is too little to say that the toile fits: measure more.".into()
+            }
+            Self::Read(Say::Fault) => {
+                "What was written down cannot be read as it stands: see why.".into()
+            }
+        })
+    }
+}
+
+/// The stage to turn to, and why: the first of the work that is left, printing for a
+/// toile that is still to be read never left out; Print when all is done.
+pub(crate) fn next_stage(
+    standings: &[(Stage, Standing); STAGES],
+    document: &Document,
+    causes: Option<&Causes>,
+) -> (Stage, String) {
+    let toile = Toile::of(document, causes);
+    let of = |stage: Stage| standings.iter().find(|s| s.0 == stage);
+    let mut left = work(toile != Toile::Unseen).into_iter().filter_map(of);
+    let next = left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_)));
+    let Some((stage, standing)) = next else {
+        let done = "This fitting is done: close it, then cut and sew the next toile.";
+        return (Stage::Print, done.into());
+    };
+    let words = match (stage, standing) {
+        (_, Standing::Stale(why)) => why.clone(),
+        (Stage::Toile, _) => toile.sentence().unwrap_or_else(|| stage.to_do().to_owned()),
+        (Stage::Pinch, _) => document.pinned.first().map_or_else(
+            || stage.to_do().to_owned(),
+            |p| format!("Take up “{}”, which was measured on the toile.", p.name),
+        ),
+        (Stage::Walk, _) => {
+            "Every seam, corner and dart matches by calculation. Look at them yourself before you print.".into()
+        }
+        _ => stage.to_do().to_owned(),
+    };
+    (*stage, words)
+}
