@@ -8,7 +8,7 @@
 
 mod common;
 
-use common::{Driven, STAGE_KEYS, ctrl, desk_sized, press, press_containing};
+use common::{Driven, STAGE_KEYS, ctrl, desk_sized, press, press_containing, settle};
 use egui::accesskit::Role;
 use egui::{Key, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -80,7 +80,7 @@ fn wholly_seen(screen: Rect, rect: Rect) -> bool {
 fn measure(h: &mut Driven, at: &str, least: &mut (f64, f64)) -> Vec<String> {
     // The last lines of a card fade to say that it goes on: measured as they are scrolled to.
     h.ctx.all_styles_mut(|style| style.spacing.scroll.fade.strength = 0.0);
-    h.run();
+    settle(h);
     let picture = h.render().unwrap();
     let screen = h.ctx.content_rect();
     let things = things(h);

@@ -55,6 +55,18 @@ pub fn desk_of(desk: Desk, size: [f32; 2], fine: f32) -> Driven {
     h
 }
 
+/// Runs until the desk rests; what runs beside (a print being laid out) is waited for
+/// by the clock, not by the count of pictures a fast machine draws meanwhile.
+pub fn settle(h: &mut Driven) {
+    for _ in 0..400 {
+        if h.run_ok().is_some() {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(25));
+    }
+    panic!("the desk never comes to rest");
+}
+
 /// An empty folder for one test.
 pub fn folder(name: &str) -> PathBuf {
     let folder = std::env::temp_dir().join(format!("hangtrue-desk-{name}-{}", std::process::id()));
