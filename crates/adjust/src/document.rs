@@ -90,11 +90,20 @@ impl Document {
         measures: Measures,
         plan: Plan,
     ) -> Self {
+        Self::new(title, client, unit, Start::Block { measures, plan })
+    }
+
+    /// A new document that starts from pieces, with nothing changed yet.
+    pub fn from_pieces(title: &str, client: &str, unit: Unit, pieces: Pattern) -> Self {
+        Self::new(title, client, unit, Start::Pieces(pieces))
+    }
+
+    fn new(title: &str, client: &str, unit: Unit, start: Start) -> Self {
         Self {
             title: title.to_owned(),
             client: client.to_owned(),
             unit,
-            start: Start::Block { measures, plan },
+            start,
             pinned: Vec::new(),
             changes: Vec::new(),
             journal: Journal::default(),

@@ -187,10 +187,14 @@ mod tests {
     #[test]
     fn a_line_lower_on_one_leg_steps_at_the_centre_back() {
         let mut apart = apart();
-        let lowered = apart.lines.named_mut("back left", FULL_HIP).unwrap();
-        if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut lowered.rule {
-            *depth += 6.0;
-        }
+        apart.lines.change_where(
+            |line| line.piece == "back left" && line.name == FULL_HIP,
+            |line| {
+                if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut line.rule {
+                    *depth += 6.0;
+                }
+            },
+        );
         let readings = read_as_sewn(&apart).unwrap();
         let at = |join: &str| {
             readings.iter().find(|r| r.line == FULL_HIP && r.join == join).unwrap().step

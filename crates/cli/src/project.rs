@@ -17,6 +17,24 @@ pub struct Opened {
     file: OpenedFile,
 }
 
+/// Writes a new project and says what to do next; without `accept` nothing is written,
+/// and it is said how to.
+pub fn start(
+    file: &Path,
+    document: impl FnOnce() -> Document,
+    (accept, over): (bool, Over),
+    next: &str,
+) -> Result<String, Failure> {
+    let name = file.display();
+    if !accept {
+        return Ok(format!("Nothing was written. --accept starts {name}."));
+    }
+    let document = document();
+    Replay::new(document.clone()).start()?;
+    project::save_new_over(file, &document, over)?;
+    Ok(format!("Started {name}. {next}{name}"))
+}
+
 /// What may be done with the file of an opened project.
 enum OpenedFile {
     /// It is looked at; should it be saved after all, it must still be as it was.

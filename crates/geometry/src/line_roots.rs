@@ -14,10 +14,10 @@ use kurbo::{ParamCurve, PathSeg, Point, Vec2, common::solve_quadratic};
 /// every curve that is almost a parabola or a straight line.
 pub(crate) fn line_roots(segment: &PathSeg, on: Point, along: Vec2) -> Vec<f64> {
     let off = |p: Point| along.cross(p - on);
-    if let PathSeg::Line(line) = segment {
-        if on_one_side(&[off(line.p0), off(line.p1)]) {
-            return Vec::new();
-        }
+    if let PathSeg::Line(line) = segment
+        && on_one_side(&[off(line.p0), off(line.p1)])
+    {
+        return Vec::new();
     }
     let cubic = crate::chain::as_cubic(segment);
     let d = [cubic.p0, cubic.p1, cubic.p2, cubic.p3].map(off);

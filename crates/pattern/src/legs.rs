@@ -9,7 +9,7 @@
 //! over. Mirroring only changes signs, so parting loses no digit.
 
 use crate::{Join, JoinSide, Pattern, PatternError, Piece, ReferenceLine, Shared};
-use hangtrue_geometry::{Affine, Point};
+use hangtrue_geometry::Affine;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 
@@ -333,10 +333,4 @@ fn in_their_places<'a, T: Clone + 'a, List: FromIterator<T> + Extend<T>>(
         .collect();
     list.extend(new);
     list
-}
-
-/// The mirror image of a point of a piece: where it lies on the piece of the
-/// other leg.
-pub fn mirrored_point(p: Point) -> Point {
-    OTHER_WAY_UP * p
 }

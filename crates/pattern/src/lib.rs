@@ -29,7 +29,7 @@ pub use cloth_line::fitted_to_outline;
 pub use error::PatternError;
 pub use hangtrue_geometry::{units, words};
 pub use join::{Join, JoinSide};
-pub use legs::{Leg, Parted, mirrored_point};
+pub use legs::{Leg, Parted};
 pub use line::{Place, Purpose, ReferenceLine, SeamPlace};
 pub use lines::Lines;
 pub use markings::Markings;

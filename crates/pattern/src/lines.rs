@@ -63,12 +63,6 @@ impl Lines {
         self.number_of(piece, name).and_then(|n| self.lines.get(&n)).map(|l| &**l)
     }
 
-    /// The first line of that name on that piece, to change.
-    pub fn named_mut(&mut self, piece: &str, name: &str) -> Option<&mut ReferenceLine> {
-        let number = self.number_of(piece, name)?;
-        self.changed(number)
-    }
-
     /// Lays that line on the cloth along a chain that ends on the outline, or by its rule
     /// again; it keeps its name, so that others are still found without looking at all.
     pub fn lay_on_cloth(&mut self, piece: &str, name: &str, cloth: Option<Chain>) {

@@ -7,11 +7,10 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
-use hangtrue_adjust::{BringIn, Effect, Replay};
+use hangtrue_adjust::{BringIn, Effect};
 use hangtrue_files::exchange::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, SendOptions, bring_file, svg_of,
 };
-use hangtrue_files::project;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length};
 use serde_json::json;
@@ -130,15 +129,10 @@ fn source(file: &Path) -> String {
 
 fn start_project(args: &BringArgs, start: &Path, brought: Brought) -> Result<(), Failure> {
     say(&brought, None, args.json.json)?;
-    if !args.accept {
-        return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
-    }
-    let unit = args.project.unit();
-    let document = brought.document(&args.project.title, &args.project.client, unit);
-    Replay::new(document.clone()).start()?;
-    project::save_new_over(start, &document, args.over.over())?;
-    let name = start.display();
-    hint(args, &format!("Started {name}. Nothing else was changed. Next: hangtrue walk {name}"))
+    let about = &args.project;
+    let document = || brought.document(&about.title, &about.client, about.unit());
+    let next = "Nothing else was changed. Next: hangtrue walk ";
+    hint(args, &crate::project::start(start, document, (args.accept, args.over.over()), next)?)
 }
 
 fn bring_into(args: &BringArgs, into: &Path, brought: &Brought) -> Result<(), Failure> {

@@ -7,12 +7,11 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
-use hangtrue_adjust::{BringIn, Replay};
+use hangtrue_adjust::BringIn;
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
     TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job, straight, trace,
 };
-use hangtrue_files::project;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
 use hangtrue_pattern::words::InUnit;
@@ -294,15 +293,10 @@ fn places(option: &str, text: &str) -> Result<Vec<Place>, Failure> {
 
 fn start_project(args: &TraceArgs, start: &Path, traced: Traced) -> Result<(), Failure> {
     say(&traced, None, args)?;
-    if !args.accept {
-        return hint(args, &format!("Nothing was written. --accept starts {}.", start.display()));
-    }
-    let unit = args.project.unit();
-    let document = traced.document(&args.project.title, &args.project.client, unit);
-    Replay::new(document.clone()).start()?;
-    project::save_new_over(start, &document, args.over.over())?;
-    let name = start.display();
-    hint(args, &format!("Started {name}. Digitise the next piece with --into {name}."))
+    let about = &args.project;
+    let document = || traced.document(&about.title, &about.client, about.unit());
+    let next = "Digitise the next piece with --into ";
+    hint(args, &crate::project::start(start, document, (args.accept, args.over.over()), next)?)
 }
 
 fn bring_into(args: &TraceArgs, into: &Path, traced: &Traced) -> Result<(), Failure> {

@@ -4,7 +4,7 @@
 use super::pieces::pieces_of;
 use super::{ExchangeError, Found, dxf_in, limits, svg_in};
 use crate::read;
-use hangtrue_adjust::{Document, Start};
+use hangtrue_adjust::Document;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::words;
@@ -116,16 +116,7 @@ pub struct Measured {
 impl Brought {
     /// A new project that starts from the pieces.
     pub fn document(self, title: &str, client: &str, unit: Unit) -> Document {
-        Document {
-            title: title.to_owned(),
-            client: client.to_owned(),
-            unit,
-            start: Start::Pieces(self.pattern),
-            pinned: Vec::new(),
-            changes: Vec::new(),
-            journal: hangtrue_adjust::Journal::default(),
-            printing: Default::default(),
-        }
+        Document::from_pieces(title, client, unit, self.pattern)
     }
 }
 

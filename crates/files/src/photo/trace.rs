@@ -8,7 +8,7 @@ use super::outline::stretches;
 use super::view::{Laying, View};
 use super::{PhotoError, Picture, limits};
 use crate::exchange::{Found, Label, Role, Run, Spot, SpotKind, pieces_of};
-use hangtrue_adjust::{Document, Start};
+use hangtrue_adjust::Document;
 use hangtrue_geometry::places::{Corner, CornerLook, FitTolerance, curve_through, find_corners};
 use hangtrue_geometry::{Affine, Chain, Point, Vec2};
 use hangtrue_pattern::units::Unit;
@@ -64,16 +64,7 @@ impl Traced {
 
     /// A new project that starts from the piece.
     pub fn document(self, title: &str, client: &str, unit: Unit) -> Document {
-        Document {
-            title: title.to_owned(),
-            client: client.to_owned(),
-            unit,
-            start: Start::Pieces(self.pattern),
-            pinned: Vec::new(),
-            changes: Vec::new(),
-            journal: hangtrue_adjust::Journal::default(),
-            printing: Default::default(),
-        }
+        Document::from_pieces(title, client, unit, self.pattern)
     }
 }
 

@@ -20,7 +20,7 @@ pub use solve::{Lens, PointPair, SolveLimits};
 
 use crate::{Point, Vec2};
 use model::{Bend, Model, PARAMETERS};
-use nalgebra::{SMatrix, Vector2};
+use nalgebra::SMatrix;
 
 type Covariance = SMatrix<f64, PARAMETERS, PARAMETERS>;
 
@@ -116,12 +116,6 @@ impl PlaneCamera {
     pub fn scale_at(&self, plane: Point) -> Option<f64> {
         let j = self.model.by_plane(plane)?;
         j.singular_values().iter().copied().reduce(f64::min)
-    }
-
-    /// A direction at a place of the plane as seen in the picture, pixels per mm.
-    pub fn direction_to_picture(&self, plane: Point, direction: Vec2) -> Option<Vec2> {
-        let d = self.model.by_plane(plane)? * Vector2::new(direction.x, direction.y);
-        Some(Vec2::new(d.x, d.y))
     }
 
     /// The error to expect of a place in the plane read from the picture at

@@ -108,18 +108,6 @@ pub struct DraftReport {
     pub notes: Vec<DraftNote>,
 }
 
-impl DraftReport {
-    /// Back inseam less front inseam, mm.
-    pub fn inseam_mismatch(&self) -> f64 {
-        self.back.inseam - self.front.inseam
-    }
-
-    /// Back side seam less front side seam, mm.
-    pub fn side_mismatch(&self) -> f64 {
-        self.back.side - self.front.side
-    }
-}
-
 /// Something the maker should know; the block is sound all the same.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub enum DraftNote {
