@@ -13,7 +13,7 @@ use serde::Serialize;
 /// A place round the body.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Place {
+pub enum GirthAt {
     /// Both pieces twice, level with the hip notch.
     Hip,
     /// One leg, level with the crotch point.
@@ -22,7 +22,7 @@ pub enum Place {
     Knee,
 }
 
-impl Place {
+impl GirthAt {
     /// All of them, from the top.
     pub const ALL: [Self; 3] = [Self::Hip, Self::Thigh, Self::Knee];
 
@@ -48,7 +48,7 @@ impl Place {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Cost {
     /// Where.
-    pub place: Place,
+    pub place: GirthAt,
     /// The leg, when left and right have pieces of their own and it is of one leg.
     pub leg: Option<&'static str>,
     /// Before.
@@ -130,9 +130,9 @@ pub fn costs(before: &Pattern, after: &Pattern, body: Option<&Measures>) -> Vec<
     let legs: &[Option<Leg>] =
         if before.is_apart() { &[Some(Leg::Left), Some(Leg::Right)] } else { &[None] };
     let mut costs = Vec::new();
-    for place in Place::ALL {
+    for place in GirthAt::ALL {
         let whole = [None];
-        for leg in if place == Place::Hip { &whole[..] } else { legs } {
+        for leg in if place == GirthAt::Hip { &whole[..] } else { legs } {
             let pair = girth(before, place, *leg).zip(girth(after, place, *leg));
             let Some((before, after)) = pair else { continue };
             if (after - before).abs() >= TOLD {
@@ -146,26 +146,26 @@ pub fn costs(before: &Pattern, after: &Pattern, body: Option<&Measures>) -> Vec<
 
 /// How far the garment goes round there, mm; none on a pattern without back and front,
 /// or without the notch the place goes by.
-fn girth(pattern: &Pattern, place: Place, leg: Option<Leg>) -> Option<f64> {
+fn girth(pattern: &Pattern, place: GirthAt, leg: Option<Leg>) -> Option<f64> {
     let width = |base: &str, leg: Leg| {
         let of_leg = pattern.piece_for(leg, base).unwrap_or(base);
         width_of(pattern.piece(of_leg).ok()?, place)
     };
     let round_leg = |leg| Some(width(names::BACK, leg)? + width(names::FRONT, leg)?);
     match (place, leg) {
-        (Place::Hip, _) => Some(round_leg(Leg::Left)? + round_leg(Leg::Right)?),
+        (GirthAt::Hip, _) => Some(round_leg(Leg::Left)? + round_leg(Leg::Right)?),
         (_, Some(leg)) => round_leg(leg),
         (_, None) => round_leg(Leg::Right),
     }
 }
 
 /// The width of a piece there, square to its grain, mm.
-fn width_of(piece: &Piece, place: Place) -> Option<f64> {
+fn width_of(piece: &Piece, place: GirthAt) -> Option<f64> {
     let across = |through: Point| Line::new(through, through + piece.grain.square());
     match place {
-        Place::Hip => piece.width_along(across(notch(piece, "hip")?)),
-        Place::Knee => piece.width_along(across(notch(piece, "knee")?)),
-        Place::Thigh => {
+        GirthAt::Hip => piece.width_along(across(notch(piece, "hip")?)),
+        GirthAt::Knee => piece.width_along(across(notch(piece, "knee")?)),
+        GirthAt::Thigh => {
             let point = piece.corner(names::CROTCH_POINT).ok()?;
             let met = piece.seam(names::SIDE).ok()?.crossings_with_line(across(point));
             Some(met.first()?.point.distance(point))
@@ -208,11 +208,11 @@ mod tests {
     #[test]
     fn a_fresh_block_goes_round_by_what_it_was_drafted_to() {
         let draft = draft(&body(), &Plan::default()).unwrap();
-        let thigh = girth(&draft.pattern, Place::Thigh, None).unwrap();
+        let thigh = girth(&draft.pattern, GirthAt::Thigh, None).unwrap();
         assert!((thigh - draft.report.thigh.drafted).abs() < 1e-6);
-        let knee = girth(&draft.pattern, Place::Knee, None).unwrap();
+        let knee = girth(&draft.pattern, GirthAt::Knee, None).unwrap();
         assert!((knee - draft.report.knee.drafted).abs() < 0.5, "{knee}");
-        let hip = girth(&draft.pattern, Place::Hip, None).unwrap();
+        let hip = girth(&draft.pattern, GirthAt::Hip, None).unwrap();
         assert!((hip - draft.report.hip.drafted).abs() < 8.0, "{hip}");
     }
 
@@ -230,8 +230,13 @@ mod tests {
             assert!(said.contains("ease") && said.contains('→'), "{said}");
         }
         assert!(costs(before, before, Some(&body())).is_empty());
-        let much =
-            Cost { place: Place::Hip, leg: None, before: 1020.0, after: 1005.0, body: Some(980.0) };
+        let much = Cost {
+            place: GirthAt::Hip,
+            leg: None,
+            before: 1020.0,
+            after: 1005.0,
+            body: Some(980.0),
+        };
         assert!(much.takes_much() && much.words().in_unit(Unit::Mm).contains("more than a third"));
         let little = Cost { after: 1010.0, ..much.clone() };
         assert!(!little.takes_much());

@@ -198,7 +198,7 @@ fn marks_that_do_not_do_are_named() {
     let outside = tried(&job(places(&outside)));
     assert!(matches!(outside, PhotoError::Mark { .. }), "{outside}");
     let bare = Known::Sheet {
-        sheet: Sheet::A4,
+        sheet: SheetSize::A4,
         corners: [(230.0, 200.0), (330.0, 200.0), (330.0, 260.0), (230.0, 260.0)],
         as_pointed: false,
     };

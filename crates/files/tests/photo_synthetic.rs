@@ -194,7 +194,8 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
             let mut corner = |x: f64, y: f64| origin + Vec2::new(x + off(), y + off());
             let corners = [corner(0.0, 0.0), corner(w, 0.0), corner(w, h), corner(0.0, h)];
             let bows = [0; 4].map(|_| off());
-            let sheet = if layout == Layout::BigSheet { Sheet::Measured(w, h) } else { Sheet::A4 };
+            let sheet =
+                if layout == Layout::BigSheet { SheetSize::Measured(w, h) } else { SheetSize::A4 };
             let mut layers = vec![(vec![bowed(&corners, bows)], [0.8, 0.8, 0.8])];
             layers.push((vec![drawn(&card)], [0.16, 0.14, 0.12]));
             let scene = Scene { ground: [0.3, 0.22, 0.15], layers };

@@ -13,7 +13,7 @@ use hangtrue_pattern::{Pattern, names};
 use hangtrue_pattern::{units::Unit, words::InUnit};
 
 /// A change laid ready, and what is to be said about it.
-pub(super) struct Laid {
+pub(super) struct Prepared {
     /// What has to be done before it: parting the legs.
     pub(super) first: Option<Change>,
     pub(super) change: Option<Change>,
@@ -35,8 +35,8 @@ pub(super) fn change(
     amount: f64,
     pattern: &Pattern,
     unit: Unit,
-) -> Laid {
-    let nothing = |why: String| Laid { first: None, change: None, notes: vec![why] };
+) -> Prepared {
+    let nothing = |why: String| Prepared { first: None, change: None, notes: vec![why] };
     // What only one leg shows is changed there alone once the legs are apart.
     let alone = match legs {
         [leg] if pattern.is_apart() => Some(of_pattern(*leg)),
@@ -77,7 +77,7 @@ pub(super) fn change(
                     vec![format!("The change cannot be made as it stands: {}", why.in_unit(unit))]
                 }
             };
-            Laid { first, change: Some(change), notes }
+            Prepared { first, change: Some(change), notes }
         }
         Err(why) => nothing(why.in_unit(unit)),
     }

@@ -9,8 +9,9 @@ use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::BringIn;
 use hangtrue_files::photo::{
-    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, Sheet,
-    TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job, straight, trace,
+    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark,
+    SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job,
+    straight, trace,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
@@ -233,7 +234,7 @@ fn known(args: &TraceArgs) -> Result<Known, Failure> {
         }
     };
     if let Some(name) = &args.sheet {
-        let sheet = Sheet::of_name(name).ok_or_else(|| {
+        let sheet = SheetSize::of_name(name).ok_or_else(|| {
             Failure::Asked(format!(
                 "“{name}” is no sheet; write A0 to A5, Letter, or its width and height in mm like 594x841"
             ))

@@ -5,7 +5,7 @@ use super::Topic;
 use crate::board::Board;
 use crate::board::stage::Stage;
 use crate::kit::figure;
-use crate::kit::picture::{self, Laid, fitted};
+use crate::kit::picture::{self, SewnPiece, fitted};
 use crate::kit::sheet::{Sheets, on_screen};
 use crate::kit::theme::Palette;
 use egui::{
@@ -130,7 +130,7 @@ impl Pen {
             let of_piece = |l: &&hangtrue_pattern::PlacedLine| {
                 with_lines && l.piece == sheet.piece && goes(&l.name)
             };
-            let laid = Laid {
+            let laid = SewnPiece {
                 sheet,
                 lines: lines.iter().filter(of_piece).collect(),
                 by: Affine::IDENTITY,

@@ -3,7 +3,7 @@
 
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
-use crate::kit::picture::{self, Laid};
+use crate::kit::picture::{self, SewnPiece};
 use crate::kit::say::{aside, fault, part};
 use egui::Ui;
 use hangtrue_adjust::{BESIDE_SEAM, SeamReading, laid_across, read_as_sewn};
@@ -150,8 +150,8 @@ fn draw(
         return;
     };
     let laid = [
-        Laid { sheet: first, lines: on(&join.first.piece), by: Affine::IDENTITY },
-        Laid { sheet: second, lines: on(&other), by: across },
+        SewnPiece { sheet: first, lines: on(&join.first.piece), by: Affine::IDENTITY },
+        SewnPiece { sheet: second, lines: on(&other), by: across },
     ];
     let words =
         format!("{} as sewn at the {}: {}", reading.line, reading.join, in_words(board, reading));

@@ -6,9 +6,9 @@ use crate::board::requests::Requests;
 use crate::kit::length_field::{
     is_being_typed, name_field, name_id, put_cursor_into, typed_length, wide_enough,
 };
+use crate::kit::remark::{Remark, room_of, say_in_room};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::told::{Told, room_of, say_in_room};
 use crate::kit::words::capital;
 use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
@@ -74,18 +74,18 @@ impl Strip {
     }
 
     /// What of it cannot be, in words; a strip that was typed amiss is not read.
-    fn out_of_range(&self, unit: Unit) -> Option<Told> {
+    fn out_of_range(&self, unit: Unit) -> Option<Remark> {
         let most = show_length(MOST_DROOP, unit);
         let far = |mm: &f64| mm.abs() > MOST_DROOP;
         if let Some((at, Some(mm))) = self.stations.iter().find(|s| s.1.as_ref().is_some_and(far)) {
             let (place, mm) = (place_words(self.line, *at), show_length(*mm, unit));
             let whole = format!("{mm} is out of range: a line hangs {most} low or high at most");
             let short = format!("out of range, {most} at most");
-            return Some(Told::fault(whole, short).of(&capital(&place)));
+            return Some(Remark::fault(whole, short).of(&capital(&place)));
         }
         (self.error <= 0.0 || self.error >= MOST_DROOP).then(|| {
             let whole = format!("How far off may the ruler be? More than 0, less than {most}");
-            Told::fault(whole, format!("more than 0, less than {most}")).of("±")
+            Remark::fault(whole, format!("more than 0, less than {most}")).of("±")
         })
     }
 
@@ -208,7 +208,7 @@ fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
             ui.small(place);
             let typed = typed_length(ui, label, mm, unit, hint);
             let refused = typed.refused.filter(|_| !is_being_typed(ui, label));
-            let said = refused.map(Told::refused).or_else(|| typed.as_inches.map(Told::note));
+            let said = refused.map(Remark::refused).or_else(|| typed.as_inches.map(Remark::note));
             if let Some(said) = said {
                 told = Some(said.of(&capital(place)));
             }

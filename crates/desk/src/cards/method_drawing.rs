@@ -51,16 +51,16 @@ fn says(method: &Method) -> &'static str {
     }
 }
 
-type Place = (f32, f32);
+type Dot = (f32, f32);
 
 /// The waist's centre corner, and the crotch curve from below it to the crotch point.
-const TOP: Place = (40.0, 5.0);
-const LOWER_TOP: Place = (42.0, 11.0);
-const CROTCH: [Place; 4] = [(35.0, 22.0), (30.0, 31.0), (22.0, 34.5), (14.0, 36.0)];
-const DEEPER_CROTCH: [Place; 4] = [(37.0, 23.0), (34.0, 34.0), (25.0, 39.5), (14.0, 38.5)];
+const TOP: Dot = (40.0, 5.0);
+const LOWER_TOP: Dot = (42.0, 11.0);
+const CROTCH: [Dot; 4] = [(35.0, 22.0), (30.0, 31.0), (22.0, 34.5), (14.0, 36.0)];
+const DEEPER_CROTCH: [Dot; 4] = [(37.0, 23.0), (34.0, 34.0), (25.0, 39.5), (14.0, 38.5)];
 
 /// A back: waist, side, the cut-off leg, inseam, crotch.
-fn outline(top: Place, crotch: [Place; 4]) -> Vec<Place> {
+fn outline(top: Dot, crotch: [Dot; 4]) -> Vec<Dot> {
     let [below_waist, bend, before_point, point] = crotch;
     vec![
         top,
@@ -83,38 +83,38 @@ struct Pen {
 }
 
 impl Pen {
-    fn at(&self, (x, y): Place) -> Pos2 {
+    fn at(&self, (x, y): Dot) -> Pos2 {
         let s = (self.rect.width() / 100.0).min(self.rect.height() / 70.0);
         self.rect.center() + vec2(x - 50.0, y - 35.0) * s
     }
 
-    fn all(&self, places: &[Place]) -> Vec<Pos2> {
+    fn all(&self, places: &[Dot]) -> Vec<Pos2> {
         places.iter().map(|p| self.at(*p)).collect()
     }
 
-    fn closed(&self, places: &[Place], pen: Stroke) {
+    fn closed(&self, places: &[Dot], pen: Stroke) {
         self.painter.add(Shape::closed_line(self.all(places), pen));
     }
 
-    fn filled(&self, places: &[Place], ink: Color32) {
+    fn filled(&self, places: &[Dot], ink: Color32) {
         self.painter.add(Shape::convex_polygon(self.all(places), ink, Stroke::NONE));
     }
 
-    fn broken(&self, places: &[Place], ink: Color32) {
+    fn broken(&self, places: &[Dot], ink: Color32) {
         let mut points = self.all(places);
         points.extend(points.first().copied());
         self.painter.extend(Shape::dashed_line(&points, Stroke::new(1.2, ink), 4.0, 3.0));
     }
 
-    fn line(&self, places: &[Place], ink: Color32) {
+    fn line(&self, places: &[Dot], ink: Color32) {
         self.painter.add(Shape::line(self.all(places), Stroke::new(1.8, ink)));
     }
 
-    fn dot(&self, place: Place, ink: Color32) {
+    fn dot(&self, place: Dot, ink: Color32) {
         self.painter.circle_filled(self.at(place), 2.5, ink);
     }
 
-    fn arrow(&self, from: Place, to: Place, ink: Color32) {
+    fn arrow(&self, from: Dot, to: Dot, ink: Color32) {
         let (from, to) = (self.at(from), self.at(to));
         let back = (from - to).normalized() * 5.0;
         let pen = Stroke::new(1.6, ink);

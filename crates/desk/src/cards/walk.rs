@@ -5,7 +5,7 @@ use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::kit::length_field::{bare_length_field, name_field};
-use crate::kit::picture::{self, Laid};
+use crate::kit::picture::{self, SewnPiece};
 use crate::kit::say::{aside, fault, part, unbroken};
 use crate::kit::theme::bold;
 use crate::table::ways_out::accept_or_leave;
@@ -142,8 +142,8 @@ fn draw(board: &Board, ui: &mut Ui, pattern: &Arc<Pattern>, join: &Join, distanc
     let round = Rect::from_center_size(Point::ORIGIN, (2.0 * ROUND, 1.3 * ROUND));
     let view = picture::fitted(round, rect.shrink(4.0)) * Affine::translate(-at.to_vec2());
     let laid = [
-        Laid { sheet: a, lines: Vec::new(), by: Affine::IDENTITY },
-        Laid { sheet: b, lines: Vec::new(), by: across },
+        SewnPiece { sheet: a, lines: Vec::new(), by: Affine::IDENTITY },
+        SewnPiece { sheet: b, lines: Vec::new(), by: across },
     ];
     picture::as_sewn(&painter, view, &board.palette, &laid, "");
     let here = crate::kit::view::pos(view * at);

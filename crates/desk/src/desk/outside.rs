@@ -22,12 +22,12 @@ pub(super) struct Outside {
     at_desk: Option<AtDesk>,
     question: Option<Question>,
     /// What was found and put off; asked of again only when it is something else.
-    put_off: Option<Found>,
+    put_off: Option<OnDisk>,
 }
 
 /// What lies where the project lay.
 #[derive(Debug, Clone, PartialEq)]
-enum Found {
+enum OnDisk {
     /// Another project, or this one as somebody else saved it.
     Theirs(Box<Document>, Held),
     /// Something that is no project.
@@ -37,7 +37,7 @@ enum Found {
 }
 
 struct Question {
-    found: Found,
+    found: OnDisk,
     differences: Option<[Vec<Difference>; 2]>,
     /// The differences are shown.
     shown: bool,
@@ -50,13 +50,13 @@ impl Outside {
     }
 }
 
-fn found(held: &Held) -> Found {
+fn found(held: &Held) -> OnDisk {
     if held.standing() == Standing::Gone {
-        return Found::Gone;
+        return OnDisk::Gone;
     }
     match project::open(held.file()) {
-        Ok((document, held)) => Found::Theirs(Box::new(document), held),
-        Err(why) => Found::Unreadable(why.to_string()),
+        Ok((document, held)) => OnDisk::Theirs(Box::new(document), held),
+        Err(why) => OnDisk::Unreadable(why.to_string()),
     }
 }
 
@@ -116,11 +116,11 @@ pub(super) fn ask_again(desk: &mut Desk) {
     }
 }
 
-fn ask(desk: &mut Desk, found: Found) {
+fn ask(desk: &mut Desk, found: OnDisk) {
     desk.board.filed.differs = true;
     let mine = desk.board.document();
     let differences = match &found {
-        Found::Theirs(theirs, _) => Some(match desk.board.filed.saved() {
+        OnDisk::Theirs(theirs, _) => Some(match desk.board.filed.saved() {
             Some(read) => [differences(read, theirs), differences(read, mine)],
             // What it was when it was read is not known any more.
             None => [differences(mine, theirs), differences(theirs, mine)],
@@ -170,12 +170,12 @@ pub(super) fn window(desk: &mut Desk, ctx: &Context) {
     }
 }
 
-fn heading(found: &Found, name: &str, unsaved: bool, ui: &mut Ui) {
+fn heading(found: &OnDisk, name: &str, unsaved: bool, ui: &mut Ui) {
     let wrapped = |ui: &mut Ui, words: String| {
         ui.add(egui::Label::new(words).wrap());
     };
     match found {
-        Found::Theirs(..) => {
+        OnDisk::Theirs(..) => {
             ui.heading("Somebody else saved this project");
             wrapped(
                 ui,
@@ -184,11 +184,11 @@ fn heading(found: &Found, name: &str, unsaved: bool, ui: &mut Ui) {
                 ),
             );
         }
-        Found::Unreadable(why) => {
+        OnDisk::Unreadable(why) => {
             ui.heading("The file of this project was changed");
             wrapped(ui, format!("What lies there now cannot be read: {why}."));
         }
-        Found::Gone => {
+        OnDisk::Gone => {
             ui.heading("The file of this project is gone");
             wrapped(ui, format!("“{name}” is no longer where it was read."));
         }
@@ -221,7 +221,7 @@ fn buttons(question: &mut Question, ui: &mut Ui) -> Option<Answer> {
         }
     };
     match &question.found {
-        Found::Theirs(..) => {
+        OnDisk::Theirs(..) => {
             offer(
                 ui,
                 "Take theirs",
@@ -235,7 +235,7 @@ fn buttons(question: &mut Question, ui: &mut Ui) -> Option<Answer> {
                 Answer::KeepBoth,
             );
         }
-        Found::Unreadable(_) => {
+        OnDisk::Unreadable(_) => {
             offer(
                 ui,
                 "Keep both",
@@ -243,7 +243,7 @@ fn buttons(question: &mut Question, ui: &mut Ui) -> Option<Answer> {
                 Answer::KeepBoth,
             );
         }
-        Found::Gone => {
+        OnDisk::Gone => {
             offer(ui, "Save it elsewhere…", "Choose a place for yours.", Answer::Elsewhere);
         }
     }
@@ -258,8 +258,8 @@ fn buttons(question: &mut Question, ui: &mut Ui) -> Option<Answer> {
 }
 
 /// Theirs comes on the desk as one step, so that undo brings back what lay there.
-fn take_theirs(desk: &mut Desk, found: Found) {
-    let Found::Theirs(theirs, held) = found else { return };
+fn take_theirs(desk: &mut Desk, found: OnDisk) {
+    let OnDisk::Theirs(theirs, held) = found else { return };
     desk.set_trial(None);
     desk.board.filed = Filed::new(Some(held), &theirs);
     desk.board.history.push(*theirs, "what somebody else saved");

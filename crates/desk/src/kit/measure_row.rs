@@ -3,8 +3,8 @@
 use super::figure;
 use super::length_field::{IN_HAND, Typed, is_being_typed, typed_length};
 use super::picture;
+use super::remark::{Remark, room_of, say_in_room};
 use super::theme::{Palette, bold, bold_family};
-use super::told::{Told, room_of, say_in_room};
 use super::words::capital;
 use egui::{Align, Color32, FontId, Id, Label, Layout, RichText, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
@@ -136,9 +136,9 @@ pub(crate) fn measure_row(
         typed = typed_length(ui, &name, &mut value, unit, hint);
         let refused = typed.refused.clone().filter(|_| !is_being_typed(ui, &name));
         let own = wrong.filter(|w| w.measure() == Some(measure));
-        let fault_of = |w: &DraftError| Told::fault(w.in_unit(unit), brief(w, unit));
-        let said = refused.map(Told::refused).or_else(|| own.map(fault_of));
-        fault = said.or_else(|| typed.as_inches.clone().map(Told::note));
+        let fault_of = |w: &DraftError| Remark::fault(w.in_unit(unit), brief(w, unit));
+        let said = refused.map(Remark::refused).or_else(|| own.map(fault_of));
+        fault = said.or_else(|| typed.as_inches.clone().map(Remark::note));
         if beside {
             say_in_room(ui, &palette, vec2(ui.available_width(), lines), fault.take());
         }

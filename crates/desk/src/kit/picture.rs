@@ -60,7 +60,7 @@ pub(crate) fn old_under_new(
 }
 
 /// A piece as part of a sewn picture.
-pub(crate) struct Laid<'a> {
+pub(crate) struct SewnPiece<'a> {
     pub sheet: &'a crate::kit::sheet::Sheet,
     pub lines: Vec<&'a PlacedLine>,
     pub by: Affine,
@@ -71,7 +71,7 @@ pub(crate) fn as_sewn(
     painter: &Painter,
     view: Affine,
     palette: &Palette,
-    laid: &[Laid],
+    laid: &[SewnPiece],
     strong: &str,
 ) {
     for part in laid {

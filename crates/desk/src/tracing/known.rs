@@ -7,18 +7,18 @@ use crate::board::Board;
 use crate::kit::length_field::{length_field, name_id};
 use crate::kit::say::{aside, part};
 use egui::{ComboBox, Ui};
-use hangtrue_files::photo::{LensKind, OutlineSeen, Sheet};
+use hangtrue_files::photo::{LensKind, OutlineSeen, SheetSize};
 use hangtrue_pattern::units::show_length;
 
 /// The sheets to choose from.
-const SHEETS: [(Sheet, &str); 7] = [
-    (Sheet::A4, "A4"),
-    (Sheet::A3, "A3"),
-    (Sheet::A2, "A2"),
-    (Sheet::A1, "A1"),
-    (Sheet::A0, "A0"),
-    (Sheet::A5, "A5"),
-    (Sheet::Letter, "Letter"),
+const SHEETS: [(SheetSize, &str); 7] = [
+    (SheetSize::A4, "A4"),
+    (SheetSize::A3, "A3"),
+    (SheetSize::A2, "A2"),
+    (SheetSize::A1, "A1"),
+    (SheetSize::A0, "A0"),
+    (SheetSize::A5, "A5"),
+    (SheetSize::Letter, "Letter"),
 ];
 
 pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
@@ -36,7 +36,7 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     ui.add_space(4.0);
     match now.kind {
         Kind::Sheet => {
-            let own = matches!(now.sheet, Sheet::Measured(..));
+            let own = matches!(now.sheet, SheetSize::Measured(..));
             let words = SHEETS.iter().find(|s| s.0 == now.sheet).map_or("My own size", |s| s.1);
             ui.horizontal_wrapped(|ui| {
                 ui.label("Which sheet");
@@ -49,7 +49,7 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
                             let words = format!("{words}: {width} × {height}");
                             ui.selectable_value(&mut now.sheet, sheet, words);
                         }
-                        let measured = Sheet::Measured(now.own_size.0, now.own_size.1);
+                        let measured = SheetSize::Measured(now.own_size.0, now.own_size.1);
                         if ui.selectable_label(own, "My own size").clicked() {
                             now.sheet = measured;
                         }

@@ -3,7 +3,7 @@
 
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Place, PlacedMark, SeenMark,
-    Sheet, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
+    SheetSize, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
 use hangtrue_pattern::units::{INCH, Unit};
 
@@ -73,7 +73,7 @@ pub(super) struct SaidPhoto {
     pub file: String,
     pub lens: LensKind,
     pub kind: Kind,
-    pub sheet: Sheet,
+    pub sheet: SheetSize,
     /// Width and height of a measured sheet, mm.
     pub own_size: (f64, f64),
     /// From line to line of the mat, mm.
@@ -111,7 +111,7 @@ impl SaidPhoto {
     /// where that unit is used.
     pub fn new(file: String, kind: Kind, unit: Unit) -> Self {
         let inches = unit.denominator().is_some();
-        let (sheet, pitch) = if inches { (Sheet::Letter, INCH) } else { (Sheet::A4, 10.0) };
+        let (sheet, pitch) = if inches { (SheetSize::Letter, INCH) } else { (SheetSize::A4, 10.0) };
         Self {
             file,
             lens: LensKind::default(),
@@ -240,7 +240,9 @@ impl SaidPhoto {
         Ok(match self.kind {
             Kind::Sheet => {
                 let sheet = match self.sheet {
-                    Sheet::Measured(..) => Sheet::Measured(self.own_size.0, self.own_size.1),
+                    SheetSize::Measured(..) => {
+                        SheetSize::Measured(self.own_size.0, self.own_size.1)
+                    }
                     bought => bought,
                 };
                 let corners = std::array::from_fn(|i| self.marks[i].seen);
@@ -301,7 +303,7 @@ impl SaidPhoto {
                 said.kind = Kind::Sheet;
                 said.exact = as_pointed;
                 said.sheet = sheet;
-                if let Sheet::Measured(width, height) = sheet {
+                if let SheetSize::Measured(width, height) = sheet {
                     said.own_size = (width, height);
                 }
                 let one = |(i, seen): (usize, &Place)| {
@@ -457,7 +459,7 @@ mod tests {
         TraceJob {
             photos: vec![
                 photo(Known::Sheet {
-                    sheet: Sheet::Measured(500.0, 700.0),
+                    sheet: SheetSize::Measured(500.0, 700.0),
                     corners: [(1.0, 1.0), (2.0, 1.0), (2.0, 2.0), (1.0, 2.0)],
                     as_pointed: true,
                 }),

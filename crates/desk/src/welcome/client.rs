@@ -2,7 +2,7 @@
 //! them, and where the project is saved.
 
 use super::Welcome;
-use super::place::Place;
+use super::place::FilePlace;
 use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::asked::Asked;
@@ -30,7 +30,7 @@ pub(super) struct Form {
     /// What is wrong with the measures, and whether they were asked to be drafted.
     wrong: Option<DraftError>,
     asked: bool,
-    pub place: Place,
+    pub place: FilePlace,
     /// A file that was named and is not there yet.
     missing: Option<PathBuf>,
     /// Why the project could not be begun.
@@ -47,7 +47,7 @@ impl Default for Form {
             measures: Measures::default(),
             wrong: None,
             asked: false,
-            place: Place::default(),
+            place: FilePlace::default(),
             missing: None,
             refused: None,
             shown: false,

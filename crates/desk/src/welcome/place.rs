@@ -6,12 +6,12 @@ use std::path::PathBuf;
 
 /// The place as it stands in the field.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub(super) struct Place {
+pub(super) struct FilePlace {
     /// What the maker said; none while it is proposed.
     said: Option<String>,
 }
 
-impl Place {
+impl FilePlace {
     /// The maker chose a file.
     pub fn chosen(&mut self, file: PathBuf) {
         let file = if file.extension().is_none() { file.with_extension("ron") } else { file };
@@ -64,7 +64,7 @@ mod tests {
     fn a_place_is_proposed_until_one_is_said() {
         let folder = std::env::temp_dir();
         let settings = Settings { recent: vec![folder.join("other.ron")], ..Settings::default() };
-        let mut place = Place::default();
+        let mut place = FilePlace::default();
         assert_eq!(
             place.text(&settings, "  A/B: 7 "),
             folder.join("A B 7.ron").display().to_string()

@@ -49,7 +49,7 @@ impl ColumnMap {
 
 /// A column that was found: its name, its place in the row, its unit.
 #[derive(Debug, Clone)]
-struct Found {
+struct FoundColumn {
     name: String,
     index: usize,
     unit: Unit,
@@ -57,8 +57,8 @@ struct Found {
 
 #[derive(Debug, Clone)]
 enum FoundSource {
-    Column(Found),
-    Combined(Found, f64, Found),
+    Column(FoundColumn),
+    Combined(FoundColumn, f64, FoundColumn),
     Constant(f64),
 }
 
@@ -127,7 +127,7 @@ fn found_source(
     let find = |name: &String| {
         let index = position(header, name).ok_or_else(|| name.clone())?;
         let own = map.units.iter().find(|(column, _)| same(column, name)).map(|(_, &unit)| unit);
-        Ok(Found { name: name.clone(), index, unit: own.unwrap_or(map.unit) })
+        Ok(FoundColumn { name: name.clone(), index, unit: own.unwrap_or(map.unit) })
     };
     match source {
         Source::Column(name) => find(name).map(FoundSource::Column),
@@ -155,7 +155,7 @@ fn cell(record: &csv::ByteRecord, index: usize) -> String {
 fn read(
     record: &csv::ByteRecord,
     measure: Measure,
-    found: &Found,
+    found: &FoundColumn,
 ) -> Result<Option<f64>, RowError> {
     let text = cell(record, found.index);
     if text.is_empty() {

@@ -37,7 +37,7 @@ pub enum DxfForm {
 
 /// A line of a piece and its layer.
 #[derive(Clone, Copy)]
-enum Sheet {
+enum DxfLayer {
     Boundary,
     Turn,
     Curve,
@@ -47,7 +47,7 @@ enum Sheet {
     Sew,
 }
 
-impl Sheet {
+impl DxfLayer {
     fn name(self, form: DxfForm) -> &'static str {
         let (number, word) = match self {
             Self::Boundary => ("1", "boundary"),
@@ -128,7 +128,7 @@ impl Writer {
         let moved = |c: &Chain| c.moved(Affine::translate(shift));
         let at = |p: Point| p + shift;
         let mut out = Vec::new();
-        let outline = if options.allowance.is_some() { Sheet::Sew } else { Sheet::Boundary };
+        let outline = if options.allowance.is_some() { DxfLayer::Sew } else { DxfLayer::Boundary };
         let mut edges = Vec::with_capacity(piece.seams.len());
         for seam in &piece.seams {
             edges.push(moved(&seam_with_caps(seam)?));
@@ -139,26 +139,26 @@ impl Writer {
         if let Some(allowance) = &options.allowance {
             let cut = cut_line(piece, allowance)?;
             if let Ok(chain) = Chain::new(cut.segments().collect()) {
-                pen.outline(&[moved(&chain)], Sheet::Boundary);
+                pen.outline(&[moved(&chain)], DxfLayer::Boundary);
             }
         }
-        pen.line(at(piece.grain.from), at(piece.grain.to), Sheet::Grain);
+        pen.line(at(piece.grain.from), at(piece.grain.to), DxfLayer::Grain);
         let placed = pattern.place_lines().0;
         let markings = Markings::of(pattern, piece, &placed);
         for dart in &markings.darts {
-            pen.points(&dart.legs.map(at), false, Sheet::Internal);
+            pen.points(&dart.legs.map(at), false, DxfLayer::Internal);
         }
         for line in &piece.inner {
-            pen.run(&moved(&line.chain), Sheet::Internal);
+            pen.run(&moved(&line.chain), DxfLayer::Internal);
         }
         for line in &markings.lines {
             let chain = moved(&line.placed.chain);
-            pen.run(&chain, Sheet::Internal);
+            pen.run(&chain, DxfLayer::Internal);
             let words = format!("ANNOTATION: {}", line.placed.name);
-            pen.text(&words, chain.start(), 0.0, Sheet::Internal);
+            pen.text(&words, chain.start(), 0.0, DxfLayer::Internal);
         }
         for (place, _) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
-            pen.spot(at(*place), Sheet::Notch);
+            pen.spot(at(*place), DxfLayer::Notch);
         }
         self.notes.extend(markings.faults);
         // The words stand on the middle of the grain, inside any piece we draw.
@@ -174,7 +174,7 @@ impl Writer {
                 text,
                 middle - Vec2::new(0.0, 1.6 * LETTERS * index as f64),
                 0.0,
-                Sheet::Boundary,
+                DxfLayer::Boundary,
             );
         }
         self.drawing = drawing;
@@ -207,7 +207,7 @@ impl Writer {
         self.drawing.add_block(block);
         let insert = Insert { name, location: there(Point::ORIGIN + to), ..Insert::default() };
         let mut entity = Entity::new(EntityType::Insert(insert));
-        entity.common.layer = Sheet::Boundary.name(self.form).into();
+        entity.common.layer = DxfLayer::Boundary.name(self.form).into();
         self.drawing.add_entity(entity);
     }
 
@@ -233,7 +233,7 @@ impl Writer {
         let mut pen = Pen { drawing: &mut drawing, form: self.form, out: &mut out };
         for (index, text) in lines.iter().enumerate() {
             let below = Point::new(0.0, -20.0 - 1.6 * LETTERS * index as f64);
-            pen.text(text, below, 0.0, Sheet::Boundary);
+            pen.text(text, below, 0.0, DxfLayer::Boundary);
         }
         self.drawing = drawing;
         for entity in out {
@@ -265,14 +265,14 @@ struct Pen<'a> {
 }
 
 impl Pen<'_> {
-    fn push(&mut self, specific: EntityType, sheet: Sheet) {
+    fn push(&mut self, specific: EntityType, sheet: DxfLayer) {
         let mut entity = Entity::new(specific);
         entity.common.layer = sheet.name(self.form).into();
         self.out.push(entity);
     }
 
     /// A closed outline of edges, with its turn and curve points.
-    fn outline(&mut self, edges: &[Chain], sheet: Sheet) {
+    fn outline(&mut self, edges: &[Chain], sheet: DxfLayer) {
         let mut points: Vec<Point> = Vec::new();
         for edge in edges {
             if self.form == DxfForm::Plain {
@@ -280,10 +280,10 @@ impl Pen<'_> {
             }
             let through = sampled(edge);
             if let Some((first, rest)) = through.split_first() {
-                self.spot(*first, Sheet::Turn);
+                self.spot(*first, DxfLayer::Turn);
                 if self.form == DxfForm::Sewn {
                     for p in rest.iter().take(rest.len().saturating_sub(1)) {
-                        self.spot(*p, Sheet::Curve);
+                        self.spot(*p, DxfLayer::Curve);
                     }
                 }
             }
@@ -295,7 +295,7 @@ impl Pen<'_> {
     }
 
     /// An open line.
-    fn run(&mut self, chain: &Chain, sheet: Sheet) {
+    fn run(&mut self, chain: &Chain, sheet: DxfLayer) {
         match (self.form, chain.segments()) {
             (_, [PathSeg::Line(line)]) => self.line(line.p0, line.p1, sheet),
             (DxfForm::Sewn, _) => self.points(&sampled(chain), false, sheet),
@@ -303,11 +303,11 @@ impl Pen<'_> {
         }
     }
 
-    fn line(&mut self, a: Point, b: Point, sheet: Sheet) {
+    fn line(&mut self, a: Point, b: Point, sheet: DxfLayer) {
         self.push(EntityType::Line(Line::new(there(a), there(b))), sheet);
     }
 
-    fn points(&mut self, points: &[Point], closed: bool, sheet: Sheet) {
+    fn points(&mut self, points: &[Point], closed: bool, sheet: DxfLayer) {
         let mut polyline = Polyline::default();
         polyline.set_is_closed(closed);
         for &p in points {
@@ -318,7 +318,7 @@ impl Pen<'_> {
 
     /// The chain as one cubic spline: every segment a Bézier arc, so knots are
     /// threefold where segments meet.
-    fn spline(&mut self, chain: &Chain, sheet: Sheet) {
+    fn spline(&mut self, chain: &Chain, sheet: DxfLayer) {
         let mut control = vec![there(chain.start())];
         let mut knots = vec![0.0; 4];
         for (index, segment) in chain.segments().iter().enumerate() {
@@ -337,11 +337,11 @@ impl Pen<'_> {
         self.push(EntityType::Spline(spline), sheet);
     }
 
-    fn spot(&mut self, p: Point, sheet: Sheet) {
+    fn spot(&mut self, p: Point, sheet: DxfLayer) {
         self.push(EntityType::ModelPoint(ModelPoint::new(there(p))), sheet);
     }
 
-    fn text(&mut self, text: &str, at: Point, angle: f64, sheet: Sheet) {
+    fn text(&mut self, text: &str, at: Point, angle: f64, sheet: DxfLayer) {
         let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         let text = Text {
             location: there(at),

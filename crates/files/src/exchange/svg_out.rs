@@ -76,14 +76,14 @@ struct Page {
 }
 
 impl Page {
-    fn at(self, p: Point) -> Place {
-        Place(p.x - self.left, self.top - p.y)
+    fn at(self, p: Point) -> OnPage {
+        OnPage(p.x - self.left, self.top - p.y)
     }
 }
 
-struct Place(f64, f64);
+struct OnPage(f64, f64);
 
-impl std::fmt::Display for Place {
+impl std::fmt::Display for OnPage {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} {}", Number(self.0), Number(self.1))
     }

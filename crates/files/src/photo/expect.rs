@@ -6,7 +6,7 @@
 //! what is expected. What the edge itself may be off is added.
 
 use super::join::OutlinePlace;
-use super::view::View;
+use super::view::CardPhoto;
 
 /// The error to expect of a traced outline, mm, against the marks as given: 95
 /// in 100 traced outlines are nearer to the card than this.
@@ -37,7 +37,7 @@ pub(crate) struct CurveOff {
     pub(crate) left: f64,
 }
 
-pub(crate) fn expected(views: &[View], outline: &[OutlinePlace], curve: CurveOff) -> Expected {
+pub(crate) fn expected(views: &[CardPhoto], outline: &[OutlinePlace], curve: CurveOff) -> Expected {
     let step = (outline.len() / LOOKED_AT).max(1);
     let looked: Vec<&OutlinePlace> = outline.iter().step_by(step).collect();
     let tried: Vec<Vec<_>> = views.iter().map(|v| v.ground.camera.maybe(TRIED)).collect();

@@ -3,7 +3,7 @@
 use super::distances::{Distance, lay_out};
 use super::job::{Crossing, Known, PhotoJob, PlacedMark, SeenMark, point};
 use super::mark::{FoundMark, MarkLook, find_mark};
-use super::sheet::{FoundSheet, STRAIGHT, Sheet, find_sheet};
+use super::sheet::{FoundSheet, STRAIGHT, SheetSize, find_sheet};
 use super::{PhotoError, Picture, limits};
 use crate::median::median;
 use hangtrue_geometry::camera::{CameraError, PlaneCamera, PointPair, SolveLimits, StraightSide};
@@ -159,7 +159,7 @@ fn found(
 fn sheet_ground(
     picture: &Picture,
     job: &PhotoJob,
-    sheet: Sheet,
+    sheet: SheetSize,
     corners: [Point; 4],
     as_pointed: bool,
 ) -> Result<Ground, PhotoError> {

@@ -3,7 +3,7 @@
 //! as it is shown; places on the table are mm, y up.
 
 use super::mark::MarkLook;
-use super::sheet::Sheet;
+use super::sheet::SheetSize;
 use hangtrue_geometry::Point;
 use hangtrue_geometry::camera::Lens;
 use serde::{Deserialize, Serialize};
@@ -113,7 +113,7 @@ pub enum Known {
     /// ends of a short side.
     Sheet {
         /// Which.
-        sheet: Sheet,
+        sheet: SheetSize,
         /// The corners, pixels.
         corners: [Place; 4],
         /// Use the corners as pointed at, without looking for the paper's edge.

@@ -47,7 +47,7 @@ impl TraceJob {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{GrainSeen, Known, LensKind, OutlineSeen, PhotoJob, Sheet};
+    use super::super::{GrainSeen, Known, LensKind, OutlineSeen, PhotoJob, SheetSize};
     use super::*;
 
     fn job() -> TraceJob {
@@ -56,7 +56,7 @@ mod tests {
                 file: "card.png".into(),
                 lens: LensKind::Wide,
                 known: Known::Sheet {
-                    sheet: Sheet::A3,
+                    sheet: SheetSize::A3,
                     corners: [(1.0, 2.0), (3.0, 4.5), (5.0, 6.0), (7.0, 8.0)],
                     as_pointed: true,
                 },

@@ -2,7 +2,7 @@
 
 use super::PhotoError;
 use super::outline::{BORDER, OnEdge, Stretch};
-use super::view::View;
+use super::view::CardPhoto;
 use hangtrue_geometry::Point;
 use hangtrue_pattern::{
     words,
@@ -28,7 +28,7 @@ pub(crate) struct OutlinePlace {
 /// The closed outline: of stretches that show the same edge the one with the
 /// smaller error is taken.
 pub(crate) fn joined(
-    views: &[View],
+    views: &[CardPhoto],
     notes: &mut Vec<Words>,
 ) -> Result<Vec<OutlinePlace>, PhotoError> {
     let mut pieces: Vec<Vec<OutlinePlace>> = Vec::new();
@@ -99,7 +99,7 @@ fn length(piece: &[OutlinePlace]) -> f64 {
 }
 
 /// The parts of a stretch that no other photo shows better.
-fn best_parts(views: &[View], photo: usize, stretch: &Stretch) -> Vec<Vec<OutlinePlace>> {
+fn best_parts(views: &[CardPhoto], photo: usize, stretch: &Stretch) -> Vec<Vec<OutlinePlace>> {
     let others: Vec<usize> =
         (0..views.len()).filter(|&o| o != photo && !views[o].stretches.is_empty()).collect();
     let keep: Vec<bool> = stretch

@@ -42,7 +42,7 @@ pub use job_file::{job_text, read_job};
 pub use mark::{FoundMark, MarkLook, find_mark};
 pub use overlay::overlay;
 pub use picture::{Picture, Tone, encoded};
-pub use sheet::{BOUGHT_SHEET, Sheet};
+pub use sheet::{BOUGHT_SHEET, SheetSize};
 pub use straight::{Straight, straight};
 pub use told::{AtFault, ReadWithin, SeenSeam};
 pub use trace::{

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize};
 
 /// A sheet lying in the plane of the card.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub enum Sheet {
+pub enum SheetSize {
     /// ISO 216: 841 × 1189 mm.
     A0,
     /// ISO 216: 594 × 841 mm.
@@ -36,7 +36,7 @@ pub const BOUGHT_SHEET: f64 = 0.25;
 /// The same for a sheet the maker measured, mm.
 pub const MEASURED_SHEET: f64 = 0.15;
 
-impl Sheet {
+impl SheetSize {
     /// Width and height as the sheet stands, mm.
     pub fn size(self) -> (f64, f64) {
         match self {

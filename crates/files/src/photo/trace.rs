@@ -5,7 +5,7 @@ use super::ground::{Ground, KnownPlaces, shared_places, solve_ground};
 use super::job::{GrainSeen, Known, TraceJob, point};
 use super::join::{OutlinePlace, joined};
 use super::outline::stretches;
-use super::view::{Laying, View};
+use super::view::{CardPhoto, Laying};
 use super::{PhotoError, Picture, limits};
 use crate::exchange::{Found, Label, Role, Run, Spot, SpotKind, pieces_of};
 use hangtrue_adjust::Document;
@@ -113,8 +113,8 @@ pub fn solve_photos(
     Ok(solved(job, views))
 }
 
-fn solved(job: &TraceJob, views: Vec<View>) -> Vec<SolvedPhoto> {
-    let one = |(photo, view): (&super::PhotoJob, View)| SolvedPhoto {
+fn solved(job: &TraceJob, views: Vec<CardPhoto>) -> Vec<SolvedPhoto> {
+    let one = |(photo, view): (&super::PhotoJob, CardPhoto)| SolvedPhoto {
         file: photo.file.clone(),
         ground: view.ground,
         to_table: view.laying.to_table,
@@ -157,10 +157,10 @@ fn views(
     progress: &Progress,
     with_edges: bool,
     notes: &mut Vec<Words>,
-) -> Result<Vec<View>, PhotoError> {
+) -> Result<Vec<CardPhoto>, PhotoError> {
     let alone = job.photos.iter().filter(|p| p.outline != super::OutlineSeen::Nothing).count() == 1;
     let mut known = KnownPlaces::new();
-    let mut done: Vec<Option<View>> = vec![None; job.photos.len()];
+    let mut done: Vec<Option<CardPhoto>> = vec![None; job.photos.len()];
     for count in 0..job.photos.len() {
         let next = next_photo(job, &done, &known)?;
         let photo = &job.photos[next];
@@ -181,7 +181,7 @@ fn views(
         } else {
             Vec::new()
         };
-        done[next] = Some(View::new(ground, laying, edges));
+        done[next] = Some(CardPhoto::new(ground, laying, edges));
     }
     Ok(done.into_iter().flatten().collect())
 }
@@ -189,7 +189,7 @@ fn views(
 /// The first photo first, then whichever can be laid on those solved.
 fn next_photo(
     job: &TraceJob,
-    done: &[Option<View>],
+    done: &[Option<CardPhoto>],
     known: &KnownPlaces,
 ) -> Result<usize, PhotoError> {
     let open = || (0..done.len()).filter(|&i| done[i].is_none());
@@ -248,7 +248,7 @@ fn laying(
     Ok(laying)
 }
 
-fn placed_corners(views: &[View]) -> Option<Vec<Point>> {
+fn placed_corners(views: &[CardPhoto]) -> Option<Vec<Point>> {
     let all: Vec<Point> = views
         .iter()
         .flat_map(|v| &v.stretches)
@@ -271,7 +271,7 @@ struct Drawn {
 
 /// The outline as curves from corner to corner.
 fn draw(
-    views: &[View],
+    views: &[CardPhoto],
     ring: &[OutlinePlace],
     corners: Option<&[Point]>,
     tolerance: f64,
@@ -305,7 +305,7 @@ fn draw(
     Ok(drawn)
 }
 
-fn millimetres_per_pixel(views: &[View], ring: &[OutlinePlace]) -> f64 {
+fn millimetres_per_pixel(views: &[CardPhoto], ring: &[OutlinePlace]) -> f64 {
     let of = |p: &OutlinePlace| {
         let camera = &views[p.photo].ground.camera;
         Some(1.0 / camera.scale_at(camera.to_plane(p.on.seen)?)?)
@@ -371,7 +371,7 @@ fn runs(places: &[Point], corners: &[Corner], gap: f64) -> Vec<Vec<Point>> {
 }
 
 /// The ends of the grainline on the common table.
-fn grain(job: &TraceJob, views: &[View]) -> Result<Option<(Point, Point)>, PhotoError> {
+fn grain(job: &TraceJob, views: &[CardPhoto]) -> Result<Option<(Point, Point)>, PhotoError> {
     let Some(GrainSeen { photo, from, to }) = job.grain else { return Ok(None) };
     let lost = || {
         PhotoError::Asked(

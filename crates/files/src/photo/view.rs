@@ -8,7 +8,7 @@ use std::collections::HashMap;
 /// A photo: its camera, where its own table lies on the common one, and the
 /// card's edge on the common table.
 #[derive(Debug, Clone)]
-pub(crate) struct View {
+pub(crate) struct CardPhoto {
     pub(crate) ground: Ground,
     pub(crate) laying: Laying,
     pub(crate) stretches: Vec<Stretch>,
@@ -80,7 +80,7 @@ fn cell(p: Point) -> (i64, i64) {
     ((p.x / CELL).floor() as i64, (p.y / CELL).floor() as i64)
 }
 
-impl View {
+impl CardPhoto {
     /// A photo with its edge, which is given on its own table.
     pub(crate) fn new(ground: Ground, laying: Laying, own: Vec<Stretch>) -> Self {
         let turn = laying.to_table;

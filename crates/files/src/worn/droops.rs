@@ -13,7 +13,7 @@ const HEAD: &str = "line,view,leg,at,droop,error\n";
 pub fn droop_table(hangs: &[Hang]) -> String {
     let mut table = HEAD.to_owned();
     for told in hangs.iter().flat_map(told) {
-        let Told { line, view, leg, at, mm, error } = told;
+        let StationDroop { line, view, leg, at, mm, error } = told;
         table += &format!(
             "{},{},{leg},{:.1}%,{mm:.2} mm,{error:.2} mm\n",
             line.name(),
@@ -27,8 +27,8 @@ pub fn droop_table(hangs: &[Hang]) -> String {
 /// The droops of the lines. Lines the reading has no name for, and photos from the
 /// side, are left out.
 pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
-    let one = |told: Told| {
-        let Told { line, view, leg, at, mm, error } = told;
+    let one = |told: StationDroop| {
+        let StationDroop { line, view, leg, at, mm, error } = told;
         let legs = Leg::ALL.into_iter().filter(move |l| leg == "both" || leg == l.name());
         legs.map(move |leg| Droop { line, view, leg, at, mm, error })
     };
@@ -36,7 +36,7 @@ pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
 }
 
 /// One station as the reading takes it.
-struct Told {
+struct StationDroop {
     line: HangLine,
     view: reading::View,
     leg: &'static str,
@@ -48,7 +48,7 @@ struct Told {
 /// The stations of one line. A bow is sure where a tilt is not (the level may be
 /// off, the sag is not), so the middle carries the error of the sag, and the two
 /// ends share that of the fall.
-fn told(hang: &Hang) -> Vec<Told> {
+fn told(hang: &Hang) -> Vec<StationDroop> {
     let view = match hang.view {
         View::Back => reading::View::Back,
         View::Front => reading::View::Front,
@@ -62,7 +62,7 @@ fn told(hang: &Hang) -> Vec<Told> {
             let end = if i == 0 || i == last { Some(hang.fall.error) } else { None };
             let error = end.map_or(station.sag.error, |e| e * std::f64::consts::FRAC_1_SQRT_2);
             let mm = station.below_last.value;
-            places(hang, station).into_iter().map(move |(leg, at)| Told {
+            places(hang, station).into_iter().map(move |(leg, at)| StationDroop {
                 line,
                 view,
                 leg,

@@ -62,12 +62,12 @@ pub fn round_droops(
 }
 
 /// One line of one leg in one view, told by one source.
-struct Told<'a> {
+struct LineDroops<'a> {
     source: &'a str,
     droops: Vec<Droop>,
 }
 
-impl Told<'_> {
+impl LineDroops<'_> {
     /// The mean ± of its stations, mm.
     fn error(&self) -> f64 {
         self.droops.iter().map(|d| d.error).sum::<f64>() / self.droops.len().max(1) as f64
@@ -88,9 +88,9 @@ pub fn gathered<'a>(
     for line in HangLine::ALL {
         for (view, leg) in View::ALL.into_iter().flat_map(|v| Leg::ALL.map(|l| (v, l))) {
             let of_line = |d: &&Droop| (d.line, d.view, d.leg) == (line, view, leg);
-            let mut told: Vec<Told<'_>> = sources
+            let mut told: Vec<LineDroops<'_>> = sources
                 .iter()
-                .map(|(source, droops)| Told {
+                .map(|(source, droops)| LineDroops {
                     source,
                     droops: droops.iter().filter(of_line).copied().collect(),
                 })

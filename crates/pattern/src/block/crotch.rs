@@ -150,8 +150,8 @@ pub(super) fn both(
     let (back, front) = frames;
     let levels = &levels.lowered(station.lowered);
     let back_extension = station.extension * back_share;
-    let back = Laid::new(back, levels, back_extension, levels.waist + station.back_raise);
-    let front = Laid::new(
+    let back = CreasedPiece::new(back, levels, back_extension, levels.waist + station.back_raise);
+    let front = CreasedPiece::new(
         front,
         levels,
         station.extension - back_extension,
@@ -185,7 +185,7 @@ pub(super) fn both(
 }
 
 /// A piece laid about its crease.
-struct Laid {
+struct CreasedPiece {
     frame: Frame,
     extension: f64,
     /// Height of the waist at the centre.
@@ -196,7 +196,7 @@ struct Laid {
     below: f64,
 }
 
-impl Laid {
+impl CreasedPiece {
     /// The crease halves the piece between side seam and crotch point (common
     /// practice).
     fn new(frame: &Frame, levels: &Levels, extension: f64, top: f64) -> Self {

@@ -5,14 +5,14 @@ use super::theme::Palette;
 use egui::{Align, Label, Layout, RichText, TextStyle, Ui, Vec2, vec2};
 
 /// A fault in whole, and the same in a few words.
-pub(crate) struct Told {
+pub(crate) struct Remark {
     pub whole: String,
     pub short: String,
     /// It is only told, and nothing is wrong.
     pub is_note: bool,
 }
 
-impl Told {
+impl Remark {
     pub fn fault(whole: String, short: String) -> Self {
         Self { whole, short, is_note: false }
     }
@@ -45,10 +45,10 @@ pub(crate) fn room_of(ui: &Ui, lines: f32) -> Vec2 {
 
 /// Says it in that room: in whole, or shorter where that does not fit; then the whole is
 /// told to whoever points at it.
-pub(crate) fn say_in_room(ui: &mut Ui, palette: &Palette, room: Vec2, told: Option<Told>) {
+pub(crate) fn say_in_room(ui: &mut Ui, palette: &Palette, room: Vec2, told: Option<Remark>) {
     ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
         ui.set_min_size(room);
-        let Some(Told { whole, short, is_note }) = told else { return };
+        let Some(Remark { whole, short, is_note }) = told else { return };
         let font = TextStyle::Small.resolve(ui.style());
         let ink = if is_note { palette.text_soft } else { palette.ochre };
         let laid = ui.painter().layout(whole.clone(), font, ink, room.x);
