@@ -3,7 +3,7 @@
 
 #![allow(clippy::unwrap_used)]
 
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, RuleTable, View, read_toile};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, RuleTable, read_toile};
 use hangtrue_adjust::{Change, ChangeError, read_as_sewn};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::units::Unit;
@@ -18,11 +18,11 @@ const RULES: &str = include_str!("../../assets/reading/rules.ron");
 fn surplus(pattern: &Pattern, mm: f64) -> Vec<Droop> {
     let mut droops = Vec::new();
     for line in HangLine::ALL {
-        for view in View::ALL {
+        for view in PieceView::ALL {
             let home = home(pattern, line, view);
-            for (leg, at) in Leg::ALL.into_iter().flat_map(|l| SHARES.map(|s| (l, s))) {
+            for (leg, at) in Leg::BOTH.into_iter().flat_map(|l| SHARES.map(|s| (l, s))) {
                 let bow = 1.0 - (2.0 * at - 1.0f64).abs();
-                let here = (line, view) == (HangLine::Thigh, View::Back);
+                let here = (line, view) == (HangLine::Thigh, PieceView::Back);
                 let mm = if here { mm * bow } else { 0.0 } + home(at);
                 droops.push(Droop { line, view, leg, at, mm, error: 1.5 });
             }
@@ -37,9 +37,9 @@ const SHARES: [f64; 5] = [0.0, 0.3, 0.5, 0.8, 1.0];
 /// the leans of its seams taken from two near places on them, and its heights read
 /// there against the side end. Where it steps at a seam, by what the sewn seams
 /// say, each side takes half.
-fn home(pattern: &Pattern, line: HangLine, view: View) -> impl Fn(f64) -> f64 + use<> {
+fn home(pattern: &Pattern, line: HangLine, view: PieceView) -> impl Fn(f64) -> f64 + use<> {
     let (width, turn) = cone(pattern, line, view);
-    let other = if view == View::Back { View::Front } else { View::Back };
+    let other = if view == PieceView::Back { PieceView::Front } else { PieceView::Back };
     let copies = if line == HangLine::Hip { 2.0 } else { 1.0 };
     let round = copies * 2.0 * (turn + cone(pattern, line, other).1);
     let steep = (1.0 - (round / std::f64::consts::TAU).powi(2)).sqrt();
@@ -72,7 +72,7 @@ fn marked(line: HangLine) -> Option<(&'static str, &'static str)> {
 
 /// The width of a piece at a line, mm, and half the angle by which its seams converge
 /// below it, radians: from two near places on each seam.
-fn cone(pattern: &Pattern, line: HangLine, view: View) -> (f64, f64) {
+fn cone(pattern: &Pattern, line: HangLine, view: PieceView) -> (f64, f64) {
     let piece = pattern.piece(view.piece()).unwrap();
     let (inner, ends) = match (line, marked(line)) {
         (_, Some((inner, name))) => {
@@ -163,12 +163,12 @@ fn a_toile_at_home_is_silent() {
             })
             .collect();
         for (name, line, view) in [
-            ("back thigh", HangLine::Thigh, View::Back),
-            ("front thigh", HangLine::Thigh, View::Front),
-            ("back hip", HangLine::Hip, View::Back),
-            ("front hip", HangLine::Hip, View::Front),
-            ("back knee", HangLine::Knee, View::Back),
-            ("back hem", HangLine::Hem, View::Back),
+            ("back thigh", HangLine::Thigh, PieceView::Back),
+            ("front thigh", HangLine::Thigh, PieceView::Front),
+            ("back hip", HangLine::Hip, PieceView::Back),
+            ("front hip", HangLine::Hip, PieceView::Front),
+            ("back knee", HangLine::Knee, PieceView::Back),
+            ("back hem", HangLine::Hem, PieceView::Back),
         ] {
             let mut bows: Vec<f64> = blocks
                 .iter()

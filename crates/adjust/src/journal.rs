@@ -204,7 +204,7 @@ impl Journal {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reading::{HangLine, Leg, View};
+    use crate::reading::{HangLine, Leg, PieceView};
 
     #[test]
     fn what_belongs_to_the_open_round_follows_it_when_it_is_closed() {
@@ -226,7 +226,7 @@ mod tests {
             round: round.into(),
             droop: Droop {
                 line: HangLine::Thigh,
-                view: View::Back,
+                view: PieceView::Back,
                 leg: Leg::Left,
                 at: 0.5,
                 mm: 9.5,

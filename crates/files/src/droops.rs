@@ -2,7 +2,7 @@
 //! they are read by.
 
 use crate::ron_words::in_words;
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, RuleError, RuleTable, View};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, RuleError, RuleTable};
 use hangtrue_pattern::units::{Unit, read_length};
 use serde::Deserialize;
 use std::path::Path;
@@ -156,10 +156,10 @@ impl Row {
     fn read(&self, unit: Unit) -> Result<Vec<Droop>, String> {
         let line = HangLine::called(&self.line)
             .map_or_else(|| one_of("line", &self.line, HangLine::ALL.map(|l| (l.name(), l))), Ok)?;
-        let view = one_of("view", &self.view, View::ALL.map(|v| (v.piece(), v)))?;
+        let view = one_of("view", &self.view, PieceView::ALL.map(|v| (v.piece(), v)))?;
         let legs = match self.leg.trim() {
-            "" | "both" => Leg::ALL.to_vec(),
-            leg => vec![one_of("leg", leg, Leg::ALL.map(|l| (l.name(), l)))?],
+            "" | "both" => Leg::BOTH.to_vec(),
+            leg => vec![one_of("leg", leg, Leg::BOTH.map(|l| (l.word(), l)))?],
         };
         let at = place(line, &self.at)?;
         let mm = length(&self.droop, unit)?;
@@ -236,7 +236,10 @@ mod tests {
         let droops = table(TABLE).unwrap();
         assert_eq!(droops.len(), 5);
         let first = droops[0];
-        assert_eq!((first.line, first.view, first.leg), (HangLine::Thigh, View::Back, Leg::Left));
+        assert_eq!(
+            (first.line, first.view, first.leg),
+            (HangLine::Thigh, PieceView::Back, Leg::Left)
+        );
         assert!((first.mm - 9.525).abs() < 1e-9 && (first.error - 1.5875).abs() < 1e-9);
         assert_eq!((droops[1].leg, droops[2].leg), (Leg::Left, Leg::Right));
         assert!(droops[1].mm == -2.0 && droops[1].at == 0.4 && droops[1].error == BY_RULER);

@@ -9,7 +9,7 @@ use crate::print::{
 };
 use crate::round_report::{bend, step, table};
 use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
-use hangtrue_adjust::reading::{self, Droop, HangLine, View};
+use hangtrue_adjust::reading::{self, Droop, HangLine, PieceView};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
     Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures, costs,
@@ -497,11 +497,13 @@ fn droops(
     };
     let mut rows: Vec<Vec<String>> = Vec::new();
     for line in HangLine::ALL {
-        for (view, leg) in View::ALL.into_iter().flat_map(|v| reading::Leg::ALL.map(|l| (v, l))) {
+        for (view, leg) in
+            PieceView::ALL.into_iter().flat_map(|v| reading::Leg::BOTH.map(|l| (v, l)))
+        {
             let of_line = |d: &&Droop| (d.line, d.view, d.leg) == (line, view, leg);
             let told: Vec<&Droop> = all.droops.iter().filter(of_line).collect();
             if !told.is_empty() {
-                let name = format!("{}, {} of the {} leg", line.name(), view.piece(), leg.name());
+                let name = format!("{}, {} of the {} leg", line.name(), view.piece(), leg.word());
                 rows.push(
                     std::iter::once(name).chain(ends_and_between(&told, document.unit)).collect(),
                 );

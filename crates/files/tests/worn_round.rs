@@ -71,7 +71,7 @@ fn the_droops_of_a_round_are_read_from_its_photo_although_the_head_was_cut_off()
         };
         *found.droops.iter().find(same).unwrap()
     };
-    for leg in Leg::ALL {
+    for leg in Leg::BOTH {
         for (line, planted) in [(HangLine::Thigh, SURPLUS), (HangLine::Knee, 0.0)] {
             let droop = at(line, leg, 0.5);
             println!("{leg:?} {line:?} {:.2} ± {:.2}", droop.mm, droop.error);
@@ -201,7 +201,7 @@ fn the_journal_tells_the_droops_and_shows_the_marked_photo() {
     let (project, mut document, _) = taken_in("journal-droops", SURPLUS);
     let typed = hangtrue_adjust::reading::Droop {
         line: HangLine::Waist,
-        view: hangtrue_adjust::reading::View::Back,
+        view: hangtrue_adjust::reading::PieceView::Back,
         leg: Leg::Left,
         at: 0.0,
         mm: -6.35,

@@ -14,11 +14,14 @@ use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
 
 /// A leg of the wearer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Leg {
     /// The wearer's left.
+    #[serde(alias = "Left")]
     Left,
     /// The wearer's right.
+    #[serde(alias = "Right")]
     Right,
 }
 
@@ -333,4 +336,20 @@ fn in_their_places<'a, T: Clone + 'a, List: FromIterator<T> + Extend<T>>(
         .collect();
     list.extend(new);
     list
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Projects write a leg as it is said; older ones wrote it with a capital.
+    #[test]
+    fn a_leg_is_read_however_it_was_written() {
+        for (leg, written) in [(Leg::Left, "left"), (Leg::Right, "right")] {
+            assert_eq!(ron::to_string(&leg).unwrap(), written);
+            let older = format!("{leg:?}");
+            assert_eq!(ron::from_str::<Leg>(written).unwrap(), leg);
+            assert_eq!(ron::from_str::<Leg>(&older).unwrap(), leg);
+        }
+    }
 }

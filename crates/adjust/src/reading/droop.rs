@@ -1,6 +1,7 @@
 //! What was read on the toile: how far a marked line hangs below level (droops)
 //! or above it (rises), station by station.
 
+use hangtrue_pattern::Leg;
 use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
@@ -55,14 +56,14 @@ impl HangLine {
 /// From where the line was looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum View {
+pub enum PieceView {
     /// The back.
     Back,
     /// The front.
     Front,
 }
 
-impl View {
+impl PieceView {
     /// Both.
     pub const ALL: [Self; 2] = [Self::Back, Self::Front];
 
@@ -75,29 +76,6 @@ impl View {
     }
 }
 
-/// Which leg, as the wearer has it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Leg {
-    /// The wearer's left.
-    Left,
-    /// The wearer's right.
-    Right,
-}
-
-impl Leg {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Left, Self::Right];
-
-    /// left or right.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Left => "left",
-            Self::Right => "right",
-        }
-    }
-}
-
 /// One station of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -105,7 +83,7 @@ pub struct Droop {
     /// The line.
     pub line: HangLine,
     /// From where it was seen.
-    pub view: View,
+    pub view: PieceView,
     /// On which leg.
     pub leg: Leg,
     /// How far across: 0 at the inseam (at the centre seam for hip and waist), 1 at
@@ -190,7 +168,7 @@ pub(crate) fn sorted(droops: &[Droop]) -> Result<Vec<Droop>, DroopError> {
             return Err(DroopError::Twice {
                 line: d.line.name(),
                 view: d.view.piece(),
-                leg: d.leg.name(),
+                leg: d.leg.word(),
                 at: d.at,
             });
         }

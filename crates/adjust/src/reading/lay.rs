@@ -1,7 +1,7 @@
 //! Laying the change a rule asks for on the pattern, at the place and by the
 //! amount that was read.
 
-use super::droop::{HangLine, Leg, View};
+use super::droop::{HangLine, PieceView};
 use super::rule::{Answer, Rule, UsualMethod};
 use super::value::{Sum, Toile};
 use crate::corrections::Correction;
@@ -9,6 +9,7 @@ use crate::{
     Change, ChangeError, Method, PartLegs, Pinch, PinchChange, PinchPath, SlashAndLap, Station,
     StationPlace, TopAndScoop, legs_named,
 };
+use hangtrue_pattern::Leg;
 use hangtrue_pattern::{Pattern, names};
 use hangtrue_pattern::{units::Unit, words::InUnit};
 
@@ -110,7 +111,7 @@ fn usual(method: UsualMethod, unit: Unit) -> Method {
 /// legs that show it.
 fn stations(
     toile: &Toile<'_>,
-    view: View,
+    view: PieceView,
     legs: &[Leg],
     along: HangLine,
     against: Option<HangLine>,
@@ -143,7 +144,7 @@ fn stations(
 }
 
 /// How far the line hangs below the straight between its ends at a share.
-fn bow_at(toile: &Toile<'_>, line: HangLine, view: View, leg: Leg, share: f64) -> Option<Sum> {
+fn bow_at(toile: &Toile<'_>, line: HangLine, view: PieceView, leg: Leg, share: f64) -> Option<Sum> {
     let at = |s: f64| toile.at(line, view, leg, s);
     Some(at(share)?.plus(share - 1.0, &at(0.0)?).plus(-share, &at(1.0)?))
 }

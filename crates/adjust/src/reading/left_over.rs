@@ -1,8 +1,9 @@
 //! The droops split: as measured, of that at home, left over. A line of a toile that
 //! fits does not hang level on a tapered leg; the rules look at what is left over.
 
-use super::droop::{Droop, HangLine, Leg, View};
+use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
+use hangtrue_pattern::Leg;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 use serde::Serialize;
@@ -28,7 +29,7 @@ pub struct LineRead {
     /// The line.
     pub line: HangLine,
     /// From where it was seen.
-    pub view: View,
+    pub view: PieceView,
     /// The leg.
     pub leg: Leg,
     /// Its stations, from the inner end.
@@ -54,7 +55,7 @@ pub enum Says {
 impl LineRead {
     /// The line in words: what it does, and where most.
     pub fn words(&self, unit: Unit) -> String {
-        let name = format!("{} leg, {} {}", self.leg.name(), self.view.piece(), self.line.name());
+        let name = format!("{} leg, {} {}", self.leg.word(), self.view.piece(), self.line.name());
         let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));
         let found = match self.says {
             Says::Home if self.home_known => self.home_words(unit),
@@ -124,7 +125,7 @@ impl<'a> Homes<'a> {
         Self { toile, shapes: home_shapes(toile) }
     }
 
-    fn shape(&self, line: HangLine, view: View, leg: Leg) -> Option<&HomeShape> {
+    fn shape(&self, line: HangLine, view: PieceView, leg: Leg) -> Option<&HomeShape> {
         if line == HangLine::Waist {
             return None;
         }
@@ -140,7 +141,7 @@ impl<'a> Homes<'a> {
     }
 
     /// The waist is held by its band, and level is where the band is.
-    fn is_known(&self, line: HangLine, view: View, leg: Leg) -> bool {
+    fn is_known(&self, line: HangLine, view: PieceView, leg: Leg) -> bool {
         line == HangLine::Waist || self.shape(line, view, leg).is_some()
     }
 
@@ -166,7 +167,7 @@ impl<'a> Homes<'a> {
     pub(super) fn lines(&self, droops: &[Droop]) -> Vec<LineRead> {
         let mut lines = Vec::new();
         for line in HangLine::ALL {
-            for (view, leg) in View::ALL.into_iter().flat_map(|v| Leg::ALL.map(|l| (v, l))) {
+            for (view, leg) in PieceView::ALL.into_iter().flat_map(|v| Leg::BOTH.map(|l| (v, l))) {
                 let mine = droops.iter().filter(|d| (d.line, d.view, d.leg) == (line, view, leg));
                 let places: Vec<Split> = mine.map(|d| self.split(d)).collect();
                 if !places.is_empty() {

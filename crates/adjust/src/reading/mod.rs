@@ -8,7 +8,8 @@ mod left_over;
 mod rule;
 mod value;
 
-pub use droop::{Droop, DroopError, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
+pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
+pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use value::Value;
@@ -150,7 +151,7 @@ struct Judged {
 
 fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Option<Meaning> {
     // What compares the legs is judged once.
-    let legs: &[Leg] = if compares(rule) { &[Leg::Left] } else { &Leg::ALL };
+    let legs: &[Leg] = if compares(rule) { &[Leg::Left] } else { &Leg::BOTH };
     let read: Vec<Judged> = legs.iter().filter_map(|&leg| on_leg(rule, toile, leg)).collect();
     let showing: Vec<&Judged> = read.iter().filter(|j| j.fit >= LEAST_FIT).collect();
     if showing.is_empty() {
@@ -166,14 +167,14 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         if read.len() == 2 {
             fit *= ONE_LEG;
             notes.push(if pattern.is_apart() {
-                format!("Only the {} leg shows it: the change is laid on that leg alone.", leg.name())
+                format!("Only the {} leg shows it: the change is laid on that leg alone.", leg.word())
             } else {
-                format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less; or part left and right and read again: then it is laid on that leg alone.", leg.name())
+                format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less; or part left and right and read again: then it is laid on that leg alone.", leg.word())
             });
         } else {
             notes.push(format!(
                 "Only the {} leg was read; look at the other before both are changed.",
-                leg.name()
+                leg.word()
             ));
         }
     }
@@ -184,13 +185,13 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
             let which = if compares(rule) {
                 "Both legs".into()
             } else {
-                format!("{} leg", capital(j.leg.name()))
+                format!("{} leg", capital(j.leg.word()))
             };
             Some(format!("{which}, {}: {sum}", rule.view.piece()))
         })
         .collect();
     let legs: Vec<Leg> =
-        if compares(rule) { Leg::ALL.to_vec() } else { showing.iter().map(|j| j.leg).collect() };
+        if compares(rule) { Leg::BOTH.to_vec() } else { showing.iter().map(|j| j.leg).collect() };
     let laid = lay::change(rule, toile, &legs, amount, pattern, unit);
     notes.extend(laid.notes);
     Some(Meaning {
@@ -240,7 +241,7 @@ fn compares(rule: &Rule) -> bool {
 fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
     let mut wanting: Vec<(Vec<String>, Vec<&str>)> = Vec::new();
     for rule in &table.rules {
-        if Leg::ALL.iter().any(|&leg| on_leg(rule, toile, leg).is_some()) {
+        if Leg::BOTH.iter().any(|&leg| on_leg(rule, toile, leg).is_some()) {
             continue;
         }
         let values = rule.when.iter().map(Condition::value).chain([&rule.amount]);
@@ -267,9 +268,9 @@ fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
 }
 
 /// Whether a line was read at both ends and in the middle, on one leg or on both.
-fn whole_line(toile: &Toile<'_>, line: HangLine, view: View, both: bool) -> bool {
+fn whole_line(toile: &Toile<'_>, line: HangLine, view: PieceView, both: bool) -> bool {
     let read = |leg: &Leg| [0.0, 0.5, 1.0].iter().all(|&s| toile.at(line, view, *leg, s).is_some());
-    if both { Leg::ALL.iter().all(read) } else { Leg::ALL.iter().any(read) }
+    if both { Leg::BOTH.iter().all(read) } else { Leg::BOTH.iter().any(read) }
 }
 
 fn lower(words: &str) -> String {

@@ -1,7 +1,7 @@
 //! The rules of the reading, as kept in a table: what must be seen, what it may
 //! mean, and the change that would answer it.
 
-use super::droop::{HangLine, View};
+use super::droop::{HangLine, PieceView};
 use super::value::Value;
 use crate::corrections::CATALOGUE;
 use serde::{Deserialize, Serialize};
@@ -87,7 +87,7 @@ pub struct Rule {
     /// Its name, unique in the table.
     pub name: String,
     /// From where its lines are seen.
-    pub view: View,
+    pub view: PieceView,
     /// What must be seen; all of it.
     pub when: Vec<Condition>,
     /// How much, mm; more is more of what the change says.

@@ -5,7 +5,7 @@ use super::*;
 use crate::{CATALOGUE, HOME_ERROR, Method, PinchPath, StationPlace, sample};
 use HangLine::{Hem, Hip, Knee, Thigh, Waist};
 use Leg::{Left, Right};
-use View::{Back, Front};
+use PieceView::{Back, Front};
 use hangtrue_pattern::names::{BACK, CROTCH_POINT, KNEE, THIGH};
 use hangtrue_pattern::{Place, ReferenceLine, Rule, rule};
 use std::collections::BTreeSet;
@@ -22,19 +22,22 @@ const READ: f64 = 1.5;
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// A fault put on a toile that hangs level: droop by line, view, leg and share.
-type Planted = fn(HangLine, View, Leg, f64) -> f64;
+type Planted = fn(HangLine, PieceView, Leg, f64) -> f64;
 
 /// The lines as they hang on a toile that fits, and the fault besides.
-fn toile(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
+fn toile(planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> Vec<Droop> {
     toile_of(&pattern(), planted)
 }
 
-fn toile_of(pattern: &Pattern, planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> Vec<Droop> {
+fn toile_of(
+    pattern: &Pattern,
+    planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64,
+) -> Vec<Droop> {
     let homes = Homes::of(pattern);
     let mut droops = Vec::new();
     for line in HangLine::ALL {
-        for view in View::ALL {
-            for leg in Leg::ALL {
+        for view in PieceView::ALL {
+            for leg in Leg::BOTH {
                 for at in SHARES {
                     let level = Droop { line, view, leg, at, mm: 0.0, error: READ };
                     let home = -homes.left_over(&[level])[0].mm;
@@ -389,7 +392,7 @@ fn every_change_laid_ready_can_be_made_on_the_pattern() {
 }
 
 /// The change that is laid first on a parted pattern.
-fn laid_apart(planted: impl Fn(HangLine, View, Leg, f64) -> f64) -> (Meaning, Pattern) {
+fn laid_apart(planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> (Meaning, Pattern) {
     let apart = pattern().apart().unwrap();
     let reading =
         read_toile(&toile_of(&apart, planted), &table(), &apart, &apart, Unit::Mm).unwrap();

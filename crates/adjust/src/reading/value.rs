@@ -1,7 +1,8 @@
 //! Values the rules speak of: sums of measured droops, each with the ± that
 //! follows from its stations and the arithmetic in words.
 
-use super::droop::{Droop, HangLine, Leg, View};
+use super::droop::{Droop, HangLine, PieceView};
+use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{Unit, show_length};
 use serde::{Deserialize, Serialize};
 
@@ -25,7 +26,7 @@ pub enum Value {
     /// So many times the value.
     Times(f64, Box<Value>),
     /// The value as seen from that view, whatever the rule's.
-    Seen(View, Box<Value>),
+    Seen(PieceView, Box<Value>),
     /// The value of the left leg less that of the right.
     LeftLessRight(Box<Value>),
 }
@@ -44,7 +45,7 @@ pub(super) const NEAR_END: f64 = 0.12;
 impl Toile<'_> {
     /// The droop of a line at a share of its way, straight between the stations
     /// beside it; none when the line was not read there.
-    pub(crate) fn at(&self, line: HangLine, view: View, leg: Leg, share: f64) -> Option<Sum> {
+    pub(crate) fn at(&self, line: HangLine, view: PieceView, leg: Leg, share: f64) -> Option<Sum> {
         let mine = |d: &Droop| (d.line, d.view, d.leg) == (line, view, leg);
         let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i])).collect();
         let place = |i: &usize| self.0[*i].at;
@@ -82,7 +83,7 @@ impl Sum {
 
 impl Value {
     /// The value on a leg; none when a line it needs was not read there.
-    pub(crate) fn of(&self, toile: &Toile<'_>, view: View, leg: Leg) -> Option<Sum> {
+    pub(crate) fn of(&self, toile: &Toile<'_>, view: PieceView, leg: Leg) -> Option<Sum> {
         let at = |line: HangLine, share: f64| toile.at(line, view, leg, share);
         Some(match self {
             Self::Inner(line) => at(*line, 0.0)?,
@@ -106,7 +107,7 @@ impl Value {
     }
 
     /// The lines and views it needs.
-    pub(crate) fn needs(&self, view: View) -> Vec<(View, HangLine)> {
+    pub(crate) fn needs(&self, view: PieceView) -> Vec<(PieceView, HangLine)> {
         match self {
             Self::Inner(l)
             | Self::Middle(l)
@@ -143,7 +144,7 @@ impl Value {
     pub(crate) fn shown(
         &self,
         toile: &Toile<'_>,
-        view: View,
+        view: PieceView,
         leg: Leg,
         unit: Unit,
     ) -> Option<String> {

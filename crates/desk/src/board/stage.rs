@@ -312,7 +312,7 @@ fn judge_walk(pattern: &Pattern, seen: &Seen) -> Judged {
 mod tests {
     use super::*;
     use crate::board::next::{Say, Written, next_stage};
-    use hangtrue_adjust::reading::{Droop, HangLine, Leg, View};
+    use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView};
     use hangtrue_adjust::{CloseRound, OPEN_ROUND, RoundDroop};
 
     fn next(replay: &Replay, seen: &Seen) -> (Stage, String) {
@@ -334,7 +334,7 @@ mod tests {
         assert_eq!(next(&replay, &seen).0, Stage::Toile);
         let droop = Droop {
             line: HangLine::Thigh,
-            view: View::Back,
+            view: PieceView::Back,
             leg: Leg::Left,
             at: 0.5,
             mm: -12.0,

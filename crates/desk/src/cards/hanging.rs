@@ -11,7 +11,7 @@ use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, SAME_PLACE, View};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView, SAME_PLACE};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
 use hangtrue_pattern::units::{Unit, show_length};
@@ -21,7 +21,7 @@ use hangtrue_pattern::units::{Unit, show_length};
 pub(crate) struct HangingCard {
     form: NewStrip,
     /// Lines whose legs are shown one by one, though they say the same.
-    split: Vec<(HangLine, View)>,
+    split: Vec<(HangLine, PieceView)>,
     /// The strips asked for, shown also while nothing of them is measured.
     begun: Vec<Strip>,
 }
@@ -30,13 +30,13 @@ pub(crate) struct HangingCard {
 #[derive(Debug)]
 struct NewStrip {
     line: HangLine,
-    view: View,
+    view: PieceView,
     leg: Option<Leg>,
 }
 
 impl Default for NewStrip {
     fn default() -> Self {
-        Self { line: HangLine::Thigh, view: View::Back, leg: None }
+        Self { line: HangLine::Thigh, view: PieceView::Back, leg: None }
     }
 }
 
@@ -44,7 +44,7 @@ impl Default for NewStrip {
 #[derive(Debug, Clone, PartialEq)]
 struct Strip {
     line: HangLine,
-    view: View,
+    view: PieceView,
     legs: Vec<Leg>,
     /// Where along the line, 0 to 1, and how far it hangs, mm; none where nothing
     /// was measured yet.
@@ -61,7 +61,7 @@ const USUAL_PLACES: [f64; 3] = [0.0, 0.5, 1.0];
 impl Strip {
     fn words(&self) -> String {
         let leg = match self.legs.as_slice() {
-            [leg] => format!("{} leg", leg.name()),
+            [leg] => format!("{} leg", leg.word()),
             _ => "both legs".to_owned(),
         };
         format!("{} line, {}, {leg}", self.line.name(), self.view.piece())
@@ -152,7 +152,7 @@ fn strips(own: &HangingCard, board: &Board) -> Vec<Strip> {
 }
 
 /// Left and right that say the same become one strip.
-fn alike_together(strips: Vec<Strip>, split: &[(HangLine, View)]) -> Vec<Strip> {
+fn alike_together(strips: Vec<Strip>, split: &[(HangLine, PieceView)]) -> Vec<Strip> {
     let mut together: Vec<Strip> = Vec::new();
     for strip in strips {
         let alike = together.iter_mut().find(|t| {
@@ -329,13 +329,13 @@ fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
         name_id(ui, line.response.id, &format!("Line measured: {}", form.line.name()));
         let view = ComboBox::from_id_salt("view").selected_text(form.view.piece()).width(60.0);
         let view = view.show_ui(ui, |ui| {
-            for view in View::ALL {
+            for view in PieceView::ALL {
                 ui.selectable_value(&mut form.view, view, view.piece());
             }
         });
         name_id(ui, view.response.id, &format!("Measured on the {}", form.view.piece()));
         let leg_words =
-            |leg: Option<Leg>| leg.map_or("both legs".into(), |l| format!("{} leg", l.name()));
+            |leg: Option<Leg>| leg.map_or("both legs".into(), |l| format!("{} leg", l.word()));
         let leg = ComboBox::from_id_salt("leg").selected_text(leg_words(form.leg)).width(80.0);
         let leg = leg.show_ui(ui, |ui| {
             for leg in [None, Some(Leg::Left), Some(Leg::Right)] {
@@ -343,7 +343,7 @@ fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
             }
         });
         name_id(ui, leg.response.id, &format!("Measured on {}", leg_words(form.leg)));
-        let legs = form.leg.map_or(Leg::ALL.to_vec(), |l| vec![l]);
+        let legs = form.leg.map_or(Leg::BOTH.to_vec(), |l| vec![l]);
         let stations = USUAL_PLACES.map(|place| (place, None)).to_vec();
         let new = Strip { line: form.line, view: form.view, legs, stations, error: BY_RULER };
         let same = |s: &&Strip| (s.line, s.view) == (new.line, new.view);

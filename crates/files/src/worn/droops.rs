@@ -29,7 +29,7 @@ pub fn droop_table(hangs: &[Hang]) -> String {
 pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
     let one = |told: StationDroop| {
         let StationDroop { line, view, leg, at, mm, error } = told;
-        let legs = Leg::ALL.into_iter().filter(move |l| leg == "both" || leg == l.name());
+        let legs = Leg::BOTH.into_iter().filter(move |l| leg == "both" || leg == l.word());
         legs.map(move |leg| Droop { line, view, leg, at, mm, error })
     };
     hangs.iter().flat_map(told).flat_map(one).collect()
@@ -38,7 +38,7 @@ pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
 /// One station as the reading takes it.
 struct StationDroop {
     line: HangLine,
-    view: reading::View,
+    view: reading::PieceView,
     leg: &'static str,
     at: f64,
     mm: f64,
@@ -50,8 +50,8 @@ struct StationDroop {
 /// ends share that of the fall.
 fn told(hang: &Hang) -> Vec<StationDroop> {
     let view = match hang.view {
-        View::Back => reading::View::Back,
-        View::Front => reading::View::Front,
+        View::Back => reading::PieceView::Back,
+        View::Front => reading::PieceView::Front,
         View::LeftSide | View::RightSide => return Vec::new(),
     };
     let Some(line) = name_in_reading(&hang.line) else { return Vec::new() };

@@ -4,7 +4,7 @@
 use super::{droops_of, read_photo};
 use crate::album;
 use hangtrue_adjust::Document;
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, View};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView};
 use hangtrue_adjust::worn::Hang;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::{
@@ -86,7 +86,7 @@ pub fn gathered<'a>(
     sources.extend(photos.iter().map(|(name, hangs)| (*name, droops_of(hangs))));
     let mut gathered = RoundDroops::default();
     for line in HangLine::ALL {
-        for (view, leg) in View::ALL.into_iter().flat_map(|v| Leg::ALL.map(|l| (v, l))) {
+        for (view, leg) in PieceView::ALL.into_iter().flat_map(|v| Leg::BOTH.map(|l| (v, l))) {
             let of_line = |d: &&Droop| (d.line, d.view, d.leg) == (line, view, leg);
             let mut told: Vec<LineDroops<'_>> = sources
                 .iter()
@@ -99,7 +99,7 @@ pub fn gathered<'a>(
             told.sort_by(|a, b| a.error().total_cmp(&b.error()));
             let mut told = told.into_iter();
             let Some(kept) = told.next() else { continue };
-            let what = format!("{} {} line of the {} leg", view.piece(), line.name(), leg.name());
+            let what = format!("{} {} line of the {} leg", view.piece(), line.name(), leg.word());
             for other in told {
                 gathered.notes.push(words![
                     format!("the {what} is told by {} (± ", kept.source),
@@ -129,7 +129,7 @@ mod tests {
     use super::*;
 
     fn droop(leg: Leg, at: f64, mm: f64, error: f64) -> Droop {
-        Droop { line: HangLine::Thigh, view: View::Back, leg, at, mm, error }
+        Droop { line: HangLine::Thigh, view: PieceView::Back, leg, at, mm, error }
     }
 
     fn hang(sag: f64, error: f64) -> Hang {
