@@ -9,6 +9,31 @@ use hangtrue_geometry::{BezPath, Chain, Point, Vec2};
 const DOUBLE: f64 = 5.0;
 
 /// The markings of one piece, mm in the frame of the piece.
+///
+/// ```
+/// use hangtrue_pattern::{Markings, Measure, Measures, Plan, draft};
+///
+/// let measures: Measures = [
+///     (Measure::WaistGirth, 760.0),
+///     (Measure::HipGirth, 1000.0),
+///     (Measure::WaistHeight, 1040.0),
+///     (Measure::InsideLegHeight, 780.0),
+///     (Measure::CrotchLength, 680.0),
+/// ]
+/// .into_iter()
+/// .collect();
+/// let pattern = draft(&measures, &Plan::default())?.pattern;
+/// let (lines, _) = pattern.place_lines();
+/// let back = Markings::of(&pattern, &pattern.pieces[0], &lines);
+/// // Both darts, each from mouth to point to mouth with legs that are equal.
+/// assert_eq!(back.darts.len(), 2);
+/// let [first, apex, second] = back.darts[0].legs;
+/// assert!((first.distance(apex) - second.distance(apex)).abs() < 1e-6);
+/// // A double notch is two strokes.
+/// assert!(back.notches.iter().any(|notch| notch.strokes.len() == 2));
+/// assert!(back.faults.is_empty());
+/// # Ok::<(), hangtrue_pattern::DraftError>(())
+/// ```
 #[derive(Debug, Clone)]
 pub struct Markings<'a> {
     /// The piece: its grain and inner lines are drawn as they are.
