@@ -1,9 +1,10 @@
 //! Seam allowance: the cut line outside the sew line.
 
 use super::PrintError;
+use super::turn_up::turned_up;
 use hangtrue_geometry::words::Length;
-use hangtrue_geometry::{BezPath, Chain};
-use hangtrue_pattern::{PatternError, Piece, Seam};
+use hangtrue_geometry::{BezPath, Chain, GeometryError};
+use hangtrue_pattern::{PatternError, Piece, Seam, names};
 
 /// The widest allowance that can be drawn, mm.
 const WIDEST: f64 = 100.0;
@@ -97,7 +98,7 @@ fn edges_with_caps(piece: &Piece) -> Result<Vec<Chain>, PatternError> {
 }
 
 /// The cut line: every seam offset outwards by its allowance, exactly, and the
-/// corners mitred.
+/// corners mitred; beside a hem the cut edges are mirrored at its fold.
 pub(crate) fn cut_line(piece: &Piece, allowance: &Allowance) -> Result<BezPath, PrintError> {
     let wrong = |why: String| PrintError::AllowanceShape { piece: piece.name.clone(), why };
     let mut offsets = Vec::with_capacity(piece.seams.len());
@@ -106,6 +107,7 @@ pub(crate) fn cut_line(piece: &Piece, allowance: &Allowance) -> Result<BezPath, 
         let out = if width > 0.0 { edge.offset(-width * piece.orientation()) } else { Ok(edge) };
         offsets.push(out.map_err(|e| wrong(format!("along the {}, {e}", seam.name)))?);
     }
+    turn_hems_up(piece, allowance, &mut offsets).map_err(|e| wrong(format!("at the hem, {e}")))?;
     // The ring is opened in the middle of the first seam, so that every corner
     // lies between two seams that follow each other.
     let (last, mut ring) = {
@@ -122,6 +124,28 @@ pub(crate) fn cut_line(piece: &Piece, allowance: &Allowance) -> Result<BezPath, 
         return Err(wrong("the line would fold over itself".into()));
     }
     Ok(path)
+}
+
+/// Lets the edges beside each hem run on as they must to meet the leg when it is turned up.
+fn turn_hems_up(
+    piece: &Piece,
+    allowance: &Allowance,
+    offsets: &mut [Chain],
+) -> Result<(), GeometryError> {
+    let count = offsets.len();
+    for (index, seam) in piece.seams.iter().enumerate().filter(|(_, s)| s.name == names::HEM) {
+        let width = allowance.of(&piece.name, &seam.name);
+        if width <= 0.0 || count < 3 {
+            continue;
+        }
+        let (before, after) = ((index + count - 1) % count, (index + 1) % count);
+        let edges = (&offsets[before], &offsets[index], &offsets[after]);
+        let turned = turned_up(&seam.parts[0], width, edges)?;
+        offsets[before] = turned.before;
+        offsets[index] = turned.hem;
+        offsets[after] = turned.after;
+    }
+    Ok(())
 }
 
 #[cfg(test)]

@@ -29,6 +29,7 @@ mod room;
 mod scene;
 mod sheet;
 mod tile;
+mod turn_up;
 mod whole;
 
 pub use allowance::{Allowance, SeamAllowance};
