@@ -153,7 +153,7 @@ pub enum Verb {
     Compare(CompareArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
-    /// Send the pattern out as SVG or DXF at true scale.
+    /// Send the pattern out at true scale, as a kind of file that others read.
     Send(SendArgs),
     /// Bring in a pattern from SVG or DXF: look first, then --accept.
     Bring(BringArgs),

@@ -9,7 +9,8 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_adjust::Change;
 use hangtrue_desk::{Desk, sample};
-use hangtrue_files::exchange::{BringOptions, SendOptions, bring_file, svg_of};
+use hangtrue_files::exchange::{BringOptions, Kind, SendOptions, bring_file, svg_of};
+use hangtrue_files::exports::EXPORTS;
 use std::path::{Path, PathBuf};
 
 fn folder(name: &str) -> PathBuf {
@@ -167,25 +168,19 @@ fn the_pattern_is_sent_out_in_every_form() {
     let folder = folder("send");
     let mut h = desk();
     let before = h.state().document().clone();
-    for (form, name, starts) in [
-        ("SVG: for drawing programs, layers as groups", "a.svg", "<?xml"),
-        ("DXF for sewing rooms: a block a piece, numbered layers", "a.dxf", ""),
-        ("DXF for drawing programs: exact curves, named layers", "b.dxf", ""),
-        ("PDF, a sheet a piece: for a plotter or a print shop", "a.pdf", "%PDF-"),
-        ("PDF, one page for a projector over the table", "b.pdf", "%PDF-"),
-    ] {
+    for export in EXPORTS {
         press(&mut h, "Files");
         press(&mut h, "Send the pattern out…");
-        press(&mut h, form);
+        press(&mut h, export.name);
         press(&mut h, "Save it by typing a place…");
-        let place = folder.join(name);
+        let place = folder.join(format!("{}.{}", export.word, export.ending));
         write(&mut h, "Place of the file", &place.display().to_string());
         press(&mut h, "Go on");
         let bytes = std::fs::read(&place).unwrap();
-        assert!(bytes.starts_with(starts.as_bytes()), "{name}");
-        if starts != "%PDF-" {
+        assert!(bytes.starts_with(export.begins.as_bytes()), "{}", export.word);
+        if Kind::of(&place).is_some() {
             let brought = bring_file(&place, &BringOptions::default()).unwrap();
-            assert_eq!(brought.pattern.pieces.len(), 2, "{name}");
+            assert_eq!(brought.pattern.pieces.len(), 2, "{}", export.word);
         }
     }
     assert_eq!(h.state().document(), &before);

@@ -157,6 +157,10 @@ fn pattern_of(piece: Piece) -> Pattern {
             }),
         ),
     ];
+    let named: Vec<&str> = rules.iter().map(|(_, rule)| rule.about().name).collect();
+    for listed in rule::RULES {
+        assert!(named.contains(&listed.about.name), "add a line by “{}”", listed.about.name);
+    }
     let line = |(name, rule): (&str, Rule)| ReferenceLine {
         name: name.into(),
         piece: names::BACK.into(),

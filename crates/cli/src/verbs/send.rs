@@ -16,8 +16,7 @@ use std::path::PathBuf;
 pub struct SendArgs {
     /// The project file.
     pub project: PathBuf,
-    /// The file to write; its ending, .svg, .dxf or .pdf, says which kind.
-    #[arg(long)]
+    #[arg(long, help = out_words())]
     pub out: PathBuf,
     /// The pattern to send: a fitting's name, "start" or "today".
     #[arg(long, default_value = "today")]
@@ -38,6 +37,17 @@ pub struct SendArgs {
     pub over: OverArg,
 }
 
+/// The endings of all kinds, each once, in words.
+fn endings() -> String {
+    let mut endings: Vec<String> = EXPORTS.iter().map(|e| format!(".{}", e.ending)).collect();
+    endings.dedup();
+    endings.join(", ")
+}
+
+fn out_words() -> String {
+    format!("The file to write; its ending, one of {}, says which kind", endings())
+}
+
 /// The kinds of file, each with what it is for.
 fn kinds() -> PossibleValuesParser {
     let said = |export: &Export| {
@@ -52,13 +62,10 @@ fn asked_for(args: &SendArgs) -> Result<&'static Export, Failure> {
     let mut of_ending = Export::of_ending(ending);
     let Some(form) = &args.form else {
         return of_ending.next().ok_or_else(|| {
-            let mut endings: Vec<String> =
-                EXPORTS.iter().map(|e| format!(".{}", e.ending)).collect();
-            endings.dedup();
             Failure::Asked(format!(
                 "“{}” ends in none of {}; give the file one of these endings",
                 args.out.display(),
-                endings.join(", ")
+                endings()
             ))
         });
     };

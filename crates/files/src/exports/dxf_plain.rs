@@ -8,6 +8,7 @@ pub(super) const EXPORT: Export = Export {
     name: "DXF for drawing programs: exact curves, named layers",
     title: "Send the pattern out as DXF",
     ending: "dxf",
+    begins: "  0\r\nSECTION",
     before_cutting: MEASURE_A_LINE,
     for_projector: false,
     make: |sending| {

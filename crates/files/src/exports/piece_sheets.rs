@@ -8,6 +8,7 @@ pub(super) const EXPORT: Export = Export {
     name: "PDF, a sheet a piece: for a plotter or a print shop",
     title: "Send the pattern out as PDF",
     ending: "pdf",
+    begins: "%PDF-",
     before_cutting: "Print at 100 %, and measure the square on each sheet before you cut.",
     for_projector: false,
     make: |sending| {

@@ -8,6 +8,7 @@ pub(super) const EXPORT: Export = Export {
     name: "PDF, one page for a projector over the table",
     title: "Send the pattern out as PDF",
     ending: "pdf",
+    begins: "%PDF-",
     before_cutting: "Lay a tape on the table both ways: the outer frame must measure what is written under it before you cut.",
     for_projector: true,
     make: |sending| {

@@ -8,6 +8,7 @@ pub(super) const EXPORT: Export = Export {
     name: "SVG: for drawing programs, layers as groups",
     title: "Send the pattern out as SVG",
     ending: "svg",
+    begins: "<?xml",
     before_cutting: MEASURE_A_LINE,
     for_projector: false,
     make: |sending| {
