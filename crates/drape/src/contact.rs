@@ -16,6 +16,9 @@ pub trait Solid: Sync {
         self.probe(at).0
     }
 
+    /// The most the level changes for each mm gone, anywhere outside.
+    fn steepest(&self) -> f64;
+
     /// The distance from the surface to first order, mm, and the way out.
     fn distance(&self, at: &Place) -> (f64, Place) {
         let (level, slope) = self.probe(at);
@@ -30,6 +33,10 @@ pub struct Nothing;
 impl Solid for Nothing {
     fn probe(&self, _: &Place) -> (f64, Place) {
         (1e9, Place::z())
+    }
+
+    fn steepest(&self) -> f64 {
+        1.0
     }
 }
 
@@ -72,9 +79,6 @@ impl Touch {
     }
 }
 
-/// A level function changes at most by this for each mm gone, anywhere near a body.
-const STEEPEST: f64 = 4.0;
-
 /// What was seen of a vertex when it was looked at last.
 #[derive(Debug, Clone, Copy)]
 struct Look {
@@ -116,12 +120,13 @@ impl<'a> Contact<'a> {
 
     /// Takes the steepness anew.
     pub fn look(&mut self, x: &[Place]) {
+        let most = self.solid.steepest();
         for (v, at) in x.iter().enumerate() {
             if !self.is_clear(v, at) {
                 let (level, slope) = self.solid.probe(at);
                 let steep = slope.norm().max(0.2);
                 self.steep[v] = steep;
-                let clear = (level - STEEPEST * self.touch.offset) / STEEPEST;
+                let clear = level / most - self.touch.offset;
                 self.looks[v] = Look { at: *at, level, slope, clear };
             }
         }

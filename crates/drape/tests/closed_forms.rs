@@ -64,6 +64,10 @@ fn a_cylinder_has_its_bending_energy() {
 struct Post(f64);
 
 impl Solid for Post {
+    fn steepest(&self) -> f64 {
+        1.0
+    }
+
     fn probe(&self, at: &Place) -> (f64, Place) {
         let r = at.x.hypot(at.y).max(1e-9);
         (r - self.0, Place::new(at.x / r, at.y / r, 0.0))
@@ -168,6 +172,10 @@ struct Cone {
 }
 
 impl Solid for Cone {
+    fn steepest(&self) -> f64 {
+        1.0
+    }
+
     fn probe(&self, at: &Place) -> (f64, Place) {
         let r = at.x.hypot(at.y).max(1e-9);
         let cosine = 1.0 / self.slope.hypot(1.0);
