@@ -16,6 +16,9 @@ pub trait Solid: Sync {
         self.probe(at).0
     }
 
+    /// The most the level changes for each mm gone, anywhere outside.
+    fn steepest(&self) -> f64;
+
     /// The distance from the surface to first order, mm, and the way out.
     fn distance(&self, at: &Place) -> (f64, Place) {
         let (level, slope) = self.probe(at);
@@ -31,6 +34,10 @@ impl Solid for Nothing {
     fn probe(&self, _: &Place) -> (f64, Place) {
         (1e9, Place::z())
     }
+
+    fn steepest(&self) -> f64 {
+        1.0
+    }
 }
 
 /// How cloth lies against a solid.
@@ -38,8 +45,11 @@ impl Solid for Nothing {
 pub struct Touch {
     /// How far from the surface the middle of the cloth is held, mm.
     pub offset: f64,
-    /// Pressure for each mm nearer, N/mm³: a penalty, not a measured figure.
+    /// Pressure for each mm nearer, N/mm³, once it is pressed in by [`Self::soft`].
     pub stiffness: f64,
+    /// Over this way the stiffness rises from nought, mm: what comes to lie against
+    /// the body is felt by and by.
+    pub soft: f64,
     /// Friction over pressure.
     pub friction: f64,
     /// Sliding this far makes the whole of the friction felt, mm.
@@ -47,8 +57,43 @@ pub struct Touch {
 }
 
 impl Touch {
-    /// Ours, but for the friction: 0.3 for cotton on cotton is memory.
-    pub const USUAL: Self = Self { offset: 1.0, stiffness: 5e-3, friction: 0.3, creep: 1.0 };
+    /// Ours, but for two from memory: friction 0.3 for cotton on cotton, and the
+    /// stiffness, that of some 50 mm of flesh of 15 kPa.
+    pub const USUAL: Self =
+        Self { offset: 1.0, stiffness: 3e-4, soft: 1.0, friction: 0.3, creep: 1.0 };
+
+    /// Energy, pressure and stiffness for each mm² of cloth at a depth, N/mm, N/mm²
+    /// and N/mm³.
+    pub fn press(&self, depth: f64) -> (f64, f64, f64) {
+        let (k, soft) = (self.stiffness, self.soft);
+        if depth <= 0.0 {
+            (0.0, 0.0, 0.0)
+        } else if depth < soft {
+            let t = depth / soft;
+            (k * soft * soft * t * t * t / 6.0, 0.5 * k * soft * t * t, k * t)
+        } else {
+            let over = depth - soft;
+            let energy = soft * soft / 6.0 + 0.5 * soft * over + 0.5 * over * over;
+            (k * energy, k * (0.5 * soft + over), k)
+        }
+    }
+}
+
+/// What was seen of a vertex when it was looked at last.
+#[derive(Debug, Clone, Copy)]
+struct Look {
+    at: Place,
+    level: f64,
+    slope: Place,
+    /// The way it may go from there before it can touch, mm.
+    clear: f64,
+}
+
+impl Default for Look {
+    fn default() -> Self {
+        let nowhere = Place::repeat(f64::NAN);
+        Self { at: nowhere, level: 0.0, slope: Place::z(), clear: 0.0 }
+    }
 }
 
 /// The contact of every vertex with a solid.
@@ -59,6 +104,7 @@ pub struct Contact<'a> {
     /// How steep the level function is at each vertex. Held during a step, so that
     /// energy and gradient belong together.
     steep: Vec<f64>,
+    looks: Vec<Look>,
     /// Where each vertex was when friction was last set, the way out there, and the
     /// force it was pressed with.
     held: Vec<(Place, Place, f64)>,
@@ -68,14 +114,35 @@ impl<'a> Contact<'a> {
     /// The contact of vertices that answer for `areas`, mm².
     pub fn new(solid: &'a dyn Solid, touch: Touch, areas: Vec<f64>) -> Self {
         let steep = vec![1.0; areas.len()];
-        Self { solid, touch, areas, steep, held: Vec::new() }
+        let looks = vec![Look::default(); areas.len()];
+        Self { solid, touch, areas, steep, looks, held: Vec::new() }
     }
 
     /// Takes the steepness anew.
     pub fn look(&mut self, x: &[Place]) {
-        for (steep, at) in self.steep.iter_mut().zip(x) {
-            *steep = self.solid.probe(at).1.norm().max(0.2);
+        let most = self.solid.steepest();
+        for (v, at) in x.iter().enumerate() {
+            if !self.is_clear(v, at) {
+                let (level, slope) = self.solid.probe(at);
+                let steep = slope.norm().max(0.2);
+                self.steep[v] = steep;
+                let clear = level / most - self.touch.offset;
+                self.looks[v] = Look { at: *at, level, slope, clear };
+            }
         }
+    }
+
+    /// Whether a vertex is too far off to touch; told without asking the solid.
+    fn is_clear(&self, v: usize, at: &Place) -> bool {
+        let last = &self.looks[v];
+        last.clear > 0.0 && (at - last.at).norm_squared() < last.clear * last.clear
+    }
+
+    /// What the solid says of a vertex: what it said at the last look, if it has not
+    /// moved since.
+    fn probe(&self, v: usize, at: &Place) -> (f64, Place) {
+        let last = &self.looks[v];
+        if last.at == *at { (last.level, last.slope) } else { self.solid.probe(at) }
     }
 
     /// From here on friction holds the cloth where it is now.
@@ -87,7 +154,7 @@ impl<'a> Contact<'a> {
             let (level, slope) = self.solid.probe(at);
             let depth = (self.touch.offset - level / self.steep[v]).max(0.0);
             let out = slope.normalize();
-            (*at, out, self.touch.friction * self.touch.stiffness * self.areas[v] * depth)
+            (*at, out, self.touch.friction * self.areas[v] * self.touch.press(depth).1)
         });
         self.held = held.collect();
     }
@@ -101,9 +168,9 @@ impl<'a> Contact<'a> {
     pub fn energy(&self, x: &[Place]) -> f64 {
         let mut sum = 0.0;
         for (v, at) in x.iter().enumerate() {
-            let depth = self.touch.offset - self.solid.level_at(at) / self.steep[v];
-            if depth > 0.0 {
-                sum += 0.5 * self.touch.stiffness * self.areas[v] * depth * depth;
+            if !self.is_clear(v, at) {
+                let depth = self.touch.offset - self.solid.level_at(at) / self.steep[v];
+                sum += self.areas[v] * self.touch.press(depth).0;
             }
         }
         for ((from, out, force), at) in self.held.iter().zip(x) {
@@ -117,13 +184,16 @@ impl<'a> Contact<'a> {
     /// Adds the gradient and the second derivatives, held to be positive.
     pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
         for (v, at) in x.iter().enumerate() {
-            let (level, slope) = self.solid.probe(at);
+            if self.is_clear(v, at) {
+                continue;
+            }
+            let (level, slope) = self.probe(v, at);
             let depth = self.touch.offset - level / self.steep[v];
             if depth > 0.0 {
-                let k = self.touch.stiffness * self.areas[v];
+                let (_, pressure, stiffness) = self.touch.press(depth);
                 let n = slope / self.steep[v];
-                gradient[v] -= n * (k * depth);
-                blocks.add_diagonal(v, &(n * n.transpose() * k));
+                gradient[v] -= n * (self.areas[v] * pressure);
+                blocks.add_diagonal(v, &(n * n.transpose() * (self.areas[v] * stiffness)));
             }
         }
         for (v, (from, out, force)) in self.held.iter().enumerate() {
@@ -140,7 +210,7 @@ impl<'a> Contact<'a> {
     pub fn pressed(&self, x: &[Place]) -> Vec<f64> {
         let force = |(v, at): (usize, &Place)| {
             let depth = self.touch.offset - self.solid.probe(at).0 / self.steep[v];
-            self.touch.stiffness * self.areas[v] * depth.max(0.0)
+            self.areas[v] * self.touch.press(depth).1
         };
         x.iter().enumerate().map(force).collect()
     }

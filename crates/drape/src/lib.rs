@@ -6,9 +6,9 @@
 
 mod bending;
 pub mod body;
+mod carry;
 mod cloth;
 mod contact;
-mod dissect;
 mod hold;
 mod membrane;
 pub mod mesh;
@@ -21,6 +21,7 @@ mod system;
 mod toile;
 
 pub use bending::Bending;
+pub use carry::carry;
 pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
 pub use contact::{Contact, Nothing, Solid, Touch};
 pub use hold::{Height, Holds, Side, Strap};

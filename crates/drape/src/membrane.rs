@@ -8,7 +8,7 @@
 
 use crate::cloth::{Cloth, Material, Place};
 use crate::sparse::{Blocks, Slot};
-use nalgebra::{Matrix2, Matrix3, SymmetricEigen, Vector2};
+use nalgebra::{Matrix2, Matrix3, Vector2};
 
 /// Over this strain on either side of nought a thread goes from pulled to slack; it keeps the second
 /// derivative steady. Ours.
@@ -130,14 +130,17 @@ impl Membrane {
         self.elements.iter().map(of).collect()
     }
 
-    /// Adds the gradient and the second derivatives, held to be positive.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
+    /// Adds the gradient and the second derivatives. Of what pressing takes off them
+    /// `exact` is taken off: with nought they are held to be positive, with one they
+    /// are true.
+    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks, exact: f64) {
         let shear = self.material.shear;
         for e in &self.elements {
             let s = self.strained(e, x);
             let across = shear * s.slant;
             let stress = Matrix2::new(s.weft.1, across, across, s.warp.1);
-            let pushing = positive(stress);
+            let pulls = positive(stress);
+            let turning = pulls + (stress - pulls) * exact;
             for a in 0..3 {
                 let g = e.slopes[a];
                 let push = stress * g;
@@ -151,7 +154,7 @@ impl Membrane {
                     let mut block: Matrix3<f64> = du * eu.transpose() * s.weft.2
                         + dv * ev.transpose() * s.warp.2
                         + dw * ew.transpose() * shear;
-                    let plain = g.dot(&(pushing * h));
+                    let plain = g.dot(&(turning * h));
                     block[(0, 0)] += plain;
                     block[(1, 1)] += plain;
                     block[(2, 2)] += plain;
@@ -164,14 +167,33 @@ impl Membrane {
 
 /// The part of a stress that pulls.
 fn positive(stress: Matrix2<f64>) -> Matrix2<f64> {
-    let eigen = SymmetricEigen::new(stress);
-    let kept = eigen.eigenvalues.map(|v| v.max(0.0));
-    eigen.eigenvectors * Matrix2::from_diagonal(&kept) * eigen.eigenvectors.transpose()
+    let (a, b, c) = (stress[(0, 0)], stress[(1, 1)], stress[(0, 1)]);
+    let (mean, reach) = (0.5 * (a + b), (0.5 * (a - b)).hypot(c));
+    let (high, low) = (mean + reach, mean - reach);
+    if low >= 0.0 {
+        stress
+    } else if high <= 0.0 {
+        Matrix2::zeros()
+    } else {
+        // What is left of it when only the pulled direction is kept.
+        (stress - Matrix2::from_diagonal_element(low)) * (high / (high - low))
+    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_pulling_part_of_a_stress_is_that_of_its_pulled_directions() {
+        for (a, b, c) in [(1.0, -0.4, 0.3), (-0.2, 0.7, 0.0), (0.1, 0.2, 0.6), (-1.0, -2.0, 0.5)] {
+            let stress: Matrix2<f64> = Matrix2::new(a, c, c, b);
+            let eigen = nalgebra::SymmetricEigen::new(stress);
+            let kept = Matrix2::from_diagonal(&eigen.eigenvalues.map(|v: f64| v.max(0.0)));
+            let wanted = eigen.eigenvectors * kept * eigen.eigenvectors.transpose();
+            assert!((positive(stress) - wanted).norm() < 1e-12, "{stress}");
+        }
+    }
 
     #[test]
     fn a_thread_runs_smoothly_from_pulled_to_slack() {

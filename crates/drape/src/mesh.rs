@@ -149,15 +149,19 @@ impl Mesh {
         }
     }
 
+    /// A point's shares of the three corners of a triangle.
+    pub fn shares(&self, triangle: usize, p: Flat) -> [f64; 3] {
+        let [a, b, c] = self.triangles[triangle].map(|v| self.points[v]);
+        let whole = (b - a).perp(&(c - a));
+        [(b - p).perp(&(c - p)), (c - p).perp(&(a - p)), (a - p).perp(&(b - p))].map(|s| s / whole)
+    }
+
     /// The triangle a point lies in and its shares of the three corners; the
     /// nearest triangle when it lies just outside.
     pub fn locate(&self, p: Flat) -> Option<(usize, [f64; 3])> {
         let mut best: Option<(f64, usize, [f64; 3])> = None;
-        for (index, t) in self.triangles.iter().enumerate() {
-            let [a, b, c] = t.map(|v| self.points[v]);
-            let whole = (b - a).perp(&(c - a));
-            let shares = [(b - p).perp(&(c - p)), (c - p).perp(&(a - p)), (a - p).perp(&(b - p))]
-                .map(|s| s / whole);
+        for index in 0..self.triangles.len() {
+            let shares = self.shares(index, p);
             let least = shares.iter().copied().fold(f64::INFINITY, f64::min);
             if best.as_ref().is_none_or(|b| least > b.0) {
                 best = Some((least, index, shares));

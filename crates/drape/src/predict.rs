@@ -42,7 +42,7 @@ impl Default for Options {
             band: Band::USUAL,
             grids: vec![grid(15.0, (0.0, 0.0)), grid(15.0, (0.4, 0.3))],
             starts: vec![start(10.0, 0.0), start(18.0, 0.0), start(12.0, 8.0)],
-            easing: vec![100.0, 10.0, 1.0],
+            easing: vec![10.0, 1.0],
             limits: Limits::default(),
         }
     }

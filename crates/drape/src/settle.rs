@@ -2,7 +2,6 @@
 //! method on second derivatives held positive, with a line search.
 
 use crate::cloth::Place;
-use crate::dissect;
 use crate::sparse::{Blocks, Factor};
 use crate::system::System;
 
@@ -70,6 +69,15 @@ pub enum SettleError {
 const UNDAMPED: f64 = 1e-12;
 /// Damping to begin with, N/mm for each mm².
 const DAMPED: f64 = 1e-5;
+/// Under this damping, and when no vertex went further than [`NEARING`] mm, the
+/// second derivatives are made truer by [`TRUER`].
+const CALM: f64 = 1e-7;
+const NEARING: f64 = 5.0;
+const TRUER: f64 = 0.25;
+/// A step that went all its way leaves this share of the damping.
+const EASED: f64 = 0.15;
+/// Stages before the last end this much sooner.
+const LEADING: f64 = 300.0;
 
 /// One settling at work.
 struct Work<'s, 'a> {
@@ -78,6 +86,11 @@ struct Work<'s, 'a> {
     factor: Factor,
     limits: Limits,
     steps: usize,
+    /// How much of what pressing takes off the second derivatives is taken off:
+    /// none far from rest, where they must stay positive, all near it, where the
+    /// steps are long enough only with true ones.
+    exact: f64,
+    damping: f64,
 }
 
 /// Settles `x` in place. `easing` is the bending in steps, as multiples of the
@@ -93,23 +106,14 @@ pub fn settle(
     watch: &mut Watch,
 ) -> Result<Progress, SettleError> {
     let blocks = system.blocks();
-    let mut near = vec![Vec::new(); x.len()];
-    for group in system.groups() {
-        for &v in group {
-            near[v].extend(group.iter().copied().filter(|&n| n != v));
-        }
-    }
-    let order = dissect::order(x, &near);
-    let factor = Factor::new(&blocks, &order).map_err(|_| SettleError::NotSolved)?;
-    if std::env::var_os("HANG_WATCH").is_some() {
-        eprintln!("{} vertices, {} numbers in the factor", x.len(), factor.entries());
-    }
-    let mut work = Work { system, blocks, factor, limits, steps: 0 };
+    let factor = Factor::new(&blocks).map_err(|_| SettleError::NotSolved)?;
+    let mut work = Work { system, blocks, factor, limits, steps: 0, exact: 0.0, damping: DAMPED };
     let mut last = Err(SettleError::NotSolved);
     for (stage, ease) in easing.iter().enumerate() {
         work.system.bending.stiffness = work.system.true_bending * ease;
         work.system.contact.look(x);
         work.system.contact.grip(x);
+        (work.exact, work.damping) = (0.0, DAMPED);
         last = Ok(work.stage(x, (stage + 1, easing.len()), watch)?);
     }
     last
@@ -124,13 +128,12 @@ impl Work<'_, '_> {
         watch: &mut Watch,
     ) -> Result<Progress, SettleError> {
         // All but the last stage only lead the way.
-        let loose = if stage.0 < stage.1 { 100.0 } else { 1.0 };
-        let mut damping = DAMPED;
+        let loose = if stage.0 < stage.1 { LEADING } else { 1.0 };
         let mut moved = f64::INFINITY;
         loop {
             self.system.contact.look(x);
             let energy = self.system.energy(x);
-            let gradient = self.system.differentiate(x, &mut self.blocks);
+            let gradient = self.system.differentiate(x, &mut self.blocks, self.exact);
             let left = gradient.iter().map(Place::norm_squared).sum::<f64>().sqrt();
             let residual = left / self.system.weight();
             let told = Progress { steps: self.steps, stage, energy, residual, step: moved };
@@ -143,7 +146,7 @@ impl Work<'_, '_> {
             if self.steps >= self.limits.steps {
                 return Err(SettleError::Restless { steps: self.steps, residual });
             }
-            moved = self.step(x, energy, &gradient, &mut damping)?;
+            moved = self.step(x, energy, &gradient)?;
             self.steps += 1;
         }
     }
@@ -154,36 +157,51 @@ impl Work<'_, '_> {
         x: &mut [Place],
         energy: f64,
         gradient: &[Place],
-        damping: &mut f64,
     ) -> Result<f64, SettleError> {
         let areas = self.system.areas().to_vec();
         let down: Vec<Place> = gradient.iter().map(|g| -g).collect();
         let mut added = 0.0;
         for _ in 0..40 {
-            let wanted = if *damping > UNDAMPED { *damping } else { 0.0 };
+            let wanted = if self.damping > UNDAMPED { self.damping } else { 0.0 };
             for (v, area) in areas.iter().enumerate() {
                 (0..3).for_each(|axis| self.blocks.stiffen(v, axis, (wanted - added) * area));
             }
             added = wanted;
-            let Ok(mut way) = self.factor.solve(&self.blocks, &down) else {
-                *damping = (*damping * 10.0).max(DAMPED * 1e-3);
-                continue;
+            let gone = match self.factor.solve(&self.blocks, &down) {
+                Ok(mut way) => {
+                    self.system.hold_fixed(&mut way);
+                    self.along(x, energy, gradient, &way)
+                }
+                Err(_) => None,
             };
-            self.system.hold_fixed(&mut way);
-            if let Some((moved, share)) = self.along(x, energy, gradient, &way) {
-                *damping *= if share > 0.9 {
-                    0.3
-                } else if share < 0.3 {
-                    4.0
-                } else {
-                    1.0
-                };
-                *damping = damping.clamp(0.1 * UNDAMPED, 1.0);
+            if let Some((moved, share)) = gone {
+                self.learn(moved, share);
                 return Ok(moved);
             }
-            *damping = (*damping * 10.0).max(DAMPED * 1e-3);
+            if self.exact > 0.0 {
+                // The true ones lead nowhere from here: back towards positive ones.
+                self.exact = if self.exact > 2.0 * TRUER { 0.5 * self.exact } else { 0.0 };
+                self.system.differentiate(x, &mut self.blocks, self.exact);
+                added = 0.0;
+            } else {
+                self.damping = (self.damping * 10.0).max(DAMPED * 1e-3);
+            }
         }
         Err(SettleError::NotSolved)
+    }
+
+    /// Less damping and truer derivatives where the model held, more where not.
+    fn learn(&mut self, moved: f64, share: f64) {
+        if share > 0.9 && moved < NEARING && self.damping < CALM {
+            self.exact = (self.exact + TRUER).min(1.0);
+        }
+        if share > 0.9 {
+            self.damping *= EASED;
+        } else if share < 0.3 {
+            self.exact *= 0.5;
+            self.damping *= 4.0;
+        }
+        self.damping = self.damping.clamp(0.1 * UNDAMPED, 1.0);
     }
 
     /// Goes along a way as far as it lowers the energy enough (Armijo): the longest

@@ -4,7 +4,7 @@
 use crate::cloth::Place;
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::linalg::cholesky::llt::factor::LltRegularization;
-use faer::perm::PermRef;
+use faer::sparse::linalg::amd;
 use faer::sparse::linalg::cholesky::{
     CholeskySymbolicParams, SymbolicCholesky, SymmetricOrdering, factorize_symbolic_cholesky,
 };
@@ -116,8 +116,12 @@ impl Blocks {
 
 /// The factor of [`Blocks`]: the order of elimination is found once.
 pub struct Factor {
+    /// The vertex eliminated at each turn.
+    order: Vec<usize>,
     places: SymbolicSparseColMat<usize>,
     symbolic: SymbolicCholesky<usize>,
+    /// Where each number of each block stands among `values`, column by column.
+    homes: Vec<[u32; 9]>,
     values: Vec<f64>,
     factor: Vec<f64>,
     room: MemBuffer,
@@ -127,35 +131,23 @@ pub struct Factor {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NotPositive;
 
+/// A number of a diagonal block that is kept by its mirror image.
+const NOWHERE: u32 = u32::MAX;
+
 impl Factor {
-    /// Finds where numbers will stand when vertices are eliminated in `order`
-    /// (see [`crate::dissect`]).
+    /// Finds an order of elimination and where numbers will stand.
     ///
     /// # Errors
     /// [`NotPositive`] when memory does not reach.
-    pub fn new(blocks: &Blocks, order: &[usize]) -> Result<Self, NotPositive> {
-        let vertices = blocks.columns.len() - 1;
-        let size = 3 * vertices;
-        let mut columns = vec![0];
-        let mut rows = Vec::with_capacity(9 * blocks.rows.len());
-        for column in 0..vertices {
-            let below = &blocks.rows[blocks.columns[column] + 1..blocks.columns[column + 1]];
-            for axis in 0..3 {
-                rows.extend((axis..3).map(|a| 3 * column + a));
-                rows.extend(below.iter().flat_map(|&r| (0..3).map(move |a| 3 * r + a)));
-                columns.push(rows.len());
-            }
-        }
-        let count = rows.len();
-        let places = SymbolicSparseColMat::new_checked(size, size, columns, None, rows);
-        let forward: Vec<usize> =
-            order.iter().flat_map(|&v| [3 * v, 3 * v + 1, 3 * v + 2]).collect();
-        let mut inverse = vec![0; size];
-        forward.iter().enumerate().for_each(|(new, &old)| inverse[old] = new);
+    pub fn new(blocks: &Blocks) -> Result<Self, NotPositive> {
+        let order = order(blocks)?;
+        let (places, homes) = lay_out(blocks, &order);
+        // Without an order of its own `faer` looks for the upper half here, and for the
+        // lower one when it factors.
         let symbolic = factorize_symbolic_cholesky(
-            places.as_ref(),
-            Side::Lower,
-            SymmetricOrdering::Custom(PermRef::new_checked(&forward, &inverse, size)),
+            turned_over(&places).as_ref(),
+            Side::Upper,
+            SymmetricOrdering::Identity,
             CholeskySymbolicParams::default(),
         )
         .map_err(|_| NotPositive)?;
@@ -165,15 +157,12 @@ impl Factor {
         Ok(Self {
             factor: vec![0.0; symbolic.len_val()],
             room: MemBuffer::new(scratch),
-            values: vec![0.0; count],
+            values: vec![0.0; places.row_idx().len()],
+            order,
             places,
+            homes,
             symbolic,
         })
-    }
-
-    /// How many numbers the factor has.
-    pub fn entries(&self) -> usize {
-        self.factor.len()
     }
 
     /// Solves `blocks · x = right`.
@@ -181,7 +170,13 @@ impl Factor {
     /// # Errors
     /// [`NotPositive`] when a pivot is not above nought.
     pub fn solve(&mut self, blocks: &Blocks, right: &[Place]) -> Result<Vec<Place>, NotPositive> {
-        self.lay_in(blocks);
+        for (block, homes) in blocks.values.iter().zip(&self.homes) {
+            for (value, home) in block.iter().zip(homes) {
+                if *home != NOWHERE {
+                    self.values[*home as usize] = *value;
+                }
+            }
+        }
         let matrix = SparseColMatRef::new(self.places.as_ref(), &self.values);
         let stack = MemStack::new(&mut self.room);
         // One thread: sums are made in one order, so results repeat to the last bit.
@@ -197,7 +192,8 @@ impl Factor {
                 Default::default(),
             )
             .map_err(|_| NotPositive)?;
-        let mut x: Vec<f64> = right.iter().flat_map(|v| [v.x, v.y, v.z]).collect();
+        let mut x: Vec<f64> =
+            self.order.iter().map(|&v| right[v]).flat_map(|r| [r.x, r.y, r.z]).collect();
         let size = x.len();
         factor.solve_in_place_with_conj(
             Conj::No,
@@ -208,23 +204,88 @@ impl Factor {
         if x.iter().any(|v| !v.is_finite()) {
             return Err(NotPositive);
         }
-        Ok(x.chunks_exact(3).map(|c| Place::new(c[0], c[1], c[2])).collect())
+        let mut found = vec![Place::zeros(); right.len()];
+        for (&v, c) in self.order.iter().zip(x.chunks_exact(3)) {
+            found[v] = Place::new(c[0], c[1], c[2]);
+        }
+        Ok(found)
     }
+}
 
-    fn lay_in(&mut self, blocks: &Blocks) {
-        let mut at = 0;
-        for column in 0..blocks.columns.len() - 1 {
-            let own = &blocks.values[blocks.columns[column]..blocks.columns[column + 1]];
-            for axis in 0..3 {
-                for a in axis..3 {
-                    self.values[at] = own[0][(a, axis)];
-                    at += 1;
-                }
-                for block in &own[1..] {
-                    self.values[at..at + 3].copy_from_slice(block.column(axis).as_slice());
-                    at += 3;
-                }
-            }
+/// The order in which vertices are eliminated: approximate minimum degree (P. Amestoy,
+/// T. Davis and I. Duff 1996, as in `faer`) over whole vertices.
+fn order(blocks: &Blocks) -> Result<Vec<usize>, NotPositive> {
+    let vertices = blocks.columns.len() - 1;
+    // The rows of a block column, turned over, are the columns of a block row.
+    let upper = SymbolicSparseColMat::new_checked(
+        vertices,
+        vertices,
+        blocks.columns.clone(),
+        None,
+        blocks.rows.clone(),
+    );
+    let mut forward = vec![0; vertices];
+    let mut inverse = vec![0; vertices];
+    let scratch = amd::order_maybe_unsorted_scratch::<usize>(vertices, blocks.rows.len());
+    amd::order_maybe_unsorted(
+        &mut forward,
+        &mut inverse,
+        upper.as_ref(),
+        amd::Control::default(),
+        MemStack::new(&mut MemBuffer::new(scratch)),
+    )
+    .map_err(|_| NotPositive)?;
+    Ok(forward)
+}
+
+/// The places of all numbers when vertices stand in `order`, lower half, and where
+/// the numbers of each block go among them.
+fn lay_out(blocks: &Blocks, order: &[usize]) -> (SymbolicSparseColMat<usize>, Vec<[u32; 9]>) {
+    let vertices = order.len();
+    let mut turn = vec![0; vertices];
+    order.iter().enumerate().for_each(|(new, &old)| turn[old] = new);
+    // For each new column its new rows, with the block and whether it is turned over.
+    let mut below: Vec<Vec<(usize, usize, bool)>> = vec![Vec::new(); vertices];
+    for column in 0..vertices {
+        for block in blocks.columns[column]..blocks.columns[column + 1] {
+            let (r, c) = (turn[blocks.rows[block]], turn[column]);
+            below[r.min(c)].push((r.max(c), block, r < c));
         }
     }
+    let mut columns = vec![0];
+    let mut rows = Vec::with_capacity(9 * blocks.rows.len());
+    let mut homes = vec![[NOWHERE; 9]; blocks.rows.len()];
+    for (column, found) in below.iter_mut().enumerate() {
+        found.sort_unstable();
+        for axis in 0..3 {
+            for &(row, block, turned) in found.iter() {
+                for a in if row == column { axis..3 } else { 0..3 } {
+                    let home = if turned { axis + 3 * a } else { a + 3 * axis };
+                    homes[block][home] = rows.len() as u32;
+                    rows.push(3 * row + a);
+                }
+            }
+            columns.push(rows.len());
+        }
+    }
+    let size = 3 * vertices;
+    (SymbolicSparseColMat::new_checked(size, size, columns, None, rows), homes)
+}
+
+/// The mirror image of a pattern across its diagonal.
+fn turned_over(places: &SymbolicSparseColMat<usize>) -> SymbolicSparseColMat<usize> {
+    let size = places.ncols();
+    let mut found = vec![Vec::new(); size];
+    for column in 0..size {
+        for row in places.row_idx_of_col(column) {
+            found[row].push(column);
+        }
+    }
+    let mut columns = vec![0];
+    let mut rows = Vec::with_capacity(places.row_idx().len());
+    for column in found {
+        rows.extend(column);
+        columns.push(rows.len());
+    }
+    SymbolicSparseColMat::new_checked(size, size, columns, None, rows)
 }

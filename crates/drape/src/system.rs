@@ -84,12 +84,13 @@ impl<'a> System<'a> {
             + loads
     }
 
-    /// The gradient, N, with `blocks` filled with the second derivatives, held to
-    /// be positive. Fixed directions have neither.
-    pub fn differentiate(&self, x: &[Place], blocks: &mut Blocks) -> Vec<Place> {
+    /// The gradient, N, with `blocks` filled with the second derivatives. Fixed
+    /// directions have neither. With `exact` nought the second derivatives are held to
+    /// be positive, with one those of the stretch are true.
+    pub fn differentiate(&self, x: &[Place], blocks: &mut Blocks, exact: f64) -> Vec<Place> {
         blocks.clear();
         let mut gradient: Vec<Place> = self.loads.iter().map(|f| -f).collect();
-        self.membrane.add(x, &mut gradient, blocks);
+        self.membrane.add(x, &mut gradient, blocks, exact);
         self.bending.add(x, &mut gradient, blocks);
         self.contact.add(x, &mut gradient, blocks);
         self.strap.add(x, &mut gradient, blocks);

@@ -38,13 +38,14 @@ pub fn forces<'a>(
     for &v in centre {
         system.fixed[v][0] = true;
     }
-    keep_sides(sewn, centre, touch, &mut system);
+    keep_sides(sewn, body, centre, touch, &mut system);
     hold_waist(sewn, body, touch, band, &mut system);
     system
 }
 
-/// The cloth of either leg stays on its own side: it meets its fellow half way.
-fn keep_sides(sewn: &Sewn, centre: &[usize], touch: Touch, system: &mut System) {
+/// The cloth of either leg stays on its own side: it meets its fellow half way, and
+/// the seam between the legs is pressed from both.
+fn keep_sides(sewn: &Sewn, body: &Body, centre: &[usize], touch: Touch, system: &mut System) {
     let mut sign = vec![0.0_f64; sewn.cloth.vertices];
     let mut both = vec![false; sewn.cloth.vertices];
     for piece in &sewn.pieces {
@@ -59,6 +60,29 @@ fn keep_sides(sewn: &Sewn, centre: &[usize], touch: Touch, system: &mut System) 
         let stiffness = touch.stiffness * system.areas()[v];
         system.holds.sides.push(Side { vertex: v, sign: sign[v], offset: 0.5, stiffness });
     }
+    for vertex in between_legs(sewn, body).into_iter().filter(|&v| both[v]) {
+        let stiffness = touch.stiffness * system.areas()[vertex];
+        let side = |sign| Side { vertex, sign, offset: 0.0, stiffness };
+        system.holds.sides.extend([side(1.0), side(-1.0)]);
+    }
+}
+
+/// The vertices of the crotch seam that lie under the body.
+fn between_legs(sewn: &Sewn, body: &Body) -> Vec<usize> {
+    let under = |w: &&[nalgebra::Vector2<f64>]| w[1].y < body.shape.base;
+    let way = body.crotch.points.windows(2).filter(under).map(|w| (w[1] - w[0]).norm());
+    let half = 0.5 * way.sum::<f64>();
+    let mut found = Vec::new();
+    for piece in &sewn.pieces {
+        for (_, points) in piece.seams.iter().filter(|s| s.0 == names::CROTCH) {
+            let long = points.last().map_or(0.0, |p| p.1);
+            let low = points.iter().filter(|(_, position)| long - position < half);
+            found.extend(low.map(|(point, _)| piece.vertex[*point]));
+        }
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
 }
 
 fn hold_waist(sewn: &Sewn, body: &Body, touch: Touch, band: Band, system: &mut System) {

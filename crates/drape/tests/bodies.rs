@@ -40,6 +40,7 @@ fn a_body_is_closed_and_its_slope_is_its_own() {
     let body = build(&demo(), &Breadths::default(), &Handles::default()).unwrap();
     let step = 1e-4;
     let mut inside = 0;
+    let mut steepest = 0.0_f64;
     for k in 0..4000 {
         // An even scatter over a box about the body (additive recurrence).
         let part = |a: f64| (0.5 + a * f64::from(k)).fract();
@@ -54,6 +55,9 @@ fn a_body_is_closed_and_its_slope_is_its_own() {
         if at.x.abs() > 230.0 || at.y.abs() > 200.0 {
             assert!(level > 0.0, "{at} inside");
         }
+        if level > 0.0 {
+            steepest = steepest.max(slope.norm());
+        }
         // Where it is touched: near the skin.
         if level.abs() < 15.0 && at.x.abs() > 1.0 {
             for axis in 0..3 {
@@ -67,6 +71,8 @@ fn a_body_is_closed_and_its_slope_is_its_own() {
         }
     }
     assert!(inside > 500, "{inside}");
+    eprintln!("steepest {steepest}, told {}", body.shape.steepest());
+    assert!(steepest <= body.shape.steepest(), "{steepest}");
 }
 
 #[test]
@@ -78,4 +84,28 @@ fn an_impossible_body_is_refused_by_name() {
     let handles = Handles { seat: f64::NAN, ..Handles::default() };
     let fault = build(&demo(), &Breadths::default(), &handles).unwrap_err();
     assert!(fault.to_string().contains("seat"), "{fault}");
+}
+
+#[test]
+fn no_body_is_steeper_than_it_says() {
+    let mut nearest = 0.0_f64;
+    for (name, measures, breadths) in survey().into_iter().step_by(40) {
+        let Ok(body) = build(&measures, &breadths, &Handles::default()) else { continue };
+        let told = body.shape.steepest();
+        let part = |a: f64, k: i32| (0.5 + a * f64::from(k)).fract();
+        for k in 0..4000 {
+            // About the seat and the fork, where sections change most.
+            let at = Place::new(
+                500.0 * part(0.819_172_5, k) - 250.0,
+                440.0 * part(0.671_043_6, k) - 220.0,
+                body.shape.base - 250.0 + 400.0 * part(0.549_700_5, k),
+            );
+            let (level, slope) = body.shape.probe(&at);
+            if level > 0.0 {
+                nearest = nearest.max(slope.norm() / told);
+                assert!(slope.norm() <= told, "{name} at {at}: {} over {told}", slope.norm());
+            }
+        }
+    }
+    eprintln!("at most {nearest:.2} of what is told");
 }

@@ -64,6 +64,10 @@ fn a_cylinder_has_its_bending_energy() {
 struct Post(f64);
 
 impl Solid for Post {
+    fn steepest(&self) -> f64 {
+        1.0
+    }
+
     fn probe(&self, at: &Place) -> (f64, Place) {
         let r = at.x.hypot(at.y).max(1e-9);
         (r - self.0, Place::new(at.x / r, at.y / r, 0.0))
@@ -88,7 +92,7 @@ fn a_hoop_on_a_post_has_its_radius() {
     rest(&mut system, &mut x);
     // St Venant–Kirchhoff: pull λ·k·½(λ²−1) round a radius ρ = λr₀ presses on each
     // flat mm² with pull/r₀; the penalty answers with stiffness × depth.
-    let (mut low, mut high) = (r, r + 2.0);
+    let (mut low, mut high) = (r - 5.0, r + 2.0);
     let pull = |radius: f64| {
         let stretch = radius * tight / r;
         light.weft * stretch * 0.5 * (stretch * stretch - 1.0) * tight / r
@@ -96,7 +100,7 @@ fn a_hoop_on_a_post_has_its_radius() {
     let touch = Touch::USUAL;
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
-        let presses = touch.stiffness * (r + touch.offset - middle);
+        let presses = touch.press(r + touch.offset - middle).1;
         if pull(middle) < presses { low = middle } else { high = middle }
     }
     let mean = x.iter().map(|p| p.x.hypot(p.y)).sum::<f64>() / x.len() as f64;
@@ -168,6 +172,10 @@ struct Cone {
 }
 
 impl Solid for Cone {
+    fn steepest(&self) -> f64 {
+        1.0
+    }
+
     fn probe(&self, at: &Place) -> (f64, Place) {
         let r = at.x.hypot(at.y).max(1e-9);
         let cosine = 1.0 / self.slope.hypot(1.0);

@@ -32,6 +32,12 @@ impl Curve {
         Self { knots: knots.collect() }
     }
 
+    /// Least and greatest value: it never leaves those it runs through.
+    pub fn range(&self) -> (f64, f64) {
+        let values = self.knots.iter().map(|k| k.1);
+        values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
+    }
+
     /// The value at a level.
     pub fn at<T: Number>(&self, level: T) -> T {
         let here = level.value();

@@ -138,4 +138,18 @@ impl Solid for Shape {
     fn level_at(&self, at: &Place) -> f64 {
         self.level(at.x, at.y, at.z)
     }
+
+    /// With a part's norm ρ and its skin at `r/ρ` along a ray, `r (1 − 1/ρ)` changes by
+    /// at most `1 + (r/ρ) |∇ρ|/ρ`, and a norm by at most one over its shortest half axis
+    /// each way; half as much again is left for sections that change with height.
+    fn steepest(&self) -> f64 {
+        let ratio = |stack: &Stack, end: f64| {
+            let axes = [&stack.half, &stack.front, &stack.back].map(Curve::range);
+            let short = axes.iter().map(|a| a.0).fold(end, f64::min);
+            let long = axes.iter().map(|a| a.1).fold(end, f64::max);
+            // A squarish section reaches further out than its axes.
+            long * 2.0_f64.sqrt() / short
+        };
+        1.0 + 1.5 * ratio(&self.torso, self.depth).max(ratio(&self.leg, self.top.1))
+    }
 }
