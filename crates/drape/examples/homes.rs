@@ -8,7 +8,7 @@ mod survey;
 use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
-use hangtrue_drape::{Options, Start, predict};
+use hangtrue_drape::{Options, Start, read, settle_all};
 use hangtrue_pattern::{End, Pattern, Plan, draft, names};
 
 fn main() {
@@ -32,9 +32,10 @@ fn main() {
             ..Options::default()
         };
         let begun = std::time::Instant::now();
-        match predict(&pattern, measures, &Handles::default(), &options, &mut |_| true) {
+        match settle_all(&pattern, measures, &Handles::default(), &options, &mut |_| true) {
             Err(why) => println!("{name}: {why}"),
-            Ok(told) => {
+            Ok(settled) => {
+                let told = read(&pattern, &settled);
                 let mut words = String::new();
                 for piece in [names::BACK, names::FRONT] {
                     for line in [names::THIGH, names::KNEE] {
@@ -47,11 +48,11 @@ fn main() {
                         );
                     }
                 }
-                let steps = told.settled[0].2.steps;
+                let steps = settled.first.ended.steps;
                 println!(
                     "{name}:{words}; {steps} steps {:.1?} {}",
                     begun.elapsed(),
-                    told.waist_slipped
+                    settled.first.slipped
                 );
             }
         }
