@@ -29,7 +29,7 @@ pub use contact::{Contact, Nothing, Solid, Touch};
 pub use hanging::{CLAIMED, HangingLine, STATIONS, Station, trace_lines};
 pub use hold::{Height, Holds, Side, Strap};
 pub use kept::Kept;
-pub use membrane::Membrane;
+pub use membrane::{Membrane, SLACKENING};
 pub use predict::{
     Options, PredictError, Prediction, Rest, Settled, read, read_on, settle_all, settle_on,
 };
