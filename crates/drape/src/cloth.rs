@@ -9,7 +9,7 @@ pub type Place = Vector3<f64>;
 pub type Flat = Vector2<f64>;
 
 /// What the cloth is made of.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Material {
     /// Resistance to stretch along the warp (the grain), N/mm.
     pub warp: f64,

@@ -41,7 +41,7 @@ impl Solid for Nothing {
 }
 
 /// How cloth lies against a solid.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Touch {
     /// How far from the surface the middle of the cloth is held, mm.
     pub offset: f64,

@@ -9,7 +9,9 @@ pub mod body;
 mod carry;
 mod cloth;
 mod contact;
+mod hanging;
 mod hold;
+mod kept;
 mod membrane;
 pub mod mesh;
 mod predict;
@@ -24,11 +26,12 @@ pub use bending::Bending;
 pub use carry::carry;
 pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
 pub use contact::{Contact, Nothing, Solid, Touch};
+pub use hanging::{CLAIMED, HangingLine, STATIONS, Station, trace_lines};
 pub use hold::{Height, Holds, Side, Strap};
-pub use membrane::Membrane;
+pub use kept::Kept;
+pub use membrane::{Membrane, SLACKENING};
 pub use predict::{
-    CLAIMED, HangingLine, Options, PredictError, Prediction, STATIONS, Station, predict,
-    trace_lines,
+    Options, PredictError, Prediction, Rest, Settled, read, read_on, settle_all, settle_on,
 };
 pub use settle::{Limits, Progress, SettleError, Watch, settle};
 pub use sew::{SewError, Sewn, SewnPiece, sew};

@@ -12,7 +12,7 @@ use nalgebra::{Matrix2, Matrix3, Vector2};
 
 /// Over this strain on either side of nought a thread goes from pulled to slack; it keeps the second
 /// derivative steady. Ours.
-const SLACKENING: f64 = 4e-4;
+pub const SLACKENING: f64 = 4e-4;
 
 struct Element {
     corners: [usize; 3],

@@ -14,7 +14,7 @@ pub struct Mesh {
 }
 
 /// How fine a mesh is, and how its lattice lies.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Grid {
     /// The side of a triangle, mm.
     pub side: f64,
@@ -26,6 +26,9 @@ pub struct Grid {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NoMesh;
 
+/// Along a straight edge that lies askew, points are in line but for rounding; what is
+/// thinner than this between three of them, over a side, is no cloth.
+const THIN: f64 = 1e-6;
 /// Lattice points nearer to the outline than this part of a side are left out.
 const CLEAR: f64 = 0.55;
 
@@ -65,8 +68,11 @@ pub fn triangulate(outline: &[Flat], grid: Grid) -> Result<Mesh, NoMesh> {
         net.add_constraint(a, b);
     }
     let corners = net.inner_faces().map(|f| f.vertices().map(|v| v.data().index));
-    let within =
-        |t: &[usize; 3]| inside(outline, (points[t[0]] + points[t[1]] + points[t[2]]) / 3.0);
+    let least = THIN * grid.side * grid.side;
+    let within = |t: &[usize; 3]| {
+        let [a, b, c] = t.map(|v| points[v]);
+        (b - a).perp(&(c - a)) > least && inside(outline, (a + b + c) / 3.0)
+    };
     let triangles = corners.filter(within).collect();
     let mut mesh = Mesh { points, triangles };
     mesh.even_out(outline.len());
@@ -175,6 +181,34 @@ impl Mesh {
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_straight_edge_that_lies_askew_makes_no_slivers() {
+        let side = 15.0;
+        for turn in [0.000_059, 0.1, 0.7] {
+            let lay = |x: f64, y: f64| {
+                let (sine, cosine) = f64::sin_cos(turn);
+                Flat::new(x * cosine - y * sine, x * sine + y * cosine - 750.0)
+            };
+            let steps = |k: usize| side * (k % 20) as f64;
+            let outline: Vec<Flat> = (0..80)
+                .map(|k| match k / 20 {
+                    0 => lay(steps(k), 0.0),
+                    1 => lay(20.0 * side, steps(k)),
+                    2 => lay(20.0 * side - steps(k), 20.0 * side),
+                    _ => lay(0.0, 20.0 * side - steps(k)),
+                })
+                .collect();
+            let mesh = triangulate(&outline, Grid { side, shift: (0.0, 0.0) }).unwrap();
+            let areas = mesh.triangles.iter().map(|t| {
+                let [a, b, c] = t.map(|v| mesh.points[v]);
+                0.5 * (b - a).perp(&(c - a))
+            });
+            assert!(areas.clone().all(|a| a > 10.0), "{turn}");
+            let whole = (20.0 * side).powi(2);
+            assert!((areas.sum::<f64>() - whole).abs() < 1e-3, "{turn}");
+        }
+    }
 
     #[test]
     fn a_square_is_covered_once() {

@@ -6,7 +6,7 @@ use crate::sparse::{Blocks, Factor};
 use crate::system::System;
 
 /// When to stop, and how far to go at once.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Limits {
     /// The forces left over, as one length, against the cloth's weight.
     pub residual: f64,
@@ -79,6 +79,9 @@ const EASED: f64 = 0.15;
 /// Stages before the last end this much sooner.
 const LEADING: f64 = 300.0;
 
+/// A step no longer than this with forces still left over leads nowhere, mm.
+const STUCK: f64 = 1e-9;
+
 /// One settling at work.
 struct Work<'s, 'a> {
     system: &'s mut System<'a>,
@@ -143,7 +146,7 @@ impl Work<'_, '_> {
             if residual < self.limits.residual * loose && moved < self.limits.step * loose {
                 return Ok(told);
             }
-            if self.steps >= self.limits.steps {
+            if self.steps >= self.limits.steps || moved < STUCK {
                 return Err(SettleError::Restless { steps: self.steps, residual });
             }
             moved = self.step(x, energy, &gradient)?;

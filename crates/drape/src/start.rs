@@ -8,7 +8,7 @@ use hangtrue_pattern::{Leg, names};
 use std::f64::consts::PI;
 
 /// How the cloth is laid on to begin with.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Start {
     /// How far it stands off the skin, mm.
     pub off: f64,

@@ -9,7 +9,7 @@ use crate::system::System;
 use hangtrue_pattern::{Leg, names};
 
 /// How the waist is held.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Band {
     /// Force that doubles the band's length, N. Memory: a woven tape hardly gives.
     pub stiffness: f64,

@@ -1,10 +1,13 @@
 //! A sewn toile on a body.
 #![allow(clippy::unwrap_used)]
 
-use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
+use hangtrue_adjust::{CATALOGUE, Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
-use hangtrue_drape::{Options, PredictError, Prediction, SettleError, Start, predict};
+use hangtrue_drape::{
+    Kept, Options, PredictError, Prediction, SettleError, Settled, Start, read, read_on,
+    settle_all, settle_on,
+};
 use hangtrue_pattern::{Leg, Measures, Pattern, Plan, draft, names};
 
 fn measures() -> Measures {
@@ -32,8 +35,8 @@ fn once(side: f64) -> Options {
     }
 }
 
-fn settled(pattern: &Pattern, options: &Options) -> Prediction {
-    predict(pattern, &measures(), &Handles::default(), options, &mut |_| true).unwrap()
+fn settled(pattern: &Pattern, options: &Options) -> Settled {
+    settle_all(pattern, &measures(), &Handles::default(), options, &mut |_| true).unwrap()
 }
 
 fn middle(told: &Prediction, piece: &str, line: &str) -> f64 {
@@ -44,8 +47,9 @@ fn middle(told: &Prediction, piece: &str, line: &str) -> f64 {
 #[test]
 fn the_demo_hangs_near_its_home_shape() {
     let pattern = demo();
-    let told = settled(&pattern, &once(15.0));
-    assert!(!told.waist_slipped);
+    let settled = settled(&pattern, &once(15.0));
+    assert!(!settled.first.slipped);
+    let told = read(&pattern, &settled);
     for piece in [names::BACK, names::FRONT] {
         let came = middle(&told, piece, names::THIGH);
         let closed = closed_form(&pattern, piece, names::THIGH);
@@ -73,13 +77,14 @@ fn closed_form(pattern: &Pattern, piece: &str, line: &str) -> f64 {
 fn the_same_settles_to_the_same_bits() {
     let pattern = demo();
     let (a, b) = (settled(&pattern, &once(35.0)), settled(&pattern, &once(35.0)));
-    assert_eq!(a.lines, b.lines);
-    assert!(a.places.iter().zip(&b.places).all(|(a, b)| a == b));
+    assert_eq!(read(&pattern, &a).lines, read(&pattern, &b).lines);
+    assert!(a.first.places.iter().zip(&b.first.places).all(|(a, b)| a == b));
 }
 
 #[test]
 fn parted_legs_on_an_even_body_hang_alike() {
-    let told = settled(&demo().apart().unwrap(), &once(35.0));
+    let pattern = demo().apart().unwrap();
+    let told = read(&pattern, &settled(&pattern, &once(35.0)));
     let mut worst = 0.0_f64;
     for line in told.lines.iter().filter(|l| l.piece.ends_with(Leg::Left.word())) {
         let twin = line.piece.replace(Leg::Left.word(), Leg::Right.word());
@@ -95,7 +100,7 @@ fn parted_legs_on_an_even_body_hang_alike() {
 #[test]
 fn settling_stops_when_asked() {
     let mut steps = 0;
-    let told = predict(&demo(), &measures(), &Handles::default(), &once(35.0), &mut |_| {
+    let told = settle_all(&demo(), &measures(), &Handles::default(), &once(35.0), &mut |_| {
         steps += 1;
         steps < 5
     });
@@ -106,7 +111,73 @@ fn settling_stops_when_asked() {
 fn what_cannot_be_sewn_is_refused_by_name() {
     let mut pattern = demo();
     pattern.joins.retain(|j| j.name != "side seam");
-    let fault = predict(&pattern, &measures(), &Handles::default(), &once(35.0), &mut |_| true)
+    let fault = settle_all(&pattern, &measures(), &Handles::default(), &once(35.0), &mut |_| true)
         .unwrap_err();
     assert!(fault.to_string().contains("side"), "{fault}");
+}
+
+#[test]
+fn a_change_settled_from_the_earlier_rest_tells_what_a_fresh_start_tells() {
+    let pattern = demo();
+    let mut options = Options::default();
+    let before = settled(&pattern, &options);
+    let told_before = read(&pattern, &before);
+    options.grids.truncate(1);
+    options.starts.truncate(1);
+    for (name, amount) in [("full seat", 8.0), ("back crotch length", 8.0)] {
+        let listed = CATALOGUE.iter().find(|l| l.about.name == name).unwrap();
+        let changed = Change::Correct((listed.with)(amount)).apply(&pattern).unwrap().pattern;
+        let cold = read(&changed, &settled(&changed, &options));
+        let body = Handles::default();
+        let warm = settle_on(&changed, &measures(), &body, &options, &before.first, &mut |_| true)
+            .unwrap();
+        let warm_steps = warm.first.ended.steps;
+        let warm = read_on(&changed, &warm, &told_before);
+        assert!(warm.began_earlier && warm.plus_minus >= told_before.plus_minus);
+        let mut moved = 0.0_f64;
+        for ((w, c), b) in warm.lines.iter().zip(&cold.lines).zip(&told_before.lines) {
+            let mut worst = 0.0_f64;
+            for ((w, c), b) in w.stations.iter().zip(&c.stations).zip(&b.stations) {
+                worst = worst.max((w.droop - c.droop).abs());
+                moved = moved.max((c.droop - b.droop).abs());
+            }
+            eprintln!("{name}, {} {}: {worst:.2} mm apart, ±{:.1}", w.piece, w.line, w.plus_minus);
+            assert!(worst <= w.plus_minus, "{name}, {} {}: {worst}", w.piece, w.line);
+        }
+        assert!(moved > 2.0, "{name} changes nothing to speak of");
+        eprintln!("{name}: droops move by up to {moved:.1}; {warm_steps} steps");
+    }
+}
+
+#[test]
+fn a_second_look_settles_nothing() {
+    let pattern = demo();
+    let options = once(35.0);
+    let mut kept = Kept::default();
+    let mut steps = 0;
+    let mut look = |pattern: &Pattern, options: &Options| {
+        let before = steps;
+        let body = Handles::default();
+        let told = kept.settle(pattern, &measures(), &body, options, &mut |_| {
+            steps += 1;
+            true
+        });
+        (told.unwrap(), steps - before)
+    };
+    let (first, took) = look(&pattern, &options);
+    assert!(took > 10);
+    let (again, took) = look(&pattern, &options);
+    assert_eq!(took, 0);
+    assert!(std::sync::Arc::ptr_eq(&first, &again));
+    // Lines are not sewn: without them it is the same toile.
+    let bare = draft(&measures(), &Plan::default()).unwrap().pattern;
+    assert_eq!(look(&bare, &options).1, 0);
+    // Anything that is sewn, or felt, is another one.
+    let listed = CATALOGUE.iter().find(|l| l.about.name == "full seat").unwrap();
+    let changed = Change::Correct((listed.with)(0.5)).apply(&pattern).unwrap().pattern;
+    assert!(look(&changed, &options).1 > 0);
+    let mut slippery = options.clone();
+    slippery.touch.friction *= 0.999;
+    assert!(look(&pattern, &slippery).1 > 0);
+    assert_eq!(look(&pattern, &options).1, 0);
 }

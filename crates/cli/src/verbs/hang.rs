@@ -6,7 +6,7 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_drape::body::Handles;
-use hangtrue_drape::{HangingLine, Options, Prediction, predict};
+use hangtrue_drape::{HangingLine, Options, Prediction, Settled, read, settle_all};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -36,15 +36,16 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
         options.grids.truncate(1);
         options.starts.truncate(1);
     }
-    let told = predict(pattern, measures, &Handles::default(), &options, &mut |_| true)?;
+    let settled = settle_all(pattern, measures, &Handles::default(), &options, &mut |_| true)?;
+    let told = read(pattern, &settled);
     if args.json.json {
-        return json(&told);
+        return json(&told, &settled);
     }
-    show(&opened, &told, args.quick)
+    show(&opened, &told, &settled, args.quick)
 }
 
-fn json(told: &Prediction) -> Result<(), Failure> {
-    let read: Vec<_> = told
+fn json(told: &Prediction, settled: &Settled) -> Result<(), Failure> {
+    let read: Vec<_> = settled
         .body
         .read
         .iter()
@@ -60,15 +61,15 @@ fn json(told: &Prediction) -> Result<(), Failure> {
         "label": "predicted, not seen",
         "lines": lines,
         "plus_minus": told.plus_minus,
-        "waist_slipped": told.waist_slipped,
+        "waist_slipped": settled.first.slipped,
         "body": read,
-        "guessed": told.body.guessed,
-        "fork_lowered": told.body.lowered,
-        "hip_raised": told.body.hip_raised,
+        "guessed": settled.body.guessed,
+        "fork_lowered": settled.body.lowered,
+        "hip_raised": settled.body.hip_raised,
     }))
 }
 
-fn show(opened: &Opened, told: &Prediction, quick: bool) -> Result<(), Failure> {
+fn show(opened: &Opened, told: &Prediction, settled: &Settled, quick: bool) -> Result<(), Failure> {
     output::line(
         "Predicted, not seen: the sewn toile settled by arithmetic on a body of these measures. No real toile has been compared with it yet.",
     )?;
@@ -96,12 +97,12 @@ fn show(opened: &Opened, told: &Prediction, quick: bool) -> Result<(), Failure> 
         opened.show(told.plus_minus),
         if quick { " (taken from other bodies: this was one start on one mesh)" } else { "" },
     ))?;
-    if told.waist_slipped {
+    if settled.first.slipped {
         output::line(
             "The waist does not stay at its level: the cloth pulls it further than its band holds. Mend the waist before reading lines.",
         )?;
     }
-    for guess in &told.body.guessed {
+    for guess in &settled.body.guessed {
         output::line(&format!(
             "The body's {} was not taken; {} is guessed from its girths, ± {}.",
             guess.what,

@@ -5,7 +5,7 @@ mod picture;
 
 use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::Handles;
-use hangtrue_drape::{Options, predict};
+use hangtrue_drape::{Options, read, settle_all};
 use hangtrue_pattern::{Measures, Plan, draft};
 
 fn main() {
@@ -29,20 +29,23 @@ fn main() {
     }
     let begun = std::time::Instant::now();
     let watching = std::env::var_os("HANG_WATCH").is_some();
-    let told = predict(&pattern, &measures, &Handles::default(), &options, &mut |p| {
+    let settled = settle_all(&pattern, &measures, &Handles::default(), &options, &mut |p| {
         if watching {
             eprintln!("{:.2?} {p:?}", begun.elapsed());
         }
         true
     });
     eprintln!("{:.2?}", begun.elapsed());
-    let told = told.unwrap();
-    println!("{:?} vertices, slipped {}", told.places.len(), told.waist_slipped);
-    for s in &told.settled {
-        println!("{s:?}");
+    let settled = settled.unwrap();
+    let first = &settled.first;
+    println!("{} vertices, slipped {}", first.places.len(), first.slipped);
+    for rest in std::iter::once(first).chain(&settled.others) {
+        println!("mesh and start {:?}: {:?}", rest.of, rest.ended);
     }
-    let traced = hangtrue_drape::trace_lines(&pattern, &told);
-    picture::draw(&told, &traced, "/tmp/hang.png");
+    let traced = hangtrue_drape::trace_lines(&pattern, &first.sewn, &first.places);
+    picture::draw(&settled, &traced, "/tmp/hang.png");
+    let told = read(&pattern, &settled);
+    println!("± {:.1}", told.plus_minus);
     for l in &told.lines {
         let words: Vec<String> = l
             .stations

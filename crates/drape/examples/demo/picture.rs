@@ -1,6 +1,6 @@
 //! Draws a settled toile from back, side and front: flat shading, z-buffer.
 
-use hangtrue_drape::{Place, Prediction};
+use hangtrue_drape::{Place, Settled};
 use image::{Rgb, RgbImage};
 
 const SCALE: f64 = 0.75;
@@ -72,7 +72,7 @@ impl View {
     }
 }
 
-pub fn draw(told: &Prediction, lines: &[(String, Vec<Place>)], out: &str) {
+pub fn draw(told: &Settled, lines: &[(String, Vec<Place>)], out: &str) {
     let mut image = RgbImage::from_pixel(3 * WIDE, HIGH, Rgb([248, 246, 240]));
     let pi = std::f64::consts::PI;
     for (k, turn) in [(0.0, 0.0), (1.0, -pi / 2.0), (2.0, pi)] {
@@ -83,8 +83,8 @@ pub fn draw(told: &Prediction, lines: &[(String, Vec<Place>)], out: &str) {
         };
         for mirror in [1.0, -1.0] {
             let turn_over = |p: &Place| Place::new(p.x * mirror, p.y, p.z);
-            for t in &told.sewn.cloth.triangles {
-                let c = t.map(|v| turn_over(&told.places[v]));
+            for t in &told.first.sewn.cloth.triangles {
+                let c = t.map(|v| turn_over(&told.first.places[v]));
                 view.triangle(&mut image, c, [225.0, 215.0, 190.0]);
             }
             // The body below the hem and above the waist, on a coarse net.

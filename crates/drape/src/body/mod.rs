@@ -6,5 +6,5 @@ mod number;
 mod shape;
 pub mod tape;
 
-pub use fit::{Body, BodyError, Breadths, Guessed, Handles, build};
+pub use fit::{Body, BodyError, Breadths, Guessed, Handles, MET, build};
 pub use shape::Shape;
