@@ -66,9 +66,9 @@ fn body(pattern: &Pattern, measures: &Measures, usual: &Options) -> Result<Strin
                 Err(_) => "-".into(),
             });
             let other: Vec<String> = other.collect();
-            let (closed, halves) = closed_forms(pattern, piece, line);
+            let closed = closed_form(pattern, piece, line);
             words += &format!(
-                "\n   | {piece} {line} | {own:.1} | {spread:.1} | {} | {closed:.1} | {halves:.1} |",
+                "\n   | {piece} {line} | {own:.1} | {spread:.1} | {} | {closed:.1} |",
                 other.join(" | ")
             );
             if line == names::THIGH {
@@ -120,14 +120,11 @@ fn seam_angles(pattern: &Pattern, piece: &str, line: &str) -> [f64; 2] {
 }
 
 /// The home shape, mm: W/2·tan(β/4) with W the line's width and β how much the seams
-/// converge; and the same with the halves on either side of the line's middle apart,
-/// the grain there hanging straight down.
-fn closed_forms(pattern: &Pattern, piece: &str, line: &str) -> (f64, f64) {
+/// converge.
+fn closed_form(pattern: &Pattern, piece: &str, line: &str) -> f64 {
     let long = pattern.place_line(piece, line).unwrap().chain.length();
     let angles = seam_angles(pattern, piece, line);
-    let beta = (angles[1] - angles[0]).abs();
-    let half = |angle: f64| 0.5 * long * (0.5 * angle.abs()).tan();
-    (0.5 * long * (0.25 * beta).tan(), 0.5 * (half(angles[0]) + half(angles[1])))
+    0.5 * long * (0.25 * (angles[1] - angles[0]).abs()).tan()
 }
 
 /// Where along a line the cloth's level is asked.

@@ -31,7 +31,8 @@ pub use hold::{Height, Holds, Side, Strap};
 pub use kept::Kept;
 pub use membrane::{Membrane, SLACKENING};
 pub use predict::{
-    Options, PredictError, Prediction, Rest, Settled, read, read_on, settle_all, settle_on,
+    CLAIMED_ON, Options, PredictError, Prediction, Rest, Settled, read, read_on, settle_all,
+    settle_on,
 };
 pub use settle::{Limits, Progress, SettleError, Watch, settle};
 pub use sew::{SewError, Sewn, SewnPiece, sew};

@@ -39,7 +39,7 @@ pub fn forces<'a>(
         system.fixed[v][0] = true;
     }
     keep_sides(sewn, body, centre, touch, &mut system);
-    hold_waist(sewn, body, touch, band, &mut system);
+    hold_waist(sewn, body, band, &mut system);
     system
 }
 
@@ -85,7 +85,7 @@ fn between_legs(sewn: &Sewn, body: &Body) -> Vec<usize> {
     found
 }
 
-fn hold_waist(sewn: &Sewn, body: &Body, touch: Touch, band: Band, system: &mut System) {
+fn hold_waist(sewn: &Sewn, body: &Body, band: Band, system: &mut System) {
     let mut links: Vec<[usize; 2]> = Vec::new();
     let mut long: Vec<f64> = Vec::new();
     for piece in &sewn.pieces {
@@ -100,7 +100,9 @@ fn hold_waist(sewn: &Sewn, body: &Body, touch: Touch, band: Band, system: &mut S
         }
     }
     let whole = if sewn.centre.is_some() { 0.5 } else { 1.0 };
-    let round = body.read.first().map_or(0.0, |r| r.2) + std::f64::consts::TAU * touch.offset;
+    // The body's own girth: a band let out to where the cloth's middle lies would stand
+    // off in one place, by far more than it is too long.
+    let round = body.read.first().map_or(0.0, |r| r.2);
     let scale = whole * round / long.iter().sum::<f64>();
     let mut share = std::collections::BTreeMap::<usize, f64>::new();
     for (link, l) in links.iter().zip(&long) {

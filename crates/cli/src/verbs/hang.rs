@@ -55,7 +55,7 @@ fn json(told: &Prediction, settled: &Settled) -> Result<(), Failure> {
     let lines: Vec<_> = told
         .lines
         .iter()
-        .map(|l| serde_json::json!({"line": l.line, "piece": l.piece, "stations": l.stations, "spread": spread(l)}))
+        .map(|l| serde_json::json!({"line": l.line, "piece": l.piece, "stations": l.stations, "spread": spread(l), "plus_minus": l.plus_minus}))
         .collect();
     output::json(&serde_json::json!({
         "label": "predicted, not seen",
@@ -84,18 +84,30 @@ fn show(opened: &Opened, told: &Prediction, settled: &Settled, quick: bool) -> R
         .map(|l| {
             let mut row = vec![l.line.clone(), l.piece.clone()];
             row.extend(l.stations[1..4].iter().map(|s| opened.show_difference(s.droop, TOLD)));
+            row.push(opened.show(l.plus_minus));
             row.push(opened.show(l.stations[2].height));
             row
         })
         .collect();
     output::table(
-        &["line", "piece", ">droop at 1/4", ">in the middle", ">at 3/4", ">height of the middle"],
+        &[
+            "line",
+            "piece",
+            ">droop at 1/4",
+            ">in the middle",
+            ">at 3/4",
+            ">±",
+            ">height of the middle",
+        ],
         &rows,
     )?;
     output::line(&format!(
-        "Below the line between its own two ends, from the inner seam to the side. Other starts and meshes may differ by {}{}; how far a real toile differs is not known.",
-        opened.show(told.plus_minus),
-        if quick { " (taken from other bodies: this was one start on one mesh)" } else { "" },
+        "Below the line between its own two ends, from the inner seam to the side; ± is {}. How far a real toile differs is not known.",
+        if quick {
+            "the least that is ever claimed, for this was one start on one mesh: others may differ by twice as much"
+        } else {
+            "what other starts and meshes differ by, or the least that is claimed"
+        },
     ))?;
     if settled.first.slipped {
         output::line(

@@ -21,6 +21,9 @@ fn main() {
         options.grids.truncate(1);
         options.starts.truncate(1);
     }
+    if let Some(side) = std::env::args().nth(2).and_then(|a| a.parse().ok()) {
+        options.grids.iter_mut().for_each(|g| g.side = side);
+    }
     if let Ok(f) = std::env::var("FRICTION") {
         options.touch.friction = f.parse().unwrap();
     }
