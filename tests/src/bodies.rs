@@ -65,6 +65,18 @@ pub fn marked_block(measures: &Measures, plan: &Plan) -> Option<Pattern> {
     Some(pattern)
 }
 
+/// The blocks of ten bodies spread over the sample, drafted from the measures that are
+/// needed alone, with the usual lines; their hips made larger by so many mm.
+pub fn ten_blocks(larger: f64) -> Vec<Pattern> {
+    let needed = |body: &Measures| -> Measures {
+        let more = |m| if m == Measure::HipGirth { larger } else { 0.0 };
+        let taken = |m| body.get(m).map(|value| (m, value + more(m)));
+        Measure::REQUIRED.into_iter().filter_map(taken).collect()
+    };
+    let some = bodies().into_iter().step_by(160).take(10);
+    some.filter_map(|body| marked_block(&needed(&body), &Plan::default())).collect()
+}
+
 /// A project of the first body with the usual lines marked.
 pub fn project() -> Document {
     let measures = bodies().swap_remove(0);

@@ -138,10 +138,6 @@ pub fn read_as_sewn(pattern: &Pattern) -> Result<Vec<SeamReading>, ChangeError> 
     Ok(readings)
 }
 
-fn on_cloth(pattern: &Pattern, placed: &PlacedLine) -> bool {
-    pattern.line(&placed.piece, &placed.name).is_ok_and(|l| l.purpose.to_cloth())
-}
-
 fn end_on<'a>(line: &'a PlacedLine, seam: &str) -> Option<&'a LineEnd> {
     line.ends.iter().find(|e| e.seam == seam)
 }
@@ -191,7 +187,7 @@ fn read_mirror(
     let Meeting { distance, angle, .. } = meeting(pattern, &join.first, line, end)?;
     Ok(SeamReading {
         line: line.name.clone(),
-        on_cloth: on_cloth(pattern, line),
+        on_cloth: pattern.goes_to_cloth(line),
         join: join.name.clone(),
         piece: join.first.piece.clone(),
         onto: format!("{}, mirrored", join.first.piece),
@@ -216,7 +212,7 @@ fn read_pair(
     let sewn = d1 * (whole - join.ease) / whole;
     Ok(SeamReading {
         line: first.0.name.clone(),
-        on_cloth: on_cloth(pattern, first.0),
+        on_cloth: pattern.goes_to_cloth(first.0),
         join: join.name.clone(),
         piece: join.first.piece.clone(),
         onto: side.piece.clone(),

@@ -32,10 +32,8 @@ fn carry_piece(
 ) -> Option<Vec<(usize, Place)>> {
     let finder = Finder::of(&before.mesh);
     let place = |(k, p): (usize, &Flat)| {
-        let (t, shares) = finder.find(*p).or_else(|| before.mesh.locate(*p))?;
-        let corners = before.mesh.triangles[t].map(|c| rest[before.vertex[c]]);
-        let at = corners[0] * shares[0] + corners[1] * shares[1] + corners[2] * shares[2];
-        Some((piece.vertex[k], at))
+        let found = finder.find(*p).or_else(|| before.mesh.locate(*p))?;
+        Some((piece.vertex[k], before.at(found, rest)))
     };
     piece.mesh.points.iter().enumerate().map(place).collect()
 }

@@ -159,11 +159,6 @@ impl<'a> Contact<'a> {
         self.held = held.collect();
     }
 
-    /// Friction lets go.
-    pub fn release(&mut self) {
-        self.held.clear();
-    }
-
     /// The energy, N·mm.
     pub fn energy(&self, x: &[Place]) -> f64 {
         let mut sum = 0.0;

@@ -3,7 +3,7 @@
 
 use crate::cloth::Place;
 use crate::sew::{Laid, Sewn};
-use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{Pattern, PlacedLine};
 
 /// A place on a line.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
@@ -43,46 +43,46 @@ pub const STATIONS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 /// a picture.
 pub fn trace_lines(pattern: &Pattern, sewn: &Sewn, rest: &[Place]) -> Vec<(String, Vec<Place>)> {
     const STEPS: usize = 40;
-    let (placed, _) = pattern.place_lines();
-    let of = |line: &hangtrue_pattern::PlacedLine| {
-        let laid = Laid::of(pattern.piece(&line.piece).ok()?);
-        let cloth = sewn.pieces.iter().find(|p| p.name == line.piece)?;
-        let place = |k: usize| {
-            let share = k as f64 / STEPS as f64;
-            let p = laid.place(line.chain.point_at(share * line.chain.length()));
-            let (t, shares) = cloth.mesh.locate(p)?;
-            let corners = cloth.mesh.triangles[t].map(|c| rest[cloth.vertex[c]]);
-            Some(corners[0] * shares[0] + corners[1] * shares[1] + corners[2] * shares[2])
-        };
-        let places = (0..=STEPS).map(place).collect::<Option<Vec<Place>>>()?;
+    let shares: Vec<f64> = (0..=STEPS).map(|k| k as f64 / STEPS as f64).collect();
+    let of = |line: &PlacedLine| {
+        let places = places_along(pattern, line, &shares, sewn, rest)?;
         Some((format!("{}: {}", line.piece, line.name), places))
     };
-    let to_cloth = |l: &&hangtrue_pattern::PlacedLine| {
-        pattern.line(&l.piece, &l.name).is_ok_and(|l| l.purpose.to_cloth())
+    cloth_lines(pattern).iter().filter_map(of).collect()
+}
+
+/// The lines that go to the cloth.
+fn cloth_lines(pattern: &Pattern) -> Vec<PlacedLine> {
+    let (mut placed, _) = pattern.place_lines();
+    placed.retain(|line| pattern.goes_to_cloth(line));
+    placed
+}
+
+/// Where these shares of the way along a line lie on the cloth.
+fn places_along(
+    pattern: &Pattern,
+    line: &PlacedLine,
+    shares: &[f64],
+    sewn: &Sewn,
+    rest: &[Place],
+) -> Option<Vec<Place>> {
+    let laid = Laid::of(pattern.piece(&line.piece).ok()?);
+    let cloth = sewn.pieces.iter().find(|p| p.name == line.piece)?;
+    let long = line.chain.length();
+    let place = |share: &f64| {
+        let found = cloth.mesh.locate(laid.place(line.chain.point_at(share * long)))?;
+        Some(cloth.at(found, rest))
     };
-    placed.iter().filter(to_cloth).filter_map(of).collect()
+    shares.iter().map(place).collect()
 }
 
 /// The heights of the stations of every line that goes to the cloth.
 pub(crate) fn heights(pattern: &Pattern, sewn: &Sewn, x: &[Place]) -> Vec<Vec<f64>> {
-    let (placed, _) = pattern.place_lines();
-    let of = |line: &hangtrue_pattern::PlacedLine| -> Option<Vec<f64>> {
-        let piece = pattern.piece(&line.piece).ok()?;
-        let laid = Laid::of(piece);
-        let cloth = sewn.pieces.iter().find(|p| p.name == line.piece)?;
-        let long = line.chain.length();
-        let height = |share: &f64| {
-            let p = laid.place(line.chain.point_at(share * long));
-            let (t, shares) = cloth.mesh.locate(p)?;
-            let corners = cloth.mesh.triangles[t].map(|c| x[cloth.vertex[c]].z);
-            Some((0..3).map(|k| corners[k] * shares[k]).sum())
-        };
-        STATIONS.iter().map(height).collect()
+    let of = |line: &PlacedLine| -> Option<Vec<f64>> {
+        let places = places_along(pattern, line, &STATIONS, sewn, x)?;
+        Some(places.iter().map(|place| place.z).collect())
     };
-    let to_cloth = |l: &&hangtrue_pattern::PlacedLine| {
-        pattern.line(&l.piece, &l.name).is_ok_and(|l| l.purpose.to_cloth())
-    };
-    placed.iter().filter(to_cloth).filter_map(of).collect()
+    cloth_lines(pattern).iter().filter_map(of).collect()
 }
 
 fn droops(heights: &[f64]) -> Vec<f64> {
@@ -91,11 +91,8 @@ fn droops(heights: &[f64]) -> Vec<f64> {
 }
 
 pub(crate) fn lines(pattern: &Pattern, read: &[Vec<Vec<f64>>]) -> Vec<HangingLine> {
-    let (placed, _) = pattern.place_lines();
-    let to_cloth = placed
-        .iter()
-        .filter(|l| pattern.line(&l.piece, &l.name).is_ok_and(|l| l.purpose.to_cloth()));
-    to_cloth
+    cloth_lines(pattern)
+        .into_iter()
         .enumerate()
         .filter_map(|(k, line)| {
             let shown = read.first()?.get(k)?;
@@ -109,8 +106,7 @@ pub(crate) fn lines(pattern: &Pattern, read: &[Vec<Vec<f64>>]) -> Vec<HangingLin
             });
             let stations: Vec<Station> = stations.collect();
             let plus_minus = stations.iter().map(|s| s.spread).fold(CLAIMED, f64::max);
-            let (piece, line) = (line.piece.clone(), line.name.clone());
-            Some(HangingLine { piece, line, stations, plus_minus })
+            Some(HangingLine { piece: line.piece, line: line.name, stations, plus_minus })
         })
         .collect()
 }

@@ -1,7 +1,7 @@
 //! A pattern sewn together: each piece cut into triangles with the same count of
 //! points on both sides of a seam, so that what is sewn together is one vertex.
 
-use crate::cloth::{Cloth, Flat};
+use crate::cloth::{Cloth, Flat, Place};
 use crate::mesh::{Grid, Mesh, triangulate};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, names};
@@ -55,6 +55,14 @@ pub struct SewnPiece {
     pub vertex: Vec<usize>,
     /// For each seam its name, its points and their sewn distance from its start.
     pub seams: Vec<(String, Vec<(usize, f64)>)>,
+}
+
+impl SewnPiece {
+    /// Where a place of a triangle, with its shares of the corners, lies on the cloth.
+    pub(crate) fn at(&self, (t, shares): (usize, [f64; 3]), cloth: &[Place]) -> Place {
+        let [a, b, c] = self.mesh.triangles[t].map(|corner| cloth[self.vertex[corner]]);
+        a * shares[0] + b * shares[1] + c * shares[2]
+    }
 }
 
 /// A sewn pattern.

@@ -5,38 +5,11 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-use hangtrue_adjust::{UsualDepths, usual_lines};
 use hangtrue_files::print::*;
 use hangtrue_geometry::{Affine, BezPath, PathSeg, Point, Rect, Vec2};
-use hangtrue_pattern::{Measure, Measures, Pattern, Plan, draft};
+use hangtrue_pattern::Pattern;
+use hangtrue_tests::bodies::ten_blocks;
 use kurbo::{ParamCurve, ParamCurveArclen};
-
-/// Ten bodies of the survey sample (`tests/data/README.md`), spread over it, their hips
-/// made larger by so many mm.
-fn blocks(larger: f64) -> Vec<Pattern> {
-    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/data/ansur2_trousers_dev.csv");
-    let table = std::fs::read_to_string(file).unwrap();
-    let mut rows = table.lines();
-    let header: Vec<&str> = rows.next().unwrap().split(',').collect();
-    let columns = [
-        ("waistcircumference", Measure::WaistGirth),
-        ("buttockcircumference", Measure::HipGirth),
-        ("waistheightomphalion", Measure::WaistHeight),
-        ("crotchheight", Measure::InsideLegHeight),
-        ("crotchlengthomphalion", Measure::CrotchLength),
-    ]
-    .map(|(name, m)| (header.iter().position(|h| *h == name).unwrap(), m));
-    let block = |row: &str| {
-        let cells: Vec<&str> = row.split(',').collect();
-        let more = |m| if m == Measure::HipGirth { larger } else { 0.0 };
-        let taken = columns.map(|(at, m)| (m, cells[at].parse::<f64>().unwrap() + more(m)));
-        let measures: Measures = taken.into_iter().collect();
-        let mut pattern = draft(&measures, &Plan::default()).unwrap().pattern;
-        pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap().into();
-        pattern
-    };
-    rows.step_by(160).take(10).map(block).collect()
-}
 
 /// Words where they lie on a page: their box in their own place, and the way there.
 struct Plate {
@@ -149,7 +122,7 @@ fn options<'a>(old: Option<&'a Pattern>, allowance: bool) -> DrawOptions<'a> {
 
 #[test]
 fn no_words_lie_over_a_line_or_over_words() {
-    let (now, before) = (blocks(24.0), blocks(0.0));
+    let (now, before) = (ten_blocks(24.0), ten_blocks(0.0));
     let (mut faults, mut words, mut sheets) = (Vec::new(), 0, 0);
     let (mut edges, mut untold, mut bare) = (0, 0, Vec::new());
     for (body, (now, before)) in now.iter().zip(&before).enumerate() {

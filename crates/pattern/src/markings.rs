@@ -179,14 +179,12 @@ impl<'a> Markings<'a> {
             }
         }
         let own = placed.iter().filter(|line| line.piece == piece.name);
-        let to_cloth = |l: &PlacedLine| {
-            pattern.line(&l.piece, &l.name).is_ok_and(|line| line.purpose.to_cloth())
-        };
+        let marking = |placed| LineMarking { placed, to_cloth: pattern.goes_to_cloth(placed) };
         Self {
             piece,
             darts: darts_of(piece).collect(),
             notches,
-            lines: own.map(|l| LineMarking { placed: l, to_cloth: to_cloth(l) }).collect(),
+            lines: own.map(marking).collect(),
             corners: corners_of(piece).collect(),
             faults,
         }

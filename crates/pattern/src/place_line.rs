@@ -85,6 +85,11 @@ impl Pattern {
         self.by_rule_of(self.line(piece, name)?, self.piece(piece)?, 0)
     }
 
+    /// Whether a placed line is traced to the cloth; else it stays on paper.
+    pub fn goes_to_cloth(&self, placed: &PlacedLine) -> bool {
+        self.line(&placed.piece, &placed.name).is_ok_and(|line| line.purpose.to_cloth())
+    }
+
     /// Remembers where every line lies now, for the day its rule cannot be met.
     pub fn remember_lines(&mut self) {
         self.remember(|_| true);

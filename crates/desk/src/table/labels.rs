@@ -283,33 +283,7 @@ mod tests {
     use super::*;
     use crate::kit::panels::Panels;
     use crate::kit::theme::{self, DAY};
-    use hangtrue_adjust::{UsualDepths, usual_lines};
-    use hangtrue_pattern::{Measure as BodyMeasure, Measures, Pattern, Plan, draft};
-
-    /// Ten bodies of the survey sample (`tests/data/README.md`), spread over it.
-    fn blocks() -> Vec<Pattern> {
-        let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/data/ansur2_trousers_dev.csv");
-        let table = std::fs::read_to_string(file).unwrap();
-        let mut rows = table.lines();
-        let header: Vec<&str> = rows.next().unwrap().split(',').collect();
-        let columns = [
-            ("waistcircumference", BodyMeasure::WaistGirth),
-            ("buttockcircumference", BodyMeasure::HipGirth),
-            ("waistheightomphalion", BodyMeasure::WaistHeight),
-            ("crotchheight", BodyMeasure::InsideLegHeight),
-            ("crotchlengthomphalion", BodyMeasure::CrotchLength),
-        ]
-        .map(|(name, m)| (header.iter().position(|h| *h == name).unwrap(), m));
-        let block = |row: &str| {
-            let cells: Vec<&str> = row.split(',').collect();
-            let taken = columns.map(|(at, m)| (m, cells[at].parse().unwrap()));
-            let measures: Measures = taken.into_iter().collect();
-            let mut pattern = draft(&measures, &Plan::default()).unwrap().pattern;
-            pattern.lines = usual_lines(&pattern, UsualDepths::default()).unwrap().into();
-            pattern
-        };
-        rows.step_by(160).take(10).map(block).collect()
-    }
+    use hangtrue_tests::bodies::ten_blocks;
 
     /// Points over the plate, its edge a little within.
     fn points(plate: &Plate) -> Vec<Pos2> {
@@ -348,7 +322,7 @@ mod tests {
                 };
                 ctx.fonts_mut(layout)
             };
-            for pattern in blocks() {
+            for pattern in ten_blocks(0.0) {
                 let high = pattern.pieces.iter().map(|p| p.bounds().height()).fold(1.0, f64::max);
                 for screen in [vec2(1024.0, 700.0), vec2(1440.0, 900.0), vec2(1920.0, 1080.0)] {
                     let Panels { low, .. } = Panels::of(screen, letters);

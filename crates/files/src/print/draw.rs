@@ -1,6 +1,6 @@
 //! Drawing the pieces of a pattern as they are cut and sewn.
 
-use super::allowance::{cut_line, seam_with_caps, sew_line};
+use super::allowance::{cut_line, sew_line};
 use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
 use super::room::{Lines, settle_words};
@@ -325,15 +325,7 @@ pub fn before_after(old: &Pattern, new: &Pattern, only: &[&str]) -> Result<Scene
         for before in earlier(old, new, &piece.name) {
             draw_under(&mut scene, &before, pens::UNDER);
         }
-        let mut outline = BezPath::new();
-        for seam in &piece.seams {
-            let edge = seam_with_caps(seam)?;
-            if outline.elements().is_empty() {
-                outline.move_to(edge.start());
-            }
-            edge.append_to(&mut outline);
-        }
-        outline.close_path();
+        let outline = sew_line(piece)?;
         scene.stroke(Layer::Cut, outline, Pen { ink: pens::ACCENT, ..pens::CUT });
         for dart in darts_of(piece) {
             let pen = Pen { ink: pens::ACCENT, ..pens::DART };

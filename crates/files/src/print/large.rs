@@ -117,15 +117,7 @@ pub fn piece_sheets(
 /// The test square and what to do with it.
 fn strip(scene: &mut Scene, square: Rect, names: &[&str]) {
     scene.stroke(Layer::Sheet, square.to_path(0.1), pens::TEST);
-    let words = |text: String, at: Point, size: f64, weight: Weight| Words {
-        text,
-        at,
-        size,
-        angle: 0.0,
-        anchor: Anchor::Start,
-        weight,
-        ink: pens::INK,
-    };
+    let words = |text, at, size, weight| Words::level(text, at, size, weight, pens::INK);
     let inside = Point::new(square.x0 + 14.0, square.center().y - 1.6);
     scene.words(Layer::Sheet, words("50 mm".into(), inside, 5.0, Weight::Bold));
     let (x, y) = (square.x1 + 6.0, square.y1 - 6.0);

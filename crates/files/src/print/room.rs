@@ -1,6 +1,6 @@
 //! Room for words: they stand where no line runs under them and no other words stand.
 
-use super::{Anchor, Mark, Scene, Words};
+use super::{Mark, Scene, Words};
 use hangtrue_geometry::{Affine, BezPath, PathEl, Point, Rect, Vec2, winding};
 use std::sync::OnceLock;
 
@@ -27,16 +27,11 @@ pub(crate) struct Plate {
 
 impl Plate {
     pub(crate) fn of(words: &Words) -> Self {
-        let width = super::width_of(&words.text, words.weight, words.size);
-        let left = match words.anchor {
-            Anchor::Start => 0.0,
-            Anchor::Middle => -width / 2.0,
-            Anchor::End => -width,
-        };
+        let (left, right) = words.run();
         let (low, high) = (INK.0 * words.size, INK.1 * words.size);
         Self {
             to_own: Affine::rotate(-words.angle) * Affine::translate(-words.at.to_vec2()),
-            own: Rect::new(left, low, left + width, high).inflate(AIR, AIR),
+            own: Rect::new(left, low, right, high).inflate(AIR, AIR),
         }
     }
 
@@ -297,7 +292,7 @@ fn nearest_first() -> &'static [(i32, i32)] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::print::{Layer, Weight, pens};
+    use crate::print::{Anchor, Layer, Weight, pens};
 
     fn words(at: (f64, f64), angle: f64) -> Words {
         Words {

@@ -320,18 +320,29 @@ impl Footprint {
 }
 
 impl Words {
-    /// The box round the words, turned with them: from a little below the base
-    /// line to the top of the tallest letters.
-    pub fn outline(&self) -> BezPath {
-        const DEPTH: f64 = 0.25;
-        const HEIGHT: f64 = 1.0;
+    /// Level words that start at a place.
+    pub fn level(text: String, at: Point, size: f64, weight: Weight, ink: Ink) -> Self {
+        Self { text, at, size, angle: 0.0, anchor: Anchor::Start, weight, ink }
+    }
+
+    /// From where to where they run along their base line, mm from their place.
+    pub(crate) fn run(&self) -> (f64, f64) {
         let width = width_of(&self.text, self.weight, self.size);
         let left = match self.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => -width / 2.0,
             Anchor::End => -width,
         };
-        let flat = Rect::new(left, -DEPTH * self.size, left + width, HEIGHT * self.size);
+        (left, left + width)
+    }
+
+    /// The box round the words, turned with them: from a little below the base
+    /// line to the top of the tallest letters.
+    pub fn outline(&self) -> BezPath {
+        const DEPTH: f64 = 0.25;
+        const HEIGHT: f64 = 1.0;
+        let (left, right) = self.run();
+        let flat = Rect::new(left, -DEPTH * self.size, right, HEIGHT * self.size);
         let place = Affine::translate(self.at.to_vec2()) * Affine::rotate(self.angle);
         place * flat.to_path(1e-3)
     }

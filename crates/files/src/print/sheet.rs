@@ -316,15 +316,7 @@ impl Foot {
     }
 
     fn draw(&self, scene: &mut Scene, grid: &Grid, tile: &Tile, at: Point) {
-        let words = |text: String, at, size, weight| Words {
-            text,
-            at,
-            size,
-            angle: 0.0,
-            anchor: Anchor::Start,
-            weight,
-            ink: pens::GREY,
-        };
+        let words = |text, at, size, weight| Words::level(text, at, size, weight, pens::GREY);
         if self.map.0 > 0.0 {
             draw_map(scene, grid, tile, at, self.map.1);
         }
