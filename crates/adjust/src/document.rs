@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::{Change, CloseRound, Journal, OPEN_ROUND, Pinch, Printing};
+use crate::{Change, CloseRound, CuttingPlan, Journal, OPEN_ROUND, Pinch, Printing};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -71,6 +71,9 @@ pub struct Document {
     /// How the pieces are printed, and what was printed last.
     #[serde(default, skip_serializing_if = "Printing::is_usual")]
     pub printing: Printing,
+    /// What is chosen for the pieces that are cut.
+    #[serde(default, skip_serializing_if = "CuttingPlan::is_usual")]
+    pub cutting: CuttingPlan,
 }
 
 impl Document {
@@ -108,6 +111,7 @@ impl Document {
             changes: Vec::new(),
             journal: Journal::default(),
             printing: Printing::default(),
+            cutting: CuttingPlan::default(),
         }
     }
 

@@ -9,6 +9,7 @@ mod bring_in;
 mod change;
 pub mod corrections;
 mod cost;
+mod cutting;
 mod differences;
 mod distribute;
 mod document;
@@ -50,6 +51,9 @@ pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
 pub use cost::{Cost, costs};
+pub use cutting::{
+    AllowanceSet, Closure, CuttingPlan, SeamWidth, SetWidths, Underlay, UsualCut, WaistFinish,
+};
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};

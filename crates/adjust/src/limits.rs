@@ -108,6 +108,12 @@ impl Document {
         }
         let printed = self.printing.printed.as_deref().unwrap_or_default();
         text(|| "the mark of what was printed".into(), printed, LABEL_LETTERS)?;
+        count("seams with a width of their own", self.cutting.widths.len(), SEAMS)?;
+        for own in &self.cutting.widths {
+            let piece = own.piece.as_deref().unwrap_or_default();
+            text(|| "a piece in the cutting plan".into(), piece, LABEL_LETTERS)?;
+            text(|| "a seam in the cutting plan".into(), &own.seam, LABEL_LETTERS)?;
+        }
         self.journal_within()
     }
 

@@ -8,6 +8,7 @@ use crate::verbs::bring::BringArgs;
 use crate::verbs::close::CloseArgs;
 use crate::verbs::compare::CompareArgs;
 use crate::verbs::correct::CorrectArgs;
+use crate::verbs::cut::CutArgs;
 use crate::verbs::edit::EditArgs;
 use crate::verbs::hand_on::HandOnArgs;
 use crate::verbs::hang::HangArgs;
@@ -151,6 +152,8 @@ pub enum Verb {
     Edit(EditArgs),
     /// Compare two kept patterns: what each measures, and how far the corners moved.
     Compare(CompareArgs),
+    /// The pieces to cut: choose allowances and waist, and list them.
+    Cut(CutArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
     /// Send the pattern out at true scale, as a kind of file that others read.

@@ -3,6 +3,7 @@
 use crate::output;
 use hangtrue_adjust::reading::DroopError;
 use hangtrue_adjust::{ChangeError, StartError};
+use hangtrue_cut::CutError;
 use hangtrue_drape::PredictError;
 use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
@@ -48,6 +49,9 @@ pub enum Failure {
     /// Printing.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// The pieces cannot be cut as planned.
+    #[error(transparent)]
+    Cut(#[from] CutError),
     /// A file of another kind.
     #[error(transparent)]
     Exchange(Box<ExchangeError>),

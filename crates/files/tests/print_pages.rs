@@ -8,6 +8,7 @@ mod common;
 
 use common::python::{out_folder, run};
 use common::sample;
+use hangtrue_cut::CutError;
 use hangtrue_files::print::*;
 use std::process::Command;
 
@@ -99,7 +100,7 @@ fn an_empty_pattern_and_an_absurd_allowance_are_refused() {
     let draw =
         DrawOptions { allowance: Some(Allowance::all_round(f64::NAN)), ..DrawOptions::default() };
     let absurd = print_pattern(&sample(0.0), &draw, Paper::A4, &options, "x");
-    assert!(matches!(absurd, Err(PrintError::AllowanceAmount { .. })));
+    assert!(matches!(absurd, Err(PrintError::Cut(CutError::AllowanceAmount { .. }))));
 }
 
 /// The line of a layer as a chain, and its bounds.

@@ -1,7 +1,9 @@
 //! Offset curves: seam allowances and lines parallel to an edge.
 
 use crate::{Chain, GeometryError, tolerance};
-use kurbo::{BezPath, Line, PathSeg, Point, offset::offset_cubic};
+use kurbo::{
+    BezPath, Line, ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2, offset::offset_cubic,
+};
 
 impl Chain {
     /// The curve at a constant distance from this one, mm: to the left of the
@@ -20,6 +22,28 @@ impl Chain {
                 None => next,
                 Some(before) => before.mitred(&next)?,
             });
+        }
+        out.ok_or(GeometryError::Empty)
+    }
+
+    /// The curve at a distance that changes along this one: to the left of the direction
+    /// of travel where it is positive. `width` gives at an arc length from the start the
+    /// distance and its slope, mm and mm per mm. It is fitted with cubics that have place
+    /// and direction of the exact curve each [`FIT_STEP`] mm; segments are brought
+    /// together as in [`Self::offset`].
+    ///
+    /// # Errors
+    /// [`GeometryError`] when the result is not a chain.
+    pub fn offset_by(&self, width: impl Fn(f64) -> (f64, f64)) -> Result<Self, GeometryError> {
+        let mut out: Option<Self> = None;
+        let mut before = 0.0;
+        for (segment, &length) in self.segments().iter().zip(self.lengths()) {
+            let next = offset_segment_by(segment, length, |s| width(before + s))?;
+            out = Some(match out {
+                None => next,
+                Some(first) => first.mitred(&next)?,
+            });
+            before += length;
         }
         out.ok_or(GeometryError::Empty)
     }
@@ -49,7 +73,10 @@ impl Chain {
             (*m - self.end()).dot(self.end_direction()) > -gap && reach < 8.0 * gap.max(1.0)
         });
         let mut segments = self.segments().to_vec();
-        if let Some(m) = meet {
+        // A leg of no length would be a crossing of the line with itself.
+        let legs =
+            |m: &Point| m.distance(self.end()).min(m.distance(next.start())) > tolerance::OFFSET;
+        if let Some(m) = meet.filter(legs) {
             segments.push(PathSeg::Line(Line::new(self.end(), m)));
             segments.push(PathSeg::Line(Line::new(m, next.start())));
         } else {
@@ -64,6 +91,46 @@ impl Chain {
         crate::chain::start_at(&mut segments[0], at);
         Self::new(segments).unwrap_or_else(|_| self.clone())
     }
+}
+
+/// How far apart a changing offset is fitted, mm.
+pub const FIT_STEP: f64 = 6.0;
+
+fn offset_segment_by(
+    segment: &PathSeg,
+    length: f64,
+    width: impl Fn(f64) -> (f64, f64),
+) -> Result<Chain, GeometryError> {
+    let curve = crate::chain::as_cubic(segment);
+    let (speed, bend) = (curve.deriv(), curve.deriv().deriv());
+    // Place and derivative of P(t) + w(s)·n(t), n the unit normal to the left.
+    let exact = |t: f64, s: f64| {
+        let (p, v, a) = (curve.eval(t), speed.eval(t).to_vec2(), bend.eval(t).to_vec2());
+        let pace = v.hypot();
+        let along = v / pace;
+        let turning = (a - along * a.dot(along)) / pace;
+        let left = |d: Vec2| Vec2::new(-d.y, d.x);
+        let (w, slope) = width(s);
+        (p + left(along) * w, v + left(along) * (slope * pace) + left(turning) * w)
+    };
+    let steps = (length / FIT_STEP).ceil().max(1.0) as usize;
+    let mut segments = Vec::with_capacity(steps);
+    let (mut t, mut s) = (0.0, 0.0);
+    let mut from = exact(0.0, 0.0);
+    for step in 1..=steps {
+        let next = step as f64 / steps as f64;
+        s += crate::chain::segment_length(&segment.subsegment(t..next));
+        let to = exact(next, s);
+        let third = (next - t) / 3.0;
+        segments.push(PathSeg::Cubic(kurbo::CubicBez::new(
+            from.0,
+            from.0 + from.1 * third,
+            to.0 - to.1 * third,
+            to.0,
+        )));
+        (t, from) = (next, to);
+    }
+    Chain::new(segments)
 }
 
 fn offset_segment(segment: &PathSeg, distance: f64) -> Result<Chain, GeometryError> {
@@ -85,7 +152,7 @@ fn offset_segment(segment: &PathSeg, distance: f64) -> Result<Chain, GeometryErr
 #[cfg(test)]
 mod tests {
     use super::*;
-    use kurbo::{CubicBez, ParamCurve};
+    use kurbo::CubicBez;
 
     /// The offset of a circle of radius r by d to the inside is the circle of
     /// radius r − d.
@@ -103,6 +170,25 @@ mod tests {
                     assert!((p.to_vec2().hypot() - (r - d)).abs() < 0.05, "{p:?} for {d}");
                 }
             }
+        }
+    }
+
+    /// A distance that does not change gives the same curve; one that grows evenly along a
+    /// straight line gives a straight line.
+    #[test]
+    fn a_changing_offset_agrees_where_it_is_known() {
+        let c =
+            Chain::cubic(CubicBez::new((0.0, 0.0), (0.0, -90.0), (30.0, -150.0), (120.0, -150.0)));
+        let (even, fitted) = (c.offset(15.0).unwrap(), c.offset_by(|_| (15.0, 0.0)).unwrap());
+        for i in 0..=50 {
+            let p = fitted.point_at(fitted.length() * f64::from(i) / 50.0);
+            assert!(even.nearest(p).distance < 2e-3, "{}", even.nearest(p).distance);
+        }
+        let line = Chain::line(Point::ORIGIN, Point::new(100.0, 0.0));
+        let slanted = line.offset_by(|s| (0.1 * s, 0.1)).unwrap();
+        for i in 0..=20 {
+            let p = slanted.point_at(slanted.length() * f64::from(i) / 20.0);
+            assert!((p.y - 0.1 * p.x).abs() < 1e-9);
         }
     }
 

@@ -8,6 +8,7 @@ pub(crate) mod bring;
 pub(crate) mod close;
 pub(crate) mod compare;
 pub(crate) mod correct;
+pub(crate) mod cut;
 mod draft;
 pub(crate) mod edit;
 pub(crate) mod hand_on;
@@ -64,6 +65,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::List(args) => list::run(&args.project, args.json.json),
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),
+        Verb::Cut(args) => cut::run(&args),
         Verb::Print(args) => print::run(&args),
         Verb::Send(args) => send::run(&args),
         Verb::Bring(args) => bring::run(&args),

@@ -6,6 +6,7 @@ use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
+use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::{
     Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
     print_mark, print_pattern, projector_page,
@@ -36,7 +37,8 @@ pub struct PrintArgs {
     /// An older kept pattern drawn thin underneath.
     #[arg(long)]
     pub over: Option<String>,
-    /// Seam allowance all round (default: as chosen for the project; else none).
+    /// Seam allowance all round, on back and front alone (default: all pieces of the
+    /// cutting plan with its allowances, see `hangtrue cut`).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub allowance: Option<String>,
     /// Hem allowance, when it is another.
@@ -85,9 +87,15 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         None => None,
     };
     let document = &opened.document;
+    let set = match args.allowance {
+        None => Some(pieces_to_cut(pattern, document)?),
+        Some(_) => None,
+    };
+    let pattern = set.as_ref().map_or(&**pattern, |set| &set.pattern);
     let draw = DrawOptions {
         unit: document.unit,
         allowance: allowance(args, &opened)?,
+        set: set.as_ref(),
         label: fitting_label(document, document.round_meant(&args.of), &today()),
         old,
         ..DrawOptions::default()
@@ -184,14 +192,9 @@ fn not_a_paper(name: &str) -> Failure {
     ))
 }
 
+/// An allowance said here, in place of the cutting plan's.
 fn allowance(args: &PrintArgs, opened: &Opened) -> Result<Option<Allowance>, Failure> {
-    let Some(text) = &args.allowance else {
-        let (chosen, usual) = (&opened.document.printing, Usual::of(opened.unit()));
-        return Ok(chosen.with_allowance.then(|| {
-            let seams = chosen.allowance.unwrap_or(usual.allowance);
-            Allowance::all_round(seams).with(names::HEM, chosen.hem.unwrap_or(usual.hem))
-        }));
-    };
+    let Some(text) = &args.allowance else { return Ok(None) };
     let all = Allowance::all_round(opened.length(text)?);
     Ok(Some(match &args.hem_allowance {
         Some(hem) => all.with(names::HEM, opened.length(hem)?),

@@ -6,6 +6,7 @@ use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::Args;
 use clap::builder::{PossibleValue, PossibleValuesParser};
+use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::exports::{EXPORTS, Export, Sending};
 use hangtrue_files::print::{Allowance, ProjectorOptions};
 use hangtrue_files::save::write_output;
@@ -27,6 +28,9 @@ pub struct SendArgs {
     /// Hem allowance, when it is another.
     #[arg(long, requires = "allowance", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hem_allowance: Option<String>,
+    /// All pieces of the cutting plan with its allowances (see `hangtrue cut`).
+    #[arg(long, conflicts_with = "allowance")]
+    pub all_pieces: bool,
     /// As what it is sent (default: by the ending, the first of them).
     #[arg(long, value_parser = kinds())]
     pub form: Option<String>,
@@ -95,6 +99,11 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         }
     };
     let document = &opened.document;
+    let set = match (args.all_pieces, &allowance) {
+        (true, None) => Some(pieces_to_cut(pattern, document)?),
+        _ => None,
+    };
+    let pattern = set.as_ref().map_or(&**pattern, |set| &set.pattern);
     let mut label = vec![format!("pattern: {}", args.of)];
     if args.with_name && !document.client.is_empty() {
         label.push(format!("for: {}", document.client));
@@ -104,6 +113,7 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         title: &document.title,
         label,
         allowance,
+        set: set.as_ref(),
         unit: opened.unit(),
         projector: ProjectorOptions::usual(opened.unit()),
     })?;

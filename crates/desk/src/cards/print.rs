@@ -9,15 +9,18 @@ use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::{OPEN_ROUND, PaperName, Usual};
+use hangtrue_adjust::{
+    AllowanceSet, Closure, CuttingPlan, Document, OPEN_ROUND, PaperName, Usual, UsualCut,
+    WaistFinish,
+};
+use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::{
-    self, Allowance, Block, DrawOptions, Paper, Printed, Report, TileOptions, fitting_label,
-    print_pattern,
+    self, Block, DrawOptions, Paper, Printed, Report, TileOptions, fitting_label, print_pattern,
 };
 use hangtrue_files::save::{Over, write_output};
+use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
-use hangtrue_pattern::{Pattern, names};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -43,7 +46,8 @@ struct Work {
 struct Options {
     paper: Paper,
     tiles: TileOptions,
-    allowance: Option<(f64, f64)>,
+    /// The cutting plan and what the allowances hang from, and nothing else.
+    plan: Document,
     seam_names: bool,
     unit: Unit,
     title: String,
@@ -64,16 +68,23 @@ impl Options {
                 overlap: printing.overlap.unwrap_or(usual.overlap),
                 unit: board.unit(),
             },
-            allowance: printing.with_allowance.then(|| {
-                let seams = printing.allowance.unwrap_or(usual.allowance);
-                (seams, printing.hem.unwrap_or(usual.hem))
-            }),
+            plan: plan_of(document),
             seam_names: !printing.without_names,
             unit: board.unit(),
             title: document.title.clone(),
             label: fitting_label(document, OPEN_ROUND, &board.today),
         }
     }
+}
+
+/// What the pieces to cut are made by, without the rest of the project.
+fn plan_of(document: &Document) -> Document {
+    let mut plan = Document::from_pieces("", "", document.unit, Pattern::default());
+    plan.cutting = document.cutting.clone();
+    plan.printing.with_allowance = document.printing.with_allowance;
+    plan.printing.allowance = document.printing.allowance;
+    plan.printing.hem = document.printing.hem;
+    plan
 }
 
 /// Shows the card.
@@ -155,8 +166,12 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     }
     length(board, ui, "Edge left free", &mut printing.margin, usual.margin);
     length(board, ui, "Sheets overlap by", &mut printing.overlap, usual.overlap);
-    ui.checkbox(&mut printing.with_allowance, "Add seam allowance");
-    if printing.with_allowance {
+    let cutting = choose_cutting(board, requests, ui);
+    // A set of the plan takes the place of the two widths.
+    if cutting.set.is_none() {
+        ui.checkbox(&mut printing.with_allowance, "Add seam allowance");
+    }
+    if printing.with_allowance && cutting.set.is_none() {
         length(board, ui, "Allowance on seams", &mut printing.allowance, usual.allowance);
         length(board, ui, "Allowance on the hem", &mut printing.hem, usual.hem);
     }
@@ -166,6 +181,51 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if printing != board.document().printing {
         requests.edit_on("how it is printed", move |d| d.printing = printing);
     }
+}
+
+/// The set of allowances and the finish of the waist, kept with the project.
+fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> CuttingPlan {
+    let chosen = &board.document().cutting;
+    let mut plan = chosen.clone();
+    let name = |set: Option<AllowanceSet>| set.map_or("two widths", AllowanceSet::name);
+    let sets = std::iter::once(None).chain(AllowanceSet::ALL.map(Some));
+    let sets: Vec<_> = sets.map(|set| (set, name(set))).collect();
+    one_of(ui, "Allowances", &mut plan.set, &sets);
+    let usual = UsualCut::of(board.unit());
+    let overlap = if plan.closure == Closure::None { 0.0 } else { usual.overlap };
+    let finishes = [
+        (WaistFinish::None, "no piece"),
+        (WaistFinish::Straight { width: usual.band, overlap }, "straight band"),
+        (WaistFinish::Shaped { width: usual.band, overlap }, "shaped band"),
+        (WaistFinish::Facing { width: usual.facing }, "facing"),
+        (WaistFinish::Casing { elastic: usual.elastic }, "elastic casing"),
+    ];
+    one_of(ui, "Waist finish", &mut plan.waist, &finishes);
+    if plan != *chosen {
+        let plan = plan.clone();
+        requests.edit_on("what is cut", move |d| d.cutting = plan);
+    }
+    plan
+}
+
+/// A choice of one among named values; a value that is none of them shows by its kind.
+fn one_of<T: Copy + PartialEq>(ui: &mut Ui, label: &str, value: &mut T, all: &[(T, &str)]) {
+    let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
+    let name = all.iter().find(|(one, _)| one == value);
+    let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));
+    let name = name.map_or("", |(_, name)| *name);
+    ui.horizontal_wrapped(|ui| {
+        ui.label(label);
+        let shown =
+            ComboBox::from_id_salt(label).selected_text(name).width(170.0).show_ui(ui, |ui| {
+                for (one, words) in all {
+                    if ui.selectable_label(one == value, *words).clicked() {
+                        *value = *one;
+                    }
+                }
+            });
+        name_id(ui, shown.response.id, &format!("{label}: {name}"));
+    });
 }
 
 /// A length that is the usual one until another is written.
@@ -213,17 +273,16 @@ fn work_out(
 }
 
 fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
-    let allowance =
-        options.allowance.map(|(seams, hem)| Allowance::all_round(seams).with(names::HEM, hem));
+    let set = pieces_to_cut(pattern, &options.plan).map_err(|e| e.in_unit(options.unit))?;
     let draw = DrawOptions {
         unit: options.unit,
-        allowance,
+        set: Some(&set),
         label: options.label.clone(),
         seam_names: options.seam_names,
         corner_names: options.seam_names,
         ..DrawOptions::default()
     };
-    print_pattern(pattern, &draw, options.paper, &options.tiles, &options.title)
+    print_pattern(&set.pattern, &draw, options.paper, &options.tiles, &options.title)
         .map_err(|e| e.in_unit(options.unit))
 }
 

@@ -151,6 +151,7 @@ impl Send {
             allowance: self
                 .with_allowance
                 .then(|| Allowance::all_round(self.allowance).with(names::HEM, self.hem)),
+            set: None,
             unit: board.unit(),
             projector: ProjectorOptions { line: self.line, inverted: self.inverted, grid },
         }

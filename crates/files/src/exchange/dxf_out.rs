@@ -3,17 +3,18 @@
 //! Laid out as ASTM D6673 lays out a sewn-products file, from memory: a block
 //! for each piece, put in place once; layer 1 the boundary, 2 turn points, 3
 //! curve points, 4 notches, 6 mirror line, 7 grain, 8 internal lines, 11 cut
-//! lines, 14 the sew line; words that name the piece, its size and how many are
+//! lines, 13 drill marks, 14 the sew line; words that name the piece, its size and how many are
 //! cut; curves as polylines through points. [`DxfForm::Plain`] writes the same
 //! lines as exact splines under layers named in words, without blocks, for
 //! drawing programs.
 
 use super::{ExchangeError, SendOptions};
-use crate::print::{cut_line, seam_with_caps};
+use crate::print::{NO_ALLOWANCE, PrintError};
 use dxf::entities::{Entity, EntityType, Insert, Line, ModelPoint, Polyline, Spline, Text, Vertex};
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::Layer;
 use dxf::{Block, Drawing};
+use hangtrue_cut::{Quantity, cut_chain, seam_with_caps};
 use hangtrue_geometry::{Affine, BezPath, Chain, PathEl, PathSeg, Point, Vec2};
 use hangtrue_pattern::{Markings, Pattern, Piece};
 use std::collections::BTreeSet;
@@ -44,6 +45,7 @@ enum DxfLayer {
     Notch,
     Grain,
     Internal,
+    Drill,
     Sew,
 }
 
@@ -56,6 +58,7 @@ impl DxfLayer {
             Self::Notch => ("4", "notches"),
             Self::Grain => ("7", "grain"),
             Self::Internal => ("8", "internal lines"),
+            Self::Drill => ("13", "drill marks"),
             Self::Sew => ("14", "sew line"),
         };
         if form == DxfForm::Sewn { number } else { word }
@@ -73,7 +76,7 @@ pub fn dxf_of(
     form: DxfForm,
 ) -> Result<(Vec<u8>, Vec<String>), ExchangeError> {
     if pattern.pieces.is_empty() {
-        return Err(crate::print::PrintError::Nothing.into());
+        return Err(PrintError::Nothing.into());
     }
     let mut writer = Writer { drawing: empty_drawing(), form, notes: Vec::new() };
     let mut x = 0.0;
@@ -128,7 +131,9 @@ impl Writer {
         let moved = |c: &Chain| c.moved(Affine::translate(shift));
         let at = |p: Point| p + shift;
         let mut out = Vec::new();
-        let outline = if options.allowance.is_some() { DxfLayer::Sew } else { DxfLayer::Boundary };
+        let allowance = options.allowance_on(piece);
+        let known = options.set.and_then(|set| set.piece(&piece.name));
+        let outline = if allowance.is_some() { DxfLayer::Sew } else { DxfLayer::Boundary };
         let mut edges = Vec::with_capacity(piece.seams.len());
         for seam in &piece.seams {
             edges.push(moved(&seam_with_caps(seam)?));
@@ -136,11 +141,12 @@ impl Writer {
         let mut drawing = std::mem::replace(&mut self.drawing, Drawing::new());
         let mut pen = Pen { drawing: &mut drawing, form: self.form, out: &mut out };
         pen.outline(&edges, outline);
-        if let Some(allowance) = &options.allowance {
-            let cut = cut_line(piece, allowance)?;
-            if let Ok(chain) = Chain::new(cut.segments().collect()) {
-                pen.outline(&[moved(&chain)], DxfLayer::Boundary);
-            }
+        if let Some(allowance) = allowance {
+            let cut = match known {
+                Some(known) => known.cut.clone(),
+                None => cut_chain(piece, allowance).map_err(PrintError::from)?,
+            };
+            pen.outline(&[moved(&cut)], DxfLayer::Boundary);
         }
         pen.line(at(piece.grain.from), at(piece.grain.to), DxfLayer::Grain);
         let placed = pattern.place_lines().0;
@@ -148,7 +154,8 @@ impl Writer {
         for dart in &markings.darts {
             pen.points(&dart.legs.map(at), false, DxfLayer::Internal);
         }
-        for line in &piece.inner {
+        let folds = known.map_or(&[][..], |known| &known.folds);
+        for line in piece.inner.iter().chain(folds) {
             pen.run(&moved(&line.chain), DxfLayer::Internal);
         }
         for line in &markings.lines {
@@ -157,8 +164,17 @@ impl Writer {
             let words = format!("ANNOTATION: {}", line.placed.name);
             pen.text(&words, chain.start(), 0.0, DxfLayer::Internal);
         }
-        for (place, _) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
-            pen.spot(at(*place), DxfLayer::Notch);
+        match known {
+            // On the line the shears follow.
+            Some(known) => {
+                known.snips.iter().for_each(|snip| pen.spot(at(snip.at), DxfLayer::Notch));
+                known.drills.iter().for_each(|drill| pen.spot(at(drill.at), DxfLayer::Drill));
+            }
+            None => {
+                for (place, _) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
+                    pen.spot(at(*place), DxfLayer::Notch);
+                }
+            }
         }
         self.notes.extend(markings.faults);
         // The words stand on the middle of the grain, inside any piece we draw.
@@ -167,7 +183,15 @@ impl Writer {
         words.push(format!("SIZE: {}", options.size));
         // As drawn, and mirrored: a piece for one leg is cut once, as drawn.
         let quantity = if piece.leg().is_some() { "1,0" } else { "1,1" };
-        words.push(format!("QUANTITY: {quantity}"));
+        match known {
+            None => words.push(format!("QUANTITY: {quantity}")),
+            Some(known) => words.extend(known.to_cut.iter().map(|cut| {
+                format!("QUANTITY: {} {}", as_drawn_and_mirrored(cut.quantity), cut.cloth.word())
+            })),
+        }
+        if allowance.is_none() {
+            words.push(format!("ANNOTATION: {NO_ALLOWANCE}"));
+        }
         words.extend(options.label.iter().map(|l| format!("ANNOTATION: {l}")));
         for (index, text) in words.iter().enumerate() {
             pen.text(
@@ -251,6 +275,14 @@ impl Writer {
                 self.drawing.add_layer(Layer { name, ..Layer::default() });
             }
         }
+    }
+}
+
+fn as_drawn_and_mirrored(quantity: Quantity) -> &'static str {
+    match quantity {
+        Quantity::Pair => "1,1",
+        Quantity::TwoPairs => "2,2",
+        Quantity::One => "1,0",
     }
 }
 

@@ -38,13 +38,23 @@ pub use svg_out::svg_of;
 
 /// What is written beside the lines of the pattern.
 #[derive(Debug, Clone, Default)]
-pub struct SendOptions {
+pub struct SendOptions<'a> {
     /// The seam allowance; none sends the sew line as the only outline.
     pub allowance: Option<crate::print::Allowance>,
+    /// The pieces to cut; the pattern that is sent is then the set's, with its allowance.
+    pub set: Option<&'a hangtrue_cut::CutSet>,
     /// Name of the pattern.
     pub title: String,
     /// Size in words, or empty; never whose pattern it is.
     pub size: String,
     /// Lines under the name of each piece.
     pub label: Vec<String>,
+}
+
+impl SendOptions<'_> {
+    /// The allowance that is sent round a piece; none where it has none at any seam.
+    fn allowance_on(&self, piece: &hangtrue_pattern::Piece) -> Option<&crate::print::Allowance> {
+        let allowance = self.set.map(|set| &set.allowance).or(self.allowance.as_ref());
+        allowance.filter(|a| !a.is_none_on(piece))
+    }
 }

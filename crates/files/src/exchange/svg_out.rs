@@ -3,8 +3,9 @@
 use super::seam_names::note_of;
 use super::svg_clean::escaped;
 use super::{ExchangeError, SendOptions};
+use crate::print::piece_scenes;
 use crate::print::{Anchor, Dash, DrawOptions, Ink, Item, Layer, Mark, Pen, Scene, Weight, Words};
-use crate::print::{piece_scenes, seam_with_caps};
+use hangtrue_cut::seam_with_caps;
 use hangtrue_geometry::{BezPath, PathEl, Point, Rect, Vec2};
 use hangtrue_pattern::{Pattern, Piece};
 use std::fmt::Write;
@@ -39,6 +40,7 @@ pub fn svg_of(
 ) -> Result<(String, Vec<String>), ExchangeError> {
     let draw = DrawOptions {
         allowance: options.allowance.clone(),
+        set: options.set,
         label: std::iter::once(options.size.clone())
             .chain(options.label.iter().cloned())
             .filter(|l| !l.is_empty())
@@ -111,7 +113,7 @@ fn write_piece(
     let name = escaped(&piece.name);
     let _ = writeln!(out, "<g id=\"piece-{}\" data-piece=\"{name}\">", index + 1);
     let _ = writeln!(out, "<title>{name}</title>");
-    let outline = if options.allowance.is_some() { Layer::Sew } else { Layer::Cut };
+    let outline = if options.allowance_on(piece).is_some() { Layer::Sew } else { Layer::Cut };
     for layer in LAYERS {
         let items: Vec<&Item> = scene.items.iter().filter(|i| i.layer == layer).collect();
         if items.is_empty() {

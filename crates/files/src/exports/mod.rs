@@ -3,6 +3,7 @@
 
 use crate::exchange::{ExchangeError, SendOptions};
 use crate::print::{Allowance, DrawOptions, PrintError, ProjectorOptions};
+use hangtrue_cut::CutSet;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
 
@@ -17,6 +18,8 @@ pub struct Sending<'a> {
     pub label: Vec<String>,
     /// The seam allowance; none sends the sew line as the only outline.
     pub allowance: Option<Allowance>,
+    /// The pieces to cut, with their allowance; the pattern is then the set's.
+    pub set: Option<&'a CutSet>,
     /// The maker's unit, for lengths in words.
     pub unit: Unit,
     /// How a page is thrown on the table by a projector.
@@ -108,9 +111,10 @@ impl Export {
 }
 
 impl Sending<'_> {
-    fn drawing(&self) -> SendOptions {
+    fn drawing(&self) -> SendOptions<'_> {
         SendOptions {
             allowance: self.allowance.clone(),
+            set: self.set,
             title: self.title.to_owned(),
             // One body's pattern has no size of a table; a girth of that body is as
             // private as its name.
@@ -123,6 +127,7 @@ impl Sending<'_> {
         DrawOptions {
             unit: self.unit,
             allowance: self.allowance.clone(),
+            set: self.set,
             label: self.label.clone(),
             ..DrawOptions::default()
         }
@@ -144,6 +149,7 @@ mod tests {
             title: "Trousers",
             label: vec!["first fitting".into()],
             allowance: None,
+            set: None,
             unit: Unit::Mm,
             projector: ProjectorOptions::default(),
         };

@@ -1,10 +1,10 @@
 //! Drawing the pieces of a pattern as they are cut and sewn.
 
-use super::allowance::{cut_line, sew_line};
 use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
 use super::room::{Lines, settle_words};
 use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
+use hangtrue_cut::{CutPiece, CutSet, Drill, Snip, cut_line, sew_line};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::markings::{CUT_PAIR, DartMarking, GRAIN_WORD, Markings, darts_of};
 use hangtrue_pattern::units::Unit;
@@ -16,8 +16,11 @@ use kurbo::Shape;
 pub struct DrawOptions<'a> {
     /// The maker's unit, for lengths in words.
     pub unit: Unit,
-    /// The seam allowance; none draws the sew line as the line to cut or trace.
+    /// The seam allowance; none draws the sew line as the line to cut or trace. Not asked
+    /// for where there is a set of pieces to cut, which brings its own.
     pub allowance: Option<Allowance>,
+    /// The pieces to cut; the pattern that is drawn is then the set's.
+    pub set: Option<&'a CutSet>,
     /// Lines under the name of each piece: client, version, size, date.
     pub label: Vec<String>,
     /// How many to cut of a piece that serves both legs, in words.
@@ -35,12 +38,34 @@ impl Default for DrawOptions<'_> {
         Self {
             unit: Unit::Mm,
             allowance: None,
+            set: None,
             label: Vec::new(),
             cut: CUT_PAIR.into(),
             old: None,
             seam_names: true,
             corner_names: true,
         }
+    }
+}
+
+/// What stands on a piece, a sheet or a page without any.
+pub(crate) const NO_ALLOWANCE: &str = "NO SEAM ALLOWANCE";
+
+impl DrawOptions<'_> {
+    /// The allowance that is drawn round a piece; none where it has none at any seam.
+    pub(crate) fn allowance_on(&self, piece: &Piece) -> Option<&Allowance> {
+        let allowance = self.set.map(|set| &set.allowance).or(self.allowance.as_ref());
+        allowance.filter(|a| !a.is_none_on(piece))
+    }
+
+    /// What is known of a piece to cut.
+    pub(crate) fn cut_piece(&self, piece: &Piece) -> Option<&CutPiece> {
+        self.set.and_then(|set| set.piece(&piece.name))
+    }
+
+    /// Whether no piece of the pattern has any allowance.
+    pub(crate) fn has_none(&self, pattern: &Pattern) -> bool {
+        pattern.pieces.iter().all(|piece| self.allowance_on(piece).is_none())
     }
 }
 
@@ -64,7 +89,7 @@ pub fn piece_scenes(pattern: &Pattern, options: &DrawOptions) -> Result<Vec<Scen
     if pattern.pieces.is_empty() {
         return Err(PrintError::Nothing);
     }
-    if let Some(allowance) = &options.allowance {
+    if let Some(allowance) = options.set.map(|set| &set.allowance).or(options.allowance.as_ref()) {
         allowance.check()?;
     }
     let placed = pattern.place_lines().0;
@@ -89,7 +114,7 @@ fn piece_scene(
     markings.darts.iter().for_each(|dart| draw_dart(&mut scene, dart));
     draw_notches(&mut scene, &markings, options);
     draw_lines(&mut scene, &markings);
-    draw_inner(&mut scene, piece);
+    draw_inner(&mut scene, piece, options);
     draw_grain(&mut scene, piece);
     draw_names(&mut scene, &markings, options);
     draw_label(&mut scene, &markings, options);
@@ -105,12 +130,19 @@ fn piece_scene(
 
 fn draw_outline(scene: &mut Scene, piece: &Piece, options: &DrawOptions) -> Result<(), PrintError> {
     let sew = sew_line(piece)?;
-    let cut = match &options.allowance {
-        Some(allowance) => {
+    let cut = match (options.cut_piece(piece), options.allowance_on(piece)) {
+        (_, None) => sew,
+        (known, Some(allowance)) => {
             scene.stroke(Layer::Sew, sew, pens::SEW);
-            cut_line(piece, allowance)?
+            match known {
+                Some(known) => {
+                    let mut cut = known.cut.to_path();
+                    cut.close_path();
+                    cut
+                }
+                None => cut_line(piece, allowance)?,
+            }
         }
-        None => sew,
     };
     scene.areas.push(cut.clone());
     scene.stroke(Layer::Cut, cut, pens::CUT);
@@ -120,7 +152,9 @@ fn draw_outline(scene: &mut Scene, piece: &Piece, options: &DrawOptions) -> Resu
 fn draw_earlier(scene: &mut Scene, pattern: &Pattern, piece: &Piece, options: &DrawOptions) {
     let Some((old, name)) = &options.old else { return };
     let earlier = earlier(old, pattern, &piece.name);
-    if earlier.is_empty() {
+    // What is made for cutting alone was in no pattern before.
+    let is_made = options.cut_piece(piece).is_some_and(|known| !known.is_of_pattern);
+    if earlier.is_empty() && !is_made {
         scene.notes.push(format!("{name} has no piece called “{}”", piece.name));
     }
     for before in earlier {
@@ -215,20 +249,33 @@ pub(crate) fn arrow_head(scene: &mut Scene, layer: Layer, tip: Point, along: Vec
     scene.fill(layer, head, pens::INK);
 }
 
+/// How deep a notch is cut, mm.
+const DEPTH: f64 = 5.0;
+
 fn draw_notches(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOptions) {
-    const DEPTH: f64 = 5.0;
+    let known = options.cut_piece(markings.piece);
+    if let Some(known) = known {
+        known.snips.iter().for_each(|snip| draw_snip(scene, snip));
+        known.drills.iter().for_each(|drill| draw_drill(scene, drill));
+    }
     for notch in &markings.notches {
-        let wide = |a: &Allowance| a.of(&markings.piece.name, &notch.seam.name);
-        let allowance = options.allowance.as_ref().map_or(0.0, wide);
-        for (at, inward) in &notch.strokes {
+        let seam = notch.seam;
+        let length = seam.sewn_length().max(1.0);
+        let wide = |at: Point| {
+            let part = seam.nearest(at).0.position / length;
+            let allowance = options.allowance_on(markings.piece);
+            allowance.map_or(0.0, |a| a.along(&markings.piece.name, &seam.name).at(part).0)
+        };
+        for (at, inward) in notch.strokes.iter().filter(|_| known.is_none()) {
             // With an allowance the notch runs from the cut edge towards the seam
             // and stops short of it; without, it marks the sew line from inside.
+            let allowance = wide(*at);
             let edge = *at - *inward * allowance;
             let depth = if allowance > 0.0 { DEPTH.min(0.8 * allowance) } else { DEPTH };
             scene.line(Layer::Notch, edge, edge + *inward * depth, pens::NOTCH);
         }
         let (middle, inward) = notch.middle;
-        let reach = if allowance > 0.0 { 2.5 } else { DEPTH + 1.5 };
+        let reach = if wide(middle) > 0.0 { 2.5 } else { DEPTH + 1.5 };
         scene.words(
             Layer::Label,
             Words {
@@ -244,6 +291,22 @@ fn draw_notches(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOption
     }
 }
 
+/// A cut into the edge, short of the seam where there is an allowance.
+fn draw_snip(scene: &mut Scene, snip: &Snip) {
+    let room = snip.room();
+    let depth = if room > 1e-3 { DEPTH.min(0.8 * room) } else { DEPTH };
+    scene.line(Layer::Notch, snip.at, snip.at + snip.inward * depth, pens::NOTCH);
+}
+
+/// A place marked through to the cloth: a cross in a ring.
+fn draw_drill(scene: &mut Scene, drill: &Drill) {
+    const REACH: f64 = 2.0;
+    for way in [Vec2::new(REACH, 0.0), Vec2::new(0.0, REACH)] {
+        scene.line(Layer::Notch, drill.at - way, drill.at + way, pens::DART);
+    }
+    scene.stroke(Layer::Notch, kurbo::Circle::new(drill.at, 1.2).to_path(1e-3), pens::DART);
+}
+
 /// Words that stand to the side of a place start or end there.
 pub(crate) fn side_anchor(towards: Vec2) -> Anchor {
     let x = towards.normalize().x;
@@ -256,9 +319,11 @@ pub(crate) fn side_anchor(towards: Vec2) -> Anchor {
     }
 }
 
-fn draw_inner(scene: &mut Scene, piece: &Piece) {
-    for line in &piece.inner {
-        scene.stroke(Layer::Inner, line.chain.to_path(), pens::INNER);
+fn draw_inner(scene: &mut Scene, piece: &Piece, options: &DrawOptions) {
+    let folds = options.cut_piece(piece).map_or(&[][..], |known| &known.folds);
+    let inner = piece.inner.iter().map(|line| (line, pens::INNER));
+    for (line, pen) in inner.chain(folds.iter().map(|line| (line, pens::FOLD))) {
+        scene.stroke(Layer::Inner, line.chain.to_path(), pen);
         // The name stands at the left end, clear of what crosses the middle.
         let rightwards = line.chain.start().x <= line.chain.end().x;
         let chain = if rightwards { line.chain.clone() } else { line.chain.reversed() };

@@ -1,13 +1,14 @@
 //! The words on a piece: its name, what to cut, whose it is, its seams and
 //! corners.
 
-use super::draw::{readable, side_anchor};
+use super::draw::{NO_ALLOWANCE, readable, side_anchor};
 use super::letters::{cut_short, width_of};
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
 use hangtrue_pattern::markings::{CUT_ONE, CornerMarking, LineMarking, Markings, inward_of};
 use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::{Piece, Seam};
+use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::{Piece, Seam, names};
 
 /// Size of the piece's name, mm.
 const NAME: f64 = 13.0;
@@ -27,8 +28,22 @@ pub(crate) fn draw_label(scene: &mut Scene, markings: &Markings<'_>, options: &D
     let centre = piece.grain.from + along * middle;
     let (left, right) = room_beside(piece, Line::new(centre, centre + across));
     let mut texts = name_and_leg(piece);
-    let cut = if piece.leg().is_some() { CUT_ONE } else { &options.cut };
-    texts.push((cut.to_owned(), LINE * 1.1, Weight::Bold));
+    match options.cut_piece(piece) {
+        Some(known) => {
+            texts.push((known.numbered(), LINE * 1.1, Weight::Bold));
+            let lines = known.to_cut.iter().map(ToString::to_string);
+            texts.extend(lines.map(|line| (line, LINE * 1.1, Weight::Bold)));
+            let hints = known.hints.iter().map(|hint| hint.in_unit(options.unit));
+            texts.extend(hints.map(|hint| (hint, LINE, Weight::Regular)));
+        }
+        None => {
+            let cut = if piece.leg().is_some() { CUT_ONE } else { &options.cut };
+            texts.push((cut.to_owned(), LINE * 1.1, Weight::Bold));
+        }
+    }
+    if options.allowance_on(piece).is_none() {
+        texts.push((NO_ALLOWANCE.to_owned(), LINE, Weight::Bold));
+    }
     texts.extend(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)));
     let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
     let room = left.max(right) - 2.0 * AIR;
@@ -139,9 +154,23 @@ fn draw_seam_name(scene: &mut Scene, markings: &Markings<'_>, seam: &Seam, optio
     let piece = markings.piece;
     const SIZE: f64 = 3.4;
     let mut text = seam.name.clone();
-    if let Some(allowance) = &options.allowance {
-        let width = show_length(allowance.of(&piece.name, &seam.name), options.unit);
-        text += &format!(" · allowance {width}");
+    if let Some(allowance) = options.allowance_on(piece) {
+        let width = allowance.along(&piece.name, &seam.name);
+        let shown = |mm| show_length(mm, options.unit);
+        if seam.name == names::HEM && width.start > 0.0 {
+            text += " · fold here";
+        }
+        text += &match (width.most() > 0.0, width.start == width.end) {
+            (false, _) => " · no allowance".to_owned(),
+            (true, true) => format!(" · allowance {}", shown(width.start)),
+            (true, false) => {
+                format!(
+                    " · allowance {} running out to {}",
+                    shown(width.most()),
+                    shown(width.start.min(width.end))
+                )
+            }
+        };
     }
     let longest = (0..seam.parts.len())
         .max_by(|a, b| seam.parts[*a].length().total_cmp(&seam.parts[*b].length()));

@@ -1,5 +1,6 @@
 //! What can go wrong on the way to paper.
 
+use hangtrue_cut::CutError;
 use hangtrue_geometry::words::Length;
 use hangtrue_pattern::PatternError;
 
@@ -77,26 +78,9 @@ pub enum PrintError {
         /// Sheets it would take.
         sheets: usize,
     },
-    /// A seam allowance that is negative, not a number, or beyond reason.
-    #[error(
-        "a seam allowance of {asked} on the {seam} cannot be drawn; choose one from 0 to {most}"
-    )]
-    AllowanceAmount {
-        /// The seam, or "every seam".
-        seam: String,
-        /// The allowance asked for, mm.
-        asked: Length,
-        /// The most, mm.
-        most: Length,
-    },
-    /// The cut line could not be drawn round a piece.
-    #[error("the seam allowance of the {piece} cannot be drawn: {why}; try a narrower one")]
-    AllowanceShape {
-        /// The piece.
-        piece: String,
-        /// Why, in words.
-        why: String,
-    },
+    /// The cutting plan cannot be carried out.
+    #[error(transparent)]
+    Cut(#[from] CutError),
     /// The pattern itself is at fault.
     #[error(transparent)]
     Pattern(#[from] PatternError),

@@ -1,7 +1,7 @@
 //! Prints on pages as large as they need be: one sheet a piece, and one page for
 //! a projector over the table.
 
-use super::draw::GAP;
+use super::draw::{GAP, NO_ALLOWANCE};
 use super::paper::LONGEST;
 use super::whole::missing_letters;
 use super::{
@@ -108,7 +108,9 @@ pub fn piece_sheets(
         let to_page = Affine::translate((EDGE - bounds.x0, 2.0 * EDGE + STRIP - bounds.y0));
         let mut whole = scene.moved(to_page);
         let square = Rect::from_origin_size((EDGE, EDGE), (SQUARE, SQUARE));
-        strip(&mut whole, square, &[title, &piece.name, &format!("{} of {count}", index + 1)]);
+        let bare = if draw.allowance_on(piece).is_none() { NO_ALLOWANCE } else { "" };
+        let number = format!("{} of {count}", index + 1);
+        strip(&mut whole, square, &[title, &piece.name, &number, bare]);
         pages.push(LargePage { size, measure: square, scene: whole });
     }
     finish(pages, notes, title, "Sewing pattern at true scale, a sheet a piece")
@@ -221,7 +223,8 @@ pub fn projector_page(
     }
     let pen = Pen { width: options.line, dash: Dash::Solid, ink: pens::ACCENT };
     scene.stroke(Layer::Sheet, frame.to_path(0.1), pen);
-    foot(&mut scene, frame, [across, up].map(|n| n * step), step, draw.unit, options);
+    let bare = draw.has_none(pattern);
+    foot(&mut scene, frame, [across, up].map(|n| n * step), step, (draw.unit, bare), options);
     let to_page = Affine::translate(frame.center() - bounds.center());
     let notes = pieces.notes.clone();
     scene.append(pieces.moved(to_page));
@@ -260,9 +263,14 @@ fn foot(
     frame: Rect,
     sides: [f64; 2],
     step: f64,
-    unit: Unit,
+    (unit, bare): (Unit, bool),
     options: &ProjectorOptions,
 ) {
+    let bare = if bare {
+        format!(" {NO_ALLOWANCE}: cut outside the line by as much as you sew.")
+    } else {
+        String::new()
+    };
     let [wide, high] = sides.map(|s| show_length(s, unit));
     let squares = match options.grid {
         Some(_) => format!("Each square is {}. ", show_length(step, unit)),
@@ -272,7 +280,7 @@ fn foot(
         Layer::Sheet,
         Words {
             text: format!(
-                "{squares}The outer frame is {wide} wide and {high} high: lay a tape on the table, both ways, before you cut."
+                "{squares}The outer frame is {wide} wide and {high} high: lay a tape on the table, both ways, before you cut.{bare}"
             ),
             at: Point::new(frame.x0, frame.y0 - 14.0),
             size: 9.0,

@@ -9,12 +9,19 @@ const DIGITS: usize = 16;
 
 /// The mark of what a project's pieces are drawn from: where the pattern starts and
 /// the changes that are made, without their names, and without rounds, which move
-/// nothing. None when that cannot be written as text.
+/// nothing; and the cutting plan. None when that cannot be written as text.
 pub fn print_mark(document: &Document) -> Option<String> {
     let moves = |change: &&Change| !matches!(change, Change::CloseRound(_));
     let made = document.changes.iter().filter(|e| e.on).map(|e| &e.change);
     let made: Vec<&Change> = made.filter(moves).collect();
-    let text = ron::to_string(&(&document.start, made)).ok()?;
+    // A plan in which nothing is chosen is left out: projects printed before there were
+    // plans keep their mark.
+    let plan = Some(&document.cutting).filter(|plan| !plan.is_usual());
+    let text = match plan {
+        None => ron::to_string(&(&document.start, made)),
+        Some(plan) => ron::to_string(&(&document.start, made, plan)),
+    };
+    let text = text.ok()?;
     Some(digest_of(&text).chars().take(DIGITS).collect())
 }
 

@@ -10,7 +10,6 @@
 //! Nothing here knows the PDF library but `pdf.rs`; nothing is scaled but
 //! the small pictures of a report and of the page map.
 
-mod allowance;
 mod arrange;
 mod cover;
 mod draw;
@@ -29,16 +28,15 @@ mod room;
 mod scene;
 mod sheet;
 mod tile;
-mod turn_up;
 mod whole;
 
-pub use allowance::{Allowance, SeamAllowance};
-pub(crate) use allowance::{cut_line, seam_with_caps};
 pub use arrange::arrange;
 pub use cover::{TestSquares, test_squares};
+pub(crate) use draw::NO_ALLOWANCE;
 pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
 pub use error::PrintError;
 pub use fitting_label::fitting_label;
+pub use hangtrue_cut::{Allowance, SeamAllowance};
 pub use large::{LargePage, LargePrint, ProjectorOptions, piece_sheets, projector_page};
 pub(crate) use letters::outline_of;
 pub use letters::{letters_missing, width_of};

@@ -1,7 +1,7 @@
 //! From a pattern to a finished PDF.
 
 use super::cover::{self, panel, slip};
-use super::draw::{GAP, piece_scenes};
+use super::draw::{GAP, NO_ALLOWANCE, piece_scenes};
 use super::letters::letters_missing;
 use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
@@ -70,7 +70,8 @@ pub fn print_pattern(
         scene.append(slip(&grid, title, &draw.label).moved(Affine::translate(corner.to_vec2())));
         on_first = Some(corner);
     }
-    pages_of(scene, grid, draw, title, on_first)
+    let bare = draw.has_none(pattern);
+    pages_of(scene, grid, (draw, bare), title, on_first)
 }
 
 /// A corner at which the slip lies on the first sheet clear of the pieces, the
@@ -160,7 +161,7 @@ fn row_widths(scenes: &[Scene], paper: Paper, options: &TileOptions) -> Vec<f64>
 fn pages_of(
     mut scene: Scene,
     grid: Grid,
-    draw: &DrawOptions,
+    (draw, bare): (&DrawOptions, bool),
     title: &str,
     on_first: Option<Point>,
 ) -> Result<Printed, PrintError> {
@@ -179,7 +180,7 @@ fn pages_of(
         pages.push(Page { width, height, parts: vec![Part::plain(first)], photos: vec![] });
         at
     };
-    let name = name_of_sheets(title, &draw.label);
+    let name = name_of_sheets(title, &draw.label, bare);
     let sheets = sheet_scenes(&grid, &name, pages.len(), &scene);
     pages.extend(tile_pages(&scene, &grid, &sheets));
     let about = about(title, &grid);
@@ -192,10 +193,12 @@ fn pages_of(
 }
 
 /// What stands on every sheet: the label of the pieces, its last line first, because
-/// what is too long is cut at its end; then the title.
-fn name_of_sheets(title: &str, label: &[String]) -> String {
+/// what is too long is cut at its end; then the title. Before all of it, that nothing on
+/// the sheet has any seam allowance, where that is so.
+fn name_of_sheets(title: &str, label: &[String], bare: bool) -> String {
     let lines = label.iter().rev().map(String::as_str).filter(|l| !l.is_empty());
-    lines.chain([title]).collect::<Vec<_>>().join(" · ")
+    let bare = bare.then_some(NO_ALLOWANCE);
+    bare.into_iter().chain(lines).chain([title]).collect::<Vec<_>>().join(" · ")
 }
 
 /// Writes a drawing that is already cut into sheets as PDF, without a first

@@ -1,0 +1,291 @@
+//! The cutting plan: what is chosen for the pieces that are cut. It stays with the
+//! project; the pieces themselves are made anew from the pattern each time.
+
+use hangtrue_geometry::units::{INCH, Unit};
+use hangtrue_pattern::Leg;
+use serde::{Deserialize, Serialize};
+
+/// A named set of seam allowances. The widths are common practice; there is no
+/// published source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum AllowanceSet {
+    /// None: the line that is sewn is the line that is cut.
+    None,
+    /// Wide all round, to be let out anywhere.
+    Toile,
+    /// Inlay at centre back, side and waist, to be let out at the fitting.
+    FirstFitting,
+    /// What is left in the finished trousers.
+    Finished,
+}
+
+impl AllowanceSet {
+    /// Every set, in the order of the work.
+    pub const ALL: [Self; 4] = [Self::None, Self::Toile, Self::FirstFitting, Self::Finished];
+
+    /// Its name for the maker.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::None => "no allowance",
+            Self::Toile => "toile",
+            Self::FirstFitting => "first fitting",
+            Self::Finished => "finished",
+        }
+    }
+
+    /// The widths of the set, round in the unit.
+    pub fn widths(self, unit: Unit) -> SetWidths {
+        let round = |mm: f64, inches: f64| match unit.denominator() {
+            None => mm,
+            Some(_) => inches * INCH,
+        };
+        let (narrow, seam) = (round(10.0, 3.0 / 8.0), round(15.0, 5.0 / 8.0));
+        match self {
+            Self::None => SetWidths::default(),
+            Self::Toile => SetWidths {
+                seams: round(25.0, 1.0),
+                waist: round(25.0, 1.0),
+                crotch: seam,
+                centre_back: seam,
+                side: round(25.0, 1.0),
+                hem: round(50.0, 2.0),
+            },
+            Self::FirstFitting => SetWidths {
+                seams: seam,
+                waist: round(25.0, 1.0),
+                crotch: seam,
+                centre_back: round(40.0, 1.5),
+                side: round(25.0, 1.0),
+                hem: round(50.0, 2.0),
+            },
+            Self::Finished => SetWidths {
+                seams: seam,
+                waist: narrow,
+                crotch: narrow,
+                centre_back: narrow,
+                side: seam,
+                hem: round(40.0, 1.5),
+            },
+        }
+    }
+}
+
+/// The widths of a set, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct SetWidths {
+    /// Inseam, and every seam not named here.
+    pub seams: f64,
+    /// Waist.
+    pub waist: f64,
+    /// Crotch seam at the crotch point, and at the front all along.
+    pub crotch: f64,
+    /// The crotch seam of the back at the waist; it runs out to the crotch's own.
+    pub centre_back: f64,
+    /// Side seam.
+    pub side: f64,
+    /// Hem.
+    pub hem: f64,
+}
+
+/// The width the maker chose for one seam.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SeamWidth {
+    /// The piece; none for the seam of that name on every piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub piece: Option<String>,
+    /// The seam.
+    pub seam: String,
+    /// The allowance, mm.
+    pub width: f64,
+}
+
+/// How the waist is finished. Lengths in mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "snake_case")]
+pub enum WaistFinish {
+    /// No piece is cut for it.
+    #[default]
+    None,
+    /// A straight band, folded along its middle.
+    Straight {
+        /// Height when it is sewn.
+        width: f64,
+        /// How far it runs on under the other end.
+        overlap: f64,
+    },
+    /// A band shaped like the sewn waist, standing above it.
+    Shaped {
+        /// Height when it is sewn.
+        width: f64,
+        /// How far it runs on under the other end.
+        overlap: f64,
+    },
+    /// A facing inside, shaped like the sewn waist, hanging below it.
+    Facing {
+        /// Depth.
+        width: f64,
+    },
+    /// A casing for elastic, folded along its middle.
+    Casing {
+        /// Width of the elastic.
+        elastic: f64,
+    },
+}
+
+/// Whether the underlay of a closure is part of the piece or cut by itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Underlay {
+    /// Cut by itself and sewn on.
+    #[default]
+    Separate,
+    /// Cut in one with the piece.
+    CutOn,
+}
+
+/// How the trousers are opened. Lengths in mm.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, rename_all = "snake_case")]
+pub enum Closure {
+    /// Not at all: they are pulled on.
+    #[default]
+    None,
+    /// A fly at the centre front.
+    Fly {
+        /// The leg that lies on top.
+        over: Leg,
+        /// From the waist seam to the end of the opening.
+        length: f64,
+        /// From the centre front to the row of topstitching.
+        width: f64,
+        /// How its underlay is cut.
+        #[serde(default)]
+        underlay: Underlay,
+    },
+    /// A zip in a side seam.
+    SideZip {
+        /// The leg.
+        leg: Leg,
+        /// From the waist seam to the end of the zip.
+        length: f64,
+        /// How its underlay is cut.
+        #[serde(default)]
+        underlay: Underlay,
+    },
+    /// A zip in the centre back.
+    BackZip {
+        /// From the waist seam to the end of the zip.
+        length: f64,
+        /// How its underlay is cut.
+        #[serde(default)]
+        underlay: Underlay,
+    },
+}
+
+/// What is chosen for the pieces that are cut.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct CuttingPlan {
+    /// The set of allowances; none: as the two widths chosen for printing say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set: Option<AllowanceSet>,
+    /// Seams that differ from the set; a later one counts before an earlier one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub widths: Vec<SeamWidth>,
+    /// How the waist is finished.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub waist: WaistFinish,
+    /// How the trousers are opened.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub closure: Closure,
+    /// Whether waist pieces and fly are cut in interfacing too.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub interfacing: bool,
+    /// Whether back and front are cut in lining too.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub lining: bool,
+}
+
+fn is_usual<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}
+
+impl CuttingPlan {
+    /// Whether nothing was chosen.
+    pub fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+/// Lengths to begin with, round in the unit, mm. Common practice, no published source.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct UsualCut {
+    /// Height of a waistband.
+    pub band: f64,
+    /// Overlap of a waistband.
+    pub overlap: f64,
+    /// Depth of a facing.
+    pub facing: f64,
+    /// Width of elastic.
+    pub elastic: f64,
+    /// Length of a fly or zip from the waist seam.
+    pub opening: f64,
+    /// From the centre front to the topstitching of a fly.
+    pub fly: f64,
+}
+
+impl UsualCut {
+    /// The usual where lengths are shown so.
+    pub fn of(unit: Unit) -> Self {
+        let round = |mm: f64, inches: f64| match unit.denominator() {
+            None => mm,
+            Some(_) => inches * INCH,
+        };
+        Self {
+            band: round(40.0, 1.5),
+            overlap: round(40.0, 1.5),
+            facing: round(60.0, 2.5),
+            elastic: round(30.0, 1.25),
+            opening: round(150.0, 6.0),
+            fly: round(35.0, 1.5),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hangtrue_geometry::units::show_length;
+
+    #[test]
+    fn the_sets_are_round_in_every_unit() {
+        for unit in [Unit::Mm, Unit::Cm, Unit::Eighths, Unit::Sixteenths, Unit::ThirtySeconds] {
+            for set in AllowanceSet::ALL {
+                let w = set.widths(unit);
+                for mm in [w.seams, w.waist, w.crotch, w.centre_back, w.side, w.hem] {
+                    assert!(!show_length(mm, unit).contains('≈'), "{mm} in {unit:?}");
+                    assert!(unit.denominator().is_some() || mm % 5.0 == 0.0, "{mm}");
+                }
+            }
+            let first = AllowanceSet::FirstFitting.widths(unit);
+            for inlay in [first.centre_back, first.side, first.waist] {
+                assert!((25.0..=40.0).contains(&inlay), "{inlay}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_was_not_chosen_is_not_written_and_read_as_usual() {
+        assert_eq!(ron::to_string(&CuttingPlan::default()).unwrap(), "()");
+        let plan = CuttingPlan {
+            set: Some(AllowanceSet::FirstFitting),
+            waist: WaistFinish::Facing { width: 60.0 },
+            ..CuttingPlan::default()
+        };
+        let text = ron::to_string(&plan).unwrap();
+        assert_eq!(text, "(set:Some(first_fitting),waist:facing(width:60.0))");
+        assert_eq!(ron::from_str::<CuttingPlan>(&text).unwrap(), plan);
+    }
+}

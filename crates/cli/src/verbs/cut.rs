@@ -1,0 +1,183 @@
+//! The cutting plan and the list of pieces to cut.
+
+use crate::args::JsonArg;
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use clap::{Args, ValueEnum};
+use hangtrue_adjust::{AllowanceSet, Closure, SeamWidth, UsualCut, WaistFinish};
+use hangtrue_cut::{CutSet, pieces_to_cut};
+use hangtrue_pattern::words::InUnit;
+use serde_json::json;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct CutArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The set of seam allowances.
+    #[arg(long, value_enum)]
+    pub set: Option<SetArg>,
+    /// The allowance of one seam, like "side=25 mm"; of one piece, "back side=25 mm". May be
+    /// given again for another.
+    #[arg(long, value_name = "SEAM=LENGTH", allow_hyphen_values = true)]
+    pub width: Vec<String>,
+    /// Forget the allowances given for single seams before.
+    #[arg(long)]
+    pub plain_widths: bool,
+    /// How the waist is finished.
+    #[arg(long, value_enum)]
+    pub waist: Option<WaistArg>,
+    /// Height of the waistband, depth of the facing, or width of the elastic.
+    #[arg(long, requires = "waist", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub waist_width: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SetArg {
+    /// No allowance: cut lines are sew lines.
+    None,
+    /// Wide all round.
+    Toile,
+    /// Inlay at centre back, side and waist.
+    FirstFitting,
+    /// What stays in the finished trousers.
+    Finished,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum WaistArg {
+    /// No piece for the waist.
+    None,
+    /// A straight band folded along its middle.
+    Band,
+    /// A band shaped like the sewn waist.
+    ShapedBand,
+    /// A facing shaped like the sewn waist.
+    Facing,
+    /// A casing for elastic.
+    Casing,
+}
+
+impl From<SetArg> for AllowanceSet {
+    fn from(set: SetArg) -> Self {
+        match set {
+            SetArg::None => Self::None,
+            SetArg::Toile => Self::Toile,
+            SetArg::FirstFitting => Self::FirstFitting,
+            SetArg::Finished => Self::Finished,
+        }
+    }
+}
+
+pub fn run(args: &CutArgs) -> Result<(), Failure> {
+    let changes =
+        args.set.is_some() || args.plain_widths || !args.width.is_empty() || args.waist.is_some();
+    let mut opened = Opened::open_for(&args.project, changes)?;
+    if changes {
+        choose(args, &mut opened)?;
+    }
+    let set = pieces_to_cut(opened.pattern()?, &opened.document)?;
+    if changes {
+        opened.save()?;
+    }
+    if args.json.json {
+        return output::line(&as_json(&set).to_string());
+    }
+    told(&set, &opened)
+}
+
+fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
+    let mut plan = opened.document.cutting.clone();
+    if let Some(set) = args.set {
+        plan.set = Some(set.into());
+    }
+    if args.plain_widths {
+        plan.widths.clear();
+    }
+    for said in &args.width {
+        let own = own_width(said, opened)?;
+        plan.widths.retain(|w| (&w.piece, &w.seam) != (&own.piece, &own.seam));
+        plan.widths.push(own);
+    }
+    if let Some(waist) = args.waist {
+        let usual = UsualCut::of(opened.unit());
+        let or = |usual: f64| match &args.waist_width {
+            Some(text) => opened.length(text),
+            None => Ok(usual),
+        };
+        let overlap = if plan.closure == Closure::None { 0.0 } else { usual.overlap };
+        plan.waist = match waist {
+            WaistArg::None => WaistFinish::None,
+            WaistArg::Band => WaistFinish::Straight { width: or(usual.band)?, overlap },
+            WaistArg::ShapedBand => WaistFinish::Shaped { width: or(usual.band)?, overlap },
+            WaistArg::Facing => WaistFinish::Facing { width: or(usual.facing)? },
+            WaistArg::Casing => WaistFinish::Casing { elastic: or(usual.elastic)? },
+        };
+    }
+    opened.document.cutting = plan;
+    Ok(())
+}
+
+/// “side=25 mm”, or with the piece's name before the seam's.
+fn own_width(said: &str, opened: &Opened) -> Result<SeamWidth, Failure> {
+    let wrong = || {
+        Failure::Asked(format!(
+            "“{said}” is not the allowance of a seam; write it like “side=25 mm” or “back side=25 mm”"
+        ))
+    };
+    let (named, length) = said.split_once('=').ok_or_else(wrong)?;
+    let (named, width) = (named.trim(), opened.length(length)?);
+    let pieces = opened.pattern()?.pieces.iter();
+    let of_piece = pieces
+        .filter_map(|p| Some((p.name.clone(), named.strip_prefix(p.name.as_str())?.trim())))
+        .find(|(_, seam)| !seam.is_empty());
+    Ok(match of_piece {
+        Some((piece, seam)) => SeamWidth { piece: Some(piece), seam: seam.to_owned(), width },
+        None => SeamWidth { piece: None, seam: named.to_owned(), width },
+    })
+}
+
+fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
+    let plan = &opened.document.cutting;
+    let allowances = match plan.set {
+        Some(chosen) => chosen.name(),
+        None => "as chosen for printing",
+    };
+    output::line(&format!("Allowances: {allowances}."))?;
+    let inches = opened.unit().denominator().is_some();
+    for piece in &set.pieces {
+        let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();
+        let square = if inches { 645.16 } else { 100.0 };
+        let (area, unit) = (piece.area() / square, if inches { "in²" } else { "cm²" });
+        let bare = if piece.has_allowance { "" } else { ", NO SEAM ALLOWANCE" };
+        output::line(&format!(
+            "{}: {}, {}, {area:.0} {unit} each{bare}",
+            piece.numbered(),
+            piece.name,
+            how.join(" and "),
+        ))?;
+    }
+    for note in &set.notes {
+        output::line(&format!("Note: {}", note.in_unit(opened.unit())))?;
+    }
+    output::line("Close shears and cover a rotary blade between cuts.")
+}
+
+fn as_json(set: &CutSet) -> serde_json::Value {
+    let pieces = set.pieces.iter().map(|piece| {
+        let to_cut = piece.to_cut.iter().map(
+            |cut| json!({"count": cut.quantity.count(), "of": cut.cloth.word(), "words": cut.to_string()}),
+        );
+        json!({
+            "number": piece.number,
+            "name": piece.name,
+            "to_cut": to_cut.collect::<Vec<_>>(),
+            "area_mm2": piece.area(),
+            "has_allowance": piece.has_allowance,
+        })
+    });
+    json!({"pieces": pieces.collect::<Vec<_>>()})
+}

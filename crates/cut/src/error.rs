@@ -1,0 +1,58 @@
+//! Why pieces cannot be cut as planned.
+
+use hangtrue_geometry::words::Length;
+use hangtrue_pattern::PatternError;
+
+/// A plan the pattern cannot be cut by. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum CutError {
+    /// A seam allowance that is negative, not a number, or beyond reason.
+    #[error(
+        "a seam allowance of {asked} on the {seam} cannot be drawn; choose one from 0 to {most}"
+    )]
+    AllowanceAmount {
+        /// The seam, or "other seams".
+        seam: String,
+        /// The allowance asked for, mm.
+        asked: Length,
+        /// The most, mm.
+        most: Length,
+    },
+    /// The cut line could not be drawn round a piece.
+    #[error("the seam allowance of the {piece} cannot be drawn: {why}; try a narrower one")]
+    AllowanceShape {
+        /// The piece.
+        piece: String,
+        /// Why, in words.
+        why: String,
+    },
+    /// A width is given for a seam that is not there.
+    #[error("the cutting plan has a width for {named}, and there is no such seam; take it out")]
+    NoSuchSeam {
+        /// The seam, with its piece when one is named.
+        named: String,
+    },
+    /// A length of the plan that cannot be used.
+    #[error("{what} of {asked} cannot be cut; choose from {least} to {most}")]
+    Amount {
+        /// What it is the length of.
+        what: &'static str,
+        /// The length asked for, mm.
+        asked: Length,
+        /// The least, mm.
+        least: Length,
+        /// The most, mm.
+        most: Length,
+    },
+    /// A piece cannot be made from the pattern as it stands.
+    #[error("the {piece} cannot be made: {why}")]
+    Piece {
+        /// The piece.
+        piece: String,
+        /// Why, and what to do.
+        why: String,
+    },
+    /// The pattern itself is at fault.
+    #[error(transparent)]
+    Pattern(#[from] PatternError),
+}

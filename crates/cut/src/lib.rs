@@ -1,0 +1,61 @@
+//! From the fitted pattern to the pieces that go under the shears.
+//!
+//! [`pieces_to_cut`] takes the pattern as it stands and the project's cutting plan and
+//! makes every piece anew: back and front with their cut lines, and what is cut besides
+//! them from the lengths and shapes of their seams. Nothing of it is kept, so all of it
+//! follows each change. Millimetres throughout.
+
+mod allowance;
+mod closure;
+mod corner;
+mod error;
+mod list;
+mod making;
+mod marks;
+mod set;
+mod sewn_waist;
+mod turn_up;
+mod waist;
+mod widths;
+
+pub use allowance::{
+    Allowance, Inlay, SeamAllowance, Width, cut_chain, cut_line, seam_with_caps, sew_line,
+};
+pub use error::CutError;
+pub use list::{Cloth, Quantity, ToCut};
+pub use marks::{DRILL_INSIDE, Drill, Snip};
+pub use set::{CutPiece, CutSet, pieces_to_cut};
+pub use sewn_waist::{SewnEdge, sewn_edge};
+pub use widths::allowance_of;
+
+/// Names of the pieces and seams that are made here.
+pub mod names {
+    /// A straight band round the waist.
+    pub const WAISTBAND: &str = "waistband";
+    /// A casing for elastic round the waist.
+    pub const CASING: &str = "elastic casing";
+    /// A shaped band of one piece: with the piece's name behind it.
+    pub const SHAPED_BAND: &str = "shaped waistband";
+    /// A facing at the waist: with the piece's name behind it.
+    pub const FACING: &str = "waist facing";
+    /// The facing of a fly.
+    pub const FLY_FACING: &str = "fly facing";
+    /// The shield behind a fly.
+    pub const FLY_SHIELD: &str = "fly shield";
+    /// The shield behind a zip.
+    pub const ZIP_SHIELD: &str = "zip shield";
+    /// The edge of a waist piece at the centre.
+    pub const CENTRE: &str = "centre";
+    /// The edge of a band at one end.
+    pub const END: &str = "end";
+    /// The edge of a band at the other end.
+    pub const OTHER_END: &str = "other end";
+    /// The edge that lies inside, or is free.
+    pub const FREE_EDGE: &str = "inside edge";
+    /// The folded-back edge of a cut-on fly.
+    pub const FLY_EDGE: &str = "fly edge";
+    /// The waist edge of a cut-on fly.
+    pub const FLY_TOP: &str = "fly top";
+    /// The lower edge of a cut-on fly.
+    pub const FLY_FOOT: &str = "fly foot";
+}

@@ -1,0 +1,166 @@
+//! Every piece to cut, with its cut line, marks and place in the cutting list.
+
+use crate::making::{Making, Makings, Wide};
+use crate::widths::{allowance_of, check_named};
+use crate::{
+    Allowance, CutError, Drill, SeamAllowance, Snip, ToCut, closure, cut_chain, marks, waist,
+};
+use hangtrue_adjust::Document;
+use hangtrue_geometry::Chain;
+use hangtrue_pattern::words::Words;
+use hangtrue_pattern::{End, InnerLine, Pattern, Piece, Seam};
+
+/// Everything that is cut.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutSet {
+    /// Back, front and what is cut besides them, with the joins between; the reference
+    /// lines are those of the pattern.
+    pub pattern: Pattern,
+    /// The allowance along every seam.
+    pub allowance: Allowance,
+    /// What is known of each piece besides, in the order of the pattern's pieces.
+    pub pieces: Vec<CutPiece>,
+    /// What the maker is told of the plan.
+    pub notes: Vec<Words>,
+}
+
+/// One piece to cut. Lengths in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutPiece {
+    /// Its name, as in the pattern.
+    pub name: String,
+    /// Its number, from one.
+    pub number: usize,
+    /// How many pieces there are.
+    pub of: usize,
+    /// How many of what cloth.
+    pub to_cut: Vec<ToCut>,
+    /// The cut line; it ends where it starts.
+    pub cut: Chain,
+    /// Cuts into the edge.
+    pub snips: Vec<Snip>,
+    /// Places marked through.
+    pub drills: Vec<Drill>,
+    /// Where it is folded.
+    pub folds: Vec<InnerLine>,
+    /// What is to be known before it is cut.
+    pub hints: Vec<Words>,
+    /// Whether any seam has an allowance.
+    pub has_allowance: bool,
+    /// Whether it is a piece of the pattern, and not made for cutting alone.
+    pub is_of_pattern: bool,
+}
+
+impl CutPiece {
+    /// The area within the cut line of one piece, mm².
+    pub fn area(&self) -> f64 {
+        self.cut.area_about_origin().abs()
+    }
+
+    /// “1 of 7”.
+    pub fn numbered(&self) -> String {
+        format!("{} of {}", self.number, self.of)
+    }
+}
+
+impl CutSet {
+    /// What is known of the piece of that name.
+    pub fn piece(&self, name: &str) -> Option<&CutPiece> {
+        self.pieces.iter().find(|p| p.name == name)
+    }
+}
+
+/// The pieces to cut from the pattern as it stands, by the project's cutting plan.
+///
+/// # Errors
+/// [`CutError`] with what of the plan cannot be carried out on this pattern.
+pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, CutError> {
+    let plan = &document.cutting;
+    let mut makings = Makings {
+        pieces: pattern.pieces.iter().map(|p| Making::body(p, plan)).collect(),
+        joins: pattern.joins.to_vec(),
+        notes: Vec::new(),
+    };
+    waist::add(&mut makings, pattern, document)?;
+    closure::add(&mut makings, pattern, document)?;
+    finished(makings, pattern, document)
+}
+
+fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<CutSet, CutError> {
+    let mut allowance = allowance_of(pattern, document);
+    allowance.check()?;
+    let chosen = allowance.clone();
+    // What a made seam takes over counts before what the maker gave that very seam.
+    let own = allowance.seams.len() - document.cutting.widths.len();
+    let made = makings.pieces.iter().flat_map(|making| {
+        let entry = |(seam, wide): &(String, Wide)| SeamAllowance {
+            piece: Some(making.piece.name.clone()),
+            seam: seam.clone(),
+            width: wide.in_set(&chosen),
+            inlay: None,
+        };
+        making.widths.iter().map(entry)
+    });
+    let made: Vec<SeamAllowance> = made.collect();
+    allowance.seams.splice(own..own, made);
+    let of = makings.pieces.len();
+    let mut pieces = Vec::with_capacity(of);
+    let mut shown = Vec::with_capacity(of);
+    for (index, making) in makings.pieces.into_iter().enumerate() {
+        let piece = making.piece;
+        piece.check()?;
+        let cut = cut_chain(&piece, &allowance)?;
+        check_simple(&piece, &cut)?;
+        pieces.push(CutPiece {
+            number: index + 1,
+            of,
+            to_cut: making.to_cut,
+            snips: marks::snips(&piece, &cut, &allowance),
+            drills: marks::drills(&piece, document.unit),
+            folds: making.folds,
+            hints: making.hints,
+            has_allowance: !allowance.is_none_on(&piece),
+            is_of_pattern: pattern.piece(&piece.name).is_ok(),
+            name: piece.name.clone(),
+            cut,
+        });
+        shown.push(piece.into());
+    }
+    let pattern =
+        Pattern { pieces: shown, joins: makings.joins.into(), lines: pattern.lines.clone() };
+    pattern.check()?;
+    check_named(&document.cutting, &pattern)?;
+    Ok(CutSet { pattern, allowance, pieces, notes: makings.notes })
+}
+
+impl Wide {
+    fn in_set(&self, allowance: &Allowance) -> f64 {
+        match self {
+            Self::Nothing => 0.0,
+            Self::AsSeam { piece, seam, at } => {
+                let width = allowance.along(piece, seam);
+                if *at == End::Start { width.start } else { width.end }
+            }
+        }
+    }
+}
+
+/// Refuses a cut line that crosses itself.
+fn check_simple(piece: &Piece, cut: &Chain) -> Result<(), CutError> {
+    let wrong =
+        |why: &str| CutError::AllowanceShape { piece: piece.name.clone(), why: why.to_owned() };
+    let half = cut.split_at(cut.length() / 2.0);
+    let (first, second) = half.map_err(|_| wrong("the line has no length"))?;
+    let as_piece = Piece {
+        name: piece.name.clone(),
+        seams: vec![
+            Seam::plain("first half of the cut line", "a", first),
+            Seam::plain("second half of the cut line", "b", second),
+        ],
+        grain: piece.grain,
+        notches: vec![],
+        inner: vec![],
+        parted: None,
+    };
+    as_piece.check().map_err(|_| wrong("the line would cross itself"))
+}
