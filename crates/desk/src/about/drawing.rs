@@ -9,9 +9,7 @@ use crate::kit::picture::{self, SewnPiece, fitted};
 use crate::kit::sheet::{Sheets, on_screen};
 use crate::kit::strokes::{Dot, Strokes, bow};
 use crate::kit::theme::Palette;
-use egui::{
-    Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Ui, pos2, vec2,
-};
+use egui::{Align2, Color32, FontId, Rect, Shape, Stroke, TextStyle, Ui, pos2};
 use hangtrue_geometry::Affine;
 use hangtrue_pattern::{Measure, Pattern};
 use std::sync::Arc;
