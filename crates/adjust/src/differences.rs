@@ -37,6 +37,8 @@ pub enum Difference {
     Notes,
     /// How the lines hung.
     Droops,
+    /// Which signs were looked for and seen.
+    Signs,
 }
 
 impl Difference {
@@ -58,6 +60,7 @@ impl Difference {
             Self::Photo(how, name) => format!("{} the photo “{name}”", did(how)),
             Self::Notes => "changed notes of the fitting".into(),
             Self::Droops => "changed how the lines hung".into(),
+            Self::Signs => "changed which signs were looked for or seen".into(),
         }
     }
 }
@@ -89,6 +92,9 @@ pub fn differences(from: &Document, to: &Document) -> Vec<Difference> {
     }
     if before.droops != after.droops {
         found.push(Difference::Droops);
+    }
+    if before.signs != after.signs {
+        found.push(Difference::Signs);
     }
     found
 }

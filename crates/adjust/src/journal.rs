@@ -2,7 +2,7 @@
 //! belong to it. The photos themselves lie beside the project; the document holds
 //! their file names alone, so it can be handed on without them.
 
-use crate::reading::Droop;
+use crate::reading::{Droop, Looked, Sign};
 use crate::worn::{self, PhotoMarks};
 use serde::{Deserialize, Serialize};
 
@@ -37,6 +37,19 @@ pub struct Journal {
     /// How lines hung, measured on the toile by ruler or tape.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub droops: Vec<RoundDroop>,
+    /// Signs that were looked for on the toile; one that is not named was not.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<RoundSign>,
+}
+
+/// A sign that was looked for on a round's toile.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RoundSign {
+    /// The round whose toile it was: its name, or [`OPEN_ROUND`].
+    pub round: String,
+    /// What was found.
+    pub looked: Looked,
 }
 
 /// How a line hung at one station of a round's toile, as the maker measured it.
@@ -162,7 +175,8 @@ impl PhotoView {
 impl Journal {
     /// Whether nothing was written or photographed.
     pub fn is_empty(&self) -> bool {
-        self.notes.is_empty() && self.photos.is_empty() && self.droops.is_empty()
+        let Self { notes, photos, droops, signs } = self;
+        notes.is_empty() && photos.is_empty() && droops.is_empty() && signs.is_empty()
     }
 
     /// Gives what belongs to a round to the round of another name: when it is
@@ -170,7 +184,8 @@ impl Journal {
     pub fn rename_round(&mut self, from: &str, to: &str) {
         let rounds = self.notes.iter_mut().map(|n| &mut n.round);
         let rounds = rounds.chain(self.photos.iter_mut().map(|p| &mut p.round));
-        for round in rounds.chain(self.droops.iter_mut().map(|d| &mut d.round)) {
+        let rounds = rounds.chain(self.droops.iter_mut().map(|d| &mut d.round));
+        for round in rounds.chain(self.signs.iter_mut().map(|s| &mut s.round)) {
             if round == from {
                 to.clone_into(round);
             }
@@ -193,6 +208,22 @@ impl Journal {
     /// What was measured on the toile of a round.
     pub fn droops_of(&self, round: &str) -> impl Iterator<Item = &Droop> {
         self.droops.iter().filter(move |d| d.round == round).map(|d| &d.droop)
+    }
+
+    /// What was looked for on the toile of a round, in the order of [`Sign::ALL`].
+    pub fn signs_of(&self, round: &str) -> Vec<Looked> {
+        let mut signs: Vec<Looked> =
+            self.signs.iter().filter(|s| s.round == round).map(|s| s.looked).collect();
+        signs.sort_by_key(|l| l.sign);
+        signs
+    }
+
+    /// Writes down what was found of a sign on the toile of a round, in place of what was
+    /// written before; none: it was not looked for.
+    pub fn look_for(&mut self, round: &str, sign: Sign, found: Option<Looked>) {
+        self.signs.retain(|s| s.round != round || s.looked.sign != sign);
+        let round = round.to_owned();
+        self.signs.extend(found.map(|looked| RoundSign { round, looked }));
     }
 
     /// The photo of that file name.
@@ -237,10 +268,18 @@ mod tests {
             notes: vec![seen(OPEN_ROUND), seen("first")],
             photos: vec![photo(OPEN_ROUND), photo("first")],
             droops: vec![hung(OPEN_ROUND), hung("first")],
+            signs: Vec::new(),
         };
+        let found = |seen| Some(Looked { sign: Sign::BackSmile, seen, leg: None });
+        journal.look_for(OPEN_ROUND, Sign::BackSmile, found(true));
+        journal.look_for("first", Sign::BackSmile, found(true));
+        journal.look_for("first", Sign::BackSmile, found(false));
+        journal.look_for("first", Sign::LapFull, None);
         journal.rename_round(OPEN_ROUND, "second");
         assert_eq!(journal.photos_of("second").count(), 1);
         assert_eq!(journal.droops_of("second").count(), 1);
+        assert_eq!(journal.signs_of("second"), [found(true).unwrap()]);
+        assert_eq!(journal.signs_of("first"), [found(false).unwrap()]);
         assert_eq!(journal.notes_of("second", NoteKind::Seen).count(), 1);
         assert_eq!(journal.notes_of("first", NoteKind::Decided).count(), 0);
         assert_eq!(journal.photos_of("first").count(), 1);

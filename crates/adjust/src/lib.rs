@@ -62,7 +62,7 @@ pub use error::ChangeError;
 pub use flat_measure::{FlatMeasure, LegMeasure, Quantity};
 pub use home::{HOME_ERROR, HomeShape, home_shapes};
 pub use journal::{
-    Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto, TODAY,
+    Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto, RoundSign, TODAY,
     TODAYS_PATTERN,
 };
 pub use leg_difference::{LegDifference, leg_differences, seams_apart};

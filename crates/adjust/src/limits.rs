@@ -30,6 +30,8 @@ pub const PHOTOS: usize = 10_000;
 pub const MARKED_PLACES: usize = 2_000;
 /// Measured droops of a journal.
 pub const DROOPS: usize = 20_000;
+/// Signs of a journal that were looked for.
+pub const SIGNS: usize = 20_000;
 /// Pieces of a pattern, or brought in at once: a garment has some dozens.
 pub const PIECES: usize = 500;
 /// Seams sewn together in a pattern.
@@ -122,6 +124,7 @@ impl Document {
         count("notes", journal.notes.len(), NOTES)?;
         count("photos", journal.photos.len(), PHOTOS)?;
         count("droops", journal.droops.len(), DROOPS)?;
+        count("signs", journal.signs.len(), SIGNS)?;
         for (place, note) in journal.notes.iter().enumerate() {
             text(|| format!("note {}", place + 1), &note.text, NOTE_LETTERS)?;
             text(|| format!("the fitting of note {}", place + 1), &note.round, LABEL_LETTERS)?;
@@ -141,6 +144,9 @@ impl Document {
         }
         for droop in &journal.droops {
             text(|| "the fitting of a droop".into(), &droop.round, LABEL_LETTERS)?;
+        }
+        for sign in &journal.signs {
+            text(|| "the fitting of a sign".into(), &sign.round, LABEL_LETTERS)?;
         }
         Ok(())
     }

@@ -9,7 +9,7 @@ use crate::print::{
 };
 use crate::round_report::{bend, step, table};
 use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
-use hangtrue_adjust::reading::{self, Droop, HangLine, PieceView};
+use hangtrue_adjust::reading::{self, Droop, HangLine, Looked, PieceView};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
     Pinch, PinchPath, Replay, RoundPhoto, SEEN, Start, StartError, compare_measures, costs,
@@ -105,7 +105,8 @@ fn sections(replay: &Replay) -> Result<Vec<Section<'_>>, JournalError> {
         || !document.pinned.is_empty()
         || journal.notes.iter().any(|n| n.round == OPEN_ROUND)
         || journal.photos.iter().any(|p| p.round == OPEN_ROUND)
-        || journal.droops.iter().any(|d| d.round == OPEN_ROUND);
+        || journal.droops.iter().any(|d| d.round == OPEN_ROUND)
+        || journal.signs.iter().any(|s| s.round == OPEN_ROUND);
     if open || sections.is_empty() {
         let after: &Pattern = replay.current()?;
         sections.push(Section { round: None, close: None, changes, before, after });
@@ -465,11 +466,15 @@ fn notes(document: &Document, round: &str) -> Vec<Block> {
 fn worn(replay: &Replay, round: &str, project: Option<&Path>) -> Result<Vec<Block>, JournalError> {
     let document = replay.document();
     let journal = &document.journal;
-    if journal.photos_of(round).next().is_none() && journal.droops_of(round).next().is_none() {
+    let signs = journal.signs_of(round);
+    let hung =
+        journal.photos_of(round).next().is_some() || journal.droops_of(round).next().is_some();
+    if !hung && signs.is_empty() {
         return Ok(Vec::new());
     }
     let toile = replay.toile(round).ok();
     let mut blocks = droops(document, toile.map(|t| &**t), round, project);
+    blocks.extend(looked_for(&signs));
     if let Some(project) = project {
         let ticked = document.journal.photos_of(round).filter(|p| p.in_journal);
         let photos: Result<Vec<Photo>, JournalError> =
@@ -481,6 +486,21 @@ fn worn(replay: &Replay, round: &str, project: Option<&Path>) -> Result<Vec<Bloc
         }
     }
     Ok(blocks)
+}
+
+/// Which signs were looked for, and which were there.
+fn looked_for(signs: &[Looked]) -> Vec<Block> {
+    if signs.is_empty() {
+        return Vec::new();
+    }
+    let said = |seen: bool, head: &str, words: fn(&Looked) -> String| {
+        let all: Vec<String> = signs.iter().filter(|l| l.seen == seen).map(words).collect();
+        (!all.is_empty()).then(|| Block::Paragraph(format!("{head}: {}.", all.join(", "))))
+    };
+    let seen = said(true, "Seen", Looked::words);
+    let absent = said(false, "Looked for and not there", |l| l.sign.name().to_owned());
+    let heading = Block::Heading("Folds, drag lines, seams from the side".into());
+    std::iter::once(heading).chain(seen).chain(absent).collect()
 }
 
 /// How far the lines hung from level, line by line: as typed, and as read from the

@@ -6,12 +6,14 @@ mod droop;
 mod lay;
 mod left_over;
 mod rule;
+mod sign;
 mod value;
 
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
+pub use sign::{Looked, Pointer, SeenFrom, Sign};
 pub use value::Value;
 
 use crate::Change;
@@ -38,6 +40,8 @@ pub struct Meaning {
     pub words: String,
     /// The arithmetic, a line a leg.
     pub arithmetic: Vec<String>,
+    /// What the signs that were looked for say of it, and which to look for still.
+    pub signs: Vec<String>,
     /// Remarks: one leg only, a change that cannot be made as it stands.
     pub notes: Vec<String>,
     /// Other causes that look the same, and what tells them apart.
@@ -64,6 +68,10 @@ pub struct ToileReading {
     pub lines: Vec<LineRead>,
     /// What it may mean, what fits best first.
     pub meanings: Vec<Meaning>,
+    /// What was looked for besides the lines.
+    pub signs: Vec<Looked>,
+    /// What a sign that was seen points to, where the lines that would tell were not read.
+    pub pointed_at: Vec<String>,
     /// What was not judged, and for want of which line.
     pub not_judged: Vec<String>,
     /// What no photo tells.
@@ -77,7 +85,16 @@ impl ToileReading {
         let off = || self.lines.iter().filter(|l| matches!(l.says, Says::Off(_)));
         let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
         let mut said = Vec::new();
-        if off().next().is_some() {
+        let seen: Vec<String> = self.signs.iter().filter(|l| l.seen).map(Looked::words).collect();
+        if !seen.is_empty() {
+            said.push(format!(
+                "You saw: {}. No rule can say from that alone what to change.",
+                seen.join(", ")
+            ));
+        }
+        if self.lines.is_empty() {
+            said.push("No line was measured, so nothing is said of how they hang.".into());
+        } else if off().next().is_some() {
             said.push(
                 "No rule fits what was measured, but the lines do not hang as they should:".into(),
             );
@@ -103,6 +120,9 @@ impl ToileReading {
                 lines.join(", "),
                 show_length(widest, unit)
             ));
+            if self.signs.is_empty() {
+                said.push("Whether folds or drag lines show was not written down.".into());
+            }
         }
         said
     }
@@ -114,32 +134,62 @@ pub const LEAST_FIT: f64 = 0.25;
 /// What shows on one leg and not on the other is believed this much less (memory).
 const ONE_LEG: f64 = 0.7;
 
-/// Reads the droops of the toile that was cut from `cut` by the table's rules, and
+/// What was written down of a toile.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Observed<'a> {
+    /// How far lines hang, where they were measured.
+    pub droops: &'a [Droop],
+    /// Signs that were looked for; one that is not named was not.
+    pub signs: &'a [Looked],
+}
+
+impl<'a> From<&'a [Droop]> for Observed<'a> {
+    fn from(droops: &'a [Droop]) -> Self {
+        Self { droops, signs: &[] }
+    }
+}
+
+impl<'a> From<&'a Vec<Droop>> for Observed<'a> {
+    fn from(droops: &'a Vec<Droop>) -> Self {
+        droops.as_slice().into()
+    }
+}
+
+/// Reads what was seen on the toile that was cut from `cut` by the table's rules, and
 /// lays the changes on `pattern`, which may have been changed since. The rules look
-/// at what is left over when the home shape of each line is taken away.
+/// at what is left over when the home shape of each line is taken away, and at signs.
 ///
 /// # Errors
 /// [`DroopError`] when a droop is absurd, off its line, or given twice.
-pub fn read_toile(
-    droops: &[Droop],
+pub fn read_toile<'a>(
+    observed: impl Into<Observed<'a>>,
     table: &RuleTable,
     cut: &Pattern,
     pattern: &Pattern,
     unit: Unit,
 ) -> Result<ToileReading, DroopError> {
+    let Observed { droops, signs } = observed.into();
     let sorted = droop::sorted(droops)?;
     let homes = Homes::of(cut);
     let left_over = homes.left_over(&sorted);
-    let toile = Toile(&left_over);
+    let seen = Seen { toile: Toile(&left_over), signs };
     let mut meanings: Vec<Meaning> =
-        table.rules.iter().filter_map(|r| judged(r, &toile, pattern, unit)).collect();
+        table.rules.iter().filter_map(|r| judged(r, &seen, pattern, unit)).collect();
     meanings.sort_by(|a, b| b.fit.total_cmp(&a.fit));
     Ok(ToileReading {
         lines: homes.lines(&sorted),
         meanings,
-        not_judged: not_judged(table, &toile),
+        signs: signs.to_vec(),
+        pointed_at: pointed_at(table, &seen),
+        not_judged: not_judged(table, &seen),
         cannot_know: table.cannot_know.clone(),
     })
+}
+
+/// What the rules look at.
+struct Seen<'a> {
+    toile: Toile<'a>,
+    signs: &'a [Looked],
 }
 
 /// How a rule stands on one leg.
@@ -149,10 +199,11 @@ struct Judged {
     amount: Sum,
 }
 
-fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Option<Meaning> {
+fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option<Meaning> {
+    let toile = &seen.toile;
     // What compares the legs is judged once.
     let legs: &[Leg] = if compares(rule) { &[Leg::Left] } else { &Leg::BOTH };
-    let read: Vec<Judged> = legs.iter().filter_map(|&leg| on_leg(rule, toile, leg)).collect();
+    let read: Vec<Judged> = legs.iter().filter_map(|&leg| on_leg(rule, seen, leg)).collect();
     let showing: Vec<&Judged> = read.iter().filter(|j| j.fit >= LEAST_FIT).collect();
     if showing.is_empty() {
         return None;
@@ -199,9 +250,18 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
         fit,
         amount,
         error,
-        words: format!("{} About {}.", rule.means, with_error(amount, error, unit)),
+        words: match rule.amount {
+            Value::Begin(0.0) => rule.means.clone(),
+            Value::Begin(_) => format!(
+                "{} How much, a sign does not tell: {} is only to begin with.",
+                rule.means,
+                show_length(amount, unit)
+            ),
+            _ => format!("{} About {}.", rule.means, with_error(amount, error, unit)),
+        },
         legs,
         arithmetic,
+        signs: signs_said(rule, seen.signs),
         notes,
         looks_alike: rule.looks_alike.clone(),
         cannot_know: rule.cannot_know.clone(),
@@ -215,14 +275,66 @@ fn judged(rule: &Rule, toile: &Toile<'_>, pattern: &Pattern, unit: Unit) -> Opti
     })
 }
 
-/// The rule on a leg; none when a line it needs was not read there.
-fn on_leg(rule: &Rule, toile: &Toile<'_>, leg: Leg) -> Option<Judged> {
+/// What goes by signs alone is believed this much before a sign is weighed (memory).
+const BY_SIGN: f64 = 0.3;
+
+/// The rule on a leg; none when a line it needs was not read there, or a rule that goes by
+/// signs alone has none.
+fn on_leg(rule: &Rule, seen: &Seen<'_>, leg: Leg) -> Option<Judged> {
+    let Seen { toile, signs } = seen;
     let mut fit = rule.weight;
+    if rule.when.is_empty() {
+        if !sign::is_pointed_at(&rule.signs, signs, leg) {
+            return None;
+        }
+        fit *= BY_SIGN;
+    }
     for condition in &rule.when {
         let (value, error) = toile.measure(&condition.value().of(toile, rule.view, leg)?);
         fit *= condition.borne_out(value, error);
     }
+    let fit = sign::weighed(fit, &rule.signs, signs, leg);
     Some(Judged { leg, fit, amount: rule.amount.of(toile, rule.view, leg)? })
+}
+
+/// What the signs say of a rule, and which to look for.
+fn signs_said(rule: &Rule, signs: &[Looked]) -> Vec<String> {
+    let said = |p: &Pointer| {
+        let sign = p.sign();
+        let speaks = if matches!(p, Pointer::For(_)) { "for" } else { "against" };
+        match signs.iter().find(|l| l.sign == sign) {
+            Some(found) if found.seen => {
+                Some(format!("You saw: {}. That speaks {speaks} it.", found.words()))
+            }
+            Some(_) if matches!(p, Pointer::Against(_)) => None,
+            Some(_) => Some(format!("No {} was found, which would speak for it.", sign.name())),
+            None => Some(format!(
+                "Look for the sign “{}”, which would speak {speaks} it. {}",
+                sign.name(),
+                sign.looks()
+            )),
+        }
+    };
+    rule.signs.iter().filter_map(said).collect()
+}
+
+/// Signs that were seen, and the causes they may have of which the lines were not read.
+fn pointed_at(table: &RuleTable, seen: &Seen<'_>) -> Vec<String> {
+    let of = |found: &Looked| {
+        let points = |r: &&Rule| {
+            let speaks = r.signs.contains(&Pointer::For(found.sign));
+            speaks && Leg::BOTH.iter().all(|&leg| on_leg(r, seen, leg).is_none())
+        };
+        let rules: Vec<&str> = table.rules.iter().filter(points).map(|r| r.name.as_str()).collect();
+        (!rules.is_empty()).then(|| {
+            format!(
+                "You saw: {}. It may come of: {}. The lines that would tell were not all measured.",
+                found.words(),
+                rules.join(", ")
+            )
+        })
+    };
+    seen.signs.iter().filter(|l| l.seen).filter_map(of).collect()
 }
 
 fn compares(rule: &Rule) -> bool {
@@ -238,10 +350,12 @@ fn compares(rule: &Rule) -> bool {
 }
 
 /// The rules that could not be judged on either leg, by the lines they want.
-fn not_judged(table: &RuleTable, toile: &Toile<'_>) -> Vec<String> {
+fn not_judged(table: &RuleTable, seen: &Seen<'_>) -> Vec<String> {
+    let toile = &seen.toile;
     let mut wanting: Vec<(Vec<String>, Vec<&str>)> = Vec::new();
     for rule in &table.rules {
-        if Leg::BOTH.iter().any(|&leg| on_leg(rule, toile, leg).is_some()) {
+        let by_sign = rule.when.is_empty();
+        if by_sign || Leg::BOTH.iter().any(|&leg| on_leg(rule, seen, leg).is_some()) {
             continue;
         }
         let values = rule.when.iter().map(Condition::value).chain([&rule.amount]);

@@ -2,6 +2,7 @@
 //! mean, and the change that would answer it.
 
 use super::droop::{HangLine, PieceView};
+use super::sign::Pointer;
 use super::value::Value;
 use crate::corrections::CATALOGUE;
 use serde::{Deserialize, Serialize};
@@ -88,8 +89,12 @@ pub struct Rule {
     pub name: String,
     /// From where its lines are seen.
     pub view: PieceView,
-    /// What must be seen; all of it.
+    /// What must be seen on the lines; all of it. None where a sign alone is enough.
+    #[serde(default)]
     pub when: Vec<Condition>,
+    /// The signs that speak for it or against it.
+    #[serde(default)]
+    pub signs: Vec<Pointer>,
     /// How much, mm; more is more of what the change says.
     pub amount: Value,
     /// The change laid ready.
@@ -162,8 +167,13 @@ impl RuleTable {
             if self.rules[..index].iter().any(|r| r.name == rule.name) {
                 return wrong("stands twice in the table; give one another name".into());
             }
-            if rule.when.is_empty() {
-                return wrong("asks for nothing; say what must be seen under “when”".into());
+            let by_sign = rule.signs.iter().any(|p| matches!(p, Pointer::For(_)));
+            if rule.when.is_empty() && !by_sign {
+                return wrong("asks for nothing; say what must be seen under “when”, or a sign that speaks for it under “signs”".into());
+            }
+            let begins = matches!(rule.amount, Value::Begin(_));
+            if begins != rule.when.is_empty() {
+                return wrong("must have an amount “Begin(mm)” where it goes by signs alone, and one read off the lines where it goes by lines".into());
             }
             if !(rule.weight > 0.0 && rule.weight <= 1.0) {
                 return wrong(format!(

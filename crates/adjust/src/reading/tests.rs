@@ -336,8 +336,13 @@ fn the_table_is_sound_and_every_rule_has_its_case() {
     table.check().unwrap();
     let rules: BTreeSet<&str> = table.rules.iter().map(|r| r.name.as_str()).collect();
     let cases = CASES.iter().chain(LOOKS).chain(SECONDS);
-    let cases: BTreeSet<&str> = cases.map(|c| c.0).collect();
+    let by_lines = cases.map(|c| c.0);
+    let cases: BTreeSet<&str> = by_lines.chain(BY_SIGN.iter().map(|c| c.1)).collect();
     assert_eq!(rules, cases);
+    for sign in Sign::ALL {
+        let speaks = |r: &super::Rule| r.signs.contains(&Pointer::For(*sign));
+        assert!(table.rules.iter().any(speaks), "no rule knows the sign “{}”", sign.name());
+    }
     for rule in &table.rules {
         let said = ["common practice", "memory", "(1949)", "(1892"];
         assert!(said.iter().any(|s| rule.source.contains(s)), "{}", rule.name);
@@ -626,7 +631,12 @@ fn a_faulty_table_is_refused_by_the_rule() {
     );
     assert!(edit(|t| t.rules[1].name = t.rules[0].name.clone()).contains("twice"));
     assert!(edit(|t| t.rules[2].weight = 0.0).contains("weight"));
-    assert!(edit(|t| t.rules[2].when.clear()).contains("when"));
+    assert!(edit(|t| t.rules[2].when.clear()).contains("Begin"));
+    let nothing = edit(|t| {
+        t.rules[2].when.clear();
+        t.rules[2].signs.clear();
+    });
+    assert!(nothing.contains("when"), "{nothing}");
     assert!(edit(|t| t.rules[2].source.clear()).contains("source"));
 }
 
@@ -649,6 +659,87 @@ fn a_rule_that_takes_off_names_what_looks_the_same() {
         }
     }
     assert!(took >= 8, "{took}");
+}
+
+/// A sign, and the rule it points to where no line was measured.
+const BY_SIGN: &[(Sign, &str)] = &[
+    (Sign::SeamDrawnUp, "seat seam too short"),
+    (Sign::FrontSmile, "side too small at the top"),
+    (Sign::BackSlack, "too much cloth at the front waist"),
+    (Sign::LapFull, "too little lean for sitting"),
+    (Sign::InseamSlack, "leg cut too open"),
+    (Sign::FootToKnee, "slope of the leg"),
+    (Sign::SideBackward, "side seam too far back"),
+    (Sign::SideForward, "side seam too far forward"),
+    (Sign::PelvisForward, "pelvis carried forward"),
+    (Sign::PelvisBackward, "pelvis carried backward"),
+    (Sign::HemKicksBackward, "calf holds the leg off"),
+    (Sign::HemKicksForward, "front of the leg throws the hem forward"),
+];
+
+fn read_signs(droops: &[Droop], signs: &[(Sign, bool)]) -> ToileReading {
+    let signs: Vec<Looked> =
+        signs.iter().map(|&(sign, seen)| Looked { sign, seen, leg: None }).collect();
+    let observed = Observed { droops, signs: &signs };
+    read_toile(observed, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
+}
+
+#[test]
+fn a_sign_alone_points_to_its_rule_and_its_absence_to_none() {
+    for (sign, rule) in BY_SIGN {
+        let reading = read_signs(&[], &[(*sign, true)]);
+        let first = reading.meanings.first().unwrap_or_else(|| panic!("{rule}: nothing is said"));
+        assert_eq!(first.rule, *rule);
+        assert!(first.arithmetic.is_empty() && !first.words.contains('±'), "{}", first.words);
+        match &first.change {
+            Some(change) => {
+                assert!(first.words.contains("only to begin with"), "{}", first.words);
+                change.apply(&pattern()).unwrap_or_else(|e| panic!("{rule}: {e}"));
+            }
+            None => assert_eq!(first.amount, 0.0, "{rule}"),
+        }
+        for none in [read_signs(&[], &[(*sign, false)]), read_signs(&[], &[])] {
+            assert_eq!(none.meanings, vec![], "{rule}");
+            let said = none.nothing_proposed(Unit::Mm).join(" ");
+            assert!(said.contains("No line was measured") && !said.contains("Nothing to change"));
+        }
+    }
+}
+
+/// The same lines read otherwise with the sign of one cause, and with that of the other.
+#[test]
+fn signs_weigh_causes_that_the_lines_leave_open() {
+    let droops = toile(CASES[0].1);
+    let fit = |signs: &[(Sign, bool)], rule: &str| {
+        let reading = read_signs(&droops, signs);
+        reading.meanings.iter().find(|m| m.rule == rule).map_or(0.0, |m| m.fit)
+    };
+    let rule = "surplus length under the seat";
+    let alone = fit(&[], rule);
+    assert!(fit(&[(Sign::FoldUnderSeat, true)], rule) > alone);
+    assert!(fit(&[(Sign::FoldUnderSeat, false)], rule) < alone);
+    assert!(fit(&[(Sign::PullAcrossSeat, true)], rule) < alone);
+    // A seat seam drawn up speaks against a lean that is too much, and not against this.
+    let drawn_up = read_signs(&droops, &[(Sign::SeamDrawnUp, true)]);
+    let place = |rule: &str| drawn_up.meanings.iter().position(|m| m.rule == rule);
+    assert!(place(rule).unwrap() < place("centre back leans too much").unwrap_or(usize::MAX));
+    // What the lines rule out no sign brings back.
+    assert_eq!(fit(&[(Sign::PullAcrossSeat, true), (Sign::SeamDrawnUp, true)], "full seat"), 0.0);
+}
+
+/// A sign whose lines were not measured asks for them; with lines at home nothing is called
+/// right while a sign was seen.
+#[test]
+fn a_sign_that_was_seen_is_never_passed_over() {
+    let seen = [(Sign::FoldUnderWaist, true)];
+    let reading = read_signs(&[], &seen);
+    assert_eq!(reading.meanings, vec![]);
+    assert!(reading.pointed_at[0].contains("sway back"), "{:?}", reading.pointed_at);
+    let home = toile(|_, _, _, _| 0.0);
+    let said = read_signs(&home, &seen).nothing_proposed(Unit::Mm).join(" ");
+    assert!(said.contains("You saw: fold across under the back waist"), "{said}");
+    let said = read_signs(&home, &[]).nothing_proposed(Unit::Mm).join(" ");
+    assert!(said.contains("was not written down"), "{said}");
 }
 
 /// A line off level is never called level, and what was not measured is asked for.

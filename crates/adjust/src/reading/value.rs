@@ -29,12 +29,15 @@ pub enum Value {
     Seen(PieceView, Box<Value>),
     /// The value of the left leg less that of the right.
     LeftLessRight(Box<Value>),
+    /// Not read off anything: so many mm to begin with, where only a sign speaks.
+    Begin(f64),
 }
 
-/// A sum of measured droops: how often each is taken. The ± of a sum is the root
-/// of the squares of its parts, because the stations are read one by one.
+/// A sum of measured droops: how often each is taken, and what is added that was not
+/// measured. The ± of a sum is the root of the squares of its parts, because the stations
+/// are read one by one.
 #[derive(Debug, Clone, PartialEq, Default)]
-pub(crate) struct Sum(Vec<f64>);
+pub(crate) struct Sum(Vec<f64>, f64);
 
 /// The droops of a toile, sorted along their lines.
 pub(crate) struct Toile<'a>(pub(crate) &'a [Droop]);
@@ -50,7 +53,7 @@ impl Toile<'_> {
         let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i])).collect();
         let place = |i: &usize| self.0[*i].at;
         let after = stations.partition_point(|i| place(i) < share);
-        let mut sum = Sum(vec![0.0; self.0.len()]);
+        let mut sum = Sum(vec![0.0; self.0.len()], 0.0);
         match (after.checked_sub(1).map(|i| stations[i]), stations.get(after)) {
             (Some(a), Some(&b)) => {
                 let t = (share - place(&a)) / (place(&b) - place(&a));
@@ -67,7 +70,7 @@ impl Toile<'_> {
     /// The sum in mm, and its ±.
     pub(crate) fn measure(&self, sum: &Sum) -> (f64, f64) {
         let parts = || sum.0.iter().zip(self.0);
-        let value = parts().map(|(c, d)| c * d.mm).sum();
+        let value = sum.1 + parts().map(|(c, d)| c * d.mm).sum::<f64>();
         let error = parts().map(|(c, d)| (c * d.error).powi(2)).sum::<f64>().sqrt();
         (value, error)
     }
@@ -77,7 +80,8 @@ impl Sum {
     pub(crate) fn plus(&self, times: f64, other: &Self) -> Self {
         let size = self.0.len().max(other.0.len());
         let of = |s: &Self, i: usize| s.0.get(i).copied().unwrap_or_default();
-        Self((0..size).map(|i| of(self, i) + times * of(other, i)).collect())
+        let all = (0..size).map(|i| of(self, i) + times * of(other, i)).collect();
+        Self(all, self.1 + times * other.1)
     }
 }
 
@@ -103,6 +107,7 @@ impl Value {
             Self::LeftLessRight(a) => {
                 a.of(toile, view, Leg::Left)?.plus(-1.0, &a.of(toile, view, Leg::Right)?)
             }
+            Self::Begin(mm) => Sum(Vec::new(), *mm),
         })
     }
 
@@ -118,6 +123,7 @@ impl Value {
             Self::Less(a, b) => [a.needs(view), b.needs(view)].concat(),
             Self::Times(_, a) | Self::LeftLessRight(a) => a.needs(view),
             Self::Seen(view, a) => a.needs(*view),
+            Self::Begin(_) => Vec::new(),
         }
     }
 
@@ -137,6 +143,7 @@ impl Value {
             Self::Times(times, a) => format!("{times} × ({})", a.words()),
             Self::Seen(view, a) => format!("{} {}", view.piece(), a.words()),
             Self::LeftLessRight(a) => format!("{}, left less right", a.words()),
+            Self::Begin(_) => "an amount to begin with".into(),
         }
     }
 
@@ -148,6 +155,10 @@ impl Value {
         leg: Leg,
         unit: Unit,
     ) -> Option<String> {
+        // What was not measured has no arithmetic.
+        if matches!(self, Self::Begin(_)) {
+            return None;
+        }
         let (mm, error) = toile.measure(&self.of(toile, view, leg)?);
         let result = with_error(mm, error, unit);
         Some(match self {

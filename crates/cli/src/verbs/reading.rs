@@ -6,7 +6,9 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use clap::Args;
-use hangtrue_adjust::reading::{Droop, Meaning, ToileReading, read_toile};
+use hangtrue_adjust::reading::{
+    Droop, Leg, Looked, Meaning, Observed, Sign, ToileReading, read_toile,
+};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
@@ -32,8 +34,19 @@ pub struct ReadingArgs {
     /// list of the same (see docs/reading.md). A droop is plus, a rise minus. Left
     /// out: what the project holds of the open fitting, typed or marked on photos.
     pub droops: Option<PathBuf>,
-    /// Keep the droops of the file with the project, as measured in the open fitting.
-    #[arg(long, requires = "droops")]
+    /// A sign that is there, by its name (hangtrue causes PROJECT --signs lists them), with
+    /// “, left” or “, right” behind it where only one leg shows it. Once for each sign.
+    #[arg(long, value_name = "SIGN", value_parser = sign_seen)]
+    pub seen: Vec<Looked>,
+    /// A sign that was looked for and is not there. Once for each sign.
+    #[arg(long, value_name = "SIGN", value_parser = sign_absent)]
+    pub not_seen: Vec<Looked>,
+    /// List the signs there are, what they look like, and which were looked for.
+    #[arg(long)]
+    pub signs: bool,
+    /// Keep the droops of the file, and the signs, with the project, as found in the open
+    /// fitting.
+    #[arg(long)]
     pub keep: bool,
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER", value_parser = counted)]
@@ -49,7 +62,17 @@ pub struct ReadingArgs {
 const CAUTION: &str = "Before the paper is changed, pin it on the toile and look: safety pins where the wearer sits, points away from the body.";
 
 pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
+    if args.keep && args.droops.is_none() && args.seen.is_empty() && args.not_seen.is_empty() {
+        return Err(Failure::Asked(
+            "there is nothing to keep: name a table of droops, or a sign with --seen or --not-seen"
+                .into(),
+        ));
+    }
     let mut opened = Opened::open_for(&args.project, args.keep || args.take.is_some())?;
+    let signs = signs_of(&opened, args);
+    if args.signs {
+        return list_signs(&signs, args.json.json);
+    }
     let in_file = |path: &Path, source: DroopsError| Failure::Droops {
         path: path.to_owned(),
         source: Box::new(source),
@@ -62,17 +85,17 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         Some(path) => {
             read_droops(&read_text(path)?, path, opened.unit()).map_err(|e| in_file(path, e))?
         }
-        None => of_the_project(&opened, args)?,
+        None => of_the_project(&opened, args, !signs.is_empty())?,
     };
     let reading = read_toile(
-        &droops,
+        Observed { droops: &droops, signs: &signs },
         &rules,
         opened.replay.toile(OPEN_ROUND)?,
         opened.pattern()?,
         opened.unit(),
     )?;
     if args.keep {
-        keep(&mut opened, &droops)?;
+        keep(&mut opened, args, &droops)?;
     }
     match args.take {
         Some(number) => take(&mut opened, args, &reading, number),
@@ -82,7 +105,11 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
 }
 
 /// What the project holds of the open fitting.
-fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Failure> {
+fn of_the_project(
+    opened: &Opened,
+    args: &ReadingArgs,
+    has_signs: bool,
+) -> Result<Vec<Droop>, Failure> {
     let toile = opened.replay.toile(OPEN_ROUND)?;
     let found = round_droops(&opened.document, Some(&args.project), toile, OPEN_ROUND);
     if !args.json.json {
@@ -90,7 +117,7 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
             output::line(&output::words(note))?;
         }
     }
-    if found.droops.is_empty() {
+    if found.droops.is_empty() && !has_signs {
         return Err(Failure::Asked(format!(
             "nothing is written down of how the toile of this fitting hangs; name a table of droops: hangtrue causes {} droops.csv",
             args.project.display()
@@ -99,11 +126,85 @@ fn of_the_project(opened: &Opened, args: &ReadingArgs) -> Result<Vec<Droop>, Fai
     Ok(found.droops)
 }
 
-/// Keeps the droops with the project, in place of those kept before.
-fn keep(opened: &mut Opened, droops: &[Droop]) -> Result<(), Failure> {
-    let kept = &mut opened.document.journal.droops;
-    kept.retain(|d| d.round != OPEN_ROUND);
-    kept.extend(droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d }));
+/// A sign by its name, and the leg behind it.
+fn sign(text: &str, seen: bool) -> Result<Looked, String> {
+    let (name, leg) = match text.rsplit_once(',').map(|(name, leg)| (name, leg.trim())) {
+        Some((name, "left")) => (name, Some(Leg::Left)),
+        Some((name, "right")) => (name, Some(Leg::Right)),
+        _ => (text, None),
+    };
+    match Sign::called(name) {
+        Some(sign) => Ok(Looked { sign, seen, leg }),
+        None => {
+            let names: Vec<&str> = Sign::ALL.iter().map(|s| s.name()).collect();
+            Err(format!("there is no sign “{}”; there are: {}", name.trim(), names.join("; ")))
+        }
+    }
+}
+
+fn sign_seen(text: &str) -> Result<Looked, String> {
+    sign(text, true)
+}
+
+fn sign_absent(text: &str) -> Result<Looked, String> {
+    sign(text, false)
+}
+
+/// The signs of the open fitting, those of the command in place of those kept.
+fn signs_of(opened: &Opened, args: &ReadingArgs) -> Vec<Looked> {
+    let mut journal = opened.document.journal.clone();
+    for looked in args.not_seen.iter().chain(&args.seen) {
+        journal.look_for(OPEN_ROUND, looked.sign, Some(*looked));
+    }
+    journal.signs_of(OPEN_ROUND)
+}
+
+/// The signs there are, and which were looked for.
+fn list_signs(signs: &[Looked], json: bool) -> Result<(), Failure> {
+    let found = |sign: Sign| signs.iter().find(|l| l.sign == sign);
+    if json {
+        let all: Vec<_> = Sign::ALL
+            .iter()
+            .map(|s| {
+                serde_json::json!({
+                    "sign": s.name(),
+                    "from": s.from().word(),
+                    "looks": s.looks(),
+                    "seen": found(*s).map(|l| l.seen),
+                    "leg": found(*s).and_then(|l| l.leg).map(Leg::word),
+                })
+            })
+            .collect();
+        return output::json(&all);
+    }
+    for sign in Sign::ALL {
+        let state = match found(*sign) {
+            None => "not looked for",
+            Some(looked) if looked.seen => "there",
+            Some(_) => "not there",
+        };
+        output::line(&format!(
+            "{} ({}; {state}): {}",
+            sign.name(),
+            sign.from().word(),
+            sign.looks()
+        ))?;
+    }
+    Ok(())
+}
+
+/// Keeps with the project what was named: droops in place of those kept before, each sign
+/// in place of what was found of it before.
+fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(), Failure> {
+    let journal = &mut opened.document.journal;
+    if args.droops.is_some() {
+        journal.droops.retain(|d| d.round != OPEN_ROUND);
+        let named = droops.iter().map(|d| RoundDroop { round: OPEN_ROUND.into(), droop: *d });
+        journal.droops.extend(named);
+    }
+    for looked in args.not_seen.iter().chain(&args.seen) {
+        journal.look_for(OPEN_ROUND, looked.sign, Some(*looked));
+    }
     opened.save()
 }
 
@@ -127,6 +228,9 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {
         show_one(index + 1, meaning)?;
+    }
+    for points in &reading.pointed_at {
+        output::line(&format!("\n{points}"))?;
     }
     for (index, want) in reading.not_judged.iter().enumerate() {
         output::line(&format!("{}{want}", if index == 0 { "\n" } else { "" }))?;
@@ -155,6 +259,9 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
     output::line(&format!("   {}", meaning.words))?;
     for line in &meaning.arithmetic {
         output::line(&format!("   {line}"))?;
+    }
+    for sign in &meaning.signs {
+        output::line(&format!("   {sign}"))?;
     }
     if let Some(change) = &meaning.change_words {
         output::line(&format!("   Change to try: {change}"))?;

@@ -7,10 +7,9 @@ use crate::board::stage::Stage;
 use crate::kit::figure;
 use crate::kit::picture::{self, SewnPiece, fitted};
 use crate::kit::sheet::{Sheets, on_screen};
+use crate::kit::strokes::{Dot, Strokes, bow};
 use crate::kit::theme::Palette;
-use egui::{
-    Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, TextStyle, Ui, pos2, vec2,
-};
+use egui::{Align2, Color32, FontId, Rect, Shape, Stroke, TextStyle, Ui, pos2};
 use hangtrue_geometry::Affine;
 use hangtrue_pattern::{Measure, Pattern};
 use std::sync::Arc;
@@ -25,7 +24,8 @@ pub(super) fn show(topic: Topic, board: &Board, ui: &mut Ui) {
     let inks = board.palette.on_paper();
     painter.rect_filled(rect, 5.0, inks.paper);
     let font = TextStyle::Small.resolve(ui.style());
-    let pen = Pen { painter, rect: rect.shrink(8.0), inks, font };
+    let strokes = Strokes { painter, frame: rect.shrink(8.0), size: (100.0, 40.0) };
+    let pen = Pen { strokes, inks, font };
     let shown = board.shown().ok().map(|s| s.new);
     match (topic, shown) {
         (Topic::Of(Stage::Body), _) => pen.body(rect),
@@ -79,35 +79,21 @@ fn says(topic: Topic) -> &'static str {
 }
 
 pub(super) struct Pen {
-    pub painter: Painter,
-    rect: Rect,
+    pub strokes: Strokes,
     pub inks: Palette,
     font: FontId,
 }
 
+impl std::ops::Deref for Pen {
+    type Target = Strokes;
+
+    fn deref(&self) -> &Strokes {
+        &self.strokes
+    }
+}
+
 impl Pen {
-    /// A place of the box of 100 by 40, y down, in the middle of the frame.
-    pub fn at(&self, (x, y): (f32, f32)) -> Pos2 {
-        let s = (self.rect.width() / 100.0).min(self.rect.height() / 40.0);
-        self.rect.center() + vec2(x - 50.0, y - 20.0) * s
-    }
-
-    pub fn line(&self, points: &[(f32, f32)], width: f32, ink: Color32) {
-        let points = points.iter().map(|p| self.at(*p)).collect();
-        self.painter.add(Shape::line(points, Stroke::new(width, ink)));
-    }
-
-    pub fn broken(&self, points: &[(f32, f32)], ink: Color32) {
-        let points: Vec<Pos2> = points.iter().map(|p| self.at(*p)).collect();
-        self.painter.extend(Shape::dashed_line(&points, Stroke::new(1.4, ink), 5.0, 4.0));
-    }
-
-    /// A curve through three places: the second is what it is bent towards.
-    pub fn bow(&self, a: (f32, f32), b: (f32, f32), c: (f32, f32), width: f32, ink: Color32) {
-        self.line(&bow(a, b, c), width, ink);
-    }
-
-    pub fn word(&self, at: (f32, f32), words: &str, ink: Color32) {
+    pub fn word(&self, at: Dot, words: &str, ink: Color32) {
         let place = self.at(at);
         self.painter.text(place, Align2::CENTER_CENTER, words, self.font.clone(), ink);
     }
@@ -122,7 +108,7 @@ impl Pen {
     fn pieces(&self, board: &Board, pattern: &Arc<Pattern>, with_lines: bool) {
         let sheets = board.sheets(pattern, 0.3);
         let (lines, _) = pattern.place_lines();
-        for (sheet, view) in sheets.sheets.iter().zip(beside(&sheets, self.rect)) {
+        for (sheet, view) in sheets.sheets.iter().zip(beside(&sheets, self.frame)) {
             let goes = |name: &str| {
                 let mut all = pattern.lines.iter();
                 all.any(|l| l.name == name && l.piece == sheet.piece && l.purpose.to_cloth())
@@ -142,22 +128,22 @@ impl Pen {
     /// The pieces over a grid of sheets, no paper in particular.
     fn sheets(&self, board: &Board, pattern: &Arc<Pattern>) {
         let sheets = board.sheets(pattern, 0.3);
-        let views = beside(&sheets, self.rect);
+        let views = beside(&sheets, self.frame);
         for (sheet, view) in sheets.sheets.iter().zip(views) {
             self.painter
                 .add(Shape::line(on_screen(&sheet.outline, view), Stroke::new(1.5, self.inks.ink)));
         }
         let soft = Stroke::new(1.0, self.inks.ink_soft);
-        let (wide, high) = (self.rect.height() / 4.0 / 1.414, self.rect.height() / 4.0);
-        let columns = (self.rect.width() / wide).floor().min(14.0);
-        let left = self.rect.center().x - columns * wide / 2.0;
+        let (wide, high) = (self.frame.height() / 4.0 / 1.414, self.frame.height() / 4.0);
+        let columns = (self.frame.width() / wide).floor().min(14.0);
+        let left = self.frame.center().x - columns * wide / 2.0;
         for column in 0..=columns as usize {
             let x = left + wide * column as f32;
-            let ends = [pos2(x, self.rect.top()), pos2(x, self.rect.bottom())];
+            let ends = [pos2(x, self.frame.top()), pos2(x, self.frame.bottom())];
             self.painter.extend(Shape::dashed_line(&ends, soft, 3.0, 3.0));
         }
         for row in 0..=4 {
-            let y = self.rect.top() + high * row as f32;
+            let y = self.frame.top() + high * row as f32;
             let ends = [pos2(left, y), pos2(left + columns * wide, y)];
             self.painter.extend(Shape::dashed_line(&ends, soft, 3.0, 3.0));
         }
@@ -174,7 +160,7 @@ impl Pen {
         // Sewn: the slanted edges meet, and the line peaks there.
         self.line(&[(77.0, 4.0), (77.0, 34.0)], 1.5, ink_soft);
         self.line(&[(59.0, 22.5), (77.0, 17.0), (95.0, 22.5)], 2.4, madder);
-        self.broken(&[(59.0, 22.5), (95.0, 22.5)], indigo);
+        self.broken(&[(59.0, 22.5), (95.0, 22.5)], 1.4, indigo);
         self.word((77.0, 38.0), "sewn", ink);
         self.line(&[(47.0, 20.0), (53.0, 20.0)], 1.5, ink);
         self.line(&[(51.0, 18.5), (53.0, 20.0), (51.0, 21.5)], 1.5, ink);
@@ -185,14 +171,14 @@ impl Pen {
         for side in [-1.0_f32, 1.0] {
             let x = |x: f32| 50.0 + side * x;
             self.line(&[(x(0.0), 1.0), (x(9.0), 1.0)], 1.5, ink);
-            self.bow((x(9.0), 1.0), (x(15.0), 10.0), (x(12.0), 24.0), 1.5, ink);
+            self.bow([(x(9.0), 1.0), (x(15.0), 10.0), (x(12.0), 24.0)], 1.5, ink);
             self.line(
                 &[(x(12.0), 24.0), (x(10.0), 39.0), (x(3.0), 39.0), (x(1.0), 15.0)],
                 1.5,
                 ink,
             );
-            self.broken(&[(x(1.2), 18.0), (x(26.0), 18.0)], indigo);
-            self.bow((x(1.2), 18.0), (x(6.5), 24.0), (x(12.4), 18.0), 2.4, madder);
+            self.broken(&[(x(1.2), 18.0), (x(26.0), 18.0)], 1.4, indigo);
+            self.bow([(x(1.2), 18.0), (x(6.5), 24.0), (x(12.4), 18.0)], 2.4, madder);
         }
         self.line(&[(50.0, 1.0), (50.0, 15.0)], 1.5, ink);
         self.word((84.0, 18.0), "level", indigo);
@@ -204,12 +190,12 @@ impl Pen {
         let Palette { ink, indigo, madder, .. } = self.inks;
         // From the side: the cloth rises into a fold, and a pin goes through it.
         self.line(&[(2.0, 28.0), (20.0, 28.0)], 2.0, ink);
-        self.bow((20.0, 28.0), (24.0, 28.0), (24.5, 14.0), 2.0, ink);
-        self.bow((24.5, 14.0), (25.5, 8.0), (26.5, 14.0), 2.0, ink);
-        self.bow((26.5, 14.0), (27.0, 28.0), (31.0, 28.0), 2.0, ink);
+        self.bow([(20.0, 28.0), (24.0, 28.0), (24.5, 14.0)], 2.0, ink);
+        self.bow([(24.5, 14.0), (25.5, 8.0), (26.5, 14.0)], 2.0, ink);
+        self.bow([(26.5, 14.0), (27.0, 28.0), (31.0, 28.0)], 2.0, ink);
         self.line(&[(31.0, 28.0), (47.0, 28.0)], 2.0, ink);
         self.line(&[(16.0, 22.0), (35.0, 22.0)], 1.5, madder);
-        self.painter.circle_filled(self.at((16.0, 22.0)), 3.0, madder);
+        self.dot((16.0, 22.0), 3.0, madder);
         self.word((24.0, 37.0), "pinned on the body", ink);
         // Flat again: what lies between the marks was taken.
         self.line(&[(55.0, 28.0), (98.0, 28.0)], 2.0, ink);
@@ -227,13 +213,13 @@ impl Pen {
     fn correction(&self) {
         let Palette { ink, indigo, .. } = self.inks;
         self.line(&[(48.0, 2.0), (72.0, 2.0)], 1.5, ink);
-        self.bow((72.0, 2.0), (78.0, 14.0), (75.0, 38.0), 1.5, ink);
+        self.bow([(72.0, 2.0), (78.0, 14.0), (75.0, 38.0)], 1.5, ink);
         let old = bow((46.0, 12.0), (44.0, 25.0), (32.0, 26.0));
-        self.broken(&[&[(48.0, 2.0)], old.as_slice()].concat(), indigo);
+        self.broken(&[&[(48.0, 2.0)], old.as_slice()].concat(), 1.4, indigo);
         let new = bow((43.5, 12.0), (42.0, 26.0), (28.0, 27.0));
         self.line(&[&[(47.0, 1.0), (48.0, 2.0), (47.0, 1.0)], new.as_slice()].concat(), 2.0, ink);
         self.line(&[(28.0, 27.0), (35.0, 38.0)], 2.0, ink);
-        self.broken(&[(32.0, 26.0), (37.0, 38.0)], indigo);
+        self.broken(&[(32.0, 26.0), (37.0, 38.0)], 1.4, indigo);
         self.word((18.0, 14.0), "new", ink);
         self.word((60.0, 20.0), "old, dashed", indigo);
     }
@@ -242,29 +228,15 @@ impl Pen {
         let Palette { ink, indigo, madder, .. } = self.inks;
         self.line(&[(6.0, 26.0), (94.0, 26.0), (94.0, 38.0)], 1.8, ink);
         self.line(&[(6.0, 26.0), (6.0, 38.0)], 1.8, ink);
-        self.bow((14.0, 25.4), (50.0, 25.4), (90.0, 6.0), 1.8, indigo);
-        self.bow((6.0, 24.0), (9.0, 25.4), (14.0, 25.4), 1.8, indigo);
+        self.bow([(14.0, 25.4), (50.0, 25.4), (90.0, 6.0)], 1.8, indigo);
+        self.bow([(6.0, 24.0), (9.0, 25.4), (14.0, 25.4)], 1.8, indigo);
         self.line(&[(62.0, 23.0), (62.0, 29.0)], 2.0, ink);
         self.line(&[(65.5, 17.0), (67.0, 22.5)], 2.0, indigo);
         self.word((66.0, 34.0), "notch", ink);
         self.word((44.0, 10.0), "rolled along it", indigo);
-        self.painter.circle_filled(self.at((14.0, 25.8)), 3.5, madder);
+        self.dot((14.0, 25.8), 3.5, madder);
         self.word((20.0, 18.0), "here they touch", madder);
     }
-}
-
-/// A soft curve between two places, bent towards a third (a parabola, for the eye only).
-fn bow(a: (f32, f32), b: (f32, f32), c: (f32, f32)) -> Vec<(f32, f32)> {
-    const STEPS: u16 = 12;
-    (0..=STEPS)
-        .map(|i| {
-            let t = f32::from(i) / f32::from(STEPS);
-            let of = |a: f32, b: f32, c: f32| {
-                a * (1.0 - t) * (1.0 - t) + 2.0 * b * t * (1.0 - t) + c * t * t
-            };
-            (of(a.0, b.0, c.0), of(a.1, b.1, c.1))
-        })
-        .collect()
 }
 
 /// Where each sheet lies when all stand beside each other at one scale.

@@ -3,7 +3,7 @@
 
 use super::drawing::Pen;
 use crate::kit::theme::Palette;
-use egui::{Color32, Rect, Shape, Stroke, vec2};
+use egui::{Rect, vec2};
 
 /// A piece of card, from its waist round: corners and, between some, a place of a curve.
 const CARD: [(f32, f32); 7] =
@@ -42,22 +42,6 @@ fn leaning((x, y): (f32, f32)) -> (f32, f32) {
 }
 
 impl Pen {
-    fn closed(&self, places: &[(f32, f32)], width: f32, ink: Color32) {
-        let points = places.iter().map(|p| self.at(*p)).collect();
-        self.painter.add(Shape::closed_line(points, Stroke::new(width, ink)));
-    }
-
-    fn arrow(&self, from: (f32, f32), to: (f32, f32), ink: Color32) {
-        /// Length of the head, points, and half its width against that.
-        const HEAD: (f32, f32) = (8.0, 0.5);
-        let (from, to) = (self.at(from), self.at(to));
-        let back = (from - to).normalized() * HEAD.0;
-        let wings = [to + back + back.rot90() * HEAD.1, to, to + back - back.rot90() * HEAD.1];
-        let pen = Stroke::new(1.6, ink);
-        self.painter.line_segment([from, to], pen);
-        self.painter.add(Shape::line(wings.to_vec(), pen));
-    }
-
     /// From measures to block and toile; then from toile to paper and back.
     pub fn way_of_the_work(&self) {
         let Palette { ink, madder, .. } = self.inks;
@@ -115,7 +99,7 @@ impl Pen {
         let Palette { ink, madder, .. } = self.inks;
         self.closed(&card(38.0), 1.6, ink);
         self.arrow((51.0, 34.0), (51.0, 8.0), madder);
-        self.painter.circle_filled(self.at((51.0, 34.0)), 4.0, madder);
+        self.dot((51.0, 34.0), 4.0, madder);
         self.word((70.0, 33.0), "1 lower end", madder);
         self.word((70.0, 8.0), "2 upper end", madder);
     }

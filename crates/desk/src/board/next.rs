@@ -2,6 +2,7 @@
 //! what that may mean, once that was shown.
 
 use super::stage::{STAGES, Stage, Standing, work};
+use hangtrue_adjust::reading::Looked;
 use hangtrue_adjust::{Change, Document, OPEN_ROUND, RoundDroop, RoundPhoto};
 
 /// What was written down of the toile that is worn.
@@ -9,6 +10,7 @@ use hangtrue_adjust::{Change, Document, OPEN_ROUND, RoundDroop, RoundPhoto};
 pub(crate) struct Written {
     droops: Vec<RoundDroop>,
     marked: Vec<RoundPhoto>,
+    signs: Vec<Looked>,
 }
 
 impl Written {
@@ -18,11 +20,12 @@ impl Written {
         Self {
             droops: journal.droops.iter().filter(|d| d.round == OPEN_ROUND).cloned().collect(),
             marked: marked.cloned().collect(),
+            signs: journal.signs_of(OPEN_ROUND),
         }
     }
 
     fn is_empty(&self) -> bool {
-        self.droops.is_empty() && self.marked.is_empty()
+        self.droops.is_empty() && self.marked.is_empty() && self.signs.is_empty()
     }
 }
 

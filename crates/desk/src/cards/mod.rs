@@ -18,6 +18,8 @@ mod pinch;
 mod pins;
 pub(crate) mod print;
 mod reading;
+mod sign_drawing;
+mod signs;
 mod walk;
 
 use crate::about::{self, Topic};
@@ -86,6 +88,7 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::AsSewn, |own, b, r, ui| as_sewn::show(&mut own.as_sewn, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| toile::show(&mut own.toile, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| hanging::show(&mut own.hanging, b, r, ui)),
+    (Stage::Toile, |_, b, r, ui| signs::show(b, r, ui)),
     (Stage::Toile, |own, b, r, ui| reading::show(&mut own.reading, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),
     (Stage::Pinch, |own, b, r, ui| pinch::show((&mut own.pinch, &mut own.tools), b, r, ui)),

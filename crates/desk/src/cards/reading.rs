@@ -13,7 +13,9 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
-use hangtrue_adjust::reading::{Droop, Meaning, RuleTable, Says, ToileReading, read_toile};
+use hangtrue_adjust::reading::{
+    Droop, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
+};
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::worn::{RoundDroops, round_droops};
@@ -50,6 +52,7 @@ struct Gathered {
 /// A reading and what it was made of.
 struct Read {
     droops: Vec<Droop>,
+    signs: Vec<Looked>,
     pattern: Arc<Pattern>,
     cut: Arc<Pattern>,
     unit: Unit,
@@ -69,10 +72,11 @@ pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests
             ui.label("The marked photos are being read.");
         });
     }
-    if found.droops.is_empty() {
-        ui.label("Nothing is written down yet for this toile. Measure a line, or mark a photo.");
+    let signs = board.document().journal.signs_of(OPEN_ROUND);
+    if found.droops.is_empty() && signs.is_empty() {
+        ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");
     } else {
-        read(own, board, &found.droops);
+        read(own, board, &found.droops, &signs);
         if !waits {
             tell(own, board, requests);
         }
@@ -119,7 +123,7 @@ fn gather(own: &mut ReadingCard, board: &Board, ui: &Ui, from: Sources) {
 }
 
 /// Reads the droops when they, the pattern or the unit changed.
-fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
+fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop], signs: &[Looked]) {
     // The changes proposed are made on the pattern as it stands.
     let Ok(pattern) = board.replay.current().cloned() else { return };
     let unit = board.unit();
@@ -127,6 +131,7 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
     let Ok(cut) = board.replay.toile(OPEN_ROUND).cloned() else { return };
     let same = |r: &Read| {
         r.droops == droops
+            && r.signs == signs
             && Arc::ptr_eq(&r.pattern, &pattern)
             && Arc::ptr_eq(&r.cut, &cut)
             && r.unit == unit
@@ -138,9 +143,11 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop]) {
         .rules
         .get_or_insert_with(|| usual_rules().map(Arc::new).map_err(|why| why.to_string()));
     let reading = rules.clone().and_then(|rules| {
-        read_toile(droops, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
+        let observed = Observed { droops, signs };
+        read_toile(observed, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
     });
-    card.read = Some(Read { droops: droops.to_vec(), pattern, cut, unit, reading });
+    card.read =
+        Some(Read { droops: droops.to_vec(), signs: signs.to_vec(), pattern, cut, unit, reading });
 }
 
 /// Tells what the lines may mean as it is shown, for the next step follows from it.
@@ -161,6 +168,8 @@ fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests) {
                 Say::Cause { cause: first.rule.clone(), change }
             }
             None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,
+            None if reading.signs.iter().any(|l| l.seen) => Say::Unknown,
+            None if reading.lines.is_empty() => Say::Partly,
             None if says(|s| *s == Says::Partly, reading) => Say::Partly,
             None => Say::Fits,
         },
@@ -192,6 +201,9 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         ui.add_space(4.0);
         one(board, requests, ui, index + 1, meaning);
     }
+    for points in &reading.pointed_at {
+        ui.add(egui::Label::new(points).wrap());
+    }
     if !reading.not_judged.is_empty() {
         let words = "What else to measure";
         ui.collapsing(words, |ui| {
@@ -216,6 +228,9 @@ fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meani
         ui.add(egui::Label::new(&meaning.words).wrap());
         for line in &meaning.arithmetic {
             ui.add(egui::Label::new(egui::RichText::new(line).small()).wrap());
+        }
+        for sign in &meaning.signs {
+            ui.add(egui::Label::new(egui::RichText::new(sign).small()).wrap());
         }
         for note in &meaning.notes {
             aside(board, ui, note);

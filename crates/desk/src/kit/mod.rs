@@ -18,6 +18,7 @@ pub(crate) mod remark;
 pub(crate) mod running;
 pub(crate) mod say;
 pub mod sheet;
+pub mod strokes;
 pub(crate) mod tag;
 pub(crate) mod theme;
 pub(crate) mod unit_choice;
