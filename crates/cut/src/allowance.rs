@@ -192,10 +192,9 @@ pub fn cut_chain(piece: &Piece, allowance: &Allowance) -> Result<Chain, CutError
         let half = offsets[0].length() / 2.0;
         offsets[0].split_at(half).map_err(|e| wrong(e.to_string()))?
     };
-    let count = edges.len();
-    for index in 1..=count {
-        let next = if index == count { &last } else { &offsets[index] };
-        let corner = corner_of(piece, &edges, &widths, index % count);
+    let following = offsets.iter().skip(1).chain([&last]);
+    for (index, next) in (1..).zip(following) {
+        let corner = corner_of(piece, &edges, &widths, index % edges.len());
         ring = corner.joined(&ring, next).map_err(|e| wrong(e.to_string()))?;
     }
     let grown = ring.area_about_origin().abs();

@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, palette: &Palette, letters: f32, sign: Sign) {
     match sign.from() {
         SeenFrom::Back => pen.both_legs(true),
         SeenFrom::Front => pen.both_legs(false),
-        SeenFrom::Side => pen.from_the_side(sign),
+        SeenFrom::Side => pen.side_view(sign),
     }
     pen.sign(sign);
 }
@@ -64,7 +64,7 @@ impl Pen {
     }
 
     /// A leg from the side, its front to the right; the body's plumb line broken.
-    fn from_the_side(&self, sign: Sign) {
+    fn side_view(&self, sign: Sign) {
         let (ink, soft) = (self.inks.ink, self.inks.ink_soft);
         let shift = match sign {
             Sign::PelvisForward => 4.0,
