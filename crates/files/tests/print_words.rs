@@ -5,9 +5,11 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
+use hangtrue_adjust::{AllowanceSet, Closure, Document, Underlay, WaistFinish};
+use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::*;
 use hangtrue_geometry::{Affine, BezPath, PathSeg, Point, Rect, Vec2};
-use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{Leg, Pattern, units::Unit};
 use hangtrue_tests::bodies::ten_blocks;
 use kurbo::{ParamCurve, ParamCurveArclen};
 
@@ -204,6 +206,44 @@ fn no_words_lie_over_a_line_or_over_words() {
         println!("{fault}");
     }
     assert!(words > 4000, "{words}");
+    assert!(faults.is_empty(), "{} faults, the first: {}", faults.len(), faults[0]);
+}
+
+/// The pieces to cut with all that is said on them: every finish of the waist.
+#[test]
+fn no_words_lie_over_a_line_on_pieces_to_cut() {
+    let (mut faults, mut words) = (Vec::new(), 0);
+    let finishes = [
+        WaistFinish::Straight { width: 40.0, overlap: 40.0 },
+        WaistFinish::Shaped { width: 40.0, overlap: 40.0 },
+        WaistFinish::Facing { width: 60.0 },
+        WaistFinish::Casing { elastic: 30.0 },
+    ];
+    for (body, now) in ten_blocks(24.0).iter().step_by(3).enumerate() {
+        for (set, waist) in AllowanceSet::ALL.into_iter().zip(finishes) {
+            let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
+            (document.cutting.set, document.cutting.waist) = (Some(set), waist);
+            document.cutting.closure = Closure::Fly {
+                over: Leg::Left,
+                length: 150.0,
+                width: 35.0,
+                underlay: Underlay::Separate,
+            };
+            let set = pieces_to_cut(now, &document).unwrap();
+            let draw = DrawOptions { set: Some(&set), ..options(None, false) };
+            let printed =
+                print_pattern(&set.pattern, &draw, Paper::A0, &TileOptions::default(), "Trousers");
+            let mut seen = Seen::default();
+            seen.take(&printed.unwrap().scene, Affine::IDENTITY, None);
+            words += seen.plates.len();
+            faults.extend(seen.faults(&format!("body {body}, {waist:?}")));
+        }
+    }
+    println!("{words} words, {} faults", faults.len());
+    for fault in faults.iter().take(40) {
+        println!("{fault}");
+    }
+    assert!(words > 400, "{words}");
     assert!(faults.is_empty(), "{} faults, the first: {}", faults.len(), faults[0]);
 }
 

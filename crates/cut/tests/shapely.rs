@@ -1,0 +1,95 @@
+//! Cut lines against shapely (pinned in `tests/requirements.txt`), from the definition of a
+//! parallel line: `tests/oracle/cut_lines.py`.
+
+#![allow(clippy::unwrap_used)] // a test stops at the first fault
+
+use hangtrue_adjust::{AllowanceSet, Document, WaistFinish};
+use hangtrue_cut::pieces_to_cut;
+use hangtrue_geometry::{BezPath, PathEl, Point};
+use hangtrue_pattern::{Pattern, units::Unit};
+use hangtrue_tests::ask;
+use hangtrue_tests::bodies::ten_blocks;
+use serde::Deserialize;
+use serde_json::json;
+
+/// What a cut line may be off, mm.
+const OFF: f64 = 0.05;
+
+type Points = Vec<Vec<(f64, f64)>>;
+
+/// The control points of each segment.
+fn points_of(path: &BezPath) -> Points {
+    let (mut at, mut found) = (Point::ORIGIN, Points::new());
+    for el in path.elements() {
+        let mut segment = vec![at];
+        match *el {
+            PathEl::LineTo(p) => segment.push(p),
+            PathEl::QuadTo(a, p) => segment.extend([a, p]),
+            PathEl::CurveTo(a, b, p) => segment.extend([a, b, p]),
+            PathEl::MoveTo(_) | PathEl::ClosePath => {}
+        }
+        at = el.end_point().unwrap_or(at);
+        if segment.len() > 1 {
+            found.push(segment.iter().map(|p| (p.x, p.y)).collect());
+        }
+    }
+    found
+}
+
+#[derive(Deserialize)]
+struct Answer {
+    off: Vec<f64>,
+    simple: bool,
+    round: bool,
+    area: f64,
+}
+
+#[test]
+fn cut_lines_agree_with_shapely() {
+    let (mut asked, mut whose) = (Vec::new(), Vec::new());
+    let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
+    for pattern in ten_blocks(0.0).iter().step_by(3) {
+        for set in AllowanceSet::ALL {
+            for waist in [
+                WaistFinish::Facing { width: 60.0 },
+                WaistFinish::Shaped { width: 40.0, overlap: 0.0 },
+                WaistFinish::Straight { width: 40.0, overlap: 0.0 },
+            ] {
+                (document.cutting.set, document.cutting.waist) = (Some(set), waist);
+                let cut = pieces_to_cut(pattern, &document).unwrap();
+                for known in &cut.pieces {
+                    let piece = cut.pattern.piece(&known.name).unwrap();
+                    let seams = piece.seams.iter().map(|seam| {
+                        let width = cut.allowance.along(&piece.name, &seam.name);
+                        let parts = seam.parts.iter().map(|p| points_of(&p.to_path()));
+                        json!({
+                            "parts": parts.collect::<Vec<_>>(),
+                            "length": seam.sewn_length(),
+                            "widths": [width.start, width.end],
+                        })
+                    });
+                    asked.push(json!({
+                        "seams": seams.collect::<Vec<_>>(),
+                        "cut": points_of(&known.cut.to_path()),
+                    }));
+                    whose.push((format!("{} in {set:?}", known.name), known.area()));
+                }
+            }
+        }
+    }
+    let answers: Vec<Answer> = ask("cut_lines.py", &json!({"pieces": asked})).unwrap();
+    let (mut worst, mut places, mut area) = (0.0f64, 0, 0.0f64);
+    for ((whose, ours), answer) in whose.iter().zip(&answers) {
+        assert!(answer.simple && answer.round, "{whose}");
+        area = area.max((ours - answer.area).abs() / ours);
+        for off in &answer.off {
+            places += 1;
+            assert!(*off <= OFF, "{whose}: {off}");
+            worst = worst.max(*off);
+        }
+    }
+    println!("{} pieces, {places} places, off by {worst:.4} mm at most", answers.len());
+    println!("areas differ by {area:.1e} of themselves at most");
+    assert_eq!(answers.len(), whose.len());
+    assert!(places > 3000 && area < 1e-4, "{places} {area}");
+}
