@@ -184,6 +184,52 @@ pub enum Closure {
     },
 }
 
+impl Closure {
+    /// Every closure in its usual lengths, round in the unit: pulled on, front fly with the
+    /// left leg on top, zip in the left side, zip at the back. Common practice, no published
+    /// source.
+    pub fn all(unit: Unit) -> [Self; 4] {
+        let usual = UsualCut::of(unit);
+        let (length, underlay) = (usual.opening, Underlay::Separate);
+        [
+            Self::None,
+            Self::Fly { over: Leg::Left, length, width: usual.fly, underlay },
+            Self::SideZip { leg: Leg::Left, length, underlay },
+            Self::BackZip { length, underlay },
+        ]
+    }
+
+    /// Its name for the maker.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::None => "pull-on",
+            Self::Fly { .. } => "front fly",
+            Self::SideZip { .. } => "side zip",
+            Self::BackZip { .. } => "back zip",
+        }
+    }
+}
+
+impl WaistFinish {
+    /// The same finish for trousers that are opened so: a band that is opened runs on by
+    /// the usual overlap, where none was chosen; one that is not has none.
+    #[must_use]
+    pub fn opened(self, closure: Closure, unit: Unit) -> Self {
+        let runs_on = |overlap: f64| match (closure, overlap > 0.0) {
+            (Closure::None, _) => 0.0,
+            (_, true) => overlap,
+            (_, false) => UsualCut::of(unit).overlap,
+        };
+        match self {
+            Self::Straight { width, overlap } => {
+                Self::Straight { width, overlap: runs_on(overlap) }
+            }
+            Self::Shaped { width, overlap } => Self::Shaped { width, overlap: runs_on(overlap) },
+            Self::None | Self::Facing { .. } | Self::Casing { .. } => self,
+        }
+    }
+}
+
 /// What is chosen for the pieces that are cut.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(default, deny_unknown_fields)]
@@ -272,6 +318,30 @@ mod tests {
             let first = AllowanceSet::FirstFitting.widths(unit);
             for inlay in [first.centre_back, first.side, first.waist] {
                 assert!((25.0..=40.0).contains(&inlay), "{inlay}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_band_runs_on_where_it_is_opened_and_nowhere_else() {
+        let overlap = |waist: WaistFinish| match waist {
+            WaistFinish::Straight { overlap, .. } | WaistFinish::Shaped { overlap, .. } => overlap,
+            _ => panic!("a band stays a band"),
+        };
+        for (unit, usual) in [(Unit::Mm, 40.0), (Unit::Eighths, 1.5 * INCH)] {
+            for closure in Closure::all(unit) {
+                let is_open = closure != Closure::None;
+                for (before, after) in [(0.0, usual), (25.0, 25.0)] {
+                    for band in [
+                        WaistFinish::Straight { width: 40.0, overlap: before },
+                        WaistFinish::Shaped { width: 40.0, overlap: before },
+                    ] {
+                        let meant = if is_open { after } else { 0.0 };
+                        assert_eq!(overlap(band.opened(closure, unit)), meant, "{closure:?}");
+                    }
+                }
+                let facing = WaistFinish::Facing { width: 60.0 };
+                assert_eq!(facing.opened(closure, unit), facing);
             }
         }
     }

@@ -31,6 +31,10 @@ pub struct CutArgs {
     /// Height of the waistband, depth of the facing, or width of the elastic.
     #[arg(long, requires = "waist", value_name = "LENGTH", allow_hyphen_values = true)]
     pub waist_width: Option<String>,
+    /// How the trousers are opened. A band runs on there for an overlap; no piece is cut for
+    /// the fly or zip itself.
+    #[arg(long, value_enum)]
+    pub closure: Option<ClosureArg>,
     #[command(flatten)]
     pub json: JsonArg,
 }
@@ -61,6 +65,18 @@ pub enum WaistArg {
     Casing,
 }
 
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ClosureArg {
+    /// Not opened.
+    PullOn,
+    /// A fly at the centre front, the left leg on top.
+    FrontFly,
+    /// A zip in the left side seam.
+    SideZip,
+    /// A zip at the centre back.
+    BackZip,
+}
+
 impl From<SetArg> for AllowanceSet {
     fn from(set: SetArg) -> Self {
         match set {
@@ -73,8 +89,11 @@ impl From<SetArg> for AllowanceSet {
 }
 
 pub fn run(args: &CutArgs) -> Result<(), Failure> {
-    let changes =
-        args.set.is_some() || args.plain_widths || !args.width.is_empty() || args.waist.is_some();
+    let changes = args.set.is_some()
+        || args.plain_widths
+        || !args.width.is_empty()
+        || args.waist.is_some()
+        || args.closure.is_some();
     let mut opened = Opened::open_for(&args.project, changes)?;
     if changes {
         choose(args, &mut opened)?;
@@ -108,7 +127,7 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
             Some(text) => opened.length(text),
             None => Ok(usual),
         };
-        let overlap = if plan.closure == Closure::None { 0.0 } else { usual.overlap };
+        let overlap = 0.0;
         plan.waist = match waist {
             WaistArg::None => WaistFinish::None,
             WaistArg::Band => WaistFinish::Straight { width: or(usual.band)?, overlap },
@@ -117,6 +136,16 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
             WaistArg::Casing => WaistFinish::Casing { elastic: or(usual.elastic)? },
         };
     }
+    if let Some(closure) = args.closure {
+        let [pull_on, fly, side_zip, back_zip] = Closure::all(opened.unit());
+        plan.closure = match closure {
+            ClosureArg::PullOn => pull_on,
+            ClosureArg::FrontFly => fly,
+            ClosureArg::SideZip => side_zip,
+            ClosureArg::BackZip => back_zip,
+        };
+    }
+    plan.waist = plan.waist.opened(plan.closure, opened.unit());
     opened.document.cutting = plan;
     Ok(())
 }
@@ -146,7 +175,7 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         Some(chosen) => chosen.name(),
         None => "as chosen for printing",
     };
-    output::line(&format!("Allowances: {allowances}."))?;
+    output::line(&format!("Allowances: {allowances}. Opened: {}.", plan.closure.name()))?;
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
         let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();

@@ -32,13 +32,21 @@ pub(crate) struct PrintCard {
 }
 
 /// Sheets worked out: for which pattern and choices, and what came of it.
-type WorkedOut = (Arc<Pattern>, Options, Result<Arc<Printed>, String>);
+type WorkedOut = (Arc<Pattern>, Options, Result<Sheets, String>);
+
+/// The sheets, the list of the pieces on them, and what the maker is told of the plan.
+#[derive(Clone)]
+struct Sheets {
+    printed: Arc<Printed>,
+    pieces: Arc<[String]>,
+    notes: Arc<[String]>,
+}
 
 /// Sheets being worked out beside the desk.
 struct Work {
     pattern: Arc<Pattern>,
     options: Options,
-    job: Job<Result<Printed, String>>,
+    job: Job<Result<Sheets, String>>,
 }
 
 /// What the sheets are made with.
@@ -92,9 +100,19 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
     let Ok(pattern) = board.replay.current().cloned() else { return };
     choose(board, requests, ui);
     work_out(own, requests, ui, &pattern, Options::of(board));
+    let worked_out = own.worked_out.as_ref().map(|s| s.2.clone());
+    if let Some(Ok(sheets)) = &worked_out {
+        part(ui, "The pieces");
+        for piece in sheets.pieces.iter() {
+            ui.add(egui::Label::new(piece).wrap());
+        }
+        for note in sheets.notes.iter() {
+            aside(board, ui, note);
+        }
+    }
     part(ui, "The sheets");
-    match own.worked_out.as_ref().map(|s| s.2.clone()) {
-        Some(Ok(printed)) => {
+    match worked_out {
+        Some(Ok(Sheets { printed, .. })) => {
             let grid = &printed.grid;
             let skipped = grid.tiles.len() - grid.sheets();
             let skipped = match skipped {
@@ -192,7 +210,7 @@ fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> Cuttin
     let sets: Vec<_> = sets.map(|set| (set, name(set))).collect();
     one_of(ui, "Allowances", &mut plan.set, &sets);
     let usual = UsualCut::of(board.unit());
-    let overlap = if plan.closure == Closure::None { 0.0 } else { usual.overlap };
+    let overlap = 0.0;
     let finishes = [
         (WaistFinish::None, "no piece"),
         (WaistFinish::Straight { width: usual.band, overlap }, "straight band"),
@@ -200,7 +218,11 @@ fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> Cuttin
         (WaistFinish::Facing { width: usual.facing }, "facing"),
         (WaistFinish::Casing { elastic: usual.elastic }, "elastic casing"),
     ];
+    let finishes = finishes.map(|(finish, name)| (finish.opened(plan.closure, board.unit()), name));
     one_of(ui, "Waist finish", &mut plan.waist, &finishes);
+    let closures = Closure::all(board.unit()).map(|closure| (closure, closure.name()));
+    one_of(ui, "Opened by", &mut plan.closure, &closures);
+    plan.waist = plan.waist.opened(plan.closure, board.unit());
     if plan != *chosen {
         let plan = plan.clone();
         requests.edit_on("what is cut", move |d| d.cutting = plan);
@@ -250,9 +272,9 @@ fn work_out(
     if let Some(work) = &mut own.work {
         match work.job.hear(ui.ctx()) {
             Heard::Done(result) => {
-                let printed = result.map(Arc::new);
-                requests.ask_for(Request::Printed(printed.as_ref().ok().cloned()));
-                own.worked_out = Some((work.pattern.clone(), work.options.clone(), printed));
+                let printed = result.as_ref().ok().map(|sheets| sheets.printed.clone());
+                requests.ask_for(Request::Printed(printed));
+                own.worked_out = Some((work.pattern.clone(), work.options.clone(), result));
                 own.work = None;
                 requests.fit();
             }
@@ -272,7 +294,7 @@ fn work_out(
     own.work = Some(Work { pattern, options, job });
 }
 
-fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
+fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Sheets, String> {
     let set = pieces_to_cut(pattern, &options.plan).map_err(|e| e.in_unit(options.unit))?;
     let draw = DrawOptions {
         unit: options.unit,
@@ -282,8 +304,17 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Printed, String> {
         corner_names: options.seam_names,
         ..DrawOptions::default()
     };
-    print_pattern(&set.pattern, &draw, options.paper, &options.tiles, &options.title)
-        .map_err(|e| e.in_unit(options.unit))
+    let printed = print_pattern(&set.pattern, &draw, options.paper, &options.tiles, &options.title)
+        .map_err(|e| e.in_unit(options.unit))?;
+    let listed = set.pieces.iter().map(|piece| {
+        let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();
+        format!("{} {}: {}", piece.number, piece.name, how.join(", "))
+    });
+    Ok(Sheets {
+        printed: Arc::new(printed),
+        pieces: listed.collect(),
+        notes: set.notes.iter().map(|note| note.in_unit(options.unit)).collect(),
+    })
 }
 
 /// Writes the sheets as they are shown; gives what is told of it.
