@@ -284,10 +284,12 @@ fn on_leg(rule: &Rule, seen: &Seen<'_>, leg: Leg) -> Option<Judged> {
     let Seen { toile, signs } = seen;
     let mut fit = rule.weight;
     if rule.when.is_empty() {
-        if !sign::is_pointed_at(&rule.signs, signs, leg) {
+        if !sign::are_looked_for(&rule.signs, signs) {
             return None;
         }
-        fit *= BY_SIGN;
+        // What is not there on this leg may be on the other.
+        let there = sign::is_pointed_at(&rule.signs, signs, leg);
+        fit *= if there { BY_SIGN } else { 0.0 };
     }
     for condition in &rule.when {
         let (value, error) = toile.measure(&condition.value().of(toile, rule.view, leg)?);
