@@ -18,7 +18,7 @@ pub use value::Value;
 
 use crate::Change;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_length, show_margin};
 use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
@@ -118,7 +118,7 @@ impl ToileReading {
             said.push(format!(
                 "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±, which is {} at the widest.",
                 lines.join(", "),
-                show_length(widest, unit)
+                show_margin(widest, unit)
             ));
             if self.signs.is_empty() {
                 said.push("Whether folds or drag lines show was not written down.".into());
