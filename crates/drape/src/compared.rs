@@ -105,10 +105,8 @@ pub fn compare(
         }
     }
     for (line, view, leg) in groups {
-        let own: Vec<&Droop> = measured
-            .iter()
-            .filter(|d| (d.line, d.view, d.leg) == (line, view, leg))
-            .collect();
+        let own: Vec<&Droop> =
+            measured.iter().filter(|d| (d.line, d.view, d.leg) == (line, view, leg)).collect();
         match group(pattern, &lines, settled, told, &own) {
             Ok(places) => compared.places.extend(places),
             Err(why) => compared.left_out.push(LeftOut { line, view, leg, why }),

@@ -7,9 +7,7 @@ use crate::predict::{Rest, Settled};
 use crate::sew::{Laid, SewnPiece};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::rule::Bowed;
-use hangtrue_pattern::{
-    End, Leg, Pattern, Piece, PlacedLine, Purpose, ReferenceLine, SeamPlace,
-};
+use hangtrue_pattern::{End, Leg, Pattern, Piece, PlacedLine, Purpose, ReferenceLine, SeamPlace};
 use nalgebra::{Matrix3, Vector3};
 
 /// A line drawn so that it settles level.
@@ -30,13 +28,17 @@ pub struct LevelLine {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LevelError {
     /// There is no such line.
-    #[error("no piece has a line called “{line}”; mark it first, straight, where it is to be level")]
+    #[error(
+        "no piece has a line called “{line}”; mark it first, straight, where it is to be level"
+    )]
     NoLine {
         /// The line.
         line: String,
     },
     /// It does not run from seam to seam.
-    #[error("the {line} line of the {piece} does not run from one seam to another, so it has no ends to be level between")]
+    #[error(
+        "the {line} line of the {piece} does not run from one seam to another, so it has no ends to be level between"
+    )]
     NoEnds {
         /// The piece.
         piece: String,
@@ -44,7 +46,9 @@ pub enum LevelError {
         line: String,
     },
     /// The cloth is nowhere at that height there.
-    #[error("the {line} line of the {piece} cannot be drawn level: the settled cloth does not reach its height near the line")]
+    #[error(
+        "the {line} line of the {piece} cannot be drawn level: the settled cloth does not reach its height near the line"
+    )]
     NoLevel {
         /// The piece.
         piece: String,
@@ -54,7 +58,8 @@ pub enum LevelError {
 }
 
 /// Why a level line is there.
-pub const LEVEL_REASON: &str = "bowed so that it settles level when worn: predicted on a body of these measures, not seen";
+pub const LEVEL_REASON: &str =
+    "bowed so that it settles level when worn: predicted on a body of these measures, not seen";
 
 /// Looked for along a seam this far from the straight line, mm; and across the piece
 /// this far below and above it.
@@ -202,9 +207,8 @@ fn drawn(
         sheet.on_seam(&end.seam, end.position, height).ok_or_else(|| no_level(line))
     };
     let mut bowed = Bowed { first: place(first)?, second: place(last)?, ..Bowed::default() };
-    let point = |at: &SeamPlace| {
-        sheet.piece.seam(&at.seam).map(|s| s.place(at.from, at.distance).point)
-    };
+    let point =
+        |at: &SeamPlace| sheet.piece.seam(&at.seam).map(|s| s.place(at.from, at.distance).point);
     let (Ok(a), Ok(b)) = (point(&bowed.first), point(&bowed.second)) else {
         return Err(no_level(line));
     };
@@ -232,8 +236,7 @@ fn drawn(
     let off = leaves.map(|h| (h - height).abs()).fold(0.0, f64::max);
     let mut plus_minus = CLAIMED.max(off);
     for other in &settled.others {
-        let Some(other) =
-            pattern.piece(&line.piece).ok().and_then(|piece| Sheet::on(piece, other))
+        let Some(other) = pattern.piece(&line.piece).ok().and_then(|piece| Sheet::on(piece, other))
         else {
             continue;
         };

@@ -23,8 +23,8 @@ mod sew;
 mod sparse;
 mod start;
 mod system;
-mod told;
 mod toile;
+mod told;
 
 pub use bending::Bending;
 pub use carry::carry;

@@ -5,8 +5,7 @@ use hangtrue_geometry::words;
 use hangtrue_geometry::words::{Length, Words};
 
 /// What stands beside every prediction.
-pub const LABEL: &str =
-    "Predicted, not seen: no real toile has been compared with it yet.";
+pub const LABEL: &str = "Predicted, not seen: no real toile has been compared with it yet.";
 
 /// A body whose fork was moved by more than this is told of, mm.
 const MOVED: f64 = 5.0;
@@ -46,6 +45,9 @@ pub fn doubts(told: &Prediction, settled: &Settled) -> Vec<Words> {
             Length(raised),
             " higher than measured, because the fork had to be raised."
         ]);
+    }
+    if settled.others.is_empty() && !told.began_earlier {
+        said.push(words!["One start on one mesh was settled: the ± is the least that is ever claimed, and others may differ by twice as much."]);
     }
     if told.began_earlier {
         said.push(words!["Begun from where the toile lay before the change, so the ± is wide: a fold may have stayed that a fresh start would not make. Settle it afresh before two settlings are weighed against each other."]);

@@ -95,8 +95,7 @@ fn a_line_drawn_level_settles_level_on_the_demo() {
 #[test]
 fn and_on_bodies_of_the_survey() {
     let all = survey();
-    let count: usize =
-        std::env::var("LEVEL_BODIES").ok().and_then(|n| n.parse().ok()).unwrap_or(4);
+    let count: usize = std::env::var("LEVEL_BODIES").ok().and_then(|n| n.parse().ok()).unwrap_or(4);
     let side = if count > 4 { 15.0 } else { 20.0 };
     let mut done = 0;
     for (name, measures, breadths) in all.iter().step_by(all.len() / count) {

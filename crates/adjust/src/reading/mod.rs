@@ -8,9 +8,9 @@ mod left_over;
 mod rule;
 mod value;
 
+pub use droop::sorted as checked_droops;
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
-pub use droop::sorted as checked_droops;
 pub use left_over::{LineRead, Says, Split};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use value::Value;

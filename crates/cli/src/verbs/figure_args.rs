@@ -26,8 +26,7 @@ impl Args for FigureArgs {
                 .help(help)
         };
         let handles = HANDLES.map(|h| option(h.word, format!("{}: {}", h.name, h.means)));
-        let breadths =
-            BREADTHS.map(|b| option(b.word, format!("{}, where it was taken", b.name)));
+        let breadths = BREADTHS.map(|b| option(b.word, format!("{}, where it was taken", b.name)));
         let measures = clap::Arg::new(MEASURES)
             .long(MEASURES)
             .value_name("FILE")

@@ -89,19 +89,17 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
         opened.document.figure = figure;
         opened.save()?;
     }
-    let compared =
-        measured.map(|m| compare(&hung.pattern, &hung.settled, &hung.told, &m));
+    let compared = measured.map(|m| compare(&hung.pattern, &hung.settled, &hung.told, &m));
     if args.json.json {
         return json(&hung, compared.as_ref());
     }
-    show(&opened, &hung, args.quick)?;
+    show(&opened, &hung)?;
     compared.map_or(Ok(()), |compared| show_compared(&opened, &compared))
 }
 
 fn droops(opened: &Opened, path: &Path) -> Result<Vec<Droop>, Failure> {
     let read = read_droops(&read_text(path)?, path, opened.unit());
-    let read =
-        read.map_err(|e| Failure::Droops { path: path.to_owned(), source: Box::new(e) })?;
+    let read = read.map_err(|e| Failure::Droops { path: path.to_owned(), source: Box::new(e) })?;
     Ok(checked_droops(&read)?)
 }
 
@@ -111,8 +109,7 @@ fn picture(opened: &Opened, hung: &Hung) -> Result<Vec<u8>, Failure> {
         "" => format!("How {} will hang", opened.document.title),
         client => format!("How {} will hang on {client}", opened.document.title),
     };
-    let said: Vec<String> =
-        doubts(&hung.told, &hung.settled).iter().map(output::words).collect();
+    let said: Vec<String> = doubts(&hung.told, &hung.settled).iter().map(output::words).collect();
     let sheet = Sheet { title: &title, doubts: &said, unit: opened.unit() };
     Ok(as_png(&hang_sheet(&scene, &sheet)?)?)
 }
@@ -148,7 +145,7 @@ fn json(hung: &Hung, compared: Option<&Compared>) -> Result<(), Failure> {
     output::json(&all)
 }
 
-fn show(opened: &Opened, hung: &Hung, quick: bool) -> Result<(), Failure> {
+fn show(opened: &Opened, hung: &Hung) -> Result<(), Failure> {
     let Hung { settled, told, .. } = hung;
     output::line(LABEL)?;
     output::line("The sewn toile is settled by arithmetic on a body of these measures.")?;
@@ -180,14 +177,9 @@ fn show(opened: &Opened, hung: &Hung, quick: bool) -> Result<(), Failure> {
         ],
         &rows,
     )?;
-    output::line(&format!(
-        "Below the line between its own two ends, from the inner end to the side; ± is {}. How far a real toile differs is not known.",
-        if quick {
-            "the least that is ever claimed, for this was one start on one mesh: others may differ by twice as much"
-        } else {
-            "what other starts and meshes differ by, or the least that is claimed"
-        },
-    ))?;
+    output::line(
+        "Below the line between its own two ends, from the inner end to the side; ± is what other starts and meshes differ by, or the least that is claimed. How far a real toile differs is not known.",
+    )?;
     doubts(told, settled).iter().try_for_each(|doubt| output::line(&output::words(doubt)))
 }
 

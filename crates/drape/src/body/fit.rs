@@ -305,10 +305,8 @@ pub fn build(
 /// Refuses handles and breadths beyond their limits.
 fn check(b: &Breadths, h: &Handles) -> Result<(), BodyError> {
     let (mut b, mut h) = (*b, *h);
-    let breadths =
-        BREADTHS.map(|breadth| (breadth.refused, *(breadth.of)(&mut b), breadth.limits));
-    let handles =
-        HANDLES.map(|handle| (handle.refused, Some(*(handle.of)(&mut h)), handle.most));
+    let breadths = BREADTHS.map(|breadth| (breadth.refused, *(breadth.of)(&mut b), breadth.limits));
+    let handles = HANDLES.map(|handle| (handle.refused, Some(*(handle.of)(&mut h)), handle.most));
     let handles = handles.map(|(what, value, most)| (what, value, (-most, most)));
     for (what, value, (low, high)) in breadths.into_iter().chain(handles) {
         if let Some(value) = value.filter(|v| !(low..=high).contains(v)) {

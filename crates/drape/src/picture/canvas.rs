@@ -42,8 +42,7 @@ impl Canvas {
         let under = f64::from(pixel[3]) / 255.0;
         let whole = dense + under * (1.0 - dense);
         for (old, new) in pixel.iter_mut().zip(colour) {
-            let mixed =
-                f64::from(new) * dense + f64::from(*old) * under * (1.0 - dense);
+            let mixed = f64::from(new) * dense + f64::from(*old) * under * (1.0 - dense);
             *old = (mixed / whole.max(1e-9)).round() as u8;
         }
         pixel[3] = (255.0 * whole).round() as u8;
@@ -126,7 +125,8 @@ impl Canvas {
                 let (dx, dy) = (x as f64 + 0.5 - at[0], y as f64 + 0.5 - at[1]);
                 let index = y * self.width + x;
                 let hidden = f64::from(self.depth[index]) > at[2] + through;
-                if dx * dx + dy * dy <= reach * reach && !hidden && self.drawn[index] != self.lines {
+                if dx * dx + dy * dy <= reach * reach && !hidden && self.drawn[index] != self.lines
+                {
                     self.drawn[index] = self.lines;
                     self.put(index, colour, 1.0);
                 }

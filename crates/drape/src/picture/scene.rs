@@ -152,9 +152,10 @@ impl Scene {
     /// The body alone.
     pub fn of_body(body: &Body) -> Self {
         let body = Surface::of_skin(body).with_mirror();
-        let reach = body.points.iter().fold((Place::zeros(), Place::zeros()), |(low, high), p| {
-            (low.inf(p), high.sup(p))
-        });
+        let reach = body
+            .points
+            .iter()
+            .fold((Place::zeros(), Place::zeros()), |(low, high), p| (low.inf(p), high.sup(p)));
         Self { body, reach, ..Self::default() }
     }
 
@@ -174,9 +175,8 @@ impl Scene {
             let other: Vec<MarkedRun> = scene.lines.iter().map(other_leg).collect();
             scene.lines.extend(other);
         }
-        scene.reach = scene.cloth.points.iter().fold(scene.reach, |(low, high), p| {
-            (low.inf(p), high.sup(p))
-        });
+        scene.reach =
+            scene.cloth.points.iter().fold(scene.reach, |(low, high), p| (low.inf(p), high.sup(p)));
         scene
     }
 
@@ -258,12 +258,7 @@ fn seams(sewn: &Sewn, rest: &[Place]) -> Vec<Vec<Place>> {
     sewn.pieces.iter().flat_map(of).collect()
 }
 
-fn lines(
-    pattern: &Pattern,
-    sewn: &Sewn,
-    rest: &[Place],
-    told: &Prediction,
-) -> Vec<MarkedRun> {
+fn lines(pattern: &Pattern, sewn: &Sewn, rest: &[Place], told: &Prediction) -> Vec<MarkedRun> {
     let mut found = Vec::new();
     for (name, run) in trace_lines(pattern, sewn, rest) {
         let read = told.lines.iter().find(|l| name == format!("{}: {}", l.piece, l.line));
@@ -287,4 +282,3 @@ fn lines(
     }
     found
 }
-

@@ -61,5 +61,19 @@ fn section(body: &Body, z: f64) -> Vec<Place> {
         }
         Place::new(x + outside * cosine, y + outside * sine, z)
     };
-    (0..RAYS).map(ray).collect()
+    let mut found: Vec<Place> = (0..RAYS).map(ray).collect();
+    // Where the section runs on to the other leg its outermost points in the plane
+    // between lie on the skin, so that both halves meet there.
+    let in_plane = |p: &Place| p.x.abs() < 1e-6 && shape.level(p.x, p.y, z) < 0.0;
+    let ends = [found.iter().position(in_plane), found.iter().rposition(in_plane)];
+    for (end, way) in ends.into_iter().zip([1.0, -1.0]) {
+        let Some(end) = end else { continue };
+        let (mut inside, mut outside) = (found[end].y, found[end].y + way * FAR);
+        for _ in 0..24 {
+            let half = 0.5 * (inside + outside);
+            if shape.level(0.0, half, z) < 0.0 { inside = half } else { outside = half }
+        }
+        found[end].y = outside;
+    }
+    found
 }

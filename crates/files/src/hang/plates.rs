@@ -69,8 +69,7 @@ fn middle_of(line: &MarkedRun) -> hangtrue_drape::Place {
 
 fn plate(line: &MarkedRun, frame: &Frame, reach: Reach, right: bool, unit: Unit) -> Plate {
     let [x, y, _] = frame.project(&middle_of(line));
-    let droop =
-        line.places.iter().find(|p| (p.along - 0.5).abs() < 1e-9).map_or(0.0, |p| p.droop);
+    let droop = line.places.iter().find(|p| (p.along - 0.5).abs() < 1e-9).map_or(0.0, |p| p.droop);
     let margin = 0.02 * reach.width;
     let left = if right { reach.width - margin - reach.plate } else { margin };
     Plate {

@@ -7,9 +7,7 @@ use hangtrue_drape::LABEL;
 use hangtrue_drape::picture::{Canvas, FINE, Scene, View};
 use hangtrue_geometry::PathEl;
 use hangtrue_pattern::units::Unit;
-use tiny_skia::{
-    Color, FillRule, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, Transform,
-};
+use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, Transform};
 
 /// What is told on a sheet.
 #[derive(Debug, Clone)]
@@ -106,20 +104,14 @@ struct Drawing {
 impl Drawing {
     fn panel(&mut self, scene: &Scene, view: View, at: (f64, f64), unit: Unit) {
         let (wide, high) = (PANEL.0 as f64, PANEL.1 as f64);
-        if let Some(rect) =
-            Rect::from_xywh(at.0 as f32, at.1 as f32, wide as f32, high as f32)
-        {
+        if let Some(rect) = Rect::from_xywh(at.0 as f32, at.1 as f32, wide as f32, high as f32) {
             self.page.fill_rect(rect, &paint(GROUND), Transform::identity(), None);
         }
-        let reach = Reach {
-            width: wide,
-            height: high,
-            plate: 9.4 * LETTER,
-            high: 2.6 * LETTER,
-        };
+        let reach = Reach { width: wide, height: high, plate: 9.4 * LETTER, high: 2.6 * LETTER };
         let mut frame = scene.frame(view, (wide, high * 0.94), 30.0);
         // The figure makes room for the plates at its right.
-        frame.middle = (0.36 * wide, 0.52 * high);
+        let told = !plates(scene, &frame, reach, unit).is_empty();
+        frame.middle = (if told { 0.36 } else { 0.5 } * wide, 0.52 * high);
         let canvas = scene.draw(&frame, PANEL, FINE, false);
         self.lay(&canvas, at);
         for plate in plates(scene, &frame, reach, unit) {
@@ -138,8 +130,7 @@ impl Drawing {
                 let to = 4 * ((y + top) * wide + x + left);
                 let dense = u32::from(canvas.rgba[from + 3]);
                 for k in 0..3 {
-                    let (new, old) =
-                        (u32::from(canvas.rgba[from + k]), u32::from(data[to + k]));
+                    let (new, old) = (u32::from(canvas.rgba[from + k]), u32::from(data[to + k]));
                     data[to + k] = ((new * dense + old * (255 - dense)) / 255) as u8;
                 }
             }
@@ -189,18 +180,10 @@ impl Drawing {
     }
 
     /// A line of words whose foot begins at `at`.
-    fn text(
-        &mut self,
-        words: &str,
-        at: (f64, f64),
-        size: f64,
-        weight: Weight,
-        colour: [u8; 4],
-    ) {
+    fn text(&mut self, words: &str, at: (f64, f64), size: f64, weight: Weight, colour: [u8; 4]) {
         let mut path = PathBuilder::new();
-        let to = |p: hangtrue_geometry::Point| {
-            ((at.0 + p.x * size) as f32, (at.1 - p.y * size) as f32)
-        };
+        let to =
+            |p: hangtrue_geometry::Point| ((at.0 + p.x * size) as f32, (at.1 - p.y * size) as f32);
         for el in outline_of(words, weight).elements() {
             match *el {
                 PathEl::MoveTo(p) => path.move_to(to(p).0, to(p).1),
