@@ -71,7 +71,12 @@ impl Desk {
                 .show_separator_line(false)
                 .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
         });
+        // The settled toile is turned, not measured.
+        let turned = hang::lies_on_table(&self.cards.hang, &self.board);
         self.room(&ctx, |desk, requests| {
+            if turned {
+                return;
+            }
             Panel::bottom("tape").frame(side(0)).show_separator_line(false).show(ui, |ui| {
                 let photo = toile::lies_on_table(&desk.cards.toile, &desk.board);
                 let toile = &mut desk.cards.toile;

@@ -25,6 +25,9 @@ const ON_CLOTH: f64 = 5.0;
 /// The level hangs beside the cloth: what is nearer by no more than this does not hide
 /// it, mm.
 const BESIDE_CLOTH: f64 = 40.0;
+/// Cloth touches the skin at the corners of its mesh and cuts in between: the skin is
+/// drawn this much further off, so that none comes through, mm.
+const SUNK: f64 = 14.0;
 /// How much of the body is seen through cloth that lets it be seen.
 const THIN: f64 = 0.42;
 /// Pixels are drawn so many times finer each way before they are put together.
@@ -130,13 +133,17 @@ impl Surface {
         self
     }
 
-    fn draw(&self, canvas: &mut Canvas, frame: &Frame, tone: &Tone, dense: f64) {
+    /// Draws it, so many mm further from the eye than it lies.
+    fn draw(&self, canvas: &mut Canvas, frame: &Frame, tone: &Tone, (dense, sunk): (f64, f64)) {
         let axes = frame.view.axes();
         let corners: Vec<Corner> = self
             .points
             .iter()
             .zip(&self.normals)
-            .map(|(p, n)| Corner { at: frame.project(p), light: light(n, &axes) })
+            .map(|(p, n)| {
+                let [x, y, near] = frame.project(p);
+                Corner { at: [x, y, near - sunk], light: light(n, &axes) }
+            })
             .collect();
         for t in &self.triangles {
             canvas.triangle(t.map(|v| corners[v]), tone, dense);
@@ -205,9 +212,10 @@ impl Scene {
         let mut canvas = Canvas::new(width * fine, height * fine);
         let frame = frame.finer(fine as f64);
         let wide = (frame.scale * 2.6).clamp(2.0 * fine as f64, 4.0 * fine as f64);
-        self.body.draw(&mut canvas, &frame, &SKIN, 1.0);
+        let sunk = if self.cloth.triangles.is_empty() { 0.0 } else { SUNK };
+        self.body.draw(&mut canvas, &frame, &SKIN, (1.0, sunk));
         let dense = if thin { THIN } else { 1.0 };
-        self.cloth.draw(&mut canvas, &frame, &CLOTH, dense);
+        self.cloth.draw(&mut canvas, &frame, &CLOTH, (dense, 0.0));
         let project = |places: &[Place]| -> Vec<[f64; 3]> {
             places.iter().map(|p| frame.project(p)).collect()
         };
