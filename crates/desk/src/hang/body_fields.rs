@@ -15,7 +15,7 @@ use hangtrue_pattern::Measure;
 
 /// Shows the fields.
 pub(super) fn show(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    part(ui, "The body beyond the tape");
+    part(ui, "What the tape does not say");
     if let Some(Err(why)) = work::bare_body(own, board) {
         fault(board, ui, &why);
     }

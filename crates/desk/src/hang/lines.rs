@@ -61,7 +61,7 @@ fn level_lines(own: &Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) 
     if free.is_empty() {
         return;
     }
-    part(ui, "Level when worn");
+    part(ui, "A line that hangs level");
     if shown.settled.first.slipped {
         aside(board, ui, "The waist slipped, so no line can be drawn level on this toile.");
         return;
