@@ -143,8 +143,8 @@ impl Canvas {
                 for (dy, dx) in (0..by).flat_map(|dy| (0..by).map(move |dx| (dy, dx))) {
                     let index = 4 * ((y * by + dy) * self.width + x * by + dx);
                     let dense = u32::from(self.rgba[index + 3]);
-                    for k in 0..3 {
-                        sums[k] += u32::from(self.rgba[index + k]) * dense;
+                    for (sum, part) in sums.iter_mut().zip(&self.rgba[index..index + 3]) {
+                        *sum += u32::from(*part) * dense;
                     }
                     sums[3] += dense;
                 }
