@@ -302,6 +302,7 @@ fn stack_and_undo(index: usize) -> (usize, usize) {
         changes: vec![],
         journal: Default::default(),
         printing: Default::default(),
+        figure: Default::default(),
     };
     let mut older = vec![document.clone()];
     for level in 0..HIGH {

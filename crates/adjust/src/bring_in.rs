@@ -202,6 +202,7 @@ mod tests {
             changes: vec![],
             journal: crate::Journal::default(),
             printing: Default::default(),
+            figure: Default::default(),
         }
     }
 

@@ -140,6 +140,7 @@ mod tests {
             changes: vec![],
             journal: Default::default(),
             printing: Default::default(),
+            figure: Default::default(),
         };
         for (name, note) in changes {
             let (date, note) = (String::new(), (*note).into());

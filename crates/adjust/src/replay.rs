@@ -279,6 +279,7 @@ mod tests {
             changes: vec![],
             journal: crate::Journal::default(),
             printing: Default::default(),
+            figure: Default::default(),
         };
         for &amount in amounts {
             let method = Method::TopAndScoop(Default::default());

@@ -250,6 +250,7 @@ mod tests {
             changes: vec![],
             journal: hangtrue_adjust::Journal::default(),
             printing: Default::default(),
+            figure: Default::default(),
         }
     }
 

@@ -177,6 +177,7 @@ fn naming(files: &[&str]) -> Document {
         changes: vec![],
         journal: Default::default(),
         printing: Default::default(),
+        figure: Default::default(),
     };
     document.journal.photos = files.iter().map(photo).collect();
     document

@@ -9,6 +9,7 @@ mod rule;
 mod sign;
 mod value;
 
+pub use droop::sorted as checked_droops;
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split};

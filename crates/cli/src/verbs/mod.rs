@@ -10,6 +10,7 @@ pub(crate) mod compare;
 pub(crate) mod correct;
 mod draft;
 pub(crate) mod edit;
+mod figure_args;
 pub(crate) mod hand_on;
 pub(crate) mod hang;
 pub(crate) mod journal;
