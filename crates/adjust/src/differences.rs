@@ -141,6 +141,7 @@ mod tests {
             journal: Default::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            figure: Default::default(),
         };
         for (name, note) in changes {
             let (date, note) = (String::new(), (*note).into());

@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::{Change, CloseRound, CuttingPlan, Journal, OPEN_ROUND, Pinch, Printing};
+use crate::{Change, CloseRound, CuttingPlan, Figure, Journal, OPEN_ROUND, Pinch, Printing};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -74,6 +74,9 @@ pub struct Document {
     /// What is chosen for the pieces that are cut.
     #[serde(default, skip_serializing_if = "CuttingPlan::is_usual")]
     pub cutting: CuttingPlan,
+    /// What is known of the body beyond what the pattern was drafted from.
+    #[serde(default, skip_serializing_if = "Figure::is_unknown")]
+    pub figure: Figure,
 }
 
 impl Document {
@@ -83,6 +86,13 @@ impl Document {
             Start::Block { measures, .. } => Some(measures),
             Start::Pieces(_) => None,
         }
+    }
+
+    /// The measures of the body the toile is hung on: those the pattern was drafted
+    /// from, or those given beside a pattern that was brought in.
+    pub fn worn_by(&self) -> Option<&Measures> {
+        let given = &self.figure.measures;
+        self.body().or_else(|| given.iter().next().map(|_| given))
     }
 
     /// A new document that starts from measures, with nothing changed yet.
@@ -112,6 +122,7 @@ impl Document {
             journal: Journal::default(),
             printing: Printing::default(),
             cutting: CuttingPlan::default(),
+            figure: Figure::default(),
         }
     }
 

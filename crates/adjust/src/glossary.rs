@@ -77,6 +77,10 @@ pub const GLOSSARY: &[Term] = &[
     term("dip", "A line that is lowest at a seam. The opposite is to peak."),
     term("draft", "To draw a block from measures by rules."),
     term(
+        "drag line",
+        "A tight line in the cloth of a worn toile. It points to where cloth is lacking; a loose fold lies where there is too much.",
+    ),
+    term(
         "droop",
         "How far a place of a line of the worn toile hangs below level. A rise is a droop upward.",
     ),

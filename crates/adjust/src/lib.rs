@@ -15,6 +15,7 @@ mod distribute;
 mod document;
 pub mod draw;
 mod error;
+pub mod figure;
 mod flat_measure;
 pub mod glossary;
 mod home;
@@ -59,6 +60,7 @@ pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
 pub use document::{Document, Entry, Start};
 pub use draw::Draw;
 pub use error::ChangeError;
+pub use figure::Figure;
 pub use flat_measure::{FlatMeasure, LegMeasure, Quantity};
 pub use home::{HOME_ERROR, HomeShape, home_shapes};
 pub use journal::{

@@ -280,6 +280,7 @@ mod tests {
             journal: crate::Journal::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            figure: Default::default(),
         };
         for &amount in amounts {
             let method = Method::TopAndScoop(Default::default());

@@ -124,6 +124,47 @@ fn droops_are_kept_with_the_project_and_read_from_it() {
 }
 
 #[test]
+fn signs_are_listed_weighed_kept_and_taken() {
+    let folder = begun("reading-signs");
+    let list = folder.good(&["causes", PROJECT, "--signs"]);
+    assert!(list.contains("seat seam drawn up (back; not looked for)"), "{list}");
+    let none = folder.refused(&["causes", PROJECT, "--keep"]);
+    assert!(none.contains("nothing to keep"), "{none}");
+    let before = folder.content();
+    let wrong = folder.refused(&["causes", PROJECT, "--seen", "a pull somewhere"]);
+    assert!(
+        wrong.contains("there is no sign") && wrong.contains("folds under the seat"),
+        "{wrong}"
+    );
+    let said = folder.good(&["causes", PROJECT, "--seen", "seat seam drawn up"]);
+    for words in ["1. seat seam too short", "That speaks for it", "only to begin with", "(1949)"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert_eq!(folder.content(), before, "what is not kept changes nothing");
+    folder.good(&[
+        "causes",
+        PROJECT,
+        "--seen",
+        "seat seam drawn up, left",
+        "--not-seen",
+        "fold across under the back waist",
+        "--keep",
+    ]);
+    let kept = folder.json(&["causes", PROJECT, "--signs", "--json"]);
+    let of =
+        |name: &str| kept.as_array().unwrap().iter().find(|s| s["sign"] == name).unwrap().clone();
+    let drawn_up = of("seat seam drawn up");
+    assert_eq!((&drawn_up["seen"], &drawn_up["leg"]), (&true.into(), &"left".into()));
+    assert_eq!(of("fold across under the back waist")["seen"], false);
+    assert!(of("pull across the seat")["seen"].is_null());
+    // Only the left leg shows it, and that is said.
+    let said = folder.good(&["causes", PROJECT]);
+    assert!(said.contains("Only the left leg shows it"), "{said}");
+    let took = folder.good(&["causes", PROJECT, "--take", "1"]);
+    assert!(took.contains("Took “seat seam too short”"), "{took}");
+}
+
+#[test]
 fn uneven_hips_part_the_legs_and_lengthen_the_higher_side() {
     let folder = begun("reading-uneven");
     let mut rows = Vec::new();

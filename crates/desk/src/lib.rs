@@ -17,6 +17,7 @@ mod cards;
 mod desk;
 mod edges;
 mod exchange;
+mod hang;
 mod kit;
 pub mod sample;
 mod table;

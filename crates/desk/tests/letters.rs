@@ -36,7 +36,8 @@ fn places(h: &Driven) -> Vec<(String, Rect)> {
 fn check(h: &Driven, stage: &str) {
     let screen = h.ctx.content_rect();
     let places = places(h);
-    let canvases = ["Cutting table", "Photo of the toile", "Before and after: "];
+    let canvases =
+        ["Cutting table", "Photo of the toile", "Before and after: ", "The toile on the body"];
     let is_canvas = |p: &&(String, Rect)| canvases.iter().any(|c| p.0.starts_with(c));
     let table = places.iter().find(is_canvas).unwrap().1;
     assert!(table.width() > 200.0 && table.height() > 200.0, "{stage}: the table is {table}");
@@ -74,6 +75,10 @@ fn all_stages(size: [f32; 2], reading: bool) {
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Set full hip on the back");
     check(&h, "a line being set");
+    ctrl(&mut h, Key::Num4);
+    press(&mut h, "Show how it will hang");
+    check(&h, "how it will hang");
+    press(&mut h, "Back to the cutting table");
     ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     check(&h, "how a line hangs");

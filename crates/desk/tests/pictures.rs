@@ -58,6 +58,21 @@ fn as_sewn() {
     look(&mut h, "4-as-sewn");
 }
 
+/// Drawn on the processor, the pictures are the same everywhere; a coarse mesh takes
+/// less time and shows the same things.
+#[test]
+fn how_it_will_hang() {
+    let desk = Desk::new(sample::document(), None, None).settling_coarsely();
+    let mut h = common::desk_of(desk, [1440.0, 900.0], fineness());
+    ctrl(&mut h, Key::Num4);
+    press(&mut h, "Show how it will hang");
+    look(&mut h, "4-hang-body");
+    press(&mut h, "Settle it on the body");
+    wait_for(&mut h, "Thigh, back");
+    h.run_ok();
+    look(&mut h, "4-hang");
+}
+
 /// A toile with so much left over under the seat, mm: 3/8 in.
 fn posed(desk: &Desk) -> Posed {
     Posed::new(desk.replay().toile("now").unwrap(), 9.525)

@@ -9,7 +9,7 @@ use common::{
 };
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
-use hangtrue_adjust::reading::Leg;
+use hangtrue_adjust::reading::{Leg, Looked, Sign};
 use hangtrue_adjust::{Change, NoteKind, OPEN_ROUND};
 use hangtrue_desk::sample;
 
@@ -44,6 +44,25 @@ fn a_droop_is_written_down_read_and_answered() {
         ctrl(&mut h, Key::Z);
     }
     assert_eq!(*h.state().document(), before, "each line was one step");
+}
+
+#[test]
+fn a_sign_is_ticked_and_points_to_its_cause() {
+    let mut h = at_the_toile();
+    let before = h.state().document().clone();
+    press(&mut h, "Seen from behind");
+    press(&mut h, "Seat seam drawn up: there");
+    let signs = h.state().document().journal.signs_of(OPEN_ROUND);
+    assert_eq!(signs, [Looked { sign: Sign::SeamDrawnUp, seen: true, leg: None }]);
+    assert!(h.query_all_by_label_contains("Seat seam too short").next().is_some());
+    assert!(h.query_all_by_label_contains("only to begin with").next().is_some());
+    choose(&mut h, "Legs that show", "left leg");
+    assert_eq!(h.state().document().journal.signs_of(OPEN_ROUND)[0].leg, Some(Leg::Left));
+    press(&mut h, "Seat seam drawn up: not there");
+    assert!(h.query_all_by_label_contains("Seat seam too short").next().is_none());
+    assert!(h.query_all_by_label_contains("No line was measured").next().is_some());
+    press(&mut h, "Seat seam drawn up: not looked for");
+    assert_eq!(h.state().document().journal, before.journal);
 }
 
 #[test]

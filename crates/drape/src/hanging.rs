@@ -3,12 +3,12 @@
 
 use crate::cloth::Place;
 use crate::sew::{Laid, Sewn};
-use hangtrue_pattern::{Pattern, PlacedLine};
+use hangtrue_pattern::{Pattern, PlacedLine, names};
 
 /// A place on a line.
 #[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct Station {
-    /// How far along the line from its start, 0 to 1.
+    /// How far along the line from its inner end, 0 to 1.
     pub along: f64,
     /// Its height above the floor, mm.
     pub height: f64,
@@ -26,7 +26,7 @@ pub struct HangingLine {
     pub piece: String,
     /// The line.
     pub line: String,
-    /// Its stations in order along the line.
+    /// Its stations, from the inner end to the side.
     pub stations: Vec<Station>,
     /// The ± to be claimed for its droops, mm: [`CLAIMED`], or more where starts and
     /// meshes differ by more.
@@ -36,7 +36,7 @@ pub struct HangingLine {
 /// No droop is claimed finer than this, mm: no real toile has been compared yet.
 pub const CLAIMED: f64 = 3.0;
 
-/// The stations of a line, from its start to its end.
+/// The stations of a line, from its inner end to the side.
 pub const STATIONS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// The marked lines as they run on the settled cloth: `piece: line` and places, for
@@ -51,15 +51,25 @@ pub fn trace_lines(pattern: &Pattern, sewn: &Sewn, rest: &[Place]) -> Vec<(Strin
     cloth_lines(pattern).iter().filter_map(of).collect()
 }
 
-/// The lines that go to the cloth.
-fn cloth_lines(pattern: &Pattern) -> Vec<PlacedLine> {
+/// The lines that go to the cloth, each from its inner end to the side.
+pub(crate) fn cloth_lines(pattern: &Pattern) -> Vec<PlacedLine> {
     let (mut placed, _) = pattern.place_lines();
     placed.retain(|line| pattern.goes_to_cloth(line));
+    placed.iter_mut().for_each(from_inner_end);
     placed
 }
 
+/// Turns a line that starts at the side seam about.
+fn from_inner_end(line: &mut PlacedLine) {
+    let at_side = |k: Option<&hangtrue_pattern::LineEnd>| k.is_some_and(|e| e.seam == names::SIDE);
+    if line.ends.len() > 1 && at_side(line.ends.first()) && !at_side(line.ends.last()) {
+        line.chain = line.chain.reversed();
+        line.ends.reverse();
+    }
+}
+
 /// Where these shares of the way along a line lie on the cloth.
-fn places_along(
+pub(crate) fn places_along(
     pattern: &Pattern,
     line: &PlacedLine,
     shares: &[f64],

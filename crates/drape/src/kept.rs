@@ -13,10 +13,32 @@ use std::sync::Arc;
 /// So many toiles are kept: about 2 MB each with four rests of a 15 mm mesh.
 const ROOM: usize = 16;
 
+/// The digest of all that a settling depends on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Content([u8; 32]);
+
+impl Content {
+    /// Of a pattern on a body (SHA-256 over JSON, which gives every number back to the
+    /// last bit).
+    ///
+    /// # Errors
+    /// [`PredictError::NoContent`].
+    pub fn of(
+        pattern: &Pattern,
+        measures: &Measures,
+        handles: &Handles,
+        options: &Options,
+    ) -> Result<Self, PredictError> {
+        let content = (&pattern.pieces, &pattern.joins, measures, handles, options);
+        let text = serde_json::to_vec(&content).map_err(|_| PredictError::NoContent)?;
+        Ok(Self(Sha256::digest(&text).into()))
+    }
+}
+
 /// Settled toiles, the latest asked for last.
 #[derive(Debug, Default)]
 pub struct Kept {
-    toiles: VecDeque<([u8; 32], Arc<Settled>)>,
+    toiles: VecDeque<(Content, Arc<Settled>)>,
 }
 
 impl Kept {
@@ -32,29 +54,31 @@ impl Kept {
         options: &Options,
         watch: &mut Watch,
     ) -> Result<Arc<Settled>, PredictError> {
-        let key = key(pattern, measures, handles, options)?;
-        let at = self.toiles.iter().position(|(k, _)| *k == key);
-        let found = match at.and_then(|at| self.toiles.remove(at)) {
-            Some((_, kept)) => kept,
-            None => Arc::new(settle_all(pattern, measures, handles, options, watch)?),
-        };
-        self.toiles.push_back((key, Arc::clone(&found)));
+        let content = Content::of(pattern, measures, handles, options)?;
+        if let Some(found) = self.find(content) {
+            return Ok(found);
+        }
+        let found = Arc::new(settle_all(pattern, measures, handles, options, watch)?);
+        self.keep(content, found.clone());
+        Ok(found)
+    }
+
+    /// The toile of that content, if it is kept.
+    pub fn find(&mut self, content: Content) -> Option<Arc<Settled>> {
+        let at = self.toiles.iter().position(|(k, _)| *k == content)?;
+        let kept = self.toiles.remove(at)?;
+        let found = Arc::clone(&kept.1);
+        self.toiles.push_back(kept);
+        Some(found)
+    }
+
+    /// Keeps a toile that was settled from that content alone, elsewhere: one begun from
+    /// an earlier rest depends on that too, and is not kept here.
+    pub fn keep(&mut self, content: Content, toile: Arc<Settled>) {
+        self.toiles.retain(|(k, _)| *k != content);
+        self.toiles.push_back((content, toile));
         if self.toiles.len() > ROOM {
             self.toiles.pop_front();
         }
-        Ok(found)
     }
-}
-
-/// The digest of all that a settling depends on (SHA-256 over JSON, which gives every
-/// number back to the last bit).
-fn key(
-    pattern: &Pattern,
-    measures: &Measures,
-    handles: &Handles,
-    options: &Options,
-) -> Result<[u8; 32], PredictError> {
-    let content = (&pattern.pieces, &pattern.joins, measures, handles, options);
-    let text = serde_json::to_vec(&content).map_err(|_| PredictError::NoContent)?;
-    Ok(Sha256::digest(&text).into())
 }

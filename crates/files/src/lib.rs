@@ -9,6 +9,7 @@ mod digest;
 pub mod droops;
 pub mod exchange;
 pub mod exports;
+pub mod hang;
 mod io_words;
 pub mod journal;
 mod median;

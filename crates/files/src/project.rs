@@ -251,6 +251,7 @@ mod tests {
             journal: hangtrue_adjust::Journal::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            figure: Default::default(),
         }
     }
 

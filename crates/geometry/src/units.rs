@@ -151,6 +151,24 @@ pub fn show_length(mm: f64, unit: Unit) -> String {
     }
 }
 
+/// The least that is shown of a length, mm.
+pub fn least_shown(unit: Unit) -> f64 {
+    unit.denominator().map_or(0.1, |parts| INCH / f64::from(parts))
+}
+
+/// Shows a measured length, beside whose ± no sign for a rounded one is needed.
+pub fn show_measured(mm: f64, unit: Unit) -> String {
+    show_length(mm, unit).trim_start_matches('≈').to_owned()
+}
+
+/// Shows how far off a measured length may be: rounded up, and never nothing, so that the
+/// ± shown is never less than what is claimed.
+pub fn show_margin(mm: f64, unit: Unit) -> String {
+    let step = least_shown(unit);
+    // A hair over a step is that step.
+    show_measured((mm / step - 1e-9).ceil().max(1.0) * step, unit)
+}
+
 /// Shows a bare number with so many decimals; a zero has no sign.
 pub fn show_number(value: f64, decimals: usize) -> String {
     let sign = if value < 0.0 { "−" } else { "" };

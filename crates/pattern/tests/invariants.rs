@@ -147,6 +147,16 @@ fn pattern_of(piece: Piece) -> Pattern {
                 second: on_seam(names::SIDE, End::Start, 330.0),
             }),
         ),
+        (
+            "level thigh",
+            Rule::Bowed(rule::Bowed {
+                first: on_seam(names::INSEAM, End::Start, 60.0),
+                second: on_seam(names::SIDE, End::End, 260.0),
+                first_quarter: 6.0,
+                middle: 9.0,
+                last_quarter: 7.0,
+            }),
+        ),
         ("turn-up", Rule::ParallelTo(rule::ParallelTo { seam: names::HEM.into(), distance: 40.0 })),
         (
             "mid thigh",

@@ -147,7 +147,7 @@ pub enum DroopError {
 pub const MOST_DROOP: f64 = 150.0;
 
 /// Checks the droops and sorts them along their lines.
-pub(crate) fn sorted(droops: &[Droop]) -> Result<Vec<Droop>, DroopError> {
+pub fn sorted(droops: &[Droop]) -> Result<Vec<Droop>, DroopError> {
     let mut sorted = droops.to_vec();
     sorted.sort_by(|a, b| a.at.total_cmp(&b.at));
     for d in &sorted {

@@ -5,7 +5,7 @@ use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_margin, show_measured};
 use serde::Serialize;
 
 /// A station of a line, split. All in mm, a rise negative.
@@ -59,7 +59,7 @@ impl LineRead {
         let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));
         let found = match self.says {
             Says::Home if self.home_known => self.home_words(unit),
-            Says::Home => format!("level within ± {}", show_length(widest, unit)),
+            Says::Home => format!("level within ± {}", show_margin(widest, unit)),
             Says::Partly => format!(
                 "nothing off where it was read ({}), but it was not read from end to end: measure it at the {}, in the middle and at the side seam",
                 match self.places.len() {
@@ -78,8 +78,8 @@ impl LineRead {
                 };
                 format!(
                     "{} ± {} too {way} {}: measured {}{home}",
-                    show_length(most.left_over.abs(), unit),
-                    show_length(most.error, unit),
+                    show_measured(most.left_over.abs(), unit),
+                    show_margin(most.error, unit),
                     place_words(self.line, most.at),
                     super::value::signed(most.measured, unit),
                 )
@@ -98,7 +98,7 @@ impl LineRead {
                 "hangs as on a toile that fits, within its ±: {}, left over {} ± {}",
                 place_words(self.line, most.at),
                 super::value::signed(most.left_over, unit),
-                show_length(most.error, unit)
+                show_margin(most.error, unit)
             )
         })
     }

@@ -9,6 +9,7 @@ mod rule;
 mod sign;
 mod value;
 
+pub use droop::sorted as checked_droops;
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split};
@@ -18,7 +19,7 @@ pub use value::Value;
 
 use crate::Change;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_length, show_margin};
 use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
@@ -118,7 +119,7 @@ impl ToileReading {
             said.push(format!(
                 "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±, which is {} at the widest.",
                 lines.join(", "),
-                show_length(widest, unit)
+                show_margin(widest, unit)
             ));
             if self.signs.is_empty() {
                 said.push("Whether folds or drag lines show was not written down.".into());
@@ -284,10 +285,12 @@ fn on_leg(rule: &Rule, seen: &Seen<'_>, leg: Leg) -> Option<Judged> {
     let Seen { toile, signs } = seen;
     let mut fit = rule.weight;
     if rule.when.is_empty() {
-        if !sign::is_pointed_at(&rule.signs, signs, leg) {
+        if !sign::are_looked_for(&rule.signs, signs) {
             return None;
         }
-        fit *= BY_SIGN;
+        // What is not there on this leg may be on the other.
+        let there = sign::is_pointed_at(&rule.signs, signs, leg);
+        fit *= if there { BY_SIGN } else { 0.0 };
     }
     for condition in &rule.when {
         let (value, error) = toile.measure(&condition.value().of(toile, rule.view, leg)?);

@@ -186,6 +186,12 @@ pub(super) fn is_pointed_at(pointers: &[Pointer], signs: &[Looked], leg: Leg) ->
     pointers.iter().any(|p| matches!(p, Pointer::For(_)) && p.weighs(signs, leg) > 1.0)
 }
 
+/// Whether a sign that would speak for it was looked for, on either leg.
+pub(super) fn are_looked_for(pointers: &[Pointer], signs: &[Looked]) -> bool {
+    let looked = |sign: Sign| signs.iter().any(|l| l.sign == sign);
+    pointers.iter().any(|p| matches!(p, Pointer::For(sign) if looked(*sign)))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

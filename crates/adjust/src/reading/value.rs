@@ -3,7 +3,7 @@
 
 use super::droop::{Droop, HangLine, PieceView};
 use hangtrue_pattern::Leg;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, show_margin, show_measured};
 use serde::{Deserialize, Serialize};
 
 /// Something to be read off the lines of one leg. Droops are positive.
@@ -191,14 +191,10 @@ impl Value {
 
 /// A length with + for a droop and − for a rise.
 pub(crate) fn signed(mm: f64, unit: Unit) -> String {
-    let shown = show_length(mm, unit);
-    match shown.strip_prefix('≈') {
-        _ if mm <= 0.0 => shown,
-        Some(rest) => format!("≈+{rest}"),
-        None => format!("+{shown}"),
-    }
+    let shown = show_measured(mm, unit);
+    if mm <= 0.0 || shown.starts_with("0 ") { shown } else { format!("+{shown}") }
 }
 
 pub(crate) fn with_error(mm: f64, error: f64, unit: Unit) -> String {
-    format!("{} ± {}", signed(mm, unit), show_length(error, unit))
+    format!("{} ± {}", signed(mm, unit), show_margin(error, unit))
 }

@@ -114,7 +114,7 @@ pub fn read_plan(path: Option<&Path>, unit: Unit) -> Result<Plan, Failure> {
 }
 
 /// A small RON file.
-fn read_ron<T: DeserializeOwned>(
+pub(super) fn read_ron<T: DeserializeOwned>(
     path: &Path,
     kind: &'static str,
     like: &'static str,

@@ -11,7 +11,7 @@ use hangtrue_files::save::write_output;
 use hangtrue_files::worn::{
     FOR_SCREEN, ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks,
 };
-use hangtrue_pattern::units::{show_fine, show_number};
+use hangtrue_pattern::units::{show_fine, show_margin, show_measured, show_number};
 use std::path::{Path, PathBuf};
 
 #[derive(Debug, Args)]
@@ -84,7 +84,10 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
 }
 
 fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
-    let length = |w: Within| format!("{} ± {}", opened.show(w.value), opened.show(w.error));
+    let length = |w: Within| {
+        let unit = opened.unit();
+        format!("{} ± {}", show_measured(w.value, unit), show_margin(w.error, unit))
+    };
     output::line(&format!("\n{} ({:?} leg, {:?})", hang.line, hang.leg, hang.view).to_lowercase())?;
     let rows: Vec<Vec<String>> = hang
         .stations

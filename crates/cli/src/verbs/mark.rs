@@ -1,10 +1,12 @@
 //! Marking reference lines.
 
+use super::hang::hung;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, read_share};
 use clap::Args;
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, usual_lines};
+use hangtrue_drape::{LABEL, LevelLine, level_when_worn};
 use hangtrue_pattern::rule::{About, Listed, PartValue, RULES};
 use hangtrue_pattern::{Purpose, ReferenceLine, Rule};
 use std::path::PathBuf;
@@ -22,6 +24,13 @@ pub struct MarkArgs {
     /// How far the thigh line lies below the crotch point (with --usual).
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
+    /// Draw the line of this name anew beside the straight one, bowed so that it settles
+    /// level when worn: predicted, not seen (takes some seconds).
+    #[arg(long, value_name = "LINE", conflicts_with_all = ["usual", "line", "piece"])]
+    pub level_when_worn: Option<String>,
+    /// With --level-when-worn: in place of the straight line, under its name.
+    #[arg(long, requires = "level_when_worn")]
+    pub instead: bool,
     /// Name of a single line.
     #[arg(long, requires = "piece", value_parser = clap::builder::NonEmptyStringValueParser::new())]
     pub line: Option<String>,
@@ -84,7 +93,9 @@ impl clap::FromArgMatches for RuleArgs {
 
 pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
-    let changes = if args.usual {
+    let changes = if let Some(line) = &args.level_when_worn {
+        level(&opened, line, args.instead)?
+    } else if args.usual {
         let mut depths = UsualDepths::of(opened.unit());
         if let Some(text) = &args.hip_depth {
             depths.full_hip = opened.length(text)?;
@@ -104,7 +115,12 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
         let words = change.words(opened.unit());
         let name = match &change {
             Change::MarkLine(MarkLine { line }) => {
-                said.push(format!("{words}: {}", line.rule.sentence(opened.unit())));
+                let sentence = line.rule.sentence(opened.unit());
+                let why = match &line.rule {
+                    Rule::Bowed(_) => format!(" It is {}.", line.purpose.reason()),
+                    _ => String::new(),
+                };
+                said.push(format!("{words}: {sentence}{why}"));
                 format!("{} on the {}", line.name, line.piece)
             }
             _ => {
@@ -118,10 +134,36 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     said.iter().try_for_each(|line| output::line(line))
 }
 
+/// Lines that settle level, beside the straight ones or in place of them.
+fn level(opened: &Opened, line: &str, instead: bool) -> Result<Vec<Change>, Failure> {
+    let hung = hung(opened, &opened.document.figure, false)?;
+    if hung.settled.first.slipped {
+        return Err(Failure::Asked(
+            "the waist does not stay at its level on this body, so no line can be drawn level: mend the waist first (hangtrue hang shows it)".into(),
+        ));
+    }
+    let drawn = level_when_worn(&hung.pattern, &hung.settled, line)
+        .map_err(|why| Failure::Asked(why.to_string()))?;
+    output::line(LABEL)?;
+    for level in &drawn {
+        output::line(&format!(
+            "On the {} it settles {} above the floor, level within ± {}.",
+            level.line.piece,
+            opened.show(level.height),
+            opened.show(level.plus_minus)
+        ))?;
+    }
+    let named = |level: LevelLine| {
+        let name = if instead { line.to_owned() } else { level.line.name.clone() };
+        Change::MarkLine(MarkLine { line: ReferenceLine { name, ..level.line } })
+    };
+    Ok(drawn.into_iter().map(named).collect())
+}
+
 fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
     let (Some(name), Some(piece)) = (&args.line, &args.piece) else {
         return Err(Failure::Asked(
-            "say --usual for the usual lines, or --line NAME --piece PIECE and a rule".into(),
+            "say --usual for the usual lines, --level-when-worn LINE for one that settles level, or --line NAME --piece PIECE and a rule".into(),
         ));
     };
     if args.erase {

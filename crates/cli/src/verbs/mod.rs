@@ -11,6 +11,7 @@ pub(crate) mod correct;
 pub(crate) mod cut;
 mod draft;
 pub(crate) mod edit;
+mod figure_args;
 pub(crate) mod hand_on;
 pub(crate) mod hang;
 pub(crate) mod journal;

@@ -5,7 +5,7 @@ use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::units::{show_length, show_margin, show_measured};
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -91,7 +91,7 @@ fn at_home(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
     if shapes.is_empty() {
         return Ok(());
     }
-    let show = |mm: f64| show_length(mm.abs(), opened.unit());
+    let show = |mm: f64| show_measured(mm.abs(), opened.unit());
     output::line(
         "\nAt home: how the lines hang on a toile that fits, because the seams beside them converge (predicted, not seen):",
     )?;
@@ -102,7 +102,7 @@ fn at_home(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
             shape.piece,
             shape.line,
             show(shape.bow()),
-            show(shape.error())
+            show_margin(shape.error(), opened.unit())
         ))?;
     }
     Ok(())

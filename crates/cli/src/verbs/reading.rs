@@ -218,7 +218,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
             "What it may mean, what fits best first. These are proposals: you saw the toile.",
         )?;
     }
-    if !reading.meanings.is_empty() {
+    if !reading.meanings.is_empty() && !reading.lines.is_empty() {
         output::line(
             "\nThe lines, against how they hang on a toile that fits (predicted, not seen):",
         )?;

@@ -11,6 +11,8 @@ pub(crate) enum Asked {
     BeginAs,
     SavePdf,
     SaveMarking,
+    /// The toile as it will hang, a picture.
+    SaveHang,
     SaveJournal,
     HandOn,
     Bring,
@@ -30,6 +32,7 @@ impl Asked {
             Self::BeginAs => "Save the new project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::SaveHang => "Save the picture of how it will hang",
             Self::SaveJournal => "Write the fitting journal as PDF",
             Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
@@ -50,7 +53,7 @@ impl Asked {
     pub fn ending(self) -> &'static str {
         match self {
             Self::Open | Self::SaveAs | Self::BeginAs | Self::HandOn | Self::SaveJob => "ron",
-            Self::Photo | Self::AddPhoto | Self::SaveStraight => "png",
+            Self::Photo | Self::AddPhoto | Self::SaveStraight | Self::SaveHang => "png",
             Self::SavePdf | Self::SaveMarking | Self::SaveJournal => "pdf",
             Self::Bring => "svg",
             Self::Send(export) => export.ending,

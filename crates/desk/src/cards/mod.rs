@@ -26,6 +26,8 @@ use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::board::stage::Stage;
+use crate::hang;
+use crate::hang::state::Hang;
 use crate::table::tools::Tools;
 use crate::toile;
 use crate::toile::state::Toile;
@@ -36,6 +38,7 @@ use egui::{Label, RichText, ScrollArea, Ui};
 pub(crate) struct Cards {
     pub tools: Tools,
     pub toile: Toile,
+    pub hang: Hang,
     /// What the panel is, is shown at its head.
     pub about: bool,
     as_sewn: as_sewn::AsSewnCard,
@@ -85,6 +88,12 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Lines, |own, b, r, ui| {
         lines::show((&mut own.tools.pointing, &mut own.as_sewn), b, r, ui);
     }),
+    (Stage::Lines, |own, b, r, ui| {
+        if b.trial.is_none() {
+            hang::invite(&mut own.hang, b, r, ui);
+        }
+    }),
+    (Stage::AsSewn, |own, b, r, ui| hang::show(&mut own.hang, b, r, ui)),
     (Stage::AsSewn, |own, b, r, ui| as_sewn::show(&mut own.as_sewn, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| toile::show(&mut own.toile, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| hanging::show(&mut own.hanging, b, r, ui)),
@@ -119,8 +128,13 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(own, board, requests, ui);
             // A photo that is being marked has the card to itself: what its lines
-            // may mean is worked out when it is marked.
-            if stage == Stage::Toile && own.toile.open.is_some() {
+            // may mean is worked out when it is marked. So has the settled toile.
+            let has_it = match stage {
+                Stage::Toile => own.toile.open.is_some(),
+                Stage::AsSewn => own.hang.open,
+                _ => false,
+            };
+            if has_it {
                 break;
             }
         }

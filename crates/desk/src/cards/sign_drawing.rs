@@ -21,8 +21,8 @@ pub(super) fn show(ui: &mut Ui, palette: &Palette, letters: f32, sign: Sign) {
     let pen =
         Pen { strokes: Strokes { painter, frame: rect.shrink(4.0), size: (40.0, 48.0) }, inks };
     match sign.from() {
-        SeenFrom::Back => pen.both_legs(true),
-        SeenFrom::Front => pen.both_legs(false),
+        SeenFrom::Back => pen.two_legs(true),
+        SeenFrom::Front => pen.two_legs(false),
         SeenFrom::Side => pen.side_view(sign),
     }
     pen.sign(sign);
@@ -44,7 +44,7 @@ impl Pen {
         self.strokes.line(&mirrored(places), width, self.inks.madder);
     }
 
-    fn both_legs(&self, back: bool) {
+    fn two_legs(&self, back: bool) {
         let ink = self.inks.ink;
         let side =
             [(20.0, 3.0), (30.0, 3.0), (33.0, 10.0), (34.0, 18.0), (32.0, 34.0), (31.0, 46.0)];

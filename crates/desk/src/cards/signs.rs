@@ -87,5 +87,6 @@ fn answers(requests: &mut Requests, ui: &mut Ui, sign: Sign, found: Option<Looke
             }
         }
     });
-    name_id(ui, shown.response.id, &format!("{}: {}", capital(sign.name()), leg_words(found.leg)));
+    let label = format!("Legs that show the {}: {}", sign.name(), leg_words(found.leg));
+    name_id(ui, shown.response.id, &label);
 }

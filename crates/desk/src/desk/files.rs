@@ -93,6 +93,7 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
     let stem = project.and_then(Path::file_stem).map(|s| s.to_string_lossy().into_owned());
     let more = match asked {
         Asked::SaveMarking => " marking",
+        Asked::SaveHang => " hang",
         Asked::SaveJob => " photo",
         Asked::SaveStraight => " from above",
         Asked::SaveJournal => " journal",
@@ -338,7 +339,7 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
 
 /// Writes what is not the project itself; gives what is told of it.
 fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
-    let Desk { board, exchange, tracing, own_folder, .. } = desk;
+    let Desk { board, cards, exchange, tracing, own_folder, .. } = desk;
     match asked {
         Asked::SavePdf => {
             let told = crate::cards::print::save_pdf(board, path)?;
@@ -346,6 +347,7 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
             Ok(told)
         }
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
+        Asked::SaveHang => cards.hang.save_picture(board, path),
         Asked::SaveJournal => exchange.give.write_journal(board, path),
         Asked::HandOn => exchange.give.hand_on(board, path),
         Asked::SaveJob => match tracing {

@@ -9,7 +9,7 @@ use crate::edges::{help, list, ribbon};
 use crate::kit::panels::Panels;
 use crate::kit::theme;
 use crate::table::tape;
-use crate::{cards, exchange, table, toile, tracing, welcome};
+use crate::{cards, exchange, hang, table, toile, tracing, welcome};
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui};
 
 impl Desk {
@@ -71,7 +71,12 @@ impl Desk {
                 .show_separator_line(false)
                 .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
         });
+        // The settled toile is turned, not measured.
+        let turned = hang::lies_on_table(&self.cards.hang, &self.board);
         self.room(&ctx, |desk, requests| {
+            if turned {
+                return;
+            }
             Panel::bottom("tape").frame(side(0)).show_separator_line(false).show(ui, |ui| {
                 let photo = toile::lies_on_table(&desk.cards.toile, &desk.board);
                 let toile = &mut desk.cards.toile;
@@ -104,7 +109,9 @@ impl Desk {
         self.recompute();
         self.room(&ctx, |desk, requests| {
             CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
-                if !toile::show_on_table(&mut desk.cards.toile, &desk.board, requests, ui) {
+                let shown = toile::show_on_table(&mut desk.cards.toile, &desk.board, requests, ui)
+                    || hang::show_on_table(&mut desk.cards.hang, &desk.board, ui);
+                if !shown {
                     let own = (&mut desk.table, &mut desk.cards.tools);
                     table::show(own, &desk.board, requests, ui);
                 }

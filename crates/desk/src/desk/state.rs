@@ -88,6 +88,14 @@ impl Desk {
         self
     }
 
+    /// The same desk settling its toile on one coarse mesh from one start: for tests,
+    /// which have no time for more.
+    #[must_use]
+    pub fn settling_coarsely(mut self) -> Self {
+        self.cards.hang.settle_coarsely();
+        self
+    }
+
     /// The project as it would be saved.
     pub fn document(&self) -> &Document {
         self.board.document()

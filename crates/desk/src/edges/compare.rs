@@ -21,7 +21,7 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         board.compared.clone().unwrap_or_else(|| ("start".into(), TODAYS_PATTERN.into()));
     let before = (old.clone(), new.clone());
     for (label, chosen) in [("older", &mut old), ("newer", &mut new)] {
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             ui.label(label);
             let shown = egui::ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(
                 ui,

@@ -8,45 +8,9 @@
 use super::curve::Curve;
 use super::shape::{Shape, Stack};
 use super::tape::{self, CrotchLine};
+use hangtrue_adjust::figure::{BREADTHS, Breadths, HANDLES, Handles};
 use hangtrue_geometry::words::Length;
 use hangtrue_pattern::{Measure, MeasureError, Measures};
-
-/// Breadths and depths of the torso, mm, where they were taken.
-#[derive(Debug, Clone, Copy, Default, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(default, deny_unknown_fields)]
-pub struct Breadths {
-    /// Side to side at the waist.
-    pub waist_breadth: Option<f64>,
-    /// Front to back at the waist.
-    pub waist_depth: Option<f64>,
-    /// Side to side at the hip.
-    pub hip_breadth: Option<f64>,
-    /// Front to back at the fullest seat.
-    pub hip_depth: Option<f64>,
-}
-
-/// What a tape does not say about a body, mm; all nought for none. Measures are
-/// still met.
-#[derive(Debug, Clone, Copy, Default, PartialEq, serde::Serialize, serde::Deserialize)]
-#[serde(default, deny_unknown_fields)]
-pub struct Handles {
-    /// The seat stands out further (a flat seat: below nought).
-    pub seat: f64,
-    /// The seat's fullest place lies lower.
-    pub low_seat: f64,
-    /// The front stands out between waist and hip.
-    pub tummy: f64,
-    /// The back of the waist lies further in.
-    pub sway: f64,
-    /// The sides stand out between waist and hip.
-    pub high_hip: f64,
-    /// The hips stand further forward over the feet.
-    pub forward_pelvis: f64,
-    /// The thighs stand out further in front.
-    pub thigh_front: f64,
-    /// The knees are nearer together (bow legs: below nought).
-    pub knock_knee: f64,
-}
 
 /// A figure that was not taken but guessed from girths.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -338,24 +302,13 @@ pub fn build(
     draft.finish(&asked, guessed)
 }
 
-/// Limits of the handles and breadths, mm. Ours.
+/// Refuses handles and breadths beyond their limits.
 fn check(b: &Breadths, h: &Handles) -> Result<(), BodyError> {
-    let handle = |what, value: f64, most: f64| (what, Some(value), -most, most);
-    let all = [
-        ("a waist breadth", b.waist_breadth, 120.0, 900.0),
-        ("a waist depth", b.waist_depth, 80.0, 900.0),
-        ("a hip breadth", b.hip_breadth, 150.0, 900.0),
-        ("a hip depth", b.hip_depth, 100.0, 900.0),
-        handle("a seat", h.seat, 40.0),
-        handle("a low seat", h.low_seat, 60.0),
-        handle("a tummy", h.tummy, 60.0),
-        handle("a sway", h.sway, 40.0),
-        handle("a high hip", h.high_hip, 40.0),
-        handle("a forward pelvis", h.forward_pelvis, 80.0),
-        handle("a thigh front", h.thigh_front, 40.0),
-        handle("a knock knee", h.knock_knee, 60.0),
-    ];
-    for (what, value, low, high) in all {
+    let (mut b, mut h) = (*b, *h);
+    let breadths = BREADTHS.map(|breadth| (breadth.refused, *(breadth.of)(&mut b), breadth.limits));
+    let handles = HANDLES.map(|handle| (handle.refused, Some(*(handle.of)(&mut h)), handle.most));
+    let handles = handles.map(|(what, value, most)| (what, value, (-most, most)));
+    for (what, value, (low, high)) in breadths.into_iter().chain(handles) {
         if let Some(value) = value.filter(|v| !(low..=high).contains(v)) {
             let (value, low, high) = (Length(value), Length(low), Length(high));
             return Err(BodyError::Beyond { what, value, low, high });

@@ -6,5 +6,6 @@ mod number;
 mod shape;
 pub mod tape;
 
-pub use fit::{Body, BodyError, Breadths, Guessed, Handles, MET, build};
+pub use fit::{Body, BodyError, Guessed, MET, build};
+pub use hangtrue_adjust::figure::{Breadths, Handles};
 pub use shape::Shape;

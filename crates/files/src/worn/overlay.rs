@@ -8,7 +8,7 @@ use super::marked::leg_words;
 use crate::print::{Weight, width_of};
 use hangtrue_adjust::worn::{Hang, HangStation, LegSeen, View};
 use hangtrue_geometry::{Point, Rect, Vec2};
-use hangtrue_pattern::units::{INCH, Unit, show_length};
+use hangtrue_pattern::units::{Unit, least_shown, show_margin, show_measured};
 
 /// Which way a line hangs from level at a place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -69,7 +69,7 @@ const BESIDE: f64 = 0.4;
 /// A droop or rise in words: `droop 3/8 in ± 1/16`. The ± is rounded up, so that it
 /// never says more than is known.
 pub fn hang_words(mm: f64, error: f64, unit: Unit) -> String {
-    let (way, amount) = (way_of(mm, unit), length(mm.abs(), unit));
+    let (way, amount) = (way_of(mm, unit), show_measured(mm.abs(), unit));
     let error = error_words(error, unit);
     match way {
         Way::Level => format!("level ± {error} {}", unit_word(unit)),
@@ -81,23 +81,14 @@ pub fn hang_words(mm: f64, error: f64, unit: Unit) -> String {
 /// Which way a line hangs, as far as the unit shows.
 pub fn way_of(mm: f64, unit: Unit) -> Way {
     match mm {
-        _ if mm.abs() < step_of(unit) / 2.0 => Way::Level,
+        _ if mm.abs() < least_shown(unit) / 2.0 => Way::Level,
         _ if mm > 0.0 => Way::Droop,
         _ => Way::Rise,
     }
 }
 
-/// A length without the sign for a rounded one: what is measured is never exact,
-/// and its ± says so.
-fn length(mm: f64, unit: Unit) -> String {
-    show_length(mm, unit).trim_start_matches('≈').trim().to_owned()
-}
-
 fn error_words(mm: f64, unit: Unit) -> String {
-    let step = step_of(unit);
-    let up = (mm / step - 1e-9).ceil().max(1.0) * step;
-    let words = length(up, unit);
-    words.trim_end_matches(unit_word(unit)).trim().to_owned()
+    show_margin(mm, unit).trim_end_matches(unit_word(unit)).trim().to_owned()
 }
 
 fn unit_word(unit: Unit) -> &'static str {
@@ -105,14 +96,6 @@ fn unit_word(unit: Unit) -> &'static str {
         Unit::Mm => "mm",
         Unit::Cm => "cm",
         _ => "in",
-    }
-}
-
-/// The least that is shown, mm.
-fn step_of(unit: Unit) -> f64 {
-    match unit.denominator() {
-        Some(parts) => INCH / f64::from(parts),
-        None => 0.1,
     }
 }
 

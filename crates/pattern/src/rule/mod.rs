@@ -165,6 +165,7 @@ rules! {
     parallel_to::ParallelTo,
     through::Through,
     between::Between,
+    bowed::Bowed,
 }
 
 #[cfg(test)]

@@ -1,0 +1,128 @@
+//! The card: settling, from where it is looked at, how the lines hang, and the body.
+
+use super::state::Hang;
+use super::{body_fields, lines, work};
+use crate::board::Board;
+use crate::board::asked::Asked;
+use crate::board::requests::Requests;
+use crate::board::stage::Stage;
+use crate::kit::say::{aside, fault, part, told};
+use crate::kit::theme::bold;
+use egui::{Label, ProgressBar, Ui};
+use hangtrue_drape::LABEL;
+use hangtrue_drape::picture::View;
+use hangtrue_pattern::words::InUnit;
+
+/// The button that opens it, where lines are marked and where they are read as sewn.
+pub(crate) fn invite(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    part(ui, "How will it hang?");
+    aside(
+        board,
+        ui,
+        "Before cloth is cut: the pieces sewn and settled on a body of these measures. Predicted, not seen.",
+    );
+    if ui.button("Show how it will hang").clicked() {
+        own.open = true;
+        requests.turn_away();
+        requests.go_to(Stage::AsSewn);
+    }
+}
+
+/// Shows the card.
+pub(crate) fn show(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    if !own.open {
+        return invite(own, board, requests, ui);
+    }
+    work::look(own, board, ui.ctx());
+    if ui.button("Back to the cutting table").clicked() {
+        own.open = false;
+        own.work = None;
+        return;
+    }
+    ui.add(Label::new(bold(LABEL).color(board.palette.madder)).wrap());
+    if own.asked.is_none() {
+        return body_fields::no_body(board, requests, ui);
+    }
+    settling(own, board, ui);
+    looked_at(own, ui);
+    if own.is_fresh() {
+        lines::show(own, board, requests, ui);
+        doubts(own, board, ui);
+        ui.horizontal_wrapped(|ui| {
+            if ui.button("Save the picture…").clicked() {
+                requests.ask(Asked::SaveHang);
+            }
+            if ui.button("Save the picture by typing a place…").clicked() {
+                requests.type_place(Asked::SaveHang);
+            }
+        });
+    }
+    body_fields::show(own, board, requests, ui);
+}
+
+fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
+    if let Some(work) = &own.work {
+        let (words, done) = (work.job.words.clone(), work.job.part as f32);
+        ui.add(ProgressBar::new(done).text(words));
+        if ui.button("Stop settling").clicked() {
+            own.work = None;
+        }
+        return;
+    }
+    if let Some(why) = &own.fault {
+        fault(board, ui, why);
+    }
+    if own.is_fresh() {
+        let began_earlier = own.shown.as_ref().is_some_and(|s| s.told.began_earlier);
+        if began_earlier && ui.button("Settle it afresh").clicked() {
+            work::begin(own, board, ui.ctx(), false);
+        }
+        return;
+    }
+    if own.shown.is_some() {
+        told(board, ui, "Something was changed since: the picture is of before.".into(), true);
+        ui.horizontal_wrapped(|ui| {
+            if ui.button("Settle from where it lay").clicked() {
+                work::begin(own, board, ui.ctx(), true);
+            }
+            if ui.button("Settle it afresh").clicked() {
+                work::begin(own, board, ui.ctx(), false);
+            }
+        });
+        aside(
+            board,
+            ui,
+            "From where it lay takes a second or two and has a wide ±; afresh takes some seconds more.",
+        );
+    } else {
+        if ui.button("Settle it on the body").clicked() {
+            work::begin(own, board, ui.ctx(), false);
+        }
+        aside(board, ui, "It takes some seconds, beside the desk: you can go on meanwhile.");
+    }
+}
+
+/// From where it is looked at.
+fn looked_at(own: &mut Hang, ui: &mut Ui) {
+    ui.horizontal_wrapped(|ui| {
+        for (view, name) in [(View::BACK, "Back"), (View::SIDE, "Side"), (View::FRONT, "Front")] {
+            let chosen = own.view == view;
+            let button = ui.add(egui::Button::selectable(chosen, name));
+            let label = format!("Look from the {}", name.to_lowercase());
+            crate::kit::length_field::name_field(ui, &button, &label);
+            if button.clicked() {
+                own.view = view;
+                (own.near, own.moved) = (1.0, egui::Vec2::ZERO);
+            }
+        }
+        ui.checkbox(&mut own.thin, "Body seen through the cloth");
+    });
+}
+
+fn doubts(own: &Hang, board: &Board, ui: &mut Ui) {
+    let Some(shown) = &own.shown else { return };
+    let slipped = shown.settled.first.slipped;
+    for (k, doubt) in hangtrue_drape::doubts(&shown.told, &shown.settled).iter().enumerate() {
+        told(board, ui, doubt.in_unit(board.unit()), slipped && k == 0);
+    }
+}

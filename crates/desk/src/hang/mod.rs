@@ -1,0 +1,21 @@
+//! How the toile will hang, before anything is cut: settled beside the desk, and shown on
+//! the body from every side in place of the cutting table.
+
+mod body_fields;
+mod card;
+mod lines;
+pub(crate) mod state;
+mod table;
+mod work;
+
+pub(crate) use card::{invite, show};
+pub(crate) use table::show_on_table;
+
+use crate::board::Board;
+use crate::board::stage::Stage;
+use state::Hang;
+
+/// Whether the toile lies in place of the table.
+pub(crate) fn lies_on_table(own: &Hang, board: &Board) -> bool {
+    own.open && board.stage == Stage::AsSewn
+}

@@ -1,0 +1,135 @@
+//! What is kept of the settled toile between two pictures.
+
+use super::work::{Asked, Work};
+use crate::board::Board;
+use egui::{TextureHandle, Vec2};
+use hangtrue_drape::mesh::Grid;
+use hangtrue_drape::picture::{Scene, View};
+use hangtrue_drape::{Kept, Options, Prediction, Settled};
+use hangtrue_files::hang::{Sheet, hang_sheet};
+use hangtrue_files::save::{Over, write_output};
+use hangtrue_files::worn::as_png;
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::words::InUnit;
+use std::path::Path;
+use std::sync::Arc;
+
+/// The room's own state.
+pub(crate) struct Hang {
+    /// It has the card and the table's place.
+    pub open: bool,
+    /// The body is seen through the cloth.
+    pub thin: bool,
+    /// The body's fields are unfolded.
+    pub view: View,
+    /// How much nearer than all of it, and how far moved, points.
+    pub near: f64,
+    pub moved: Vec2,
+    /// One coarse mesh and one start: for tests, which have no time for more.
+    coarse: bool,
+    pub(super) kept: Kept,
+    pub(super) asked: Option<Asked>,
+    pub(super) work: Option<Work>,
+    pub(super) shown: Option<Shown>,
+    pub(super) fault: Option<String>,
+    pub(super) body: Option<Bare>,
+    pub(super) drawn: Option<Drawn>,
+}
+
+impl Default for Hang {
+    fn default() -> Self {
+        Self {
+            open: false,
+            thin: false,
+            view: View::BACK,
+            near: 1.0,
+            moved: Vec2::ZERO,
+            coarse: false,
+            kept: Kept::default(),
+            asked: None,
+            work: None,
+            shown: None,
+            fault: None,
+            body: None,
+            drawn: None,
+        }
+    }
+}
+
+/// A settled toile, and what is read of it.
+pub(super) struct Shown {
+    /// What was settled.
+    pub of: Asked,
+    /// The pattern whose lines are read.
+    pub pattern: Arc<Pattern>,
+    pub settled: Arc<Settled>,
+    pub told: Prediction,
+    pub scene: Arc<Scene>,
+}
+
+/// The body alone, or why there is none.
+pub(super) struct Bare {
+    pub of: Asked,
+    pub scene: Result<Arc<Scene>, String>,
+}
+
+/// What is drawn, so that it is drawn once.
+pub(super) struct Drawn {
+    pub scene: Arc<Scene>,
+    pub like: Like,
+    pub texture: TextureHandle,
+}
+
+/// From where, how large and how fine something is drawn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Like {
+    pub view: View,
+    pub scale: f64,
+    pub middle: (f64, f64),
+    pub size: (usize, usize),
+    pub fine: usize,
+    pub thin: bool,
+}
+
+impl Hang {
+    /// The same with one coarse mesh and one start.
+    pub fn settle_coarsely(&mut self) {
+        self.coarse = true;
+    }
+
+    /// What is settled by.
+    pub(super) fn options(&self, board: &Board) -> Options {
+        let breadths = board.document().figure.breadths;
+        let mut options = Options { breadths, ..Options::default() };
+        if self.coarse {
+            options.grids = vec![Grid { side: 40.0, shift: (0.0, 0.0) }];
+            options.starts.truncate(1);
+        }
+        options
+    }
+
+    /// Whether what is shown is of the pattern and the body as they are.
+    pub(super) fn is_fresh(&self) -> bool {
+        self.shown.as_ref().zip(self.asked.as_ref()).is_some_and(|(s, a)| s.of.same(a))
+    }
+
+    /// Writes the picture of back, side and front; gives what is told of it.
+    pub fn save_picture(&self, board: &Board, path: &Path) -> Result<String, String> {
+        let shown = self
+            .shown
+            .as_ref()
+            .filter(|_| self.is_fresh())
+            .ok_or("the toile is not settled as it is now; settle it first")?;
+        let unit = board.unit();
+        let doubts: Vec<String> = hangtrue_drape::doubts(&shown.told, &shown.settled)
+            .iter()
+            .map(|d| d.in_unit(unit))
+            .collect();
+        let title = format!("How {} will hang", board.document().title);
+        let sheet = Sheet { title: &title, doubts: &doubts, unit };
+        let picture = hang_sheet(&shown.scene, &sheet).and_then(|p| as_png(&p));
+        let bytes = picture.map_err(|why| why.in_unit(unit))?;
+        write_output(path, &bytes, Over::Replace).map_err(|why| why.to_string())?;
+        Ok(format!("written to “{}”.", path.display()))
+    }
+}

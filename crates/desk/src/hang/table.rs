@@ -1,0 +1,210 @@
+//! The toile on the body in place of the cutting table, turned by pointer and keys.
+
+use super::state::{Drawn, Hang, Like};
+use super::{lies_on_table, work};
+use crate::board::Board;
+use crate::kit::look_round::{keep_arrows, typed_zoom, wheel};
+use crate::kit::theme::bold_family;
+use egui::{
+    Align2, Color32, ColorImage, FontId, Key, Painter, Pos2, Rect, Response, Role, Sense, Shape,
+    Stroke, StrokeKind, TextStyle, TextureOptions, Ui, Vec2, WidgetInfo, pos2, vec2,
+};
+use hangtrue_drape::LABEL;
+use hangtrue_drape::picture::{FINE, Frame, Scene, View};
+use hangtrue_files::hang::{Plate, Reach, plates};
+use std::f64::consts::TAU;
+use std::sync::Arc;
+
+/// Radians for a point the pointer is pulled, and for a press of an arrow key.
+const PULLED: f64 = 0.009;
+const PRESSED: f64 = TAU / 24.0;
+/// How near it can be looked at.
+const NEAREST: f64 = 6.0;
+/// Pixels drawn at most, each way.
+const MOST: f32 = 1600.0;
+
+/// Shows it; false when it is not to be shown.
+pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool {
+    if !lies_on_table(own, board) {
+        return false;
+    }
+    work::look(own, board, ui.ctx());
+    let canvas = ui.available_rect_before_wrap();
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    response.widget_info(|| {
+        WidgetInfo::labeled(
+            Role::Canvas,
+            true,
+            "The toile on the body, predicted: arrow keys turn it, plus and minus zoom",
+        )
+    });
+    let painter = ui.painter_at(canvas);
+    painter.rect_filled(canvas, 0.0, board.palette.table);
+    let bare = work::bare_body(own, board).and_then(Result::ok);
+    // While the body is being changed it is the body that is looked at.
+    let settled = own.shown.as_ref().filter(|s| {
+        own.asked.as_ref().is_some_and(|a| a.figure == s.of.figure && a.measures == s.of.measures)
+    });
+    let Some(scene) = settled.map(|s| s.scene.clone()).or(bare) else {
+        hint(board, ui, &painter, canvas, "There is no body to be shown yet: see beside.");
+        return true;
+    };
+    let turns = turn(own, ui, &response, canvas);
+    let frame = framed(own, &scene, canvas);
+    lay(own, ui, &painter, (&scene, frame), canvas, turns);
+    let high = 2.0 * ui.text_style_height(&TextStyle::Small) + 12.0;
+    let plate = widest(ui, board).min(0.42 * f64::from(canvas.width()));
+    let reach = Reach {
+        width: f64::from(canvas.width()),
+        height: f64::from(canvas.height()) - 40.0,
+        plate,
+        high: f64::from(high),
+    };
+    for plate in plates(&scene, &frame, reach, board.unit()) {
+        paint_plate(board, ui, &painter, canvas, &plate, reach);
+    }
+    let fresh = own.is_fresh();
+    let words = match (scene.lines.is_empty(), fresh) {
+        (true, _) => "The body alone. Settle the toile on it, on the card beside.".to_owned(),
+        (false, true) => LABEL.to_owned(),
+        (false, false) => "Changed since it was settled: this is of before.".to_owned(),
+    };
+    hint(board, ui, &painter, canvas, &format!("{words} · Pull to turn it"));
+    true
+}
+
+/// What pointer, wheel and keys ask for; whether it is being turned.
+fn turn(own: &mut Hang, ui: &Ui, response: &Response, canvas: Rect) -> bool {
+    let mut turns = false;
+    let by = |own: &mut Hang, across: f64, up: f64| {
+        let view = own.view;
+        let tilt = (view.tilt + up).clamp(-View::STEEPEST, View::STEEPEST);
+        own.view = View { turn: (view.turn + across).rem_euclid(TAU), tilt };
+    };
+    if response.dragged() {
+        let pulled = response.drag_delta();
+        by(own, -f64::from(pulled.x) * PULLED, f64::from(pulled.y) * PULLED);
+        turns = true;
+    }
+    if response.has_focus() || ui.memory(|m| m.focused().is_none()) {
+        for (key, across, up) in [
+            (Key::ArrowLeft, PRESSED, 0.0),
+            (Key::ArrowRight, -PRESSED, 0.0),
+            (Key::ArrowUp, 0.0, PRESSED),
+            (Key::ArrowDown, 0.0, -PRESSED),
+        ] {
+            if ui.input(|i| i.modifiers.is_none() && i.key_pressed(key)) {
+                by(own, across, up);
+            }
+        }
+    }
+    if response.has_focus() {
+        keep_arrows(ui, response);
+    }
+    if response.clicked() {
+        response.request_focus();
+    }
+    let zoomed = wheel(ui, response, canvas).map(|w| (w.at, w.factor));
+    let zoomed = zoomed.filter(|z| (z.1 - 1.0).abs() > 1e-6);
+    for (at, factor) in zoomed.into_iter().chain(typed_zoom(ui).map(|f| (canvas.center(), f))) {
+        let near = (own.near * factor).clamp(1.0, NEAREST);
+        let by = (near / own.near) as f32;
+        let from = at - canvas.center();
+        own.moved = if near <= 1.0 { Vec2::ZERO } else { from - (from - own.moved) * by };
+        own.near = near;
+    }
+    turns
+}
+
+fn framed(own: &Hang, scene: &Scene, canvas: Rect) -> Frame {
+    let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()) - 44.0);
+    let mut frame = scene.frame(own.view, (width, height), 0.0);
+    frame.scale *= own.near;
+    // The plates of the right leg stand at the right.
+    let aside = if scene.lines.is_empty() { 0.5 } else { 0.42 };
+    frame.middle =
+        (aside * width + f64::from(own.moved.x), 0.5 * height + 4.0 + f64::from(own.moved.y));
+    frame
+}
+
+/// Draws the toile when something of the picture changed, and lays it on the table.
+fn lay(
+    own: &mut Hang,
+    ui: &Ui,
+    painter: &Painter,
+    (scene, frame): (&Arc<Scene>, Frame),
+    canvas: Rect,
+    turns: bool,
+) {
+    let longest = canvas.width().max(canvas.height());
+    let per_point = f64::from(ui.pixels_per_point().min(MOST / longest));
+    let pixels = |points: f32| (f64::from(points) * per_point).round().max(1.0) as usize;
+    let like = Like {
+        view: frame.view,
+        scale: frame.scale * per_point,
+        middle: (frame.middle.0 * per_point, frame.middle.1 * per_point),
+        size: (pixels(canvas.width()), pixels(canvas.height())),
+        fine: if turns { 1 } else { FINE },
+        thin: own.thin,
+    };
+    let same = |d: &Drawn| Arc::ptr_eq(&d.scene, scene) && d.like == like;
+    if !own.drawn.as_ref().is_some_and(same) {
+        let finer = Frame { scale: like.scale, middle: like.middle, ..frame };
+        let drawn = scene.draw(&finer, like.size, like.fine, like.thin);
+        let image = ColorImage::from_rgba_unmultiplied([drawn.width, drawn.height], &drawn.rgba);
+        let texture = ui.ctx().load_texture("toile on the body", image, TextureOptions::LINEAR);
+        own.drawn = Some(Drawn { scene: scene.clone(), like, texture });
+    }
+    if turns {
+        // Drawn finer once it rests.
+        ui.ctx().request_repaint();
+    }
+    let Some(drawn) = &own.drawn else { return };
+    let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+    painter.image(drawn.texture.id(), canvas, whole, Color32::WHITE);
+}
+
+/// Room for the longest words a plate usually has, points.
+fn widest(ui: &Ui, board: &Board) -> f64 {
+    let words = hangtrue_files::hang::droop_words(-38.1 - 1.5875, 4.0, board.unit());
+    let font = TextStyle::Small.resolve(ui.style());
+    let galley = ui.painter().layout_no_wrap(words, font, Color32::BLACK);
+    f64::from(galley.size().x) + 22.0
+}
+
+fn paint_plate(
+    board: &Board,
+    ui: &Ui,
+    painter: &Painter,
+    canvas: Rect,
+    plate: &Plate,
+    reach: Reach,
+) {
+    let at = |p: (f64, f64)| -> Pos2 { canvas.min + vec2(p.0 as f32, p.1 as f32) };
+    let inks = board.palette.on_paper();
+    let rect = Rect::from_min_size(at(plate.at), vec2(reach.plate as f32, reach.high as f32));
+    let tells_of = at(plate.tells_of);
+    let edge = if plate.right { rect.left_center() } else { rect.right_center() };
+    let pen = Stroke::new(1.2, inks.madder);
+    painter.add(Shape::line_segment([edge, tells_of], pen));
+    painter.circle_filled(tells_of, 3.4, inks.madder);
+    painter.rect_filled(rect, 3.0, inks.paper);
+    painter.rect_stroke(rect, 3.0, pen, StrokeKind::Inside);
+    let small = TextStyle::Small.resolve(ui.style());
+    let name = FontId::new(small.size, bold_family());
+    let left = rect.min + vec2(8.0, 5.0);
+    painter.text(left, Align2::LEFT_TOP, &plate.name, name, inks.ink);
+    let under = left + vec2(0.0, ui.text_style_height(&TextStyle::Small));
+    painter.text(under, Align2::LEFT_TOP, &plate.words, small, inks.ink);
+}
+
+/// Words at the foot.
+fn hint(board: &Board, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
+    let font = TextStyle::Body.resolve(ui.style());
+    let wide = canvas.width() - 40.0;
+    let galley = painter.layout(words.to_owned(), font, board.palette.text, wide);
+    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
+    let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
+    painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, board.palette.card);
+    painter.galley(at.min, galley, board.palette.text);
+}

@@ -1,0 +1,136 @@
+//! How the toile will hang, driven through the names a screen reader says: settled beside
+//! the desk, turned, changed, drawn level, stopped.
+
+#![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{Driven, ctrl, desk_of, folder, keys, press, type_place, wait_for, write};
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::{Document, Start};
+use hangtrue_desk::{Desk, sample};
+use hangtrue_pattern::Rule;
+
+fn desk_with(document: Document) -> Driven {
+    let desk = Desk::new(document, None, None).settling_coarsely();
+    desk_of(desk, [1440.0, 900.0], 1.0)
+}
+
+fn there(h: &Driven, words: &str) -> bool {
+    h.query_all_by_label_contains(words).next().is_some()
+}
+
+/// Opened from the lines and settled on a coarse mesh.
+fn settled() -> Driven {
+    let mut h = desk_with(sample::document());
+    ctrl(&mut h, Key::Num3);
+    press(&mut h, "Show how it will hang");
+    assert!(there(&h, "Predicted, not seen"), "said before anything is settled");
+    press(&mut h, "Settle it on the body");
+    wait_for(&mut h, "Thigh, back");
+    h.run_ok();
+    h
+}
+
+#[test]
+fn the_toile_is_settled_shown_turned_and_left() {
+    let mut h = settled();
+    assert!(there(&h, "low ±"), "droops stand with their ±");
+    assert!(there(&h, "waist breadth was not taken"), "what is guessed is told");
+    assert!(there(&h, "One start on one mesh"), "a coarse look says so");
+    let canvas = h.get_by_label_contains("The toile on the body, predicted").rect();
+    for view in ["Look from the side", "Look from the front", "Look from the back"] {
+        press(&mut h, view);
+    }
+    let from_behind = h.render().unwrap();
+    common::drag(&mut h, canvas.center(), canvas.center() + egui::vec2(120.0, 10.0));
+    h.run_ok();
+    let turned = h.render().unwrap();
+    assert_ne!(from_behind, turned, "pulled, it is seen from elsewhere");
+    keys(&mut h, Modifiers::NONE, Key::ArrowLeft);
+    assert_ne!(turned, h.render().unwrap(), "so it is by keys");
+    press(&mut h, "Back to the cutting table");
+    assert!(there(&h, "Cutting table"));
+    // It is kept: opened again it is there at once.
+    press(&mut h, "Show how it will hang");
+    assert!(there(&h, "Thigh, back"));
+}
+
+#[test]
+fn a_handle_is_kept_with_the_project_and_settled_from_where_it_lay() {
+    let mut h = settled();
+    write(&mut h, "Full seat", "10 mm");
+    assert!((h.state().document().figure.handles.seat - 10.0).abs() < 1e-9);
+    assert!(there(&h, "Something was changed since"));
+    assert!(!there(&h, "Thigh, back"), "what is of before is not told as if it were now");
+    press(&mut h, "Settle from where it lay");
+    wait_for(&mut h, "Thigh, back");
+    assert!(there(&h, "Begun from where the toile lay before"));
+    press(&mut h, "Settle it afresh");
+    wait_for(&mut h, "Stop settling");
+    press(&mut h, "Stop settling");
+    assert!(there(&h, "Thigh, back"), "what was there stays");
+    // Undone, what was settled before is taken up again without being settled.
+    ctrl(&mut h, Key::Z);
+    h.run_ok();
+    assert!(there(&h, "Thigh, back") && !there(&h, "Something was changed since"));
+    write(&mut h, "Full seat", "300 mm");
+    assert!(there(&h, "beyond any body"), "a body that cannot be is refused by name");
+    assert!(there(&h, "a seat of"));
+}
+
+#[test]
+fn a_level_line_is_drawn_beside_the_straight_one() {
+    let mut h = settled();
+    let before = h.state().document().changes.len();
+    press(&mut h, "Draw a thigh line that settles level");
+    h.run_ok();
+    assert_eq!(h.state().document().changes.len(), before + 2, "one on each piece");
+    let pattern = h.state().replay().current().unwrap().clone();
+    let line = pattern.line("back", "level thigh").unwrap();
+    let Rule::Bowed(bow) = &line.rule else { panic!("{:?}", line.rule) };
+    assert!(bow.middle > 8.0, "bowed up: {}", bow.middle);
+    assert!(line.purpose.to_cloth() && line.purpose.reason().contains("predicted"));
+    assert!(pattern.line("back", "thigh").is_ok(), "the straight one stays");
+    // Read at once: a line is not sewn, so nothing is settled.
+    assert!(there(&h, "Level thigh, back"));
+    assert!(!there(&h, "Something was changed since"));
+    assert!(h.query_by_label("Draw a thigh line that settles level").is_none());
+    ctrl(&mut h, Key::Num3);
+    assert!(there(&h, "bowed up by"), "the rule says what it is");
+}
+
+#[test]
+fn the_picture_is_written_where_it_is_asked_for() {
+    let folder = folder("hang-picture");
+    let mut h = settled();
+    press(&mut h, "Save the picture by typing a place…");
+    let place = folder.join("hang.png");
+    type_place(&mut h, &place);
+    let bytes = std::fs::read(&place).unwrap();
+    let picture = image::load_from_memory(&bytes).unwrap();
+    assert!(picture.width() > 1500 && picture.height() > 900);
+    std::fs::remove_dir_all(folder).unwrap();
+}
+
+#[test]
+fn a_pattern_that_was_brought_in_is_asked_for_its_body() {
+    let mut document = sample::document();
+    let pattern = hangtrue_adjust::Replay::new(document.clone()).current().unwrap().clone();
+    let Start::Block { measures, .. } = document.start.clone() else { panic!("a block") };
+    document.start = Start::Pieces((*pattern).clone());
+    document.changes.clear();
+    let mut h = desk_with(document);
+    ctrl(&mut h, Key::Num4);
+    press(&mut h, "Show how it will hang");
+    assert!(there(&h, "was brought in and knows no body"));
+    for (measure, mm) in measures.iter() {
+        let name = measure.name();
+        let label = name[..1].to_uppercase() + &name[1..];
+        write(&mut h, &label, &format!("{mm} mm"));
+    }
+    assert_eq!(h.state().document().figure.measures, measures);
+    press(&mut h, "Settle it on the body");
+    wait_for(&mut h, "Thigh, back");
+}

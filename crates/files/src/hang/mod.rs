@@ -1,0 +1,10 @@
+//! How the toile will hang, as a picture with words: the same plates in the window and in
+//! a picture file, and the sheet with back, side and front.
+
+mod plates;
+mod sheet;
+mod words;
+
+pub use plates::{Plate, Reach, plates};
+pub use sheet::{Sheet, hang_sheet};
+pub use words::{droop_words, places_words, round_droop};
