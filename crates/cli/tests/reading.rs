@@ -140,7 +140,7 @@ fn home_is_taken_from_the_settled_toile_until_one_was_answered() {
     let differ = (middle(&closed) - middle(&settled)).abs();
     assert!(differ > 0.01 && differ < 15.0, "{differ}");
     folder.good(&["causes", PROJECT, FILE, "--take", "1"]);
-    folder.good(&["close", PROJECT, "first"]);
+    folder.good(&["close", PROJECT, "--name", "first"]);
     let refused = folder.refused(&["causes", PROJECT, FILE, "--settled"]);
     assert!(refused.contains("an earlier one was answered"), "{refused}");
 }

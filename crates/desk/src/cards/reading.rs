@@ -50,11 +50,14 @@ struct Gathered {
     waiting: Option<Job<RoundDroops>>,
 }
 
+/// How lines hang at home by a settled toile, where there is one.
+type SettledHomes = Option<Arc<Vec<SettledHome>>>;
+
 /// A reading and what it was made of.
 struct Read {
     droops: Vec<Droop>,
     signs: Vec<Looked>,
-    homes: Option<Arc<Vec<SettledHome>>>,
+    homes: SettledHomes,
     pattern: Arc<Pattern>,
     cut: Arc<Pattern>,
     unit: Unit,
@@ -108,7 +111,7 @@ pub(super) fn show(
 }
 
 /// How the lines hang at home by the settled toile, where that may be taken.
-fn home(hang: &mut Hang, board: &Board) -> Option<Arc<Vec<SettledHome>>> {
+fn home(hang: &mut Hang, board: &Board) -> SettledHomes {
     let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
     let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| unanswered)?;
     hang.homes(board, cut)
@@ -153,7 +156,7 @@ fn gather(own: &mut ReadingCard, board: &Board, ui: &Ui, from: Sources) {
 fn read(
     own: &mut ReadingCard,
     board: &Board,
-    (droops, signs, homes): (&[Droop], &[Looked], Option<Arc<Vec<SettledHome>>>),
+    (droops, signs, homes): (&[Droop], &[Looked], SettledHomes),
 ) {
     // The changes proposed are made on the pattern as it stands.
     let Ok(pattern) = board.replay.current().cloned() else { return };
