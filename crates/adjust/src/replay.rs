@@ -238,6 +238,23 @@ impl Replay {
         Ok(answer.and_then(|at| self.after(begin + at).ok()).unwrap_or(whole))
     }
 
+    /// Whether no toile was answered yet in what the toile of a round was cut from. Only then
+    /// does the body of the measures tell how its lines hang on a toile that fits: a change
+    /// that answers a toile is for what the measures do not say, and on their body alone it
+    /// would look like a fault.
+    ///
+    /// # Errors
+    /// As [`Self::round`].
+    pub fn toile_is_unanswered(&self, round: &str) -> Result<bool, ChangeError> {
+        self.round(round)?;
+        let changes = &self.document.changes;
+        let end = self.document.rounds().find(|r| r.0 == round).map_or(changes.len(), |r| r.1);
+        let begin = self.document.rounds().map(|r| r.1 + 1).filter(|b| *b <= end).max();
+        let earlier = changes.iter().zip(&self.states).take(begin.unwrap_or(0));
+        let mut made = earlier.filter(|(_, s)| matches!(s.applied, Applied::Done(_)));
+        Ok(!made.any(|(e, _)| e.change.answers_a_toile()))
+    }
+
     /// The changes that could not be made: index, name, reason.
     pub fn failures(&self) -> impl Iterator<Item = (usize, &str, &ChangeError)> {
         self.states.iter().zip(&self.document.changes).enumerate().filter_map(
@@ -312,6 +329,9 @@ mod tests {
         assert_eq!(*replay.toile("two").unwrap(), after(2));
         assert_eq!(*replay.toile(crate::OPEN_ROUND).unwrap(), after(4));
         assert!(replay.toile("never").is_err());
+        assert_eq!(replay.toile_is_unanswered("one"), Ok(true));
+        assert_eq!(replay.toile_is_unanswered("two"), Ok(false));
+        assert!(replay.toile_is_unanswered("never").is_err());
     }
 
     #[test]

@@ -124,6 +124,28 @@ fn droops_are_kept_with_the_project_and_read_from_it() {
 }
 
 #[test]
+fn home_is_taken_from_the_settled_toile_until_one_was_answered() {
+    let folder = begun("reading-settled");
+    folder.write(FILE, surplus(&folder, 9.525));
+    let closed = folder.json(&["causes", PROJECT, FILE, "--json"]);
+    let settled = folder.json(&["causes", PROJECT, FILE, "--settled", "--json"]);
+    let thigh = |read: &serde_json::Value| {
+        let lines = read["lines"].as_array().unwrap();
+        lines.iter().find(|l| l["line"] == "thigh" && l["view"] == "back").unwrap().clone()
+    };
+    assert_eq!(thigh(&closed)["home_settled"], false);
+    assert_eq!(thigh(&settled)["home_settled"], true);
+    let middle = |read: &serde_json::Value| thigh(read)["places"][1]["home"].as_f64().unwrap();
+    // Near to each other, and not the same: one is a formula, the other a settled cloth.
+    let differ = (middle(&closed) - middle(&settled)).abs();
+    assert!(differ > 0.01 && differ < 15.0, "{differ}");
+    folder.good(&["causes", PROJECT, FILE, "--take", "1"]);
+    folder.good(&["close", PROJECT, "--name", "first"]);
+    let refused = folder.refused(&["causes", PROJECT, FILE, "--settled"]);
+    assert!(refused.contains("an earlier one was answered"), "{refused}");
+}
+
+#[test]
 fn signs_are_listed_weighed_kept_and_taken() {
     let folder = begun("reading-signs");
     let list = folder.good(&["causes", PROJECT, "--signs"]);

@@ -81,6 +81,23 @@ fn a_handle_is_kept_with_the_project_and_settled_from_where_it_lay() {
 }
 
 #[test]
+fn the_reading_takes_the_settled_toile_for_home() {
+    let mut h = settled();
+    press(&mut h, "Back to the cutting table");
+    ctrl(&mut h, Key::Num6);
+    press(&mut h, "Measure this line");
+    write(&mut h, "thigh line, back, both legs, middle", "90 mm");
+    assert!(there(&h, "taken from the toile settled on this body"));
+    // Another body was not settled: the closed form is taken again, and that is said.
+    let mut other = desk_with(sample::document());
+    ctrl(&mut other, Key::Num6);
+    press(&mut other, "Measure this line");
+    write(&mut other, "thigh line, back, both legs, middle", "80 mm");
+    assert!(there(&other, "reckoned from the slope of the seams"));
+    assert!(there(&other, "settles this toile on the body"));
+}
+
+#[test]
 fn a_level_line_is_drawn_beside_the_straight_one() {
     let mut h = settled();
     let before = h.state().document().changes.len();

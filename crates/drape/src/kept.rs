@@ -39,6 +39,7 @@ impl Content {
 #[derive(Debug, Default)]
 pub struct Kept {
     toiles: VecDeque<(Content, Arc<Settled>)>,
+    came: usize,
 }
 
 impl Kept {
@@ -63,6 +64,11 @@ impl Kept {
         Ok(found)
     }
 
+    /// How many toiles were ever kept: it tells that another came.
+    pub fn count(&self) -> usize {
+        self.came
+    }
+
     /// The toile of that content, if it is kept.
     pub fn find(&mut self, content: Content) -> Option<Arc<Settled>> {
         let at = self.toiles.iter().position(|(k, _)| *k == content)?;
@@ -77,6 +83,7 @@ impl Kept {
     pub fn keep(&mut self, content: Content, toile: Arc<Settled>) {
         self.toiles.retain(|(k, _)| *k != content);
         self.toiles.push_back((content, toile));
+        self.came += 1;
         if self.toiles.len() > ROOM {
             self.toiles.pop_front();
         }

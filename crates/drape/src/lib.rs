@@ -19,6 +19,7 @@ pub mod mesh;
 pub mod picture;
 mod predict;
 mod settle;
+mod settled_homes;
 mod sew;
 mod sparse;
 mod start;
@@ -41,6 +42,7 @@ pub use predict::{
     settle_on,
 };
 pub use settle::{Limits, Progress, SettleError, Watch, settle};
+pub use settled_homes::settled_homes;
 pub use sew::{SewError, Sewn, SewnPiece, sew};
 pub use start::{Start, lay_on};
 pub use system::System;

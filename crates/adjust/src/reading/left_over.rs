@@ -1,6 +1,7 @@
 //! The droops split: as measured, of that at home, left over. A line of a toile that
 //! fits does not hang level on a tapered leg; the rules look at what is left over.
 
+use super::SettledHome;
 use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
 use hangtrue_pattern::Leg;
@@ -36,6 +37,8 @@ pub struct LineRead {
     pub places: Vec<Split>,
     /// Whether its home shape is known: the line lies on the pattern of the toile.
     pub home_known: bool,
+    /// Whether that is of a toile settled on the body, not of the closed form.
+    pub home_settled: bool,
     /// What may be said of it.
     pub says: Says,
 }
@@ -72,7 +75,8 @@ impl LineRead {
                 let way = if most.left_over > 0.0 { "low" } else { "high" };
                 let home = if self.home_known {
                     let hangs = super::value::signed(most.home, unit);
-                    format!("; on a toile that fits, this line hangs {hangs} there")
+                    let by = if self.home_settled { " (settled on the body)" } else { "" };
+                    format!("; on a toile that fits{by}, this line hangs {hangs} there")
                 } else {
                     String::new()
                 };
@@ -118,11 +122,17 @@ fn place_words(line: HangLine, at: f64) -> String {
 pub(super) struct Homes<'a> {
     toile: &'a Pattern,
     shapes: Vec<HomeShape>,
+    settled: &'a [SettledHome],
 }
 
 impl<'a> Homes<'a> {
-    pub(super) fn of(toile: &'a Pattern) -> Self {
-        Self { toile, shapes: home_shapes(toile) }
+    /// The closed form, and before it what was settled.
+    pub(super) fn of(toile: &'a Pattern, settled: &'a [SettledHome]) -> Self {
+        Self { toile, shapes: home_shapes(toile), settled }
+    }
+
+    fn settled(&self, line: HangLine, view: PieceView, leg: Leg) -> Option<&SettledHome> {
+        self.settled.iter().find(|h| (h.line, h.view, h.leg) == (line, view, leg))
     }
 
     fn shape(&self, line: HangLine, view: PieceView, leg: Leg) -> Option<&HomeShape> {
@@ -142,14 +152,18 @@ impl<'a> Homes<'a> {
 
     /// The waist is held by its band, and level is where the band is.
     fn is_known(&self, line: HangLine, view: PieceView, leg: Leg) -> bool {
-        line == HangLine::Waist || self.shape(line, view, leg).is_some()
+        line == HangLine::Waist
+            || self.settled(line, view, leg).is_some()
+            || self.shape(line, view, leg).is_some()
     }
 
     fn split(&self, d: &Droop) -> Split {
-        let (home, its_error) = match self.shape(d.line, d.view, d.leg) {
-            Some(shape) => (shape.below_side(d.at), shape.error_at(shape.share_from_inner(d.at))),
-            None => (0.0, 0.0),
+        let settled = self.settled(d.line, d.view, d.leg).and_then(|home| home.at(d.at));
+        let closed = || {
+            let shape = self.shape(d.line, d.view, d.leg)?;
+            Some((shape.below_side(d.at), shape.error_at(shape.share_from_inner(d.at))))
         };
+        let (home, its_error) = settled.or_else(closed).unwrap_or((0.0, 0.0));
         let (left_over, error) = (d.mm - home, d.error.hypot(its_error));
         Split { at: d.at, measured: d.mm, home, left_over, error }
     }
@@ -172,8 +186,10 @@ impl<'a> Homes<'a> {
                 let places: Vec<Split> = mine.map(|d| self.split(d)).collect();
                 if !places.is_empty() {
                     let home_known = self.is_known(line, view, leg);
+                    let home_settled = self.settled(line, view, leg).is_some();
                     let says = says(&places);
-                    lines.push(LineRead { line, view, leg, places, home_known, says });
+                    let read = LineRead { line, view, leg, places, home_known, home_settled, says };
+                    lines.push(read);
                 }
             }
         }

@@ -6,6 +6,7 @@ mod droop;
 mod lay;
 mod left_over;
 mod rule;
+mod settled_home;
 mod sign;
 mod value;
 
@@ -14,6 +15,7 @@ pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
+pub use settled_home::{SettledHome, SettledPlace};
 pub use sign::{Looked, Pointer, SeenFrom, Sign};
 pub use value::Value;
 
@@ -142,11 +144,14 @@ pub struct Observed<'a> {
     pub droops: &'a [Droop],
     /// Signs that were looked for; one that is not named was not.
     pub signs: &'a [Looked],
+    /// How lines hang on a toile that fits, where one was settled on the body; a line that
+    /// is not among them goes by the closed form.
+    pub homes: &'a [SettledHome],
 }
 
 impl<'a> From<&'a [Droop]> for Observed<'a> {
     fn from(droops: &'a [Droop]) -> Self {
-        Self { droops, signs: &[] }
+        Self { droops, ..Self::default() }
     }
 }
 
@@ -169,9 +174,9 @@ pub fn read_toile<'a>(
     pattern: &Pattern,
     unit: Unit,
 ) -> Result<ToileReading, DroopError> {
-    let Observed { droops, signs } = observed.into();
+    let Observed { droops, signs, homes: settled } = observed.into();
     let sorted = droop::sorted(droops)?;
-    let homes = Homes::of(cut);
+    let homes = Homes::of(cut, settled);
     let left_over = homes.left_over(&sorted);
     let seen = Seen { toile: Toile(&left_over), signs };
     let mut meanings: Vec<Meaning> =

@@ -33,7 +33,7 @@ fn toile_of(
     pattern: &Pattern,
     planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64,
 ) -> Vec<Droop> {
-    let homes = Homes::of(pattern);
+    let homes = Homes::of(pattern, &[]);
     let mut droops = Vec::new();
     for line in HangLine::ALL {
         for view in PieceView::ALL {
@@ -680,7 +680,7 @@ const BY_SIGN: &[(Sign, &str)] = &[
 fn read_signs(droops: &[Droop], signs: &[(Sign, bool)]) -> ToileReading {
     let signs: Vec<Looked> =
         signs.iter().map(|&(sign, seen)| Looked { sign, seen, leg: None }).collect();
-    let observed = Observed { droops, signs: &signs };
+    let observed = Observed { droops, signs: &signs, homes: &[] };
     read_toile(observed, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
 }
 
@@ -740,6 +740,45 @@ fn a_sign_that_was_seen_is_never_passed_over() {
     assert!(said.contains("You saw: fold across under the back waist"), "{said}");
     let said = read_signs(&home, &[]).nothing_proposed(Unit::Mm).join(" ");
     assert!(said.contains("was not written down"), "{said}");
+}
+
+/// Where a toile was settled on the body, its lines are home and not the closed form: the
+/// toile it predicts says nothing, and the closed form's own shape is then off.
+#[test]
+fn a_settled_home_takes_the_place_of_the_closed_form() {
+    let settled: Vec<SettledHome> = Leg::BOTH
+        .iter()
+        .map(|leg| SettledHome {
+            line: Thigh,
+            view: Back,
+            leg: *leg,
+            places: SHARES
+                .iter()
+                .map(|&at| SettledPlace { at, below_side: 60.0 * bow(at), error: 4.0 })
+                .collect(),
+        })
+        .collect();
+    let read = |droops: &[Droop]| {
+        let observed = Observed { droops, signs: &[], homes: &settled };
+        read_toile(observed, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
+    };
+    let closed = toile(|_, _, _, _| 0.0);
+    let as_settled: Vec<Droop> = closed
+        .iter()
+        .map(|d| match (d.line, d.view) {
+            (Thigh, Back) => Droop { mm: 60.0 * bow(d.at), ..*d },
+            _ => *d,
+        })
+        .collect();
+    let home = read(&as_settled);
+    assert_eq!(home.meanings, vec![]);
+    let thigh = |l: &&LineRead| (l.line, l.view) == (Thigh, Back);
+    assert!(home.lines.iter().filter(thigh).all(|l| l.home_settled && l.says == Says::Home));
+    assert!(home.lines.iter().filter(|l| !thigh(l)).all(|l| !l.home_settled));
+    let other = read(&closed);
+    let off = other.lines.iter().find(thigh).unwrap();
+    assert!(matches!(off.says, Says::Off(_)), "{off:?}");
+    assert!(off.words(Unit::Mm).contains("settled on the body"), "{}", off.words(Unit::Mm));
 }
 
 /// A line off level is never called level, and what was not measured is asked for.

@@ -20,6 +20,7 @@ use hangtrue_files::worn::as_png;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_difference;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 #[derive(Debug, Args)]
 pub struct HangArgs {
@@ -50,14 +51,23 @@ const TOLD: f64 = 0.1;
 
 /// A settled toile and what is read of it.
 pub struct Hung {
-    pub pattern: std::sync::Arc<Pattern>,
+    pub pattern: Arc<Pattern>,
     pub settled: Settled,
     pub told: Prediction,
 }
 
 /// Settles the project's toile on its body.
 pub fn hung(opened: &Opened, figure: &Figure, quick: bool) -> Result<Hung, Failure> {
-    let pattern = opened.pattern()?.clone();
+    hung_of(opened, opened.pattern()?.clone(), figure, quick)
+}
+
+/// Settles a pattern of the project on its body.
+pub fn hung_of(
+    opened: &Opened,
+    pattern: Arc<Pattern>,
+    figure: &Figure,
+    quick: bool,
+) -> Result<Hung, Failure> {
     let given = Some(&figure.measures).filter(|m| m.iter().next().is_some());
     let Some(measures) = opened.document.body().or(given) else {
         return Err(Failure::Asked(

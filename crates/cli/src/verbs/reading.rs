@@ -7,9 +7,10 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::reading::{
-    Droop, Leg, Looked, Meaning, Observed, Sign, ToileReading, read_toile,
+    Droop, Leg, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, read_toile,
 };
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
+use hangtrue_drape::settled_homes;
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
@@ -51,6 +52,10 @@ pub struct ReadingArgs {
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub take: Option<usize>,
+    /// Take how the lines hang on a toile that fits from the toile settled on the body
+    /// (some seconds; predicted, not seen) and not from the closed form.
+    #[arg(long)]
+    pub settled: bool,
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
     pub rules: Option<PathBuf>,
@@ -87,8 +92,9 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         }
         None => of_the_project(&opened, args, !signs.is_empty())?,
     };
+    let homes = if args.settled { settled(&opened)? } else { Vec::new() };
     let reading = read_toile(
-        Observed { droops: &droops, signs: &signs },
+        Observed { droops: &droops, signs: &signs, homes: &homes },
         &rules,
         opened.replay.toile(OPEN_ROUND)?,
         opened.pattern()?,
@@ -102,6 +108,23 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         None if args.json.json => output::json(&reading),
         None => show(&reading, opened.unit(), args),
     }
+}
+
+/// The lines of the toile that was cut, settled on the project's body.
+fn settled(opened: &Opened) -> Result<Vec<SettledHome>, Failure> {
+    let cut = opened.replay.toile(OPEN_ROUND)?.clone();
+    if !opened.replay.toile_is_unanswered(OPEN_ROUND)? {
+        return Err(Failure::Asked(
+            "this toile was cut after an earlier one was answered: on the body of the measures alone that answer would look like a fault, so its lines are not taken as those of a toile that fits. Leave --settled out".into(),
+        ));
+    }
+    let hung = super::hang::hung_of(opened, cut, &opened.document.figure, false)?;
+    if hung.settled.first.slipped {
+        return Err(Failure::Asked(
+            "the waist of the settled toile does not stay at its level, so its lines are not those of a toile that fits: leave --settled out, or mend the waist first".into(),
+        ));
+    }
+    Ok(settled_homes(&hung.pattern, &hung.settled, &hung.told))
 }
 
 /// What the project holds of the open fitting.

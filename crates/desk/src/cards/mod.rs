@@ -98,7 +98,7 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Toile, |own, b, r, ui| toile::show(&mut own.toile, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| hanging::show(&mut own.hanging, b, r, ui)),
     (Stage::Toile, |_, b, r, ui| signs::show(b, r, ui)),
-    (Stage::Toile, |own, b, r, ui| reading::show(&mut own.reading, b, r, ui)),
+    (Stage::Toile, |own, b, r, ui| reading::show((&mut own.reading, &mut own.hang), b, r, ui)),
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),
     (Stage::Pinch, |own, b, r, ui| pinch::show((&mut own.pinch, &mut own.tools), b, r, ui)),
     (Stage::Correct, |own, b, r, ui| correct::show(&mut own.correct, b, r, ui)),

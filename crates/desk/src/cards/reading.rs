@@ -7,6 +7,7 @@ use crate::board::next::{Causes, Say, Written};
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::stage_of;
 use crate::board::trial::Trial;
+use crate::hang::state::Hang;
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
@@ -14,7 +15,7 @@ use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
 use hangtrue_adjust::reading::{
-    Droop, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
+    Droop, Looked, Meaning, Observed, RuleTable, Says, SettledHome, ToileReading, read_toile,
 };
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
@@ -49,18 +50,32 @@ struct Gathered {
     waiting: Option<Job<RoundDroops>>,
 }
 
+/// How lines hang at home by a settled toile, where there is one.
+type SettledHomes = Option<Arc<Vec<SettledHome>>>;
+
 /// A reading and what it was made of.
 struct Read {
     droops: Vec<Droop>,
     signs: Vec<Looked>,
+    homes: SettledHomes,
     pattern: Arc<Pattern>,
     cut: Arc<Pattern>,
     unit: Unit,
     reading: Result<ToileReading, String>,
 }
 
+/// From where it is known how lines hang on a toile that fits.
+const SETTLED: &str = "How the lines hang on a toile that fits is taken from the toile settled on this body: predicted, not seen.";
+const CLOSED: &str = "How the lines hang on a toile that fits is reckoned from the slope of the seams: predicted, not seen.";
+const TO_SETTLE: &str = "“Show how it will hang”, at As sewn, settles this toile on the body; what that tells is then taken instead.";
+
 /// Shows the card.
-pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+pub(super) fn show(
+    (own, hang): (&mut ReadingCard, &mut Hang),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
     let Some(sources) = sources(board) else { return };
     gather(own, board, ui, sources);
     let Some(gathered) = &own.gathered else { return };
@@ -76,15 +91,30 @@ pub(super) fn show(own: &mut ReadingCard, board: &Board, requests: &mut Requests
     if found.droops.is_empty() && signs.is_empty() {
         ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");
     } else {
-        read(own, board, &found.droops, &signs);
+        let homes = home(hang, board);
+        read(own, board, (&found.droops, &signs, homes));
         if !waits {
             tell(own, board, requests);
+        }
+        let settled = own.read.as_ref().is_some_and(|r| r.homes.is_some());
+        let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
+        let may = unanswered && board.document().worn_by().is_some();
+        aside(board, ui, if settled { SETTLED } else { CLOSED });
+        if may && !settled {
+            aside(board, ui, TO_SETTLE);
         }
         meanings(own, board, requests, ui);
     }
     for note in &found.notes {
         aside(board, ui, note.in_unit(board.unit()));
     }
+}
+
+/// How the lines hang at home by the settled toile, where that may be taken.
+fn home(hang: &mut Hang, board: &Board) -> SettledHomes {
+    let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
+    let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| unanswered)?;
+    hang.homes(board, cut)
 }
 
 fn sources(board: &Board) -> Option<Sources> {
@@ -123,7 +153,11 @@ fn gather(own: &mut ReadingCard, board: &Board, ui: &Ui, from: Sources) {
 }
 
 /// Reads the droops when they, the pattern or the unit changed.
-fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop], signs: &[Looked]) {
+fn read(
+    own: &mut ReadingCard,
+    board: &Board,
+    (droops, signs, homes): (&[Droop], &[Looked], SettledHomes),
+) {
     // The changes proposed are made on the pattern as it stands.
     let Ok(pattern) = board.replay.current().cloned() else { return };
     let unit = board.unit();
@@ -132,6 +166,7 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop], signs: &[Looked]
     let same = |r: &Read| {
         r.droops == droops
             && r.signs == signs
+            && r.homes.as_ref().map(Arc::as_ptr) == homes.as_ref().map(Arc::as_ptr)
             && Arc::ptr_eq(&r.pattern, &pattern)
             && Arc::ptr_eq(&r.cut, &cut)
             && r.unit == unit
@@ -143,11 +178,19 @@ fn read(own: &mut ReadingCard, board: &Board, droops: &[Droop], signs: &[Looked]
         .rules
         .get_or_insert_with(|| usual_rules().map(Arc::new).map_err(|why| why.to_string()));
     let reading = rules.clone().and_then(|rules| {
-        let observed = Observed { droops, signs };
+        let homes = homes.as_ref().map_or(&[][..], |h| h.as_slice());
+        let observed = Observed { droops, signs, homes };
         read_toile(observed, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
     });
-    card.read =
-        Some(Read { droops: droops.to_vec(), signs: signs.to_vec(), pattern, cut, unit, reading });
+    card.read = Some(Read {
+        droops: droops.to_vec(),
+        signs: signs.to_vec(),
+        homes,
+        pattern,
+        cut,
+        unit,
+        reading,
+    });
 }
 
 /// Tells what the lines may mean as it is shown, for the next step follows from it.

@@ -3,9 +3,11 @@
 use super::work::{Asked, Work};
 use crate::board::Board;
 use egui::{TextureHandle, Vec2};
+use hangtrue_adjust::Figure;
+use hangtrue_adjust::reading::SettledHome;
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::picture::{Scene, View};
-use hangtrue_drape::{Kept, Options, Prediction, Settled};
+use hangtrue_drape::{Content, Kept, Options, Prediction, Settled, read, settled_homes};
 use hangtrue_files::hang::{Sheet, hang_sheet};
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_files::worn::as_png;
@@ -34,6 +36,15 @@ pub(crate) struct Hang {
     pub(super) fault: Option<String>,
     pub(super) body: Option<Bare>,
     pub(super) drawn: Option<Drawn>,
+    home: Option<Home>,
+}
+
+/// The home of a toile's lines, and what it was looked for with.
+struct Home {
+    cut: Arc<Pattern>,
+    figure: Figure,
+    kept: usize,
+    lines: Option<Arc<Vec<SettledHome>>>,
 }
 
 impl Default for Hang {
@@ -52,6 +63,7 @@ impl Default for Hang {
             fault: None,
             body: None,
             drawn: None,
+            home: None,
         }
     }
 }
@@ -111,6 +123,32 @@ impl Hang {
     /// Whether what is shown is of the pattern and the body as they are.
     pub(super) fn is_fresh(&self) -> bool {
         self.shown.as_ref().zip(self.asked.as_ref()).is_some_and(|(s, a)| s.of.same(a))
+    }
+
+    /// How the lines of a toile hang at home, when it lies settled among those kept. A search
+    /// for it digests the pattern, so it is made only when something changed.
+    pub fn homes(&mut self, board: &Board, cut: &Arc<Pattern>) -> Option<Arc<Vec<SettledHome>>> {
+        let figure = &board.document().figure;
+        let kept = self.kept.count();
+        let same = |h: &Home| Arc::ptr_eq(&h.cut, cut) && h.figure == *figure && h.kept == kept;
+        if !self.home.as_ref().is_some_and(same) {
+            let lines = self.look_for_home(board, cut);
+            self.home = Some(Home { cut: cut.clone(), figure: figure.clone(), kept, lines });
+        }
+        self.home.as_ref()?.lines.clone()
+    }
+
+    fn look_for_home(
+        &mut self,
+        board: &Board,
+        cut: &Arc<Pattern>,
+    ) -> Option<Arc<Vec<SettledHome>>> {
+        let handles = &board.document().figure.handles;
+        let (measures, options) = (board.document().worn_by()?, self.options(board));
+        let content = Content::of(cut, measures, handles, &options).ok()?;
+        let settled = self.kept.find(content)?;
+        let lines = settled_homes(cut, &settled, &read(cut, &settled));
+        (!lines.is_empty()).then(|| Arc::new(lines))
     }
 
     /// Writes the picture of back, side and front; gives what is told of it.
