@@ -153,7 +153,8 @@ fn a_toile_at_home_is_silent() {
                 let droops = surplus(pattern, 0.0);
                 let reading = read_toile(&droops, &rules, pattern, pattern, Unit::Mm).unwrap();
                 let said = reading.nothing_proposed(Unit::Mm).join(" ");
-                let silent = reading.meanings.is_empty() && said.starts_with("Nothing to change");
+                let silent =
+                    reading.meanings.is_empty() && said.starts_with("Nothing is surely off");
                 let names: Vec<String> = reading
                     .meanings
                     .iter()

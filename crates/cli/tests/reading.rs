@@ -265,5 +265,5 @@ fn refusals_are_in_words_and_change_nothing() {
     }
     assert_eq!(folder.content(), before, "a refusal writes nothing");
     let said = folder.good(&["reading", PROJECT, "level.csv"]);
-    assert!(said.contains("Nothing to change by the lines that were read"), "{said}");
+    assert!(said.contains("Nothing is surely off in the lines that were read"), "{said}");
 }

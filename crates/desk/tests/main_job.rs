@@ -7,7 +7,7 @@ mod common;
 
 use common::{
     Driven, STAGE_KEYS, click, desk_with, drag, folder, keys, press,
-    press_containing as press_starting, type_place, wait_for, write,
+    press_containing as press_starting, type_place, wait_for, write, write_only,
 };
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
@@ -179,6 +179,25 @@ fn a_length_that_cannot_be_read_is_said_and_nothing_changes() {
     write(&mut h, "Hip ease", "a lot");
     assert_eq!(h.state().document(), &before);
     assert!(h.query_by_label_contains("“a lot” is not a length").is_some());
+}
+
+/// The first digits of a number that is refused are a block too: it does not stay.
+#[test]
+fn a_refused_ease_leaves_the_block_as_it_was_before_it_was_typed() {
+    let mut h = desk();
+    keys(&mut h, Modifiers::COMMAND, Key::Num2);
+    let before = h.state().document().clone();
+    write_only(&mut h, "Hip ease", "8");
+    assert_ne!(h.state().document(), &before, "8 in is a block");
+    write_only(&mut h, "Hip ease", "80");
+    assert_eq!(h.state().document(), &before, "80 in is none, and neither is 8 in asked for");
+    assert!(h.query_all_by_label_contains("hip ease of 80 in is out of range").next().is_some());
+    write(&mut h, "Hip ease", "2");
+    let two = h.state().document().clone();
+    assert_ne!(two, before);
+    // Another field begins from there.
+    write_only(&mut h, "Waist ease", "90");
+    assert_eq!(h.state().document(), &two);
 }
 
 #[test]

@@ -19,6 +19,7 @@ pub(super) struct Prepared {
     pub(super) first: Option<Change>,
     pub(super) change: Option<Change>,
     pub(super) notes: Vec<String>,
+    pub(super) can_be_made: bool,
 }
 
 /// Stations nearer to an end of the line than this have run out, as a share.
@@ -37,7 +38,8 @@ pub(super) fn change(
     pattern: &Pattern,
     unit: Unit,
 ) -> Prepared {
-    let nothing = |why: String| Prepared { first: None, change: None, notes: vec![why] };
+    let nothing =
+        |why: String| Prepared { first: None, change: None, notes: vec![why], can_be_made: false };
     // What only one leg shows is changed there alone once the legs are apart.
     let alone = match legs {
         [leg] if pattern.is_apart() => Some(of_pattern(*leg)),
@@ -78,7 +80,8 @@ pub(super) fn change(
                     vec![format!("The change cannot be made as it stands: {}", why.in_unit(unit))]
                 }
             };
-            Prepared { first, change: Some(change), notes }
+            let can_be_made = notes.is_empty();
+            Prepared { first, change: Some(change), notes, can_be_made }
         }
         Err(why) => nothing(why.in_unit(unit)),
     }

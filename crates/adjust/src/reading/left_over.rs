@@ -157,13 +157,21 @@ impl<'a> Homes<'a> {
             || self.shape(line, view, leg).is_some()
     }
 
+    /// How a place hangs at home, and ±, mm.
+    pub(super) fn at(&self, (line, view, leg, at): super::LinePlace) -> Option<(f64, f64)> {
+        if line == HangLine::Waist {
+            return Some((0.0, 0.0));
+        }
+        let settled = self.settled(line, view, leg).and_then(|home| home.at(at));
+        settled.or_else(|| {
+            let shape = self.shape(line, view, leg)?;
+            Some((shape.below_side(at), shape.error_at(shape.share_from_inner(at))))
+        })
+    }
+
     fn split(&self, d: &Droop) -> Split {
-        let settled = self.settled(d.line, d.view, d.leg).and_then(|home| home.at(d.at));
-        let closed = || {
-            let shape = self.shape(d.line, d.view, d.leg)?;
-            Some((shape.below_side(d.at), shape.error_at(shape.share_from_inner(d.at))))
-        };
-        let (home, its_error) = settled.or_else(closed).unwrap_or((0.0, 0.0));
+        let home = self.at((d.line, d.view, d.leg, d.at));
+        let (home, its_error) = home.unwrap_or((0.0, 0.0));
         let (left_over, error) = (d.mm - home, d.error.hypot(its_error));
         Split { at: d.at, measured: d.mm, home, left_over, error }
     }

@@ -62,6 +62,8 @@ pub struct Meaning {
     pub change: Option<Change>,
     /// The change in words.
     pub change_words: Option<String>,
+    /// Whether the change can be made as it stands; else the notes say why not.
+    pub can_be_made: bool,
 }
 
 /// The reading of a toile.
@@ -98,14 +100,15 @@ impl ToileReading {
         if self.lines.is_empty() {
             said.push("No line was measured, so nothing is said of how they hang.".into());
         } else if off().next().is_some() {
-            said.push(
-                "No rule fits what was measured, but the lines do not hang as they should:".into(),
-            );
+            let enough = self.not_judged.is_empty();
+            said.push(if enough {
+                "No rule fits what was measured, but the lines do not hang as they should:".into()
+            } else {
+                "The lines do not hang as they should, and what was measured is not enough to name a cause:".into()
+            });
             said.extend(off().map(|l| l.words(unit)));
-            said.push(
-                "Look at the cloth there, pin what you see, and measure the lines named below."
-                    .into(),
-            );
+            said.extend(self.not_judged.iter().take(ASKED_FIRST).cloned());
+            said.push("Look at the cloth there, and pin what you see.".into());
         } else if part().next().is_some() {
             said.push("No rule fits what was measured, and nothing is off where it was read. That is not the whole toile:".into());
             said.extend(part().map(|l| l.words(unit)));
@@ -119,7 +122,7 @@ impl ToileReading {
             let widest =
                 self.lines.iter().flat_map(|l| &l.places).fold(0.0, |a: f64, p| a.max(p.error));
             said.push(format!(
-                "Nothing to change by the lines that were read ({}): each hangs as on a toile that fits, within its ±, which is {} at the widest.",
+                "Nothing is surely off in the lines that were read ({}): each hangs as on a toile that fits, within its ±. What is less than that, {} at the widest, cannot be told.",
                 lines.join(", "),
                 show_margin(widest, unit)
             ));
@@ -130,6 +133,9 @@ impl ToileReading {
         said
     }
 }
+
+/// So many of the lines that are still to be measured are asked for at once.
+const ASKED_FIRST: usize = 2;
 
 /// A rule borne out less than this is not named.
 pub const LEAST_FIT: f64 = 0.25;
@@ -190,6 +196,26 @@ pub fn read_toile<'a>(
         not_judged: not_judged(table, &seen),
         cannot_know: table.cannot_know.clone(),
     })
+}
+
+/// A place of a line on a leg: the line, from where it is seen, the leg, and the share of
+/// the way from the inner end to the side.
+pub type LinePlace = (HangLine, PieceView, Leg, f64);
+
+/// How places hang on a toile that fits, mm below the line's place at the side seam, and ±;
+/// none where that is not known.
+pub fn at_home(
+    cut: &Pattern,
+    settled: &[SettledHome],
+    places: &[LinePlace],
+) -> Vec<Option<(f64, f64)>> {
+    let homes = Homes::of(cut, settled);
+    places.iter().map(|place| homes.at(*place)).collect()
+}
+
+/// A droop in words, with + for one that hangs low: `+3/8 in`.
+pub fn droop_words(mm: f64, unit: Unit) -> String {
+    value::signed(mm, unit)
 }
 
 /// What the rules look at.
@@ -278,6 +304,7 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
         }),
         first: laid.first,
         change: laid.change,
+        can_be_made: laid.can_be_made,
     })
 }
 

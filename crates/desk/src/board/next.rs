@@ -101,10 +101,10 @@ impl<'a> Toile<'a> {
                 "What you measured fits “{cause}” best. Try its change ({change}), or pin what you see."
             ),
             Self::Read(Say::Cause { cause, change: None }) => format!(
-                "What you measured fits “{cause}” best, and it asks for no change of the paper by itself: see its notes."
+                "What you measured fits “{cause}” best. Its change cannot be taken as it stands, or there is none: see its notes."
             ),
             Self::Read(Say::Unknown) => {
-                "Lines are off, and no cause known here fits them: look at the cloth there and pin what you see.".into()
+                "Lines are off, and what was measured names no cause: measure what the card asks for, look at the cloth there and pin what you see.".into()
             }
             Self::Read(Say::Partly) => {
                 "What was measured is off nowhere, but it is too little to say that the toile fits: measure more.".into()

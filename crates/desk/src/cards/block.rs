@@ -26,26 +26,37 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
         return;
     };
     let typed_id = egui::Id::unique("plan being typed");
-    let typed: Option<Plan> = ui.data(|d| d.get_temp(typed_id));
+    // What is typed is of the plan on the table: where that became another (undone, opened
+    // anew) it is gone.
+    let typed: Option<Typed> = ui.data(|d| d.get_temp(typed_id));
+    let typed = typed.filter(|t| t.on == plan || t.before == plan);
+    // Another field begins from what the one before it came to.
+    let field = ui.memory(|m| m.focused());
+    let typed = typed.filter(|t| t.refused.is_some() || t.field == field);
+    let before = typed.as_ref().map_or_else(|| plan.clone(), |t| t.before.clone());
+    let typed = typed.and_then(|t| t.refused);
     let mut new = typed.clone().unwrap_or_else(|| plan.clone());
     part(ui, "Ease and widths");
     let edited = fields(board, ui, &mut new);
     aside(board, ui, SHARE);
     if edited {
-        if draft(&measures, &new).is_ok() {
-            ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
-            requests.edit_on("the ease", move |d| d.start = Start::Block { measures, plan: new });
-        } else {
-            ui.data_mut(|d| d.insert_temp(typed_id, new));
+        // The first digits of a number may be a block, and the whole number none: the table
+        // then goes back to what it was before anything was typed.
+        let whole = draft(&measures, &new).is_ok();
+        let on = if whole { new.clone() } else { before.clone() };
+        let refused = (!whole).then_some(new);
+        ui.data_mut(|d| d.insert_temp(typed_id, Typed { field, before, on: on.clone(), refused }));
+        if on != plan {
+            requests.edit_on("the ease", move |d| d.start = Start::Block { measures, plan: on });
         }
     } else if let Some(typed) = typed {
         match draft(&measures, &typed) {
-            Ok(_) => drop(ui.data_mut(|d| d.remove_temp::<Plan>(typed_id))),
+            Ok(_) => ui.data_mut(|d| d.remove::<Typed>(typed_id)),
             Err(why) => {
                 fault(board, ui, &why.in_unit(board.unit()));
-                aside(board, ui, "The block on the table stays as it was until this is right.");
+                aside(board, ui, "The block on the table is as it was before this was typed.");
                 if ui.button("Back to the ease that worked").clicked() {
-                    ui.data_mut(|d| d.remove_temp::<Plan>(typed_id));
+                    ui.data_mut(|d| d.remove::<Typed>(typed_id));
                 }
             }
         }
@@ -53,6 +64,19 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
     if let Some(report) = board.replay.draft_report().cloned() {
         came_out(board, ui, &report);
     }
+}
+
+/// A plan while it is typed.
+#[derive(Clone)]
+struct Typed {
+    /// The field.
+    field: Option<egui::Id>,
+    /// As it was before.
+    before: Plan,
+    /// What of it lies on the table.
+    on: Plan,
+    /// What is typed and no block.
+    refused: Option<Plan>,
 }
 
 fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {

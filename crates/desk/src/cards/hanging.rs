@@ -3,6 +3,7 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::hang::state::{Hang, SettledHomes};
 use crate::kit::length_field::{
     is_being_typed, name_field, name_id, put_cursor_into, typed_length, wide_enough,
 };
@@ -11,10 +12,14 @@ use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView, SAME_PLACE};
+use hangtrue_adjust::reading::{
+    Droop, HangLine, Leg, LinePlace, MOST_DROOP, PieceView, SAME_PLACE, at_home, droop_words,
+};
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::{Unit, show_length, show_margin};
+use std::sync::Arc;
 
 /// What the card keeps.
 #[derive(Debug, Default)]
@@ -24,6 +29,52 @@ pub(crate) struct HangingCard {
     split: Vec<(HangLine, PieceView)>,
     /// The strips asked for, shown also while nothing of them is measured.
     begun: Vec<Strip>,
+    home: Option<Home>,
+}
+
+/// How the places shown hang on a toile that fits, and what that was worked out from.
+#[derive(Debug)]
+struct Home {
+    cut: Arc<Pattern>,
+    settled: SettledHomes,
+    places: Vec<LinePlace>,
+    hangs: Vec<Option<(f64, f64)>>,
+}
+
+impl Home {
+    fn is_of(&self, cut: &Arc<Pattern>, settled: &SettledHomes, places: &[LinePlace]) -> bool {
+        let by = |h: &SettledHomes| h.as_ref().map(Arc::as_ptr);
+        Arc::ptr_eq(&self.cut, cut) && by(&self.settled) == by(settled) && self.places == places
+    }
+}
+
+/// Works out how the places of the strips hang at home, when they or the toile changed.
+fn look_home(own: &mut HangingCard, hang: &mut Hang, board: &Board, strips: &[Strip]) {
+    let Ok(cut) = board.replay.toile(OPEN_ROUND) else { return own.home = None };
+    let places: Vec<LinePlace> = strips.iter().flat_map(Strip::places).collect();
+    let settled = hang.home(board);
+    if !own.home.as_ref().is_some_and(|h| h.is_of(cut, &settled, &places)) {
+        let homes = settled.as_ref().map_or(&[][..], |h| h.as_slice());
+        let hangs = at_home(cut, homes, &places);
+        own.home = Some(Home { cut: cut.clone(), settled, places, hangs });
+    }
+}
+
+/// What a strip does on a toile that fits, said before it is measured.
+fn home_words(strip: &Strip, home: &[Option<(f64, f64)>], unit: Unit) -> String {
+    let known: Option<Vec<(f64, f64)>> = home.iter().copied().collect();
+    let Some(known) = known else {
+        return "How it hangs on a toile that fits is not known: it is set against level.".into();
+    };
+    let said = strip.stations.iter().zip(&known).map(|((at, _), (mm, _))| {
+        format!("{} {}", place_words(strip.line, *at), droop_words(*mm, unit))
+    });
+    let widest = known.iter().map(|k| k.1).fold(0.0, f64::max);
+    let said = said.collect::<Vec<_>>().join(", ");
+    if widest <= 0.0 {
+        return format!("On a toile that fits: {said}.");
+    }
+    format!("On a toile that fits, predicted: {said}, ± {}.", show_margin(widest, unit))
 }
 
 /// The line that is to be added.
@@ -65,6 +116,12 @@ impl Strip {
             _ => "both legs".to_owned(),
         };
         format!("{} line, {}, {leg}", self.line.name(), self.view.piece())
+    }
+
+    /// Its places, on the first leg.
+    fn places(&self) -> impl Iterator<Item = LinePlace> {
+        let leg = self.legs.first().copied().unwrap_or(Leg::Left);
+        self.stations.iter().map(move |s| (self.line, self.view, leg, s.0))
     }
 
     /// The same places with nothing measured.
@@ -169,16 +226,26 @@ fn alike_together(strips: Vec<Strip>, split: &[(HangLine, PieceView)]) -> Vec<St
 }
 
 /// Shows the strips and the form for another.
-pub(super) fn show(own: &mut HangingCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+pub(super) fn show(
+    (own, hang): (&mut HangingCard, &mut Hang),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
     part(ui, "How the lines hang, by ruler");
     aside(
         board,
         ui,
-        "Measure against level: a spirit level held to the line, or a tape up from the floor. Ask before you kneel or reach in, and look out for pins. Plus hangs low, minus lies high, 0 is level; a place with ? was not measured. Left and right are the wearer's own.",
+        "Measure against level: a spirit level held to the line, or a tape up from the floor. Ask before you kneel or reach in, and look out for pins. Plus hangs low, minus lies high, 0 is level; a place with ? was not measured. A line need not be level to be right: what it does on a toile that fits stands beside it. Left and right are the wearer's own.",
     );
     let before = strips(own, board);
+    look_home(own, hang, board, &before);
+    let hangs = own.home.as_ref().map(|h| h.hangs.clone()).unwrap_or_default();
+    let mut hangs = hangs.as_slice();
     for strip in &before {
-        if let Some(new) = strip_rows(board, ui, strip) {
+        let (home, rest) = hangs.split_at(strip.stations.len().min(hangs.len()));
+        hangs = rest;
+        if let Some(new) = strip_rows(board, ui, strip, home) {
             replace(own, requests, strip, new);
         }
     }
@@ -192,13 +259,19 @@ enum Edited {
     Gone,
 }
 
-fn strip_rows(board: &Board, ui: &mut Ui, strip: &Strip) -> Option<Edited> {
+fn strip_rows(
+    board: &Board,
+    ui: &mut Ui,
+    strip: &Strip,
+    home: &[Option<(f64, f64)>],
+) -> Option<Edited> {
     let (palette, unit) = (board.palette, board.unit());
     let words = strip.words();
     let mut new = strip.clone();
     let mut edited = None;
     ui.add_space(2.0);
     ui.label(bold(capital(&words)));
+    aside(board, ui, home_words(strip, home, unit));
     let mut told = None;
     let mut field = |ui: &mut Ui, place: &str, label: &str, mm: &mut Option<f64>, hint: &str| {
         // Its whole column goes to the next row where it does not fit into this one.

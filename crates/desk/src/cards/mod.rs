@@ -96,7 +96,7 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::AsSewn, |own, b, r, ui| hang::show(&mut own.hang, b, r, ui)),
     (Stage::AsSewn, |own, b, r, ui| as_sewn::show(&mut own.as_sewn, b, r, ui)),
     (Stage::Toile, |own, b, r, ui| toile::show(&mut own.toile, b, r, ui)),
-    (Stage::Toile, |own, b, r, ui| hanging::show(&mut own.hanging, b, r, ui)),
+    (Stage::Toile, |own, b, r, ui| hanging::show((&mut own.hanging, &mut own.hang), b, r, ui)),
     (Stage::Toile, |_, b, r, ui| signs::show(b, r, ui)),
     (Stage::Toile, |own, b, r, ui| reading::show((&mut own.reading, &mut own.hang), b, r, ui)),
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),

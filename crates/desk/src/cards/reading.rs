@@ -7,7 +7,7 @@ use crate::board::next::{Causes, Say, Written};
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::stage_of;
 use crate::board::trial::Trial;
-use crate::hang::state::Hang;
+use crate::hang::state::{Hang, SettledHomes};
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
@@ -15,7 +15,7 @@ use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
 use hangtrue_adjust::reading::{
-    Droop, Looked, Meaning, Observed, RuleTable, Says, SettledHome, ToileReading, read_toile,
+    Droop, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
 };
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
@@ -49,9 +49,6 @@ struct Gathered {
     found: RoundDroops,
     waiting: Option<Job<RoundDroops>>,
 }
-
-/// How lines hang at home by a settled toile, where there is one.
-type SettledHomes = Option<Arc<Vec<SettledHome>>>;
 
 /// A reading and what it was made of.
 struct Read {
@@ -91,7 +88,7 @@ pub(super) fn show(
     if found.droops.is_empty() && signs.is_empty() {
         ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");
     } else {
-        let homes = home(hang, board);
+        let homes = hang.home(board);
         read(own, board, (&found.droops, &signs, homes));
         if !waits {
             tell(own, board, requests);
@@ -108,13 +105,6 @@ pub(super) fn show(
     for note in &found.notes {
         aside(board, ui, note.in_unit(board.unit()));
     }
-}
-
-/// How the lines hang at home by the settled toile, where that may be taken.
-fn home(hang: &mut Hang, board: &Board) -> SettledHomes {
-    let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
-    let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| unanswered)?;
-    hang.homes(board, cut)
 }
 
 fn sources(board: &Board) -> Option<Sources> {
@@ -207,7 +197,7 @@ fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests) {
         Err(_) => Say::Fault,
         Ok(reading) => match reading.meanings.first() {
             Some(first) => {
-                let change = first.change.as_ref().and(first.change_words.clone());
+                let change = first.change_words.clone().filter(|_| first.can_be_made);
                 Say::Cause { cause: first.rule.clone(), change }
             }
             None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,

@@ -122,6 +122,10 @@ impl Desk {
         let is_done =
             if goes_on { history.push_on(document, &words) } else { history.push(document, words) };
         if is_done {
+            // What was told of the project as it was is no longer so.
+            if self.board.notice.as_ref().is_some_and(|n| !n.is_fault) {
+                self.board.notice = None;
+            }
             self.recovery.work_done();
             self.board.dirty = true;
             if !goes_on {
@@ -147,6 +151,8 @@ impl Desk {
         board.history = History::new(document);
         board.blank = false;
         board.trial = None;
+        // What was told of another project is not of this one.
+        board.notice = None;
         board.selected = None;
         board.compared = None;
         board.printed = None;

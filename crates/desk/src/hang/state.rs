@@ -3,8 +3,8 @@
 use super::work::{Asked, Work};
 use crate::board::Board;
 use egui::{TextureHandle, Vec2};
-use hangtrue_adjust::Figure;
 use hangtrue_adjust::reading::SettledHome;
+use hangtrue_adjust::{Figure, OPEN_ROUND};
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::picture::{Scene, View};
 use hangtrue_drape::{Content, Kept, Options, Prediction, Settled, read, settled_homes};
@@ -39,12 +39,15 @@ pub(crate) struct Hang {
     home: Option<Home>,
 }
 
+/// How lines hang at home by a settled toile, where there is one.
+pub(crate) type SettledHomes = Option<Arc<Vec<SettledHome>>>;
+
 /// The home of a toile's lines, and what it was looked for with.
 struct Home {
     cut: Arc<Pattern>,
     figure: Figure,
     kept: usize,
-    lines: Option<Arc<Vec<SettledHome>>>,
+    lines: SettledHomes,
 }
 
 impl Default for Hang {
@@ -125,9 +128,17 @@ impl Hang {
         self.shown.as_ref().zip(self.asked.as_ref()).is_some_and(|(s, a)| s.of.same(a))
     }
 
+    /// How the lines of the open fitting's toile hang at home by the settled one, where that
+    /// may be taken.
+    pub fn home(&mut self, board: &Board) -> SettledHomes {
+        let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
+        let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| unanswered)?;
+        self.homes(board, cut)
+    }
+
     /// How the lines of a toile hang at home, when it lies settled among those kept. A search
     /// for it digests the pattern, so it is made only when something changed.
-    pub fn homes(&mut self, board: &Board, cut: &Arc<Pattern>) -> Option<Arc<Vec<SettledHome>>> {
+    fn homes(&mut self, board: &Board, cut: &Arc<Pattern>) -> SettledHomes {
         let figure = &board.document().figure;
         let kept = self.kept.count();
         let same = |h: &Home| Arc::ptr_eq(&h.cut, cut) && h.figure == *figure && h.kept == kept;
@@ -138,11 +149,7 @@ impl Hang {
         self.home.as_ref()?.lines.clone()
     }
 
-    fn look_for_home(
-        &mut self,
-        board: &Board,
-        cut: &Arc<Pattern>,
-    ) -> Option<Arc<Vec<SettledHome>>> {
+    fn look_for_home(&mut self, board: &Board, cut: &Arc<Pattern>) -> SettledHomes {
         let handles = &board.document().figure.handles;
         let (measures, options) = (board.document().worn_by()?, self.options(board));
         let content = Content::of(cut, measures, handles, &options).ok()?;

@@ -11,11 +11,23 @@ pub enum DraftError {
     #[error(transparent)]
     Measures(#[from] MeasureError),
     /// An entry of the plan lies outside its limits.
-    #[error("the {what} of {value:.2} is outside {low:.1} to {high:.1}; choose a value between")]
+    #[error("the {what} of {} is out of range: it lies between {} and {}", Length(*value), Length(*low), Length(*high))]
     Plan {
         /// The entry, in words.
         what: &'static str,
-        /// Its value.
+        /// Its value, mm.
+        value: f64,
+        /// Lowest accepted, mm.
+        low: f64,
+        /// Highest accepted, mm.
+        high: f64,
+    },
+    /// A share of the plan lies outside its limits.
+    #[error("the {what} of {value:.2} is out of range: it lies between {low:.2} and {high:.2}")]
+    Share {
+        /// The entry, in words.
+        what: &'static str,
+        /// Its value, 1 the whole.
         value: f64,
         /// Lowest accepted.
         low: f64,
@@ -49,7 +61,7 @@ impl DraftError {
         match self {
             Self::Measures(e) => Some(e.measure()),
             Self::Disagree { measure, .. } => Some(*measure),
-            Self::Plan { .. } | Self::Pattern(_) => None,
+            Self::Plan { .. } | Self::Share { .. } | Self::Pattern(_) => None,
         }
     }
 
@@ -60,7 +72,7 @@ impl DraftError {
             Self::Measures(MeasureError::NotFinite { .. }) => "not_finite",
             Self::Measures(MeasureError::Absurd { .. }) => "out_of_range",
             Self::Measures(MeasureError::Contradiction { .. }) => "contradiction",
-            Self::Plan { .. } => "plan",
+            Self::Plan { .. } | Self::Share { .. } => "plan",
             Self::Disagree { .. } => "disagree",
             Self::Pattern(_) => "pattern",
         }

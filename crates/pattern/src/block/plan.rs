@@ -166,18 +166,17 @@ impl Plan {
                 80.0,
             ),
             ("width the back leg has over the front leg", Some(self.back_wider_leg), -60.0, 60.0),
-            (
-                "back share of the crotch extensions",
-                Some(self.back_share),
-                BACK_SHARE.0,
-                BACK_SHARE.1,
-            ),
         ];
         for (what, value, low, high) in entries {
             let Some(value) = value else { continue };
             if !(low..=high).contains(&value) {
                 return Err(DraftError::Plan { what, value, low, high });
             }
+        }
+        let ((low, high), value) = (BACK_SHARE, self.back_share);
+        if !(low..=high).contains(&value) {
+            let what = "back share of the crotch extensions";
+            return Err(DraftError::Share { what, value, low, high });
         }
         Ok(())
     }
