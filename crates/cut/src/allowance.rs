@@ -198,11 +198,15 @@ pub fn cut_chain(piece: &Piece, allowance: &Allowance) -> Result<Chain, CutError
         ring = corner.joined(&ring, next).map_err(|e| wrong(e.to_string()))?;
     }
     let grown = ring.area_about_origin().abs();
-    if grown.is_nan() || grown + 1e-6 < piece.signed_area().abs() {
+    if grown.is_nan() || grown + AREA_ROUNDED < piece.signed_area().abs() {
         return Err(wrong("the line would fold over itself".into()));
     }
     without_slivers(&ring).map_err(|e| wrong(e.to_string()))
 }
+
+/// What the joining of edges whose ends meet only to a tolerance takes off an area, mm²: a
+/// line that folds over itself loses hundreds of times as much.
+const AREA_ROUNDED: f64 = 1.0;
 
 /// Segments shorter than this are what rounding leaves where two edges are brought
 /// together, mm.
