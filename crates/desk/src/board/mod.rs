@@ -162,6 +162,21 @@ impl Board {
         }
     }
 
+    /// What the change being tried takes of the ease where that is more than a third: said
+    /// beside Accept, before it is done.
+    fn trial_costs(&self) -> String {
+        let state = self.trial_index().and_then(|at| self.replay.states().get(at));
+        let Some(Applied::Done(effect)) = state.map(|s| &s.applied) else {
+            return String::new();
+        };
+        let much = effect.costs.iter().filter(|c| c.takes_much());
+        let said: Vec<String> = much.map(|c| c.short().in_unit(self.unit())).collect();
+        if said.is_empty() {
+            return String::new();
+        }
+        format!(" More than a third of the ease goes: {}.", said.join(", "))
+    }
+
     /// What lies on the table now.
     pub fn shown(&self) -> Result<Shown, StartError> {
         let after = |n: usize| self.replay.after(n).cloned();
@@ -173,7 +188,8 @@ impl Board {
                 return Ok(Shown { new: self.replay.current()?.clone(), old: None, banner });
             }
             let old = Some((after(at)?, "before this change".into()));
-            let banner = Some(format!("Trying “{}”: not accepted yet.", trial.name));
+            let costs = self.trial_costs();
+            let banner = Some(format!("Trying “{}”: not accepted yet.{costs}", trial.name));
             return Ok(Shown { new: after(at + 1)?, old, banner });
         }
         if let Some((old_name, new_name)) = &self.compared {
