@@ -27,7 +27,8 @@ enum Trouble {
     LikeTheMat,
 }
 
-const TROUBLES: [Trouble; 5] = [
+const TROUBLES: [Trouble; 6] = [
+    Trouble::Nothing,
     Trouble::Ruler,
     Trouble::Shears,
     Trouble::SheetTouches,
@@ -415,6 +416,8 @@ fn kept(photo: &Photo) {
 }
 
 /// What became of a photo.
+// The fields are for who reads the list.
+#[allow(dead_code)]
 #[derive(Debug)]
 enum Became {
     /// Refused, and what was said.

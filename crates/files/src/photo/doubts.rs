@@ -43,6 +43,8 @@ const SPREADS: f64 = 5.0;
 const FAINT: f64 = 0.35;
 /// What is shorter than this along the edge is not told, mm and pixels.
 const SHORT: (f64, f64) = (1.5, 3.0);
+/// The same for what lies beside the card, mm.
+const SHORT_BESIDE: f64 = 5.0;
 /// Doubtful places nearer to each other than this are one stretch, mm.
 const NEAR: f64 = 8.0;
 /// A hole of more than this between places of the edge is told, mm and pixels.
@@ -69,7 +71,7 @@ pub(crate) fn doubts(
 ) -> Vec<Doubt> {
     let mut all = Vec::new();
     for stretch in stretches.iter().filter(|s| s.places.len() >= 40) {
-        let Some(edge) = Beside::of(picture, ground, stretch) else { continue };
+        let Some(edge) = Beside::of(picture, (ground, known), stretch) else { continue };
         let mut found: Vec<Found> = marks_inside(&edge, known, ground).into_iter().collect();
         found.extend(unlike(&edge));
         found.extend(holes(&edge));
@@ -121,6 +123,8 @@ struct Beside<'a> {
     inner: Vec<Colour>,
     outer: Vec<Colour>,
     card_spread: Colour,
+    /// How the ground round the card usually differs from it.
+    usual: Colour,
     /// Pixels to a mm.
     scale: f64,
     /// Places within the outline, pixels, and how they differ from the card.
@@ -139,12 +143,27 @@ fn middle(of: impl Iterator<Item = f64>) -> f64 {
     median(&mut of.collect::<Vec<f64>>()).unwrap_or(0.0)
 }
 
+/// Whether a place lies on a line of a known mat.
+fn on_line(ground: &Ground, known: &Known, seen: Point) -> bool {
+    /// Half of how broad a line may look, mm.
+    const LINE: f64 = 1.6;
+    let Known::Grid { pitch, .. } = known else { return false };
+    ground.camera.to_plane(seen).is_some_and(|p| {
+        let off = |v: f64| (v - (v / pitch).round() * pitch).abs();
+        *pitch > 4.0 * LINE && (off(p.x) < LINE || off(p.y) < LINE)
+    })
+}
+
 fn unlikeness(of: Colour) -> f64 {
     of.iter().fold(0.0, |a: f64, v| a.max(v.abs()))
 }
 
 impl<'a> Beside<'a> {
-    fn of(picture: &Picture, ground: &Ground, stretch: &'a Stretch) -> Option<Self> {
+    fn of(
+        picture: &Picture,
+        (ground, known): (&Ground, &Known),
+        stretch: &'a Stretch,
+    ) -> Option<Self> {
         let places = stretch.places.as_slice();
         let n = places.len();
         let seen: Vec<Point> = places.iter().map(|p| p.seen).collect();
@@ -163,7 +182,19 @@ impl<'a> Beside<'a> {
         let size = (picture.width() as f64, picture.height() as f64);
         let scaled = |p: Point| (p.x / size.0 * 2.0 - 1.0, p.y / size.1 * 2.0 - 1.0);
         let inner: Vec<Colour> = (0..n).map(|i| beside(i, -1.0)).collect();
-        let outer: Vec<Colour> = (0..n).map(|i| beside(i, 1.0)).collect();
+        // The lines of a mat run along the edge: the middle of five does not see one.
+        let ground_at = |i: usize| -> Colour {
+            let at = [1.0, 1.5, 2.0, 2.5, 3.0].map(|k| seen[i] + out[i] * (off * k));
+            let all: Vec<Colour> = at
+                .iter()
+                .filter(|p| !on_line(ground, known, **p))
+                .map(|p| colour(picture, *p))
+                .collect();
+            // Where all of them lie on lines nothing is told.
+            let of = |c: usize| if all.len() < 2 { f64::NAN } else { middle(all.iter().map(|v| v[c])) };
+            std::array::from_fn(of)
+        };
+        let outer: Vec<Colour> = (0..n).map(ground_at).collect();
         let within: Vec<(Point, Colour)> = if stretch.closed {
             grid_within(&seen, 2.5 * off).into_iter().map(|p| (p, colour(picture, p))).collect()
         } else {
@@ -183,15 +214,16 @@ impl<'a> Beside<'a> {
         let along = (SHORT.0 * scale / 1.2 / 2.0).max(1.0) as i64;
         let inner: Vec<Colour> = inner.iter().zip(&seen).map(|(v, p)| less(*v, *p)).collect();
         let outer: Vec<Colour> = outer.iter().zip(&seen).map(|(v, p)| less(*v, *p)).collect();
-        let usual: Colour = std::array::from_fn(|c| middle(outer.iter().map(|v| v[c])));
+        let usual: Colour = std::array::from_fn(|c| middle(outer.iter().map(|v| v[c]).filter(|v| v.is_finite())));
         let outer: Vec<Colour> =
-            outer.iter().map(|v| std::array::from_fn(|c| v[c] - usual[c])).collect();
+            outer.iter().map(|v| std::array::from_fn(|c| if v[c].is_finite() { v[c] - usual[c] } else { 0.0 })).collect();
         Some(Self {
             places,
             closed: stretch.closed,
             size,
             inner: quieted(&inner, along),
             outer: quieted(&outer, along),
+            usual,
             card_spread: std::array::from_fn(|c| card[c].spread),
             scale,
             within: within.into_iter().map(|(p, v)| (p, less(v, p))).collect(),
@@ -219,10 +251,10 @@ impl<'a> Beside<'a> {
 
     /// Runs of places that are doubtful, joined where they are near, and long
     /// enough to be told.
-    fn runs(&self, doubtful: &[bool]) -> Vec<(usize, usize)> {
+    fn runs(&self, doubtful: &[bool], short: f64) -> Vec<(usize, usize)> {
         let n = doubtful.len();
         let mut runs: Vec<(usize, usize)> = Vec::new();
-        let short = SHORT.0.max(SHORT.1 / self.scale);
+        let short = short.max(SHORT.1 / self.scale);
         for i in (0..n).filter(|&i| doubtful[i]) {
             match runs.last_mut() {
                 Some(last) if self.at(last.1).distance(self.at(i)) < NEAR => last.1 = i,
@@ -383,12 +415,22 @@ fn unlike(edge: &Beside) -> Vec<Found> {
         edge.inner.iter().map(|v| over(v, UNLIKE_CARD, &edge.card_spread)).collect();
     let outer: Vec<bool> = edge.outer.iter().map(|v| over(v, UNLIKE_GROUND, &usual)).collect();
     let mut found: Vec<Found> = edge
-        .runs(&inner)
+        .runs(&inner, SHORT.0)
         .into_iter()
         .map(|r| edge.found(r, "inside the line lies something of another colour than the card"))
         .collect();
-    found.extend(edge.runs(&outer).into_iter().map(|r| {
+    found.extend(edge.runs(&outer, SHORT_BESIDE).into_iter().map(|r| {
         edge.found(r, "beside the card lies something else than elsewhere, perhaps over its edge")
+    }));
+    let contrast = |i: usize| {
+        let of = |c: usize| (edge.outer[i][c] + edge.usual[c] - edge.inner[i][c]).abs();
+        of(0).max(of(1)).max(of(2))
+    };
+    let all: Vec<f64> = (0..edge.places.len()).map(contrast).collect();
+    let clear = middle(all.iter().copied());
+    let faint: Vec<bool> = all.iter().map(|v| *v < FAINT * clear).collect();
+    found.extend(edge.runs(&faint, SHORT_BESIDE).into_iter().map(|r| {
+        edge.found(r, "card and ground hardly differ here")
     }));
     found
 }
@@ -445,6 +487,7 @@ fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
 /// At a true corner of a card no edge goes on straight.
 fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
     let n = edge.places.len();
+    let line: Vec<Point> = edge.places.iter().map(|p| p.seen).collect();
     let mut found = Vec::new();
     for (k, corner) in corners.iter().enumerate() {
         let at = |i: usize| edge.places[i % n].seen;
@@ -454,7 +497,8 @@ fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> 
         let ways = [(at(i - back), at(i - gap)), (at(i + back), at(i + gap))];
         let goes = ways.iter().any(|(from, to)| {
             let way = *to - *from;
-            way.hypot() > 1.0 && goes_on(picture, edge.scale, *to, way.normalize())
+            let inward = holds(&line, *to + way.normalize() * (16.0 + 6.0 * edge.scale));
+            way.hypot() > 1.0 && goes_on(picture, edge.scale, (*to, way.normalize()), inward)
         });
         if goes {
             let other = |j: usize| corners[j % corners.len()].at.distance(corner.at);
@@ -468,8 +512,9 @@ fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> 
     found
 }
 
-/// Whether light changes across, or a line runs, all along the way on.
-fn goes_on(picture: &Picture, scale: f64, from: Point, way: Vec2) -> bool {
+/// Whether light changes across all along the way on, or within the outline a line
+/// runs there: outside it may be one of the mat.
+fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bool) -> bool {
     const TRIED: [f64; 5] = [-0.06, -0.03, 0.0, 0.03, 0.06];
     let start = (6.0_f64).max(2.5 * scale) + 4.0;
     let long = (GOES_ON * scale).max(10.0);
@@ -488,14 +533,18 @@ fn goes_on(picture: &Picture, scale: f64, from: Point, way: Vec2) -> bool {
                 }
                 let (a, b) = (grey(p + across * 3.5), grey(p - across * 3.5));
                 line.push(grey(p) - (a + b) / 2.0);
-                step.push((grey(p + across * 2.0) + a - b - grey(p - across * 2.0)) / 2.0);
+                let near = grey(p + across * 2.0) - grey(p - across * 2.0);
+                let far = grey(p + across * 5.0) - grey(p - across * 5.0);
+                // A line has but one of the two.
+                let both = if near * far > 0.0 { near.abs().min(far.abs()) } else { 0.0 };
+                step.push(both * near.signum());
             }
             let clear = |of: &[f64]| {
                 let mean = of.iter().sum::<f64>() / of.len().max(1) as f64;
                 let same = of.iter().filter(|v| **v * mean > 0.3 * mean * mean).count();
                 mean.abs() > GOES_ON_BY && same * 10 >= of.len() * 9
             };
-            clear(&line) || clear(&step)
+            (inward && clear(&line)) || clear(&step)
         })
     })
 }
