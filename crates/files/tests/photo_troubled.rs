@@ -184,10 +184,15 @@ impl Table {
         let side = [(415.0, 330.0), (140.0, 200.0), (300.0, 60.0), (425.0, 480.0)];
         let at = side[(seed / 3) as usize % side.len()];
         let things: [Colour; 4] = match trouble {
-            Trouble::Ruler => {
-                [[0.46, 0.47, 0.48], [0.60, 0.42, 0.16], mat.map(|c| c * 1.3), card.map(|c| c * 0.9)]
+            Trouble::Ruler => [
+                [0.46, 0.47, 0.48],
+                [0.60, 0.42, 0.16],
+                mat.map(|c| c * 1.3),
+                card.map(|c| c * 0.9),
+            ],
+            Trouble::SheetTouches => {
+                [card, card.map(|c| c * 1.06), [0.85; 3], card.map(|c| c * 0.93)]
             }
-            Trouble::SheetTouches => [card, card.map(|c| c * 1.06), [0.85; 3], card.map(|c| c * 0.93)],
             _ => [[0.015; 3], [0.03, 0.03, 0.035], [0.05, 0.01, 0.01], [0.02, 0.02, 0.05]],
         };
         Self {
@@ -214,7 +219,11 @@ impl Table {
         }
         let off = |v: f64| (v - (v / 50.0).round() * 50.0).abs();
         let ruled = off(x) < 0.5 || off(y) < 0.5;
-        let base = if ruled && x > -1.0 && y > -1.0 && x < 501.0 && y < 701.0 { self.lines } else { self.mat };
+        let base = if ruled && x > -1.0 && y > -1.0 && x < 501.0 && y < 701.0 {
+            self.lines
+        } else {
+            self.mat
+        };
         base.map(|c| c * (0.92 + 0.16 * cloud(x / 1.7, y / 1.7)))
     }
 

@@ -9,9 +9,9 @@ use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::BringIn;
 use hangtrue_files::photo::{
-    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoError, PhotoJob, Picture, Place, PlacedMark,
-    SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, overlay_of_refused, read_job,
-    straight, trace,
+    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoError, PhotoJob, Picture, Place,
+    PlacedMark, SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay,
+    overlay_of_refused, read_job, straight, trace,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
@@ -188,9 +188,8 @@ fn not_looked_at(traced: &Traced, args: &TraceArgs) -> String {
         || "draw them with --look out.png".to_owned(),
         |p| format!("they are ringed in {}", p.display()),
     );
-    let first = traced.doubts.first().map_or_else(String::new, |d| {
-        d.why.in_unit(args.project.unit())
-    });
+    let first =
+        traced.doubts.first().map_or_else(String::new, |d| d.why.in_unit(args.project.unit()));
     format!(
         "the outline is doubtful in {count} {places} ({first}); {look}: take away what lies there and photograph again, place the points by hand in a job file, or, when the line is right, add --looked-at {count}"
     )

@@ -16,7 +16,8 @@ use hangtrue_pattern::units::{Unit, show_fine, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
 
 /// Why a doubtful outline is not taken in.
-const UNSEEN: &str = "First look at the doubtful places, and say above that the line is right there";
+const UNSEEN: &str =
+    "First look at the doubtful places, and say above that the line is right there";
 
 /// The error to expect, in words.
 fn expected(traced: &Traced, unit: Unit) -> String {

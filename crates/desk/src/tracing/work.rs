@@ -30,7 +30,8 @@ impl Fault {
 
     fn of(why: PhotoError, job: &TraceJob) -> Self {
         let at = why.at_fault(job);
-        let so_far = why.so_far().map(|(_, found)| (at.map_or(0, |a| a.photo), found.clone()));
+        let so_far =
+            why.so_far().map(|(_, found)| (at.as_ref().map_or(0, |a| a.photo), found.clone()));
         Self { words: why.told(job), at, so_far }
     }
 }

@@ -77,7 +77,7 @@ pub(crate) fn doubts(
         found.extend(holes(&edge));
         let corners = corners(&edge);
         found.extend(gone_round(&edge, &corners));
-        found.extend(going_on(picture, &edge, &corners));
+        found.extend(going_on((picture, ground, known), &edge, &corners));
         found.extend(inside_unlike(&edge));
         all.extend(found.into_iter().map(|f| f.told(photo, &edge)));
     }
@@ -106,7 +106,14 @@ impl Found {
         let middle = self.at.unwrap_or_else(|| seen[seen.len() / 2]);
         let share = if self.at.is_some() { 1.0 } else { count as f64 / n as f64 };
         let place = whereabouts(middle, edge.size);
-        let why = words![place, ": ", self.why, "; the card's edge may be ", Length(self.off), " from the line there"];
+        let why = words![
+            place,
+            ": ",
+            self.why,
+            "; the card's edge may be ",
+            Length(self.off),
+            " from the line there"
+        ];
         Doubt { photo, seen: seen.iter().map(|p| (p.x, p.y)).collect(), why, off: self.off, share }
     }
 }
@@ -149,8 +156,9 @@ fn on_line(ground: &Ground, known: &Known, seen: Point) -> bool {
     const LINE: f64 = 1.6;
     let Known::Grid { pitch, .. } = known else { return false };
     ground.camera.to_plane(seen).is_some_and(|p| {
+        let line = LINE.max(ground.camera.scale_at(p).map_or(0.0, |s| 1.3 / s));
         let off = |v: f64| (v - (v / pitch).round() * pitch).abs();
-        *pitch > 4.0 * LINE && (off(p.x) < LINE || off(p.y) < LINE)
+        *pitch > 4.0 * line && (off(p.x) < line || off(p.y) < line)
     })
 }
 
@@ -169,9 +177,10 @@ impl<'a> Beside<'a> {
         let seen: Vec<Point> = places.iter().map(|p| p.seen).collect();
         let out = outward(&seen, stretch.closed);
         let scale = middle(
-            places.iter().step_by(20).filter_map(|p| {
-                ground.camera.scale_at(ground.camera.to_plane(p.seen)?)
-            }),
+            places
+                .iter()
+                .step_by(20)
+                .filter_map(|p| ground.camera.scale_at(ground.camera.to_plane(p.seen)?)),
         );
         let off = (BESIDE.0 * scale).max(BESIDE.1);
         let beside = |i: usize, way: f64| -> Colour {
@@ -191,7 +200,8 @@ impl<'a> Beside<'a> {
                 .map(|p| colour(picture, *p))
                 .collect();
             // Where all of them lie on lines nothing is told.
-            let of = |c: usize| if all.len() < 2 { f64::NAN } else { middle(all.iter().map(|v| v[c])) };
+            let of =
+                |c: usize| if all.len() < 2 { f64::NAN } else { middle(all.iter().map(|v| v[c])) };
             std::array::from_fn(of)
         };
         let outer: Vec<Colour> = (0..n).map(ground_at).collect();
@@ -214,9 +224,12 @@ impl<'a> Beside<'a> {
         let along = (SHORT.0 * scale / 1.2 / 2.0).max(1.0) as i64;
         let inner: Vec<Colour> = inner.iter().zip(&seen).map(|(v, p)| less(*v, *p)).collect();
         let outer: Vec<Colour> = outer.iter().zip(&seen).map(|(v, p)| less(*v, *p)).collect();
-        let usual: Colour = std::array::from_fn(|c| middle(outer.iter().map(|v| v[c]).filter(|v| v.is_finite())));
-        let outer: Vec<Colour> =
-            outer.iter().map(|v| std::array::from_fn(|c| if v[c].is_finite() { v[c] - usual[c] } else { 0.0 })).collect();
+        let usual: Colour =
+            std::array::from_fn(|c| middle(outer.iter().map(|v| v[c]).filter(|v| v.is_finite())));
+        let outer: Vec<Colour> = outer
+            .iter()
+            .map(|v| std::array::from_fn(|c| if v[c].is_finite() { v[c] - usual[c] } else { 0.0 }))
+            .collect();
         Some(Self {
             places,
             closed: stretch.closed,
@@ -387,9 +400,7 @@ fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Found> 
         }
     };
     // Laid as the outline is: both on the photo's own table.
-    let mark = ground.marks.iter().find(|m| {
-        ground.camera.to_plane(m.seen).is_some_and(inside)
-    })?;
+    let mark = ground.marks.iter().find(|m| ground.camera.to_plane(m.seen).is_some_and(inside))?;
     let (a, b) = line.iter().fold((line[0], line[0]), |(a, b), p| {
         (Point::new(a.x.min(p.x), a.y.min(p.y)), Point::new(b.x.max(p.x), b.y.max(p.y)))
     });
@@ -405,9 +416,8 @@ fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Found> 
 /// Stretches beside which lies something else than the card, or than what lies
 /// round it elsewhere, and stretches where the two hardly differ.
 fn unlike(edge: &Beside) -> Vec<Found> {
-    let usual: Colour = std::array::from_fn(|c| {
-        1.4826 * middle(edge.outer.iter().map(|v| v[c].abs()))
-    });
+    let usual: Colour =
+        std::array::from_fn(|c| 1.4826 * middle(edge.outer.iter().map(|v| v[c].abs())));
     let over = |v: &Colour, least: f64, spread: &Colour| {
         (0..3).any(|c| v[c].abs() > least.max(SPREADS * spread[c]))
     };
@@ -429,9 +439,11 @@ fn unlike(edge: &Beside) -> Vec<Found> {
     let all: Vec<f64> = (0..edge.places.len()).map(contrast).collect();
     let clear = middle(all.iter().copied());
     let faint: Vec<bool> = all.iter().map(|v| *v < FAINT * clear).collect();
-    found.extend(edge.runs(&faint, SHORT_BESIDE).into_iter().map(|r| {
-        edge.found(r, "card and ground hardly differ here")
-    }));
+    found.extend(
+        edge.runs(&faint, SHORT_BESIDE)
+            .into_iter()
+            .map(|r| edge.found(r, "card and ground hardly differ here")),
+    );
     found
 }
 
@@ -484,8 +496,11 @@ fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
     found
 }
 
+/// A picture and what is known of its table.
+type OnTable<'a> = (&'a Picture, &'a Ground, &'a Known);
+
 /// At a true corner of a card no edge goes on straight.
-fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
+fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
     let n = edge.places.len();
     let line: Vec<Point> = edge.places.iter().map(|p| p.seen).collect();
     let mut found = Vec::new();
@@ -498,14 +513,15 @@ fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> 
         let goes = ways.iter().any(|(from, to)| {
             let way = *to - *from;
             let inward = holds(&line, *to + way.normalize() * (16.0 + 6.0 * edge.scale));
-            way.hypot() > 1.0 && goes_on(picture, edge.scale, (*to, way.normalize()), inward)
+            way.hypot() > 1.0 && goes_on(on, edge.scale, (*to, way.normalize()), inward)
         });
         if goes {
             let other = |j: usize| corners[j % corners.len()].at.distance(corner.at);
             let off = other(k + 1).max(other(k + corners.len() - 1));
             let step = (3.0 * edge.scale).max(3.0) as usize;
             let (from, to) = ((i - step) % n, (i + step) % n);
-            let why = "an edge goes on straight past the corner of the line, as where two things meet";
+            let why =
+                "an edge goes on straight past the corner of the line, as where two things meet";
             found.push(Found { from, to, at: None, why, off });
         }
     }
@@ -514,7 +530,12 @@ fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> 
 
 /// Whether light changes across all along the way on, or within the outline a line
 /// runs there: outside it may be one of the mat.
-fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bool) -> bool {
+fn goes_on(
+    (picture, ground, known): OnTable,
+    scale: f64,
+    (from, way): (Point, Vec2),
+    inward: bool,
+) -> bool {
     const TRIED: [f64; 5] = [-0.06, -0.03, 0.0, 0.03, 0.06];
     let start = (6.0_f64).max(2.5 * scale) + 4.0;
     let long = (GOES_ON * scale).max(10.0);
@@ -531,6 +552,10 @@ fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bo
                 if !picture.holds(p, 8.0) {
                     return false;
                 }
+                let beside = [2.0, -2.0, 5.0, -5.0].map(|k| p + across * k);
+                if !inward && beside.iter().any(|p| on_line(ground, known, *p)) {
+                    continue;
+                }
                 let (a, b) = (grey(p + across * 3.5), grey(p - across * 3.5));
                 line.push(grey(p) - (a + b) / 2.0);
                 let near = grey(p + across * 2.0) - grey(p - across * 2.0);
@@ -542,7 +567,7 @@ fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bo
             let clear = |of: &[f64]| {
                 let mean = of.iter().sum::<f64>() / of.len().max(1) as f64;
                 let same = of.iter().filter(|v| **v * mean > 0.3 * mean * mean).count();
-                mean.abs() > GOES_ON_BY && same * 10 >= of.len() * 9
+                mean.abs() > GOES_ON_BY && same * 10 >= of.len() * 9 && of.len() * 2 > count
             };
             (inward && clear(&line)) || clear(&step)
         })

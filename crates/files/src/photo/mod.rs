@@ -33,8 +33,8 @@ mod whereabouts;
 
 pub use adjusted::{line_through, points_to_place, set_point};
 pub use distances::TAPED;
-pub use edge::{Edge, Look, Way};
 pub use doubts::Doubt;
+pub use edge::{Edge, Look, Way};
 pub use error::{PhotoError, SoFar};
 pub use ground::{BOUGHT_MAT, Ground, MEASURED_MARK, UsedMark};
 pub use job::{

@@ -90,13 +90,12 @@ pub(crate) fn stretches(
 
 /// The edge found by itself: coarse, then fine twice.
 fn found_edge(picture: &Picture, job: &PhotoJob, inside: Point) -> Result<Followed, PhotoError> {
-    let none = |why: &str, line: &[Point], fault: Option<Point>| {
-        no_card(picture, job, why, line, fault)
-    };
-    let rough = find_card(picture, inside)
-        .map_err(|(why, ring)| none(why, &ring, Some(inside)))?;
+    let none =
+        |why: &str, line: &[Point], fault: Option<Point>| no_card(picture, job, why, line, fault);
+    let rough = find_card(picture, inside).map_err(|(why, ring)| none(why, &ring, Some(inside)))?;
     let grey = picture.has_coarse_colours().then(|| picture.grey());
-    let in_grey = grey.as_ref().and_then(|g| Some((g, lighter_inside(g, &rough.ring, rough.within)?)));
+    let in_grey =
+        grey.as_ref().and_then(|g| Some((g, lighter_inside(g, &rough.ring, rough.within)?)));
     let (seen_in, tone, lighter, sharp) = match in_grey {
         Some((grey, lighter)) => (grey, Tone::BRIGHTNESS, lighter, Sharpness::Grey),
         None if grey.is_some() => (picture, rough.tone, rough.lighter, Sharpness::Coarse),
@@ -148,7 +147,8 @@ fn no_card(
     fault: Option<Point>,
 ) -> PhotoError {
     let size = (picture.width() as f64, picture.height() as f64);
-    let why = fault.map_or_else(|| why.to_owned(), |at| format!("{}: {why}", whereabouts(at, size)));
+    let why =
+        fault.map_or_else(|| why.to_owned(), |at| format!("{}: {why}", whereabouts(at, size)));
     let place = |p: Point| (p.x, p.y);
     let found = SoFar { line: line.iter().copied().map(place).collect(), fault: fault.map(place) };
     PhotoError::NoCard { photo: job.file.clone(), why, found: Box::new(found) }
