@@ -468,7 +468,17 @@ fn off(edges: &[Chain]) -> (f64, f64) {
 
 fn became(picture: &Picture, job: &TraceJob) -> Became {
     match trace(job, &|_| Ok(picture.clone()), &|_, _| {}) {
-        Err(why) => Became::Refused(why.to_string()),
+        Err(why) => {
+            if let Some((_, found)) = why.so_far() {
+                assert!(found.line.len() > 50 && found.fault.is_some(), "{why}");
+                let drawn = overlay_of_refused(picture, found).unwrap();
+                assert_ne!(Picture::from_bytes(&drawn).unwrap(), *picture);
+            }
+            if why.to_string().contains("crosses itself") {
+                assert!(why.so_far().is_some() && why.to_string().contains("pixels"), "{why}");
+            }
+            Became::Refused(why.to_string())
+        }
         Ok(traced) => {
             let (rms, worst) = off(&traced.edges);
             let told = traced.expected;
@@ -521,6 +531,12 @@ fn a_card_among_other_things_is_never_wrong_with_confidence() {
             (photo.job.photos[0].file.clone(), became(&picture, &photo.job))
         })
         .collect();
+    for (name, one) in &all {
+        // What is told as doubtful covers what is wrong.
+        if let Became::Doubted(_, told, worst) = one {
+            assert!(told >= worst, "{name}: {one:?}");
+        }
+    }
     assert_eq!(counted(&all)[0], 0, "wrong and confident");
 }
 

@@ -156,7 +156,7 @@ fn on_line(ground: &Ground, known: &Known, seen: Point) -> bool {
     const LINE: f64 = 1.6;
     let Known::Grid { pitch, .. } = known else { return false };
     ground.camera.to_plane(seen).is_some_and(|p| {
-        let line = LINE.max(ground.camera.scale_at(p).map_or(0.0, |s| 1.3 / s));
+        let line = LINE.max(ground.camera.scale_at(p).map_or(0.0, |s| 2.0 / s));
         let off = |v: f64| (v - (v / pitch).round() * pitch).abs();
         *pitch > 4.0 * line && (off(p.x) < line || off(p.y) < line)
     })
@@ -552,7 +552,7 @@ fn goes_on(
                 if !picture.holds(p, 8.0) {
                     return false;
                 }
-                let beside = [2.0, -2.0, 5.0, -5.0].map(|k| p + across * k);
+                let beside = [0.0, 2.0, -2.0, 5.0, -5.0].map(|k| p + across * k);
                 if !inward && beside.iter().any(|p| on_line(ground, known, *p)) {
                     continue;
                 }
