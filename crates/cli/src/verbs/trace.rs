@@ -9,9 +9,9 @@ use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::BringIn;
 use hangtrue_files::photo::{
-    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark,
-    SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay, read_job,
-    straight, trace,
+    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoError, PhotoJob, Picture, Place,
+    PlacedMark, SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay,
+    overlay_of_refused, read_job, straight, trace,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
@@ -85,6 +85,11 @@ pub struct TraceArgs {
     /// Do it. Without this nothing is changed, and you read what was found.
     #[arg(long)]
     pub accept: bool,
+    /// How many doubtful places of the outline you looked at and found right. With
+    /// --accept this must be the number told, so that nothing doubtful is taken in
+    /// unseen.
+    #[arg(long, value_name = "COUNT", requires = "accept")]
+    pub looked_at: Option<usize>,
     /// With --into: the piece takes the place of the one of the same name.
     #[arg(long, requires = "into")]
     pub replace_pieces: bool,
@@ -125,7 +130,13 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             output::complain(&format!("  {what} …"));
         }
     };
-    let traced = trace(&job, &read, &progress)?;
+    let traced = match trace(&job, &read, &progress) {
+        Ok(traced) => traced,
+        Err(why) => {
+            look_at_refused(args, &why, &read)?;
+            return Err(why.into());
+        }
+    };
     if let Some(look) = &args.look {
         let picture = read(&job.photos[0].file)?;
         write_output(look, &overlay(&picture, &traced, 0)?, over)?;
@@ -139,6 +150,10 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             &format!("{}: {mm:.3} mm a pixel, {per_metre} pixels to a metre.", out.display()),
         )?;
     }
+    if args.accept && !traced.doubts.is_empty() && args.looked_at != Some(traced.doubts.len()) {
+        say(&traced, None, args)?;
+        return Err(Failure::Asked(not_looked_at(&traced, args)));
+    }
     match (&args.start, &args.into) {
         (Some(start), _) => start_project(args, start, traced),
         (None, Some(into)) => bring_into(args, into, &traced),
@@ -150,6 +165,34 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             )
         }
     }
+}
+
+/// Draws what was found of a refused outline where --look asks for a picture.
+fn look_at_refused(
+    args: &TraceArgs,
+    why: &PhotoError,
+    read: &dyn Fn(&str) -> Result<Picture, PhotoError>,
+) -> Result<(), Failure> {
+    let (Some(look), Some((photo, found))) = (&args.look, why.so_far()) else { return Ok(()) };
+    let drawn = overlay_of_refused(&read(photo)?, found)?;
+    write_output(look, &drawn, args.over.over())?;
+    output::complain(&format!("What was found is drawn in {}.", look.display()));
+    Ok(())
+}
+
+/// Why a doubtful outline is not taken in, and what to do.
+fn not_looked_at(traced: &Traced, args: &TraceArgs) -> String {
+    let count = traced.doubts.len();
+    let places = if count == 1 { "place" } else { "places" };
+    let look = args.look.as_ref().map_or_else(
+        || "draw them with --look out.png".to_owned(),
+        |p| format!("they are ringed in {}", p.display()),
+    );
+    let first =
+        traced.doubts.first().map_or_else(String::new, |d| d.why.in_unit(args.project.unit()));
+    format!(
+        "the outline is doubtful in {count} {places} ({first}); {look}: take away what lies there and photograph again, place the points by hand in a job file, or, when the line is right, add --looked-at {count}"
+    )
 }
 
 /// The job, and the folder its photos lie in.
@@ -363,6 +406,9 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
         fine(traced.expected.rms),
         fine(traced.expected.worst)
     ))?;
+    for doubt in &traced.doubts {
+        output::line(&format!("Doubtful: {}", doubt.why.in_unit(unit)))?;
+    }
     for note in &traced.notes {
         output::line(&format!("Note: {}", note.in_unit(unit)))?;
     }
@@ -405,6 +451,12 @@ fn as_json(traced: &Traced, words: Option<&str>) -> serde_json::Value {
         "photos": photos,
         "expected_rms_mm": traced.expected.rms,
         "expected_worst_mm": traced.expected.worst,
+        "doubts": traced.doubts.iter().map(|d| json!({
+            "photo": d.photo,
+            "seen_px": d.seen,
+            "why": d.why,
+            "off_mm": d.off,
+        })).collect::<Vec<_>>(),
         "notes": traced.notes,
         "change": words,
         "pattern": traced.pattern,

@@ -212,6 +212,9 @@ fn draw_outline(photo: &Photo, board: &Board, painter: &Painter, through: &Throu
         painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.2, paper), 5.0, 4.0));
     }
     let wanted = matches!(photo.step, Step::Outline | Step::Grain | Step::Take);
+    if wanted {
+        draw_doubtful(photo, board, painter, through);
+    }
     let found = photo.found.as_ref().and_then(|f| f.1.as_ref().ok());
     let Some(seams) = found.and_then(|f| f.seen.get(photo.at)).filter(|_| wanted) else { return };
     let names = &photo.said.seams;
@@ -240,6 +243,37 @@ fn draw_outline(photo: &Photo, board: &Board, painter: &Painter, through: &Throu
             let (off, anchor) = outside(way);
             handle::tag(board, painter, at + off, anchor, name, colour);
         }
+    }
+}
+
+/// What is doubtful of the outline, and what was found of a refused one: in ochre,
+/// ringed.
+fn draw_doubtful(photo: &Photo, board: &Board, painter: &Painter, through: &Through) {
+    let (ochre, paper) = (board.palette.ochre, board.palette.paper);
+    let ring = |at: Place| {
+        if let Some(at) = through.on_screen(at) {
+            painter.circle_stroke(at, 15.0, Stroke::new(4.6, paper));
+            painter.circle_stroke(at, 15.0, Stroke::new(2.4, ochre));
+        }
+    };
+    match photo.found.as_ref().map(|f| &f.1) {
+        Some(Ok(found)) => {
+            for doubt in found.traced.doubts.iter().filter(|d| d.photo == photo.at) {
+                over(painter, through.line(&doubt.seen), 6.0, ochre, paper);
+                if let Some(at) = doubt.seen.get(doubt.seen.len() / 2) {
+                    ring(*at);
+                }
+            }
+        }
+        Some(Err(why)) => {
+            if let Some((_, found)) = why.so_far.as_ref().filter(|f| f.0 == photo.at) {
+                over(painter, through.line(&found.line), 2.0, ochre, paper);
+                if let Some(at) = found.fault {
+                    ring(at);
+                }
+            }
+        }
+        None => {}
     }
 }
 

@@ -101,6 +101,7 @@ fn outcome(photo: &Photo, board: &Board, ui: &mut Ui) {
             );
             sentence(ui, &words);
             super::take::say_expected(board, ui, &photo.said, &found.traced);
+            super::take::say_doubts(board, ui, &found.traced);
         }
     }
 }

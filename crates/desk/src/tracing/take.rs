@@ -11,9 +11,13 @@ use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::sheet::Sheets;
 use egui::{Button, TextEdit, Ui};
-use hangtrue_files::photo::{OutlineSeen, Traced};
+use hangtrue_files::photo::{Doubt, OutlineSeen, Traced};
 use hangtrue_pattern::units::{Unit, show_fine, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
+
+/// Why a doubtful outline is not taken in.
+const UNSEEN: &str =
+    "First look at the doubtful places, and say above that the line is right there";
 
 /// The error to expect, in words.
 fn expected(traced: &Traced, unit: Unit) -> String {
@@ -88,8 +92,10 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
             if !board.blank {
                 take_in::clash(board, ui, &traced.pattern, &mut photo.take.replace);
             }
+            photo.take.looked_at = take.looked_at.clone();
+            let looked_at = doubtful(board, ui, traced, &mut photo.take.looked_at);
             ui.add_space(6.0);
-            end = buttons(board, ui);
+            end = buttons(board, ui, looked_at);
             ui.add_space(6.0);
             let words = ("The digitised piece", 220.0);
             take_in::draw(board, ui, &traced.pattern, sheets, words);
@@ -99,6 +105,29 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
     }
     photo.take.named = take.named;
     end
+}
+
+/// Says what is doubtful, and asks whether it was looked at; whether nothing of it
+/// is open.
+fn doubtful(board: &Board, ui: &mut Ui, traced: &Traced, looked_at: &mut Vec<Doubt>) -> bool {
+    say_doubts(board, ui, traced);
+    if traced.doubts.is_empty() {
+        return true;
+    }
+    let mut all = *looked_at == traced.doubts;
+    let words = "I looked at the ringed places in the photo, and the line is right there";
+    if ui.checkbox(&mut all, words).changed() {
+        *looked_at = if all { traced.doubts.clone() } else { Vec::new() };
+    }
+    all
+}
+
+/// The doubtful places of an outline, in words.
+pub(super) fn say_doubts(board: &Board, ui: &mut Ui, traced: &Traced) {
+    for doubt in &traced.doubts {
+        let words = format!("Doubtful {}.", doubt.why.in_unit(board.unit()));
+        ui.add(egui::Label::new(egui::RichText::new(words).color(board.palette.ochre)).wrap());
+    }
 }
 
 fn notes(board: &Board, ui: &mut Ui, traced: &Traced, has_name: bool) {
@@ -157,20 +186,22 @@ fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     photo.said.seams = if seams == by_shape { Vec::new() } else { seams };
 }
 
-fn buttons(board: &Board, ui: &mut Ui) -> Option<Ending> {
+fn buttons(board: &Board, ui: &mut Ui, looked_at: bool) -> Option<Ending> {
     let mut end = None;
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
         // Before a project is chosen there is none to bring the piece into.
         if !board.blank {
-            let into = ui.add_enabled(open, Button::new("Bring into this project"));
-            if into.on_disabled_hover_text("There is no pattern on the table").clicked() {
+            let into = ui.add_enabled(open && looked_at, Button::new("Bring into this project"));
+            let why = if looked_at { "There is no pattern on the table" } else { UNSEEN };
+            if into.on_disabled_hover_text(why).clicked() {
                 end = Some(Ending::Into);
             }
         }
         let saved = !board.is_unsaved();
-        let new = ui.add_enabled(saved, Button::new("Start a new project"));
-        if new.on_disabled_hover_text("First save the work on the table").clicked() {
+        let new = ui.add_enabled(saved && looked_at, Button::new("Start a new project"));
+        let why = if looked_at { "First save the work on the table" } else { UNSEEN };
+        if new.on_disabled_hover_text(why).clicked() {
             end = Some(Ending::New);
         }
     });
@@ -180,7 +211,8 @@ fn buttons(board: &Board, ui: &mut Ui) -> Option<Ending> {
 /// The piece that is to be taken in.
 fn piece(photo: &Photo) -> Option<&Traced> {
     photo.found_now()?;
-    photo.take.named.as_ref()?.result.as_ref().ok().map(|named| &named.0)
+    let named = photo.take.named.as_ref()?.result.as_ref().ok().map(|named| &named.0);
+    named.filter(|t| t.doubts.is_empty() || t.doubts == photo.take.looked_at)
 }
 
 /// What the photos are called in the change.

@@ -6,7 +6,7 @@ use super::said::{Said, SaidPhoto};
 use crate::kit::job::{Job, Teller};
 use egui::{ColorImage, Context};
 use hangtrue_files::photo::{
-    self, AtFault, PhotoError, Picture, SeenSeam, SolvedPhoto, Straight, TraceJob, Traced,
+    self, AtFault, PhotoError, Picture, SeenSeam, SoFar, SolvedPhoto, Straight, TraceJob, Traced,
     solve_photos,
 };
 use hangtrue_pattern::words::Words;
@@ -19,16 +19,20 @@ use std::sync::Arc;
 pub(super) struct Fault {
     pub words: Words,
     pub at: Option<AtFault>,
+    /// What was found of a refused outline, and in which photo.
+    pub so_far: Option<(usize, SoFar)>,
 }
 
 impl Fault {
     pub fn plain(words: impl Into<Words>) -> Self {
-        Self { words: words.into(), at: None }
+        Self { words: words.into(), at: None, so_far: None }
     }
 
     fn of(why: PhotoError, job: &TraceJob) -> Self {
         let at = why.at_fault(job);
-        Self { words: why.told(job), at }
+        let so_far =
+            why.so_far().map(|(_, found)| (at.as_ref().map_or(0, |a| a.photo), found.clone()));
+        Self { words: why.told(job), at, so_far }
     }
 }
 

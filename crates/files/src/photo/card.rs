@@ -46,33 +46,40 @@ pub(crate) struct RoughCard {
 /// Finds the card that lies under a place of the picture.
 ///
 /// # Errors
-/// Says in words why there is none.
-pub(crate) fn find_card(picture: &Picture, inside: Point) -> Result<RoughCard, &'static str> {
+/// Says in words why there is none, with the ring of what was found, if any.
+pub(crate) fn find_card(
+    picture: &Picture,
+    inside: Point,
+) -> Result<RoughCard, (&'static str, Vec<Point>)> {
     if !picture.holds(inside, 0.0) {
-        return Err("the place you gave on the card lies outside the picture");
+        return Err(("the place you gave on the card lies outside the picture", Vec::new()));
     }
     let (small, by) = picture.reduced(SMALL);
     let seed = ((inside.x / by as f64) as usize, (inside.y / by as f64) as usize);
     let seed = (seed.0.min(small.width() - 1), seed.1.min(small.height() - 1));
     let (tone, field) = clearest(&small, seed).ok_or(
-        "the card cannot be told from the table; lay it on a ground that is clearly darker or lighter, or place the points by hand",
+        ("the card cannot be told from the table; lay it on a ground that is clearly darker or lighter, or place the points by hand", Vec::new()),
     )?;
     let (mask, lighter) = card_mask(&field, seed).ok_or(
-        "the card cannot be told from the table here; point at the middle of the card, or place the points by hand",
+        ("the card cannot be told from the table here; point at the middle of the card, or place the points by hand", Vec::new()),
     )?;
     let tone = for_the_edge(picture, (&small, by), &mask, tone);
     let lighter = lighter_in(&small, &mask, tone).unwrap_or(lighter);
     let share = mask.on.iter().filter(|on| **on).count() as f64 / mask.on.len() as f64;
-    if !(SHARE.0..=SHARE.1).contains(&share) {
-        return Err(
-            "what was found there is far too small or as large as the picture; point at the middle of the card, or place the points by hand",
-        );
-    }
-    let ring = mask.ring().ok_or("no outline could be followed; place the points by hand")?;
+    let ring = mask.ring().unwrap_or_default();
     let ring: Vec<Point> = softened(&ring, true, 2)
         .into_iter()
         .map(|p| (p.to_vec2() * by as f64).to_point())
         .collect();
+    if !(SHARE.0..=SHARE.1).contains(&share) {
+        return Err((
+            "what was found there is far too small or as large as the picture; point at the middle of the card, or place the points by hand",
+            ring,
+        ));
+    }
+    if ring.is_empty() {
+        return Err(("no outline could be followed; place the points by hand", ring));
+    }
     Ok(RoughCard { ring, lighter, tone, within: 2.5 * by as f64 })
 }
 

@@ -6,6 +6,15 @@ use hangtrue_pattern::PatternError;
 use hangtrue_pattern::words::{Length, Words};
 use std::path::PathBuf;
 
+/// How far an outline came before it was refused.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SoFar {
+    /// The line found, pixels of the photo.
+    pub line: Vec<super::Place>,
+    /// Where the fault is, pixels.
+    pub fault: Option<super::Place>,
+}
+
 /// A photo that cannot be read, or a card that cannot be traced from it.
 /// Pixels count from the upper left corner of the picture as it is shown.
 #[derive(Debug, thiserror::Error)]
@@ -106,6 +115,18 @@ pub enum PhotoError {
         photo: String,
         /// What was met and what to do.
         why: String,
+        /// What was found.
+        found: Box<SoFar>,
+    },
+    /// The outline found cannot be a piece.
+    #[error("{photo}: the outline found cannot be a piece: {why}")]
+    Outline {
+        /// The photo that shows the fault.
+        photo: String,
+        /// Where in the photo, what is wrong and what to do.
+        why: Words,
+        /// What was found.
+        found: Box<SoFar>,
     },
     /// The photos do not hang together.
     #[error("{why}")]
@@ -132,4 +153,16 @@ pub enum PhotoError {
     /// The outline could not be drawn as curves.
     #[error("the outline found could not be drawn as curves: {0}; go along it in larger steps")]
     Geometry(#[from] hangtrue_geometry::GeometryError),
+}
+
+impl PhotoError {
+    /// The photo and what was found in it before the outline was refused.
+    pub fn so_far(&self) -> Option<(&str, &SoFar)> {
+        match self {
+            Self::NoCard { photo, found, .. } | Self::Outline { photo, found, .. } => {
+                Some((photo, found))
+            }
+            _ => None,
+        }
+    }
 }

@@ -5,7 +5,9 @@
 //! outline's distance is taken for each; what 95 in 100 of them stay under is
 //! what is expected. What the edge itself may be off is added.
 
+use super::doubts::Doubt;
 use super::join::OutlinePlace;
+use super::outline::Sharpness;
 use super::view::CardPhoto;
 
 /// The error to expect of a traced outline, mm, against the marks as given: 95
@@ -27,6 +29,11 @@ const LOOKED_AT: usize = 200;
 const EDGE_OFF: f64 = 0.11;
 /// The same at the worst place.
 const EDGE_WORST: f64 = 0.6;
+/// Both where the edge is looked for in the grey of a picture with coarse colours:
+/// what a file leaves out of it moves the edge too.
+const EDGE_IN_GREY: (f64, f64) = (0.2, 1.2);
+/// Both in coarse colours: half a pixel of theirs is one of the picture.
+const EDGE_IN_COARSE: (f64, f64) = (0.7, 2.6);
 
 /// What the curves add.
 #[derive(Debug, Clone, Copy, Default)]
@@ -65,11 +72,27 @@ pub(crate) fn expected(views: &[CardPhoto], outline: &[OutlinePlace], curve: Cur
     let mut means: Vec<f64> =
         sums.iter().map(|s| (s.0 / looked.len().max(1) as f64).sqrt()).collect();
     let mut worsts: Vec<f64> = sums.iter().map(|s| s.1).collect();
-    let edge = (curve.off / 2.0).hypot(2.0 * curve.left).hypot(EDGE_OFF * pixel);
-    let edge_worst = curve.off + 3.0 * curve.left + EDGE_WORST * pixel;
+    let sharp = views.iter().flat_map(|v| &v.stretches).map(|s| s.sharp).max();
+    let (all_along, at_worst) = match sharp {
+        Some(Sharpness::Grey) => EDGE_IN_GREY,
+        Some(Sharpness::Coarse) => EDGE_IN_COARSE,
+        _ => (EDGE_OFF, EDGE_WORST),
+    };
+    let edge = (curve.off / 2.0).hypot(2.0 * curve.left).hypot(all_along * pixel);
+    let edge_worst = curve.off + 3.0 * curve.left + at_worst * pixel;
     Expected {
         rms: at_share(&mut means, 0.95).hypot(edge),
         worst: at_share(&mut worsts, 0.95) + edge_worst,
+    }
+}
+
+impl Expected {
+    /// With what the doubtful places may be off.
+    pub(crate) fn with(self, doubts: &[Doubt]) -> Self {
+        doubts.iter().fold(self, |told, d| Self {
+            rms: told.rms.hypot(d.off * d.share.sqrt()),
+            worst: told.worst.max(d.off),
+        })
     }
 }
 

@@ -10,6 +10,7 @@
 mod adjusted;
 mod card;
 mod distances;
+mod doubts;
 mod edge;
 mod error;
 mod expect;
@@ -28,11 +29,13 @@ mod straight;
 mod told;
 mod trace;
 mod view;
+mod whereabouts;
 
 pub use adjusted::{line_through, points_to_place, set_point};
 pub use distances::TAPED;
+pub use doubts::Doubt;
 pub use edge::{Edge, Look, Way};
-pub use error::PhotoError;
+pub use error::{PhotoError, SoFar};
 pub use ground::{BOUGHT_MAT, Ground, MEASURED_MARK, UsedMark};
 pub use job::{
     Crossing, GrainSeen, Known, LensKind, OutlinePoint, OutlineSeen, PhotoJob, Place, PlacedMark,
@@ -40,7 +43,7 @@ pub use job::{
 };
 pub use job_file::{job_text, read_job};
 pub use mark::{FoundMark, MarkLook, find_mark};
-pub use overlay::overlay;
+pub use overlay::{overlay, overlay_of_refused};
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, SheetSize};
 pub use straight::{Straight, straight};

@@ -1,9 +1,11 @@
 //! The card's edge in one photo, laid on the table.
 
 use super::card::find_card;
-use super::edge::{EdgePlace, Look, Way, even_steps, follow, softened};
+use super::edge::{EdgePlace, Look, Way, even_steps, follow, outward, softened};
 use super::job::{OutlinePoint, OutlineSeen, PhotoJob, point};
-use super::{PhotoError, Picture, Tone};
+use super::whereabouts::whereabouts;
+use super::{PhotoError, Picture, SoFar, Tone};
+use crate::median::median;
 use hangtrue_geometry::camera::PlaneCamera;
 use hangtrue_geometry::{Point, Vec2};
 use hangtrue_pattern::words::Words;
@@ -35,6 +37,27 @@ pub(crate) struct Stretch {
     pub(crate) closed: bool,
     /// Corners placed by hand, mm.
     pub(crate) corners: Option<Vec<Point>>,
+    /// How sharply the edge is seen.
+    pub(crate) sharp: Sharpness,
+}
+
+/// How sharply an edge is seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Sharpness {
+    /// In full colours.
+    Full,
+    /// In brightness, of a picture whose colours are coarse.
+    Grey,
+    /// In coarse colours: in brightness it cannot be told from the ground.
+    Coarse,
+}
+
+/// The card's edge as followed.
+struct Followed {
+    places: Vec<EdgePlace>,
+    /// The longest way without an edge, pixels.
+    holed: f64,
+    sharp: Sharpness,
 }
 
 /// The stretches of the card's edge in a photo.
@@ -49,14 +72,15 @@ pub(crate) fn stretches(
         OutlineSeen::Nothing => Ok(Vec::new()),
         OutlineSeen::Card(inside) => {
             let inside = inside.map_or(picture.frame().centre(), point);
-            let (places, holed) = found_edge(picture, job, inside)?;
+            let followed = found_edge(picture, job, inside)?;
+            let holed = followed.holed;
             if holed > HOLE {
                 notes.push(format!(
                     "{}: the card's edge cannot be seen for {holed:.0} pixels; look at the outline there",
                     job.file
                 ).into());
             }
-            split_at_border(picture, job, &places, camera, alone)
+            split_at_border(picture, job, &followed, camera, alone)
         }
         OutlineSeen::Placed { points, snap } => {
             placed(picture, job, points, *snap, camera, alone).map(|s| vec![s])
@@ -65,34 +89,43 @@ pub(crate) fn stretches(
 }
 
 /// The edge found by itself: coarse, then fine twice.
-fn found_edge(
-    picture: &Picture,
-    job: &PhotoJob,
-    inside: Point,
-) -> Result<(Vec<EdgePlace>, f64), PhotoError> {
-    let none = |why: &str| PhotoError::NoCard { photo: job.file.clone(), why: why.to_owned() };
-    let rough = find_card(picture, inside).map_err(none)?;
-    let way = if rough.lighter { Way::Falls } else { Way::Rises };
-    let look = |reach: f64, blur: f64| Look { tone: rough.tone, reach, blur, way };
+fn found_edge(picture: &Picture, job: &PhotoJob, inside: Point) -> Result<Followed, PhotoError> {
+    let none =
+        |why: &str, line: &[Point], fault: Option<Point>| no_card(picture, job, why, line, fault);
+    let rough = find_card(picture, inside).map_err(|(why, ring)| none(why, &ring, Some(inside)))?;
+    let grey = picture.has_coarse_colours().then(|| picture.grey());
+    let in_grey =
+        grey.as_ref().and_then(|g| Some((g, lighter_inside(g, &rough.ring, rough.within)?)));
+    let (seen_in, tone, lighter, sharp) = match in_grey {
+        Some((grey, lighter)) => (grey, Tone::BRIGHTNESS, lighter, Sharpness::Grey),
+        None if grey.is_some() => (picture, rough.tone, rough.lighter, Sharpness::Coarse),
+        None => (picture, rough.tone, rough.lighter, Sharpness::Full),
+    };
+    let way = if lighter { Way::Falls } else { Way::Rises };
+    let look = |reach: f64, blur: f64| Look { tone, reach, blur, way };
     let coarse = even_steps(&rough.ring, true, STEP.max(rough.within / 4.0));
-    let unseen = || {
-        none("the card's edge is too faint to follow; light it evenly, or place the points by hand")
+    let unseen = |asked: &[Point], seen: &[Point]| {
+        none(
+            "the card's edge is too faint to follow; light it evenly, or place the points by hand",
+            asked,
+            farthest(asked, seen),
+        )
     };
     let first = look(rough.within + 4.0, BLUR.max(rough.within / 8.0));
-    let seen = follow(picture, &first, &coarse, true, false, rough.within);
-    if seen.len() * 2 < coarse.len() {
-        return Err(unseen());
-    }
+    let seen = follow(seen_in, &first, &coarse, true, false, rough.within);
     let mut line: Vec<Point> = seen.iter().map(|p| p.at).collect();
+    if seen.len() * 2 < coarse.len() {
+        return Err(unseen(&coarse, &line));
+    }
     let mut fine = Vec::new();
     // Corners come nearer pass by pass; only the last is strict with strays.
     for (reach, jump) in [(5.0, 3.0), (4.0, 2.0), (3.5, 0.35)] {
         let steps = softened(&even_steps(&line, true, STEP), true, 1);
-        fine = follow(picture, &look(reach, BLUR), &steps, true, false, jump);
-        if fine.len() * 3 < steps.len() * 2 {
-            return Err(unseen());
-        }
+        fine = follow(seen_in, &look(reach, BLUR), &steps, true, false, jump);
         line = fine.iter().map(|p| p.at).collect();
+        if fine.len() * 3 < steps.len() * 2 {
+            return Err(unseen(&steps, &line));
+        }
     }
     let n = line.len();
     // Where the card runs out of the picture no edge is missing.
@@ -102,30 +135,76 @@ fn found_edge(
         .filter(|(a, b)| within(*a) && within(*b))
         .map(|(a, b)| a.distance(b))
         .fold(0.0, f64::max);
-    Ok((fine, holed))
+    Ok(Followed { places: fine, holed, sharp })
+}
+
+/// A refusal with what was found, and its place in words.
+fn no_card(
+    picture: &Picture,
+    job: &PhotoJob,
+    why: &str,
+    line: &[Point],
+    fault: Option<Point>,
+) -> PhotoError {
+    let size = (picture.width() as f64, picture.height() as f64);
+    let why =
+        fault.map_or_else(|| why.to_owned(), |at| format!("{}: {why}", whereabouts(at, size)));
+    let place = |p: Point| (p.x, p.y);
+    let found = SoFar { line: line.iter().copied().map(place).collect(), fault: fault.map(place) };
+    PhotoError::NoCard { photo: job.file.clone(), why, found: Box::new(found) }
+}
+
+/// The place of a line farthest from all that was seen of it.
+fn farthest(asked: &[Point], seen: &[Point]) -> Option<Point> {
+    let off = |p: Point| seen.iter().map(|s| s.distance_squared(p)).fold(f64::INFINITY, f64::min);
+    let all = asked.iter().step_by((asked.len() / 400).max(1)).map(|p| (off(*p), *p));
+    all.max_by(|a, b| a.0.total_cmp(&b.0)).map(|p| p.1)
+}
+
+/// Whether the card is lighter than the ground in a grey picture; none when the two
+/// are too alike in it.
+fn lighter_inside(grey: &Picture, ring: &[Point], within: f64) -> Option<bool> {
+    /// The least difference (natural logarithm of the light).
+    const CLEAR: f64 = 0.3;
+    let out = outward(ring, true);
+    let middle = |way: f64| {
+        let light = |i: usize| {
+            let at = ring[i] + out[i] * (way * (within + 3.0));
+            (f64::from(grey.light_at(Tone::BRIGHTNESS, at)) + 0.01).ln()
+        };
+        median(&mut (0..ring.len()).step_by(3).map(light).collect::<Vec<f64>>())
+    };
+    let (inner, outer) = (middle(-1.0)?, middle(1.0)?);
+    ((inner - outer).abs() > CLEAR).then_some(inner > outer)
 }
 
 /// The edge as stretches that keep off the picture's border.
 fn split_at_border(
     picture: &Picture,
     job: &PhotoJob,
-    places: &[EdgePlace],
+    followed: &Followed,
     camera: &PlaneCamera,
     alone: bool,
 ) -> Result<Vec<Stretch>, PhotoError> {
+    let (places, sharp) = (&followed.places, followed.sharp);
+    let line: Vec<Point> = places.iter().map(|p| p.at).collect();
     let laid: Vec<Option<OnEdge>> = places
         .iter()
         .map(|p| picture.holds(p.at, BORDER).then(|| lay(camera, p)).flatten())
         .collect();
     if laid.iter().all(Option::is_some) {
         let places = laid.into_iter().flatten().collect();
-        return Ok(vec![Stretch { places, closed: true, corners: None }]);
+        return Ok(vec![Stretch { places, closed: true, corners: None, sharp }]);
     }
     if alone {
-        return Err(PhotoError::NoCard {
-            photo: job.file.clone(),
-            why: "the card reaches the border of the photo; take it from further away, or take several photos that share marks".into(),
-        });
+        let at_border = line.iter().zip(&laid).find(|(_, laid)| laid.is_none());
+        return Err(no_card(
+            picture,
+            job,
+            "the line found reaches the border of the photo there; when the card does, take it from further away, or take several photos that share marks; when it does not, the line goes round something else: lay the card on a ground of another colour, and nothing beside it",
+            &line,
+            at_border.map(|p| *p.0),
+        ));
     }
     // Begin at a border, so that no stretch is cut by the end of the list.
     let first = laid.iter().position(Option::is_none).unwrap_or(0);
@@ -137,16 +216,14 @@ fn split_at_border(
             Some(place) => open.push(*place),
             None if open.len() >= 12 => {
                 let places = std::mem::take(&mut open);
-                all.push(Stretch { places, closed: false, corners: None });
+                all.push(Stretch { places, closed: false, corners: None, sharp });
             }
             None => open.clear(),
         }
     }
     if all.is_empty() {
-        return Err(PhotoError::NoCard {
-            photo: job.file.clone(),
-            why: "no stretch of the card's edge lies inside the photo".into(),
-        });
+        let why = "no stretch of the card's edge lies inside the photo";
+        return Err(no_card(picture, job, why, &line, None));
     }
     Ok(all)
 }
@@ -195,12 +272,13 @@ fn placed(
     }
     let line = through(&points, closed);
     let mut places: Vec<EdgePlace> = unsnapped(&line, closed);
+    let grey = (snap > 0.0 && picture.has_coarse_colours()).then(|| picture.grey());
     if snap > 0.0 {
         for reach in [snap, snap.min(4.0)] {
             let look = Look { tone: Tone::BRIGHTNESS, reach, blur: BLUR, way: Way::Either };
             let line: Vec<Point> = places.iter().map(|p| p.at).collect();
             let steps = even_steps(&line, closed, STEP);
-            let found = follow(picture, &look, &steps, closed, true, 0.75);
+            let found = follow(grey.as_ref().unwrap_or(picture), &look, &steps, closed, true, 0.75);
             if found.len() * 2 < steps.len() {
                 return Err(asked(
                     "the card's edge cannot be seen near the points; place them nearer to it, or give a snap of 0".into(),
@@ -213,11 +291,12 @@ fn placed(
     let places = on.ok_or_else(|| asked("a point lies beyond the horizon of the table".into()))?;
     let corners: Option<Vec<Point>> =
         points.iter().filter(|p| p.corner).map(|p| camera.to_plane(point(p.at))).collect();
-    Ok(Stretch { places, closed, corners: corners.filter(|c| !c.is_empty()) })
+    let sharp = if grey.is_some() { Sharpness::Grey } else { Sharpness::Full };
+    Ok(Stretch { places, closed, corners: corners.filter(|c| !c.is_empty()), sharp })
 }
 
 fn unsnapped(line: &[Point], closed: bool) -> Vec<EdgePlace> {
-    let out = super::edge::outward(line, closed);
+    let out = outward(line, closed);
     line.iter().zip(out).map(|(&at, out)| EdgePlace { at, out }).collect()
 }
 

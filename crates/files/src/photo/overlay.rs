@@ -1,6 +1,7 @@
 //! What was found, drawn over the photo: to look at before it is accepted.
 
-use super::{PhotoError, Picture, Traced};
+use super::job::{Place, point};
+use super::{PhotoError, Picture, SoFar, Traced};
 use hangtrue_geometry::Point;
 
 /// The longest side of the drawing, pixels.
@@ -8,6 +9,8 @@ const LONGEST: usize = 2000;
 /// The outline, and the marks.
 const OUTLINE: [u8; 3] = [230, 20, 90];
 const MARKS: [u8; 3] = [20, 120, 230];
+/// What is doubtful or wrong.
+const DOUBT: [u8; 3] = [255, 190, 0];
 
 /// The photo with the outline found and the marks drawn over it, as a PNG no
 /// more than 2000 pixels long. It holds nothing but pixels.
@@ -40,6 +43,33 @@ pub fn overlay(picture: &Picture, traced: &Traced, photo: usize) -> Result<Vec<u
     for mark in &solved.ground.marks {
         page.cross(to_page(mark.seen), MARKS);
     }
+    for doubt in traced.doubts.iter().filter(|d| d.photo == photo) {
+        for at in &doubt.seen {
+            page.dot(to_page(point(*at)), 2.2, DOUBT);
+        }
+        if let Some(at) = doubt.seen.get(doubt.seen.len() / 2) {
+            page.ring(to_page(point(*at)), 22.0, DOUBT);
+        }
+    }
+    page.png()
+}
+
+/// The photo with as much of a refused outline as was found, and a ring where the
+/// fault is; as a PNG no more than 2000 pixels long.
+///
+/// # Errors
+/// [`PhotoError::Asked`] when it cannot be written.
+pub fn overlay_of_refused(picture: &Picture, found: &SoFar) -> Result<Vec<u8>, PhotoError> {
+    let (small, by) = picture.reduced(LONGEST);
+    let mut page =
+        Page { width: small.width(), height: small.height(), pixels: small.pixels().to_vec() };
+    let to_page = |p: Place| (point(p).to_vec2() / by as f64).to_point();
+    for at in &found.line {
+        page.dot(to_page(*at), 1.2, OUTLINE);
+    }
+    if let Some(at) = found.fault {
+        page.ring(to_page(at), 22.0, DOUBT);
+    }
     page.png()
 }
 
@@ -60,6 +90,14 @@ impl Page {
                     self.set(x, y, colour);
                 }
             }
+        }
+    }
+
+    fn ring(&mut self, at: Point, radius: f64, colour: [u8; 3]) {
+        let count = (radius * 8.0) as usize;
+        for i in 0..count {
+            let (sin, cos) = (std::f64::consts::TAU * i as f64 / count as f64).sin_cos();
+            self.dot(Point::new(at.x + radius * cos, at.y + radius * sin), 1.6, colour);
         }
     }
 

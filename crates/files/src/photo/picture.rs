@@ -18,6 +18,8 @@ pub struct Picture {
     width: usize,
     height: usize,
     pixels: Vec<u8>,
+    /// The file kept the colours at less than their full size.
+    coarse_colours: bool,
 }
 
 impl std::fmt::Debug for Picture {
@@ -71,14 +73,20 @@ impl Picture {
         upright.apply_orientation(orientation);
         let upright = upright.into_rgb8();
         let (width, height) = (upright.width() as usize, upright.height() as usize);
-        Ok(Self { width, height, pixels: upright.into_raw() })
+        let coarse_colours = format == ImageFormat::Jpeg && coarse_colours(bytes);
+        Ok(Self { width, height, pixels: upright.into_raw(), coarse_colours })
     }
 
     /// A picture of pixels already in hand: red, green, blue, rows from the top.
     /// None when their number is not width × height × 3.
     pub fn from_pixels(width: usize, height: usize, pixels: Vec<u8>) -> Option<Self> {
         let fits = width.checked_mul(height)?.checked_mul(3)? == pixels.len();
-        (fits && width > 0 && height > 0).then_some(Self { width, height, pixels })
+        (fits && width > 0 && height > 0).then_some(Self {
+            width,
+            height,
+            pixels,
+            coarse_colours: false,
+        })
     }
 
     /// Width, pixels.
@@ -133,6 +141,46 @@ impl Picture {
         upper * (1.0 - fy) + lower * fy
     }
 
+    /// Whether colours are seen less sharply than brightness: the file says so, or
+    /// colour changes far less from pixel to pixel than brightness does.
+    pub(crate) fn has_coarse_colours(&self) -> bool {
+        /// Of full colours the two change alike, of colours at half their size a fifth.
+        const COARSE: f64 = 0.4;
+        /// With less noise than this nothing can be told, steps of 256.
+        const NOISY: f64 = 0.4;
+        if self.coarse_colours {
+            return true;
+        }
+        let (mut bright, mut red) = (Vec::new(), Vec::new());
+        let step = (self.width * self.height / 40_000).max(1);
+        for i in (0..self.width * self.height).step_by(step) {
+            let (x, y) = (i % self.width, i / self.width);
+            if x + 1 >= self.width || y + 1 >= self.height {
+                continue;
+            }
+            let of = |x: usize, y: usize| {
+                let p = &self.pixels[3 * (y * self.width + x)..][..3];
+                let luma = luma([p[0], p[1], p[2]]);
+                (luma, 0.713 * (f64::from(p[0]) - luma))
+            };
+            let all = [of(x, y), of(x + 1, y), of(x, y + 1), of(x + 1, y + 1)];
+            let mixed = |v: [f64; 4]| ((v[0] - v[1] - v[2] + v[3]) / 2.0).abs();
+            bright.push(mixed(all.map(|v| v.0)));
+            red.push(mixed(all.map(|v| v.1)));
+        }
+        let usual = |mut of: Vec<f64>| 1.4826 * crate::median::median(&mut of).unwrap_or(0.0);
+        let (bright, red) = (usual(bright), usual(red));
+        bright > NOISY && red < COARSE * bright
+    }
+
+    /// The picture in the grey that files keep at full size whatever they do to the
+    /// colours.
+    pub(crate) fn grey(&self) -> Self {
+        let grey = self.pixels.as_chunks::<3>().0.iter();
+        let pixels = grey.flat_map(|p| [luma(*p).round() as u8; 3]).collect();
+        Self { width: self.width, height: self.height, pixels, coarse_colours: false }
+    }
+
     /// The picture made smaller by a whole number, for showing or for a first
     /// look; pixels are averaged as light. Also gives the number.
     pub fn reduced(&self, longest: usize) -> (Self, usize) {
@@ -159,7 +207,7 @@ impl Picture {
                 pixels.extend(sum.map(|s| encoded(s / count)));
             }
         }
-        (Self { width, height, pixels }, by)
+        (Self { width, height, pixels, coarse_colours: self.coarse_colours }, by)
     }
 }
 
@@ -190,6 +238,37 @@ pub fn encoded(light: f32) -> u8 {
     let v =
         if light <= 0.003_130_8 { light * 12.92 } else { 1.055 * light.powf(1.0 / 2.4) - 0.055 };
     (v * 255.0).round() as u8
+}
+
+/// Luma of the steps of a pixel (ITU-R BT.601 weights, as JFIF has them, memory).
+fn luma([r, g, b]: [u8; 3]) -> f64 {
+    0.299 * f64::from(r) + 0.587 * f64::from(g) + 0.114 * f64::from(b)
+}
+
+/// Whether the frame header of a JPEG (ITU-T T.81 B.2.2, memory) samples the second
+/// or third component less often than the first.
+fn coarse_colours(bytes: &[u8]) -> bool {
+    let mut at = 2;
+    while let Some(&[0xff, kind, high, low]) = bytes.get(at..at + 4) {
+        if kind == 0xff {
+            at += 1;
+            continue;
+        }
+        let frame = (0xc0..=0xcf).contains(&kind) && !matches!(kind, 0xc4 | 0xc8 | 0xcc);
+        if frame {
+            let sampling = |i: usize| bytes.get(at + 11 + 3 * i).copied();
+            let three = bytes.get(at + 9) == Some(&3);
+            return three
+                && sampling(0).zip(sampling(1)).is_some_and(|(luma, colour)| {
+                    luma >> 4 > colour >> 4 || luma & 15 > colour & 15
+                });
+        }
+        if kind == 0xda {
+            return false;
+        }
+        at += 2 + usize::from(u16::from_be_bytes([high, low]));
+    }
+    false
 }
 
 fn check_size((width, height): (u32, u32), bytes: u64) -> Result<(), PhotoError> {

@@ -170,6 +170,7 @@ impl PhotoError {
             }
             Self::LooseDistances { photo, .. }
             | Self::WrongDistance { photo, .. }
+            | Self::Outline { photo, .. }
             | Self::NoCard { photo, .. } => Some(AtFault { photo: of(photo)?, mark: None }),
             _ => None,
         }

@@ -1,12 +1,14 @@
 //! The whole way from photos to a piece.
 
+use super::doubts::{Doubt, doubts as doubts_of};
 use super::expect::{CurveOff, expected};
 use super::ground::{Ground, KnownPlaces, shared_places, solve_ground};
 use super::job::{GrainSeen, Known, TraceJob, point};
 use super::join::{OutlinePlace, joined};
 use super::outline::stretches;
 use super::view::{CardPhoto, Laying};
-use super::{PhotoError, Picture, limits};
+use super::whereabouts::whereabouts;
+use super::{PhotoError, Picture, SoFar, limits};
 use crate::exchange::{Found, Label, Role, Run, Spot, SpotKind, pieces_of};
 use hangtrue_adjust::Document;
 use hangtrue_geometry::places::{Corner, CornerLook, FitTolerance, curve_through, find_corners};
@@ -34,6 +36,9 @@ pub struct Traced {
     pub expected: Expected,
     /// Each photo, in the order of the job.
     pub photos: Vec<SolvedPhoto>,
+    /// Places that may not be the card's edge: to be looked at before the piece is
+    /// taken in.
+    pub doubts: Vec<Doubt>,
     /// What the maker should look at.
     pub notes: Vec<Words>,
 }
@@ -85,18 +90,25 @@ pub fn trace(
 ) -> Result<Traced, PhotoError> {
     check_job(job)?;
     let mut notes = Vec::new();
-    let views = views(job, read, progress, true, &mut notes)?;
+    let mut doubts = Vec::new();
+    let views = views(job, read, progress, Some(&mut doubts), &mut notes)?;
     progress("drawing the outline", 0.9);
     let ring = joined(&views, &mut notes)?;
     let placed_corners = placed_corners(&views);
-    let drawn = draw(&views, &ring, placed_corners.as_deref(), job.tolerance)?;
-    let expected = expected(&views, &ring, drawn.off);
+    let drawn = draw(&views, &ring, placed_corners.as_deref(), job.tolerance)
+        .map_err(|why| shown(why, job, &views, &ring, None))?;
+    let expected = expected(&views, &ring, drawn.off).with(&doubts);
     let grain = grain(job, &views)?;
     let to_piece = upright(&drawn.edges, grain);
-    let pattern = pattern(job, &drawn.edges, to_piece, grain, &mut notes)?;
+    let pattern = pattern(job, &drawn.edges, to_piece, grain, &mut notes).map_err(|why| {
+        match crossing(&drawn.edges) {
+            Some(at) => shown(why, job, &views, &ring, Some(at)),
+            None => why,
+        }
+    })?;
     progress("done", 1.0);
     let photos = solved(job, views);
-    Ok(Traced { pattern, edges: drawn.edges, to_piece, expected, photos, notes })
+    Ok(Traced { pattern, edges: drawn.edges, to_piece, expected, photos, doubts, notes })
 }
 
 /// Solves the cameras only: what a preview of the marks shows.
@@ -109,7 +121,7 @@ pub fn solve_photos(
     progress: &Progress,
 ) -> Result<Vec<SolvedPhoto>, PhotoError> {
     check_job(job)?;
-    let views = views(job, read, progress, false, &mut Vec::new())?;
+    let views = views(job, read, progress, None, &mut Vec::new())?;
     Ok(solved(job, views))
 }
 
@@ -155,7 +167,7 @@ fn views(
     job: &TraceJob,
     read: &ReadPicture,
     progress: &Progress,
-    with_edges: bool,
+    mut doubts: Option<&mut Vec<Doubt>>,
     notes: &mut Vec<Words>,
 ) -> Result<Vec<CardPhoto>, PhotoError> {
     let alone = job.photos.iter().filter(|p| p.outline != super::OutlineSeen::Nothing).count() == 1;
@@ -175,9 +187,13 @@ fn views(
             known.entry(name).or_insert((laying.to_table * place, sigma));
         }
         notes.extend(ground.notes.iter().map(|n| words![&photo.file, ": ", n.clone()]));
-        let edges = if with_edges {
+        let edges = if let Some(doubts) = doubts.as_deref_mut() {
             progress(&format!("following the card's edge in {}", photo.file), part + 0.2);
-            stretches(&picture, photo, &ground.camera, alone, notes)?
+            let edges = stretches(&picture, photo, &ground.camera, alone, notes)?;
+            if by_eye(&photo.outline) {
+                doubts.extend(doubts_of(&picture, (next, &photo.known), &ground, &edges));
+            }
+            edges
         } else {
             Vec::new()
         };
@@ -246,6 +262,68 @@ fn laying(
         (Length(worst), 2)
     ]);
     Ok(laying)
+}
+
+/// Whether the outline was looked for in the picture: a line placed by hand and
+/// taken as it is was looked at already.
+fn by_eye(outline: &super::OutlineSeen) -> bool {
+    !matches!(outline, super::OutlineSeen::Placed { snap, .. } if *snap == 0.0)
+}
+
+/// A refused outline with what was found of it, and where in the photo the fault is.
+fn shown(
+    why: PhotoError,
+    job: &TraceJob,
+    views: &[CardPhoto],
+    ring: &[OutlinePlace],
+    at: Option<Point>,
+) -> PhotoError {
+    let seen = at.and_then(|at| (0..views.len()).find_map(|i| Some((i, views[i].sees(at, 0.0)?))));
+    let photo = seen.map_or_else(|| ring.first().map_or(0, |p| p.photo), |s| s.0);
+    let Some(file) = job.photos.get(photo).map(|p| p.file.clone()) else { return why };
+    let line = ring.iter().filter(|p| p.photo == photo).map(|p| (p.on.seen.x, p.on.seen.y));
+    let found = SoFar { line: line.collect(), fault: seen.map(|s| (s.1.x, s.1.y)) };
+    let why = match seen {
+        Some((i, at)) => {
+            let frame = views[i].ground.camera.frame();
+            words![
+                "it crosses itself ",
+                whereabouts(at, (frame.width, frame.height)),
+                "; see whether something lies over the card's edge there or touches it, or place the points by hand"
+            ]
+        }
+        None => Words::why(why),
+    };
+    PhotoError::Outline { photo: file, why, found: Box::new(found) }
+}
+
+/// Where an outline crosses itself, mm; looked for in short steps.
+fn crossing(edges: &[Chain]) -> Option<Point> {
+    const STEP: f64 = 1.5;
+    let line: Vec<Point> = edges
+        .iter()
+        .flat_map(|e| {
+            let count = (e.length() / STEP).ceil().clamp(1.0, 4000.0) as usize;
+            (0..count).map(move |i| e.point_at(e.length() * i as f64 / count as f64))
+        })
+        .collect();
+    let n = line.len();
+    let side = |a: Point, b: Point, p: Point| (b - a).cross(p - a);
+    for i in 0..n {
+        let (a, b) = (line[i], line[(i + 1) % n]);
+        for k in i + 2..n {
+            let (c, d) = (line[k], line[(k + 1) % n]);
+            let apart = a.x.max(b.x) < c.x.min(d.x) || c.x.max(d.x) < a.x.min(b.x);
+            if apart || (k + 1) % n == i {
+                continue;
+            }
+            let (p, q) = (side(a, b, c), side(a, b, d));
+            if p * q < 0.0 && side(c, d, a) * side(c, d, b) < 0.0 {
+                return Some(c.lerp(d, p / (p - q)));
+            }
+        }
+    }
+    None
 }
 
 fn placed_corners(views: &[CardPhoto]) -> Option<Vec<Point>> {

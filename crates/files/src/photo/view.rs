@@ -94,6 +94,7 @@ impl CardPhoto {
             .map(|s| Stretch {
                 places: s.places.iter().map(lay).collect(),
                 closed: s.closed,
+                sharp: s.sharp,
                 corners: s.corners.map(|c| c.into_iter().map(|p| turn * p).collect()),
             })
             .collect();
