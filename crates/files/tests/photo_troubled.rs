@@ -365,13 +365,13 @@ fn pixels(table: &Table, eye: &Eye, dice: &mut Dice) -> Vec<u8> {
     let mut out = Vec::with_capacity(WIDE * HIGH * 3);
     for y in 0..HIGH {
         for x in 0..WIDE {
-            for c in 0..3 {
-                let near = |dx: usize, dy: usize| {
-                    let (x, y) = ((x + dx).clamp(1, WIDE) - 1, (y + dy).clamp(1, HIGH) - 1);
-                    coded[y * WIDE + x][c]
-                };
-                let round = (near(0, 1) + near(2, 1) + near(1, 0) + near(1, 2)) / 4.0;
-                let here = near(1, 1);
+            let near = |dx: usize, dy: usize| {
+                let (x, y) = ((x + dx).clamp(1, WIDE) - 1, (y + dy).clamp(1, HIGH) - 1);
+                coded[y * WIDE + x]
+            };
+            let beside = [near(0, 1), near(2, 1), near(1, 0), near(1, 2)];
+            for (c, here) in near(1, 1).into_iter().enumerate() {
+                let round = beside.iter().map(|p| p[c]).sum::<f64>() / 4.0;
                 let grain = dice.roll() + dice.roll() + dice.roll() - 1.5;
                 let v = here + 0.3 * (here - round) + grain * 0.012;
                 out.push((v * 255.0).round().clamp(0.0, 255.0) as u8);
