@@ -531,7 +531,7 @@ fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
 /// Whether light changes across all along the way on, or within the outline a line
 /// runs there: outside it may be one of the mat.
 fn goes_on(
-    (picture, ground, known): OnTable,
+    (picture, ..): OnTable,
     scale: f64,
     (from, way): (Point, Vec2),
     inward: bool,
@@ -551,10 +551,6 @@ fn goes_on(
                 let p = from + way * (start + 1.2 * k as f64) + across * shift;
                 if !picture.holds(p, 8.0) {
                     return false;
-                }
-                let beside = [0.0, 2.0, -2.0, 5.0, -5.0].map(|k| p + across * k);
-                if !inward && beside.iter().any(|p| on_line(ground, known, *p)) {
-                    continue;
                 }
                 let (a, b) = (grey(p + across * 3.5), grey(p - across * 3.5));
                 line.push(grey(p) - (a + b) / 2.0);
