@@ -530,12 +530,7 @@ fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
 
 /// Whether light changes across all along the way on, or within the outline a line
 /// runs there: outside it may be one of the mat.
-fn goes_on(
-    (picture, ..): OnTable,
-    scale: f64,
-    (from, way): (Point, Vec2),
-    inward: bool,
-) -> bool {
+fn goes_on((picture, ..): OnTable, scale: f64, (from, way): (Point, Vec2), inward: bool) -> bool {
     const TRIED: [f64; 5] = [-0.06, -0.03, 0.0, 0.03, 0.06];
     let start = (6.0_f64).max(2.5 * scale) + 4.0;
     let long = (GOES_ON * scale).max(10.0);
