@@ -1,7 +1,8 @@
 //! The cutting plan: what is chosen for the pieces that are cut. It stays with the
 //! project; the pieces themselves are made anew from the pattern each time.
 
-use hangtrue_geometry::units::{INCH, Unit};
+use crate::usual::is_usual;
+use hangtrue_geometry::units::{Unit, round_in};
 use hangtrue_pattern::Leg;
 use serde::{Deserialize, Serialize};
 
@@ -36,10 +37,7 @@ impl AllowanceSet {
 
     /// The widths of the set, round in the unit.
     pub fn widths(self, unit: Unit) -> SetWidths {
-        let round = |mm: f64, inches: f64| match unit.denominator() {
-            None => mm,
-            Some(_) => inches * INCH,
-        };
+        let round = |mm, inches| round_in(unit, (mm, inches));
         let (narrow, seam) = (round(10.0, 3.0 / 8.0), round(15.0, 5.0 / 8.0));
         match self {
             Self::None => SetWidths::default(),
@@ -134,18 +132,7 @@ pub enum WaistFinish {
     },
 }
 
-/// Whether the underlay of a closure is part of the piece or cut by itself.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Underlay {
-    /// Cut by itself and sewn on.
-    #[default]
-    Separate,
-    /// Cut in one with the piece.
-    CutOn,
-}
-
-/// How the trousers are opened. Lengths in mm.
+/// How the trousers are opened.
 #[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, rename_all = "snake_case")]
 pub enum Closure {
@@ -156,48 +143,25 @@ pub enum Closure {
     Fly {
         /// The leg that lies on top.
         over: Leg,
-        /// From the waist seam to the end of the opening.
-        length: f64,
-        /// From the centre front to the row of topstitching.
-        width: f64,
-        /// How its underlay is cut.
-        #[serde(default)]
-        underlay: Underlay,
     },
     /// A zip in a side seam.
     SideZip {
         /// The leg.
         leg: Leg,
-        /// From the waist seam to the end of the zip.
-        length: f64,
-        /// How its underlay is cut.
-        #[serde(default)]
-        underlay: Underlay,
     },
     /// A zip in the centre back.
-    BackZip {
-        /// From the waist seam to the end of the zip.
-        length: f64,
-        /// How its underlay is cut.
-        #[serde(default)]
-        underlay: Underlay,
-    },
+    BackZip,
 }
 
 impl Closure {
-    /// Every closure in its usual lengths, round in the unit: pulled on, front fly with the
-    /// left leg on top, zip in the left side, zip at the back. Common practice, no published
-    /// source.
-    pub fn all(unit: Unit) -> [Self; 4] {
-        let usual = UsualCut::of(unit);
-        let (length, underlay) = (usual.opening, Underlay::Separate);
-        [
-            Self::None,
-            Self::Fly { over: Leg::Left, length, width: usual.fly, underlay },
-            Self::SideZip { leg: Leg::Left, length, underlay },
-            Self::BackZip { length, underlay },
-        ]
-    }
+    /// Every closure: pulled on, front fly with the left leg on top, zip in the left side,
+    /// zip at the back (common practice, no published source).
+    pub const ALL: [Self; 4] = [
+        Self::None,
+        Self::Fly { over: Leg::Left },
+        Self::SideZip { leg: Leg::Left },
+        Self::BackZip,
+    ];
 
     /// Its name for the maker.
     pub fn name(self) -> &'static str {
@@ -205,7 +169,7 @@ impl Closure {
             Self::None => "pull-on",
             Self::Fly { .. } => "front fly",
             Self::SideZip { .. } => "side zip",
-            Self::BackZip { .. } => "back zip",
+            Self::BackZip => "back zip",
         }
     }
 }
@@ -254,10 +218,6 @@ pub struct CuttingPlan {
     pub lining: bool,
 }
 
-fn is_usual<T: Default + PartialEq>(value: &T) -> bool {
-    *value == T::default()
-}
-
 impl CuttingPlan {
     /// Whether nothing was chosen.
     pub fn is_usual(&self) -> bool {
@@ -276,26 +236,17 @@ pub struct UsualCut {
     pub facing: f64,
     /// Width of elastic.
     pub elastic: f64,
-    /// Length of a fly or zip from the waist seam.
-    pub opening: f64,
-    /// From the centre front to the topstitching of a fly.
-    pub fly: f64,
 }
 
 impl UsualCut {
     /// The usual where lengths are shown so.
     pub fn of(unit: Unit) -> Self {
-        let round = |mm: f64, inches: f64| match unit.denominator() {
-            None => mm,
-            Some(_) => inches * INCH,
-        };
+        let round = |mm, inches| round_in(unit, (mm, inches));
         Self {
             band: round(40.0, 1.5),
             overlap: round(40.0, 1.5),
             facing: round(60.0, 2.5),
             elastic: round(30.0, 1.25),
-            opening: round(150.0, 6.0),
-            fly: round(35.0, 1.5),
         }
     }
 }
@@ -303,7 +254,7 @@ impl UsualCut {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use hangtrue_geometry::units::show_length;
+    use hangtrue_geometry::units::{INCH, show_length};
 
     #[test]
     fn the_sets_are_round_in_every_unit() {
@@ -329,7 +280,7 @@ mod tests {
             _ => panic!("a band stays a band"),
         };
         for (unit, usual) in [(Unit::Mm, 40.0), (Unit::Eighths, 1.5 * INCH)] {
-            for closure in Closure::all(unit) {
+            for closure in Closure::ALL {
                 let is_open = closure != Closure::None;
                 for (before, after) in [(0.0, usual), (25.0, 25.0)] {
                     for band in [

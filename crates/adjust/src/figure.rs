@@ -1,6 +1,7 @@
 //! What is known of a body's figure beyond its taped measures: kept with the project for
 //! how the toile will hang, and read by nothing else.
 
+use crate::usual::is_usual;
 use hangtrue_pattern::Measures;
 use serde::{Deserialize, Serialize};
 
@@ -193,10 +194,6 @@ impl Figure {
     pub fn is_unknown(&self) -> bool {
         is_usual(self)
     }
-}
-
-fn is_usual<T: Default + PartialEq>(value: &T) -> bool {
-    *value == T::default()
 }
 
 #[cfg(test)]

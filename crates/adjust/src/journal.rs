@@ -3,6 +3,7 @@
 //! their file names alone, so it can be handed on without them.
 
 use crate::reading::{Droop, Looked, Sign};
+use crate::usual::is_usual;
 use crate::worn::{self, PhotoMarks};
 use serde::{Deserialize, Serialize};
 
@@ -98,25 +99,15 @@ pub struct RoundPhoto {
     pub caption: String,
     /// Whether it may be printed in the journal. Nothing is ticked until the maker
     /// does it.
-    #[serde(default, skip_serializing_if = "is_false")]
+    #[serde(default, skip_serializing_if = "is_usual")]
     pub in_journal: bool,
     /// Rows of pixels that were cut off above when it was kept: the lens looked at
     /// the middle of the whole picture.
-    #[serde(default, skip_serializing_if = "is_zero")]
+    #[serde(default, skip_serializing_if = "is_usual")]
     pub cut_above: usize,
     /// What was marked on it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub marks: Option<PhotoMarks>,
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
-fn is_zero(rows: &usize) -> bool {
-    *rows == 0
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
-fn is_false(ticked: &bool) -> bool {
-    !*ticked
 }
 
 /// From where the wearer is seen.

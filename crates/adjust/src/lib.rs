@@ -41,6 +41,7 @@ mod slash_and_lap;
 mod take;
 mod top_and_scoop;
 mod truing;
+mod usual;
 mod waist;
 mod walk;
 pub mod worn;
@@ -53,7 +54,7 @@ pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
 pub use cost::{Cost, costs};
 pub use cutting::{
-    AllowanceSet, Closure, CuttingPlan, SeamWidth, SetWidths, Underlay, UsualCut, WaistFinish,
+    AllowanceSet, Closure, CuttingPlan, SeamWidth, SetWidths, UsualCut, WaistFinish,
 };
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};

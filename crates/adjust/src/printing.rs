@@ -1,6 +1,7 @@
 //! How the pieces of a project are printed, and what was printed last. It stays with
 //! the project, so that the next sheets are like those before.
 
+use crate::usual::is_usual;
 use hangtrue_geometry::units::INCH;
 use hangtrue_geometry::units::Unit;
 use serde::{Deserialize, Serialize};
@@ -38,7 +39,7 @@ pub struct Printing {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub overlap: Option<f64>,
     /// Whether seam allowance is drawn.
-    #[serde(skip_serializing_if = "is_no")]
+    #[serde(skip_serializing_if = "is_usual")]
     pub with_allowance: bool,
     /// The allowance on seams, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -47,22 +48,17 @@ pub struct Printing {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub hem: Option<f64>,
     /// Whether names of seams and corners are left out.
-    #[serde(skip_serializing_if = "is_no")]
+    #[serde(skip_serializing_if = "is_usual")]
     pub without_names: bool,
     /// The mark of the project as it was printed last, by which it is known again.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub printed: Option<String>,
 }
 
-#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
-fn is_no(is: &bool) -> bool {
-    !*is
-}
-
 impl Printing {
     /// Whether nothing was chosen or printed.
     pub fn is_usual(&self) -> bool {
-        *self == Self::default()
+        is_usual(self)
     }
 }
 

@@ -230,12 +230,18 @@ impl Replay {
     /// As [`Self::round`].
     pub fn toile(&self, round: &str) -> Result<&Arc<Pattern>, ChangeError> {
         let whole = self.round(round)?;
-        let changes = &self.document.changes;
-        let end = self.document.rounds().find(|r| r.0 == round).map_or(changes.len(), |r| r.1);
-        let begin = self.document.rounds().map(|r| r.1 + 1).filter(|b| *b <= end).max();
-        let begin = begin.unwrap_or(0);
-        let answer = changes[begin..end].iter().position(|e| e.change.answers_a_toile());
+        let (begin, end) = self.changes_of(round);
+        let answer =
+            self.document.changes[begin..end].iter().position(|e| e.change.answers_a_toile());
         Ok(answer.and_then(|at| self.after(begin + at).ok()).unwrap_or(whole))
+    }
+
+    /// Where the changes of a round begin, and where they end.
+    fn changes_of(&self, round: &str) -> (usize, usize) {
+        let rounds = || self.document.rounds();
+        let end = rounds().find(|r| r.0 == round).map_or(self.document.changes.len(), |r| r.1);
+        let begin = rounds().map(|r| r.1 + 1).filter(|b| *b <= end).max();
+        (begin.unwrap_or(0), end)
     }
 
     /// Whether no toile was answered yet in what the toile of a round was cut from. Only then
@@ -247,10 +253,8 @@ impl Replay {
     /// As [`Self::round`].
     pub fn toile_is_unanswered(&self, round: &str) -> Result<bool, ChangeError> {
         self.round(round)?;
-        let changes = &self.document.changes;
-        let end = self.document.rounds().find(|r| r.0 == round).map_or(changes.len(), |r| r.1);
-        let begin = self.document.rounds().map(|r| r.1 + 1).filter(|b| *b <= end).max();
-        let earlier = changes.iter().zip(&self.states).take(begin.unwrap_or(0));
+        let (begin, _) = self.changes_of(round);
+        let earlier = self.document.changes.iter().zip(&self.states).take(begin);
         let mut made = earlier.filter(|(_, s)| matches!(s.applied, Applied::Done(_)));
         Ok(!made.any(|(e, _)| e.change.answers_a_toile()))
     }

@@ -10,8 +10,7 @@ use common::Folder;
 /// A project whose lines are marked.
 fn marked(name: &str) -> Folder {
     let folder = Folder::new(name);
-    folder.begin("p.ron");
-    folder.good(&["mark", "p.ron", "--usual"]);
+    folder.marked("p.ron");
     folder
 }
 

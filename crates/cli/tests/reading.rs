@@ -58,8 +58,7 @@ fn surplus(folder: &Folder, mm: f64) -> String {
 
 fn begun(name: &str) -> Folder {
     let folder = Folder::new(name);
-    folder.begin(PROJECT);
-    folder.good(&["mark", PROJECT, "--usual"]);
+    folder.marked(PROJECT);
     folder
 }
 

@@ -38,8 +38,7 @@ fn pictures(folder: &Folder, pdf: &str) -> usize {
 /// A project with its lines marked.
 fn marked(name: &str) -> Folder {
     let folder = Folder::new(name);
-    folder.begin("p.ron");
-    folder.good(&["mark", "p.ron", "--usual"]);
+    folder.marked("p.ron");
     folder
 }
 

@@ -82,7 +82,7 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
         notes: Vec::new(),
     };
     waist::add(&mut makings, pattern, document)?;
-    closure::add(&mut makings, pattern, document)?;
+    makings.notes.extend(closure::not_made(document.cutting.closure));
     finished(makings, pattern, document)
 }
 

@@ -128,10 +128,10 @@ fn band(
     let round = round(pattern)?;
     // Where the band begins, and whether what runs on lies beyond its beginning.
     let (opening, before) = match plan.closure {
-        Closure::None | Closure::BackZip { .. } => (0.0, true),
-        Closure::Fly { over, .. } => (round.front, over == Leg::Right),
-        Closure::SideZip { leg: Leg::Left, .. } => (round.left_side, true),
-        Closure::SideZip { leg: Leg::Right, .. } => (round.right_side, false),
+        Closure::None | Closure::BackZip => (0.0, true),
+        Closure::Fly { over } => (round.front, over == Leg::Right),
+        Closure::SideZip { leg: Leg::Left } => (round.left_side, true),
+        Closure::SideZip { leg: Leg::Right } => (round.right_side, false),
     };
     let lead = if before { overlap } else { 0.0 };
     let size = Vec2::new(round.length + overlap, 2.0 * width);
@@ -274,7 +274,7 @@ fn overlaps(piece: &Piece, plan: &CuttingPlan, overlap: f64) -> (f64, f64) {
     let base = base_name(piece);
     match plan.closure {
         Closure::Fly { .. } if base == names::FRONT => (overlap, 0.0),
-        Closure::BackZip { .. } if base == names::BACK => (overlap, 0.0),
+        Closure::BackZip if base == names::BACK => (overlap, 0.0),
         Closure::SideZip { .. } if base == names::BACK => (0.0, overlap),
         _ => (0.0, 0.0),
     }

@@ -151,6 +151,12 @@ pub fn show_length(mm: f64, unit: Unit) -> String {
     }
 }
 
+/// A length that is round where lengths are shown so: so many mm, or so many inches; given
+/// in mm.
+pub fn round_in(unit: Unit, (mm, inches): (f64, f64)) -> f64 {
+    if unit.denominator().is_some() { inches * INCH } else { mm }
+}
+
 /// The least that is shown of a length, mm.
 pub fn least_shown(unit: Unit) -> f64 {
     unit.denominator().map_or(0.1, |parts| INCH / f64::from(parts))

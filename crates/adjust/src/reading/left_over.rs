@@ -152,9 +152,7 @@ impl<'a> Homes<'a> {
 
     /// The waist is held by its band, and level is where the band is.
     fn is_known(&self, line: HangLine, view: PieceView, leg: Leg) -> bool {
-        line == HangLine::Waist
-            || self.settled(line, view, leg).is_some()
-            || self.shape(line, view, leg).is_some()
+        self.at((line, view, leg, 0.5)).is_some()
     }
 
     /// How a place hangs at home, and ±, mm.

@@ -25,7 +25,7 @@ pub struct PhotoMarks {
     pub heels: Option<Point>,
     /// The camera is believed to have looked straight ahead; heels and lens height
     /// are not needed then, and the reading is less sure.
-    #[serde(skip_serializing_if = "is_false")]
+    #[serde(skip_serializing_if = "crate::usual::is_usual")]
     pub straight_ahead: bool,
     /// From the lens to the middle of the body, mm.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -36,11 +36,6 @@ pub struct PhotoMarks {
     /// The lines, as clicked.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<LineMark>,
-}
-
-#[allow(clippy::trivially_copy_pass_by_ref)] // the signature serde asks for
-fn is_false(said: &bool) -> bool {
-    !*said
 }
 
 /// What the level is told by.

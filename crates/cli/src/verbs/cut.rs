@@ -137,7 +137,7 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
         };
     }
     if let Some(closure) = args.closure {
-        let [pull_on, fly, side_zip, back_zip] = Closure::all(opened.unit());
+        let [pull_on, fly, side_zip, back_zip] = Closure::ALL;
         plan.closure = match closure {
             ClosureArg::PullOn => pull_on,
             ClosureArg::FrontFly => fly,

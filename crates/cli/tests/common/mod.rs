@@ -58,7 +58,6 @@ impl Folder {
         String::from_utf8(output.stdout).unwrap()
     }
 
-    /// The JSON a command writes.
     /// What it says when it refuses.
     pub fn refused(&self, args: &[&str]) -> String {
         let out = self.hangtrue(args);
@@ -66,6 +65,7 @@ impl Folder {
         String::from_utf8_lossy(&out.stderr).into_owned()
     }
 
+    /// The JSON a command writes.
     pub fn json(&self, args: &[&str]) -> serde_json::Value {
         serde_json::from_str(&self.good(args)).unwrap()
     }
@@ -76,10 +76,15 @@ impl Folder {
         self.good(&["begin", project, "--measures", &measures, "--unit", "1/16"]);
     }
 
-    /// A project with its lines marked and 3/8 in pinned mid-thigh.
-    pub fn pinned(&self, project: &str, amount: &str) {
+    /// The same with its usual lines marked.
+    pub fn marked(&self, project: &str) {
         self.begin(project);
         self.good(&["mark", project, "--usual"]);
+    }
+
+    /// A project with its lines marked and 3/8 in pinned mid-thigh.
+    pub fn pinned(&self, project: &str, amount: &str) {
+        self.marked(project);
         let at = format!("middle={amount}");
         self.good(&["pin", project, "--piece", "back", "--line", "thigh", "--at", &at]);
     }

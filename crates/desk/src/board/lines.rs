@@ -5,7 +5,7 @@ use super::requests::Requests;
 use super::stage::Stage;
 use super::trial::Trial;
 use hangtrue_adjust::{Change, MarkLine};
-use hangtrue_pattern::units::{INCH, Unit};
+use hangtrue_pattern::units::{Unit, round_in};
 use hangtrue_pattern::{End, Purpose, ReferenceLine, Rule, names, rule};
 
 /// A new line for the card, by the rule most used.
@@ -22,12 +22,6 @@ pub(crate) fn new_line(piece: &str, unit: Unit) -> ReferenceLine {
         last: None,
         cloth: None,
     }
-}
-
-/// A length to begin with: so many mm, or so many inches where lengths are in inches;
-/// given in mm.
-pub(crate) fn round_in(unit: Unit, (mm, inches): (f64, f64)) -> f64 {
-    if unit.denominator().is_some() { inches * INCH } else { mm }
 }
 
 /// Opens a line on its card.

@@ -3,7 +3,7 @@
 use super::as_sewn::{self, AsSewnCard};
 use super::lines_together;
 use crate::board::Board;
-use crate::board::lines::{edit_line, new_line, round_in};
+use crate::board::lines::{edit_line, new_line};
 use crate::board::requests::Requests;
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
@@ -15,7 +15,7 @@ use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
 use hangtrue_pattern::rule::{self, Part, PartValue, RULES};
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::{Unit, round_in, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace};
 

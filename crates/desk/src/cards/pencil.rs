@@ -2,7 +2,6 @@
 //! that are not a pull: points, corners, darts, notches, names, joins.
 
 use crate::board::Board;
-use crate::board::lines::round_in;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
@@ -17,7 +16,7 @@ use hangtrue_adjust::draw::{
 };
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::Point;
-use hangtrue_pattern::units::{Unit, show_change};
+use hangtrue_pattern::units::{Unit, round_in, show_change};
 use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
 
 /// What is typed in the forms of the pencil.

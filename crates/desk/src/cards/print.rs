@@ -220,7 +220,7 @@ fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> Cuttin
     ];
     let finishes = finishes.map(|(finish, name)| (finish.opened(plan.closure, board.unit()), name));
     one_of(ui, "Waist finish", &mut plan.waist, &finishes);
-    let closures = Closure::all(board.unit()).map(|closure| (closure, closure.name()));
+    let closures = Closure::ALL.map(|closure| (closure, closure.name()));
     one_of(ui, "Opened by", &mut plan.closure, &closures);
     plan.waist = plan.waist.opened(plan.closure, board.unit());
     if plan != *chosen {

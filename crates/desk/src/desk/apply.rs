@@ -123,14 +123,11 @@ impl Desk {
             if goes_on { history.push_on(document, &words) } else { history.push(document, words) };
         if is_done {
             // What was told of the project as it was is no longer so.
-            if self.board.notice.as_ref().is_some_and(|n| !n.is_fault) {
+            if !goes_on || self.board.notice.as_ref().is_some_and(|n| !n.is_fault) {
                 self.board.notice = None;
             }
             self.recovery.work_done();
             self.board.dirty = true;
-            if !goes_on {
-                self.board.notice = None;
-            }
         }
     }
 

@@ -3,11 +3,11 @@
 use super::state::{Drawn, Hang, Like};
 use super::{lies_on_table, work};
 use crate::board::Board;
-use crate::kit::look_round::{keep_arrows, typed_zoom, wheel};
+use crate::kit::look_round::{self, keep_arrows, typed_zoom, wheel};
 use crate::kit::theme::bold_family;
 use egui::{
-    Align2, Color32, ColorImage, FontId, Key, Painter, Pos2, Rect, Response, Role, Sense, Shape,
-    Stroke, StrokeKind, TextStyle, TextureOptions, Ui, Vec2, WidgetInfo, pos2, vec2,
+    Align2, Color32, ColorImage, FontId, Key, Painter, Pos2, Rect, Response, Shape, Stroke,
+    StrokeKind, TextStyle, TextureOptions, Ui, Vec2, pos2, vec2,
 };
 use hangtrue_drape::LABEL;
 use hangtrue_drape::picture::{FINE, Frame, Scene, View};
@@ -29,17 +29,8 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
         return false;
     }
     work::look(own, board, ui.ctx());
-    let canvas = ui.available_rect_before_wrap();
-    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
-    response.widget_info(|| {
-        WidgetInfo::labeled(
-            Role::Canvas,
-            true,
-            "The toile on the body, predicted: arrow keys turn it, plus and minus zoom",
-        )
-    });
-    let painter = ui.painter_at(canvas);
-    painter.rect_filled(canvas, 0.0, board.palette.table);
+    let words = "The toile on the body, predicted: arrow keys turn it, plus and minus zoom";
+    let (canvas, response, painter) = look_round::canvas(ui, &board.palette, words);
     let bare = work::bare_body(own, board).and_then(Result::ok);
     // While the body is being changed it is the body that is looked at.
     let settled = own.shown.as_ref().filter(|s| {

@@ -1,13 +1,26 @@
 //! Looking round with wheel, pointer and keys: what is asked for, the same on the
 //! table and on photos.
 
-use egui::{EventFilter, Key, Pos2, Rect, Response, Ui, Vec2, vec2};
+use crate::kit::theme::Palette;
+use egui::{
+    EventFilter, Key, Painter, Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, vec2,
+};
 
 /// Points the arrow keys move what is looked at by.
 const STEP: f32 = 40.0;
 
 /// How much nearer each plus brings it.
 const NEARER: f64 = 1.25;
+
+/// The whole room left, to be looked round in, with the name a screen reader says.
+pub(crate) fn canvas(ui: &mut Ui, palette: &Palette, words: &str) -> (Rect, Response, Painter) {
+    let canvas = ui.available_rect_before_wrap();
+    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, words));
+    let painter = ui.painter_at(canvas);
+    painter.rect_filled(canvas, 0.0, palette.table);
+    (canvas, response, painter)
+}
 
 /// What was asked for since the last picture.
 #[derive(Debug, Clone, PartialEq)]

@@ -33,18 +33,9 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
     let Some(photo) = own.open.clone().and_then(|f| photo_of(board, &f)) else {
         return false;
     };
-    let canvas = ui.available_rect_before_wrap();
-    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
-    response.widget_info(|| {
-        WidgetInfo::labeled(
-            Role::Canvas,
-            true,
-            "Photo of the toile: arrow keys move it, plus and minus zoom, F shows all",
-        )
-    });
+    let words = "Photo of the toile: arrow keys move it, plus and minus zoom, F shows all";
+    let (canvas, response, painter) = look_round::canvas(ui, &board.palette, words);
     own.canvas = Some(canvas);
-    let painter = ui.painter_at(canvas);
-    painter.rect_filled(canvas, 0.0, board.palette.table);
     let ready = match own.look(board, ui.ctx(), &photo.file) {
         PhotoState::Ready(ready) => ready,
         PhotoState::Reading => {

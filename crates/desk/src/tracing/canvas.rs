@@ -7,25 +7,14 @@ use super::photo::{ClickTool, Layer, Photo, Step};
 use super::{marks, outline};
 use crate::board::Board;
 use crate::kit::over_photo;
-use egui::{
-    Align2, Color32, Context, Painter, Pos2, Rect, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2,
-};
+use egui::{Align2, Color32, Context, Painter, Pos2, Rect, Stroke, Ui, pos2, vec2};
 use hangtrue_files::photo::{OutlineSeen, Picture, Place, SeenSeam, line_through};
 use hangtrue_pattern::units::{INCH, Unit, show_length};
 
 /// Shows the photo that is looked at.
 pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
-    let canvas = ui.available_rect_before_wrap();
-    let response = ui.allocate_rect(canvas, Sense::click_and_drag());
-    response.widget_info(|| {
-        WidgetInfo::labeled(
-            Role::Canvas,
-            true,
-            "The photo: arrow keys move it, plus and minus zoom, F shows all of it",
-        )
-    });
-    let painter = ui.painter_at(canvas);
-    painter.rect_filled(canvas, 0.0, board.palette.table);
+    let words = "The photo: arrow keys move it, plus and minus zoom, F shows all of it";
+    let (canvas, response, painter) = crate::kit::look_round::canvas(ui, &board.palette, words);
     let Some(picture) = photo.slots[photo.at].picture.clone() else {
         return waiting(photo, board, ui, canvas);
     };

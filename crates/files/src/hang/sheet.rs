@@ -2,10 +2,9 @@
 
 use super::plates::{Plate, Reach, plates};
 use crate::photo::{PhotoError, Picture};
-use crate::print::{Weight, outline_of};
+use crate::print::{Weight, letters_path};
 use hangtrue_drape::LABEL;
 use hangtrue_drape::picture::{Canvas, FINE, Scene, View};
-use hangtrue_geometry::PathEl;
 use hangtrue_pattern::units::Unit;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, Transform};
 
@@ -181,21 +180,9 @@ impl Drawing {
 
     /// A line of words whose foot begins at `at`.
     fn text(&mut self, words: &str, at: (f64, f64), size: f64, weight: Weight, colour: [u8; 4]) {
-        let mut path = PathBuilder::new();
         let to =
             |p: hangtrue_geometry::Point| ((at.0 + p.x * size) as f32, (at.1 - p.y * size) as f32);
-        for el in outline_of(words, weight).elements() {
-            match *el {
-                PathEl::MoveTo(p) => path.move_to(to(p).0, to(p).1),
-                PathEl::LineTo(p) => path.line_to(to(p).0, to(p).1),
-                PathEl::QuadTo(a, p) => path.quad_to(to(a).0, to(a).1, to(p).0, to(p).1),
-                PathEl::CurveTo(a, b, p) => {
-                    path.cubic_to(to(a).0, to(a).1, to(b).0, to(b).1, to(p).0, to(p).1);
-                }
-                PathEl::ClosePath => path.close(),
-            }
-        }
-        if let Some(path) = path.finish() {
+        if let Some(path) = letters_path(words, weight, to) {
             self.fill(&path, colour);
         }
     }

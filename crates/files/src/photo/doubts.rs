@@ -77,7 +77,7 @@ pub(crate) fn doubts(
         found.extend(holes(&edge));
         let corners = corners(&edge);
         found.extend(gone_round(&edge, &corners));
-        found.extend(going_on((picture, ground, known), &edge, &corners));
+        found.extend(going_on(picture, &edge, &corners));
         found.extend(inside_unlike(&edge));
         all.extend(found.into_iter().map(|f| f.told(photo, &edge)));
     }
@@ -496,11 +496,8 @@ fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
     found
 }
 
-/// A picture and what is known of its table.
-type OnTable<'a> = (&'a Picture, &'a Ground, &'a Known);
-
 /// At a true corner of a card no edge goes on straight.
-fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
+fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
     let n = edge.places.len();
     let line: Vec<Point> = edge.places.iter().map(|p| p.seen).collect();
     let mut found = Vec::new();
@@ -513,7 +510,7 @@ fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
         let goes = ways.iter().any(|(from, to)| {
             let way = *to - *from;
             let inward = holds(&line, *to + way.normalize() * (16.0 + 6.0 * edge.scale));
-            way.hypot() > 1.0 && goes_on(on, edge.scale, (*to, way.normalize()), inward)
+            way.hypot() > 1.0 && goes_on(picture, edge.scale, (*to, way.normalize()), inward)
         });
         if goes {
             let other = |j: usize| corners[j % corners.len()].at.distance(corner.at);
@@ -530,7 +527,7 @@ fn going_on(on: OnTable, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
 
 /// Whether light changes across all along the way on, or within the outline a line
 /// runs there: outside it may be one of the mat.
-fn goes_on((picture, ..): OnTable, scale: f64, (from, way): (Point, Vec2), inward: bool) -> bool {
+fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bool) -> bool {
     const TRIED: [f64; 5] = [-0.06, -0.03, 0.0, 0.03, 0.06];
     let start = (6.0_f64).max(2.5 * scale) + 4.0;
     let long = (GOES_ON * scale).max(10.0);

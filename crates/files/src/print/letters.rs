@@ -75,6 +75,29 @@ pub(crate) fn set(text: &str, weight: Weight) -> Vec<Glyph> {
     glyphs
 }
 
+/// The letters of a line of words in a picture: `to` says where in it a place of their
+/// outlines lies, which are one high, their foot at nought.
+pub(crate) fn letters_path(
+    words: &str,
+    weight: Weight,
+    to: impl Fn(kurbo::Point) -> (f32, f32),
+) -> Option<tiny_skia::Path> {
+    use kurbo::PathEl;
+    let mut path = tiny_skia::PathBuilder::new();
+    for el in outline_of(words, weight).elements() {
+        match *el {
+            PathEl::MoveTo(p) => path.move_to(to(p).0, to(p).1),
+            PathEl::LineTo(p) => path.line_to(to(p).0, to(p).1),
+            PathEl::QuadTo(a, p) => path.quad_to(to(a).0, to(a).1, to(p).0, to(p).1),
+            PathEl::CurveTo(a, b, p) => {
+                path.cubic_to(to(a).0, to(a).1, to(b).0, to(b).1, to(p).0, to(p).1);
+            }
+            PathEl::ClosePath => path.close(),
+        }
+    }
+    path.finish()
+}
+
 /// The outlines of the letters of a line of text, in parts of the letter size (the
 /// em), y up, the foot of the first at the origin.
 pub(crate) fn outline_of(text: &str, weight: Weight) -> kurbo::BezPath {

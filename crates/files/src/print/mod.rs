@@ -38,7 +38,7 @@ pub use error::PrintError;
 pub use fitting_label::fitting_label;
 pub use hangtrue_cut::{Allowance, SeamAllowance};
 pub use large::{LargePage, LargePrint, ProjectorOptions, piece_sheets, projector_page};
-pub(crate) use letters::outline_of;
+pub(crate) use letters::letters_path;
 pub use letters::{letters_missing, width_of};
 pub use mark::print_mark;
 pub use paper::{Paper, Size};

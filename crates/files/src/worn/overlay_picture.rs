@@ -3,8 +3,8 @@
 use super::ReadPhoto;
 use super::overlay::{Drawn, Way, overlay};
 use crate::photo::{PhotoError, Picture};
-use crate::print::{Weight, outline_of};
-use hangtrue_geometry::{PathEl, Point, Rect};
+use crate::print::{Weight, letters_path};
+use hangtrue_geometry::{Point, Rect};
 use hangtrue_pattern::units::Unit;
 use tiny_skia::{FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, StrokeDash, Transform};
 
@@ -192,30 +192,8 @@ impl Sketch {
 
     /// The letters of a line of words whose foot line begins at `at`.
     fn letters(&self, words: &str, at: Point) -> Option<Path> {
-        let mut path = PathBuilder::new();
         let to = |p: Point| self.at(Point::new(at.x + p.x * self.letter, at.y - p.y * self.letter));
-        for el in outline_of(words, Weight::Regular).elements() {
-            match *el {
-                PathEl::MoveTo(p) => {
-                    let (x, y) = to(p);
-                    path.move_to(x, y);
-                }
-                PathEl::LineTo(p) => {
-                    let (x, y) = to(p);
-                    path.line_to(x, y);
-                }
-                PathEl::QuadTo(a, p) => {
-                    let ((ax, ay), (x, y)) = (to(a), to(p));
-                    path.quad_to(ax, ay, x, y);
-                }
-                PathEl::CurveTo(a, b, p) => {
-                    let ((ax, ay), (bx, by), (x, y)) = (to(a), to(b), to(p));
-                    path.cubic_to(ax, ay, bx, by, x, y);
-                }
-                PathEl::ClosePath => path.close(),
-            }
-        }
-        path.finish()
+        letters_path(words, Weight::Regular, to)
     }
 }
 
