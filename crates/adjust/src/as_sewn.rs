@@ -50,6 +50,9 @@ pub const BEND_SEEN: f64 = 1.0;
 /// A bend this near to that at home is that at home, mm (our own choice).
 const BEND_NEAR_HOME: f64 = 3.0;
 
+/// What catches the eye on a toile, mm: three times a marked line (our own choice).
+const STANDS_OUT: f64 = 3.0;
+
 /// How a line bends at a seam.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Bend {
@@ -75,10 +78,28 @@ impl SeamReading {
         let step = if self.step.abs() < STEP_SEEN {
             Words::from("meets")
         } else {
-            let way = if self.step > 0.0 { "lower" } else { "higher" };
-            words!["steps ", Length(self.step.abs()), " ", way]
+            words!["steps ", Length(self.step.abs()), self.way()]
         };
         words![step, ", ", self.bent()]
+    }
+
+    /// What of it would catch the eye on the toile: a step, a bend that a tapered leg does
+    /// not make; none where the line goes on as any straight line does there.
+    pub fn stands_out(&self) -> Option<Words> {
+        let steps = self.step.abs() >= STANDS_OUT;
+        let bends = matches!(self.bend(), Bend::Dips(mm) | Bend::Peaks(mm) if mm >= STANDS_OUT);
+        let stepped = || words!["steps ", Length(self.step.abs()), self.way()];
+        let what = match (steps, bends) {
+            (false, false) => return None,
+            (true, false) => stepped(),
+            (false, true) => self.bent(),
+            (true, true) => words![stepped(), ", ", self.bent()],
+        };
+        Some(words![format!("{} at the {}: ", self.line, self.join), what])
+    }
+
+    fn way(&self) -> &'static str {
+        if self.step > 0.0 { " lower" } else { " higher" }
     }
 
     /// How the line bends at the seam, in words.
@@ -102,6 +123,32 @@ impl SeamReading {
             _ => Bend::Peaks(-bend),
         }
     }
+}
+
+/// What the readings of lines that go to the cloth come to: that nothing stands out, or
+/// what will show on a toile that fits. Lines that stay on paper are not looked at.
+pub fn what_stands_out(readings: &[SeamReading]) -> Words {
+    let on_cloth: Vec<&SeamReading> = readings.iter().filter(|r| r.on_cloth).collect();
+    let crossings = on_cloth.len();
+    if crossings == 0 {
+        return "No line that goes to the cloth crosses a seam.".into();
+    }
+    let out: Vec<Words> = on_cloth.iter().filter_map(|r| r.stands_out()).collect();
+    if out.is_empty() {
+        return words![
+            format!(
+                "Nothing stands out: at each of the {crossings} places where a line on the cloth crosses a seam it goes on straight or as on any tapered leg, within "
+            ),
+            Length(STANDS_OUT),
+            ". Nothing is to be done here."
+        ];
+    }
+    let mut words = words![format!("{} of {crossings} places stand out: ", out.len())];
+    for (index, reading) in out.into_iter().enumerate() {
+        let between = if index == 0 { "" } else { "; " };
+        words = words.and(between).and(reading);
+    }
+    words.and(". A toile that fits shows them too: do not take them for the body’s doing. Whoever wants them gone sets both pieces’ depths at “Lines”.")
 }
 
 /// How far a line stands off straight [`BESIDE_SEAM`] from a seam at which it turns by
@@ -332,6 +379,14 @@ mod tests {
             },
         );
         assert!((step(&pattern) - 6.0).abs() < 1e-6);
+        let readings = read_as_sewn(&pattern).unwrap();
+        let told = what_stands_out(&readings);
+        assert!(told.contains("full hip at the side seam: steps 6 mm lower"), "{told}");
+        assert!(!told.contains("Nothing"), "{told}");
+        let is_usual = |r: &SeamReading| r.stands_out().is_none();
+        let usual: Vec<SeamReading> = readings.into_iter().filter(is_usual).collect();
+        assert!(what_stands_out(&usual).contains("Nothing stands out"));
+        assert!(what_stands_out(&[]).contains("No line"));
     }
 
     #[test]

@@ -2,7 +2,9 @@
 
 use crate::{ChangeError, Cost, FlatMeasure, Quantity};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{INCH, Unit, show_change, show_difference, show_length, show_number};
+use hangtrue_pattern::units::{
+    INCH, Unit, as_shown, rounded, show_change, show_difference, show_length, show_number,
+};
 use hangtrue_pattern::words;
 use hangtrue_pattern::words::{Length, Words};
 use serde::Serialize;
@@ -99,23 +101,6 @@ impl Compared {
                 }
                 _ => show_difference(shown_change, unit, exact),
             },
-        }
-    }
-}
-
-/// A value as it reads with so many decimals.
-fn rounded(value: f64, decimals: usize) -> f64 {
-    format!("{value:.decimals$}").parse().unwrap_or(value)
-}
-
-/// A length as it reads in a unit, mm: what [`show_length`] shows of it.
-fn as_shown(mm: f64, unit: Unit) -> f64 {
-    match unit.denominator() {
-        None if unit == Unit::Cm => 10.0 * rounded(mm / 10.0, 2),
-        None => rounded(mm, 1),
-        Some(parts) => {
-            let step = INCH / f64::from(parts);
-            (mm / step).round() * step
         }
     }
 }

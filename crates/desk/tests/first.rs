@@ -255,7 +255,7 @@ fn from_the_first_start_to_the_sheets_of_a_new_client_in_few_clicks() {
 
     // The project knows that it was printed, and what changed since.
     let Counted { mut h, .. } = way;
-    assert!(h.query_by_label("Print, printed").is_some());
+    assert!(h.query_by_label("Print, PDF saved").is_some());
     assert!(h.query_by_label("Toile, next").is_some());
     ctrl(&mut h, Key::S);
     assert!(project::load(&folder.join("A7.ron")).unwrap().printing.printed.is_some());
@@ -264,7 +264,7 @@ fn from_the_first_start_to_the_sheets_of_a_new_client_in_few_clicks() {
     assert!(h.query_by_label("Print, changed since").is_some());
     assert!(h.query_by_label("Toile, later").is_some(), "printing is never skipped");
     ctrl(&mut h, Key::Z);
-    assert!(h.query_by_label("Print, printed").is_some());
+    assert!(h.query_by_label("Print, PDF saved").is_some());
     std::fs::remove_dir_all(&folder).unwrap();
 }
 

@@ -162,6 +162,24 @@ pub fn least_shown(unit: Unit) -> f64 {
     unit.denominator().map_or(0.1, |parts| INCH / f64::from(parts))
 }
 
+/// A value as it reads with so many decimals.
+pub fn rounded(value: f64, decimals: usize) -> f64 {
+    format!("{value:.decimals$}").parse().unwrap_or(value)
+}
+
+/// A length as it reads in a unit, mm: what [`show_length`] shows of it. Of lengths shown
+/// one by one the sum is that of what is read.
+pub fn as_shown(mm: f64, unit: Unit) -> f64 {
+    match unit.denominator() {
+        None if unit == Unit::Cm => 10.0 * rounded(mm / 10.0, 2),
+        None => rounded(mm, 1),
+        Some(parts) => {
+            let step = INCH / f64::from(parts);
+            (mm / step).round() * step
+        }
+    }
+}
+
 /// Shows a measured length, beside whose ± no sign for a rounded one is needed.
 pub fn show_measured(mm: f64, unit: Unit) -> String {
     show_length(mm, unit).trim_start_matches('≈').to_owned()

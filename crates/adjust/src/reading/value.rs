@@ -3,7 +3,7 @@
 
 use super::droop::{Droop, HangLine, PieceView};
 use hangtrue_pattern::Leg;
-use hangtrue_pattern::units::{Unit, show_margin, show_measured};
+use hangtrue_pattern::units::{Unit, as_shown, show_margin, show_measured};
 use serde::{Deserialize, Serialize};
 
 /// Something to be read off the lines of one leg. Droops are positive.
@@ -161,28 +161,24 @@ impl Value {
         }
         let (mm, error) = toile.measure(&self.of(toile, view, leg)?);
         let result = with_error(mm, error, unit);
+        // A difference is that of its parts as they are read.
+        let less = |a: f64, b: f64| {
+            let result = with_error(as_shown(a, unit) - as_shown(b, unit), error, unit);
+            (signed(a, unit), signed(b, unit), result)
+        };
         Some(match self {
             Self::Less(a, b) => {
                 let part = |v: &Self| Some(toile.measure(&v.of(toile, view, leg)?).0);
-                format!(
-                    "{} {} − {} {} = {result}",
-                    a.words(),
-                    signed(part(a)?, unit),
-                    b.words(),
-                    signed(part(b)?, unit)
-                )
+                let (one, other, result) = less(part(a)?, part(b)?);
+                format!("{} {one} − {} {other} = {result}", a.words(), b.words())
             }
             Self::Times(times, a) => {
                 format!("{}; {times} times that = {result}", a.shown(toile, view, leg, unit)?)
             }
             Self::LeftLessRight(a) => {
                 let part = |leg: Leg| Some(toile.measure(&a.of(toile, view, leg)?).0);
-                format!(
-                    "{}: left {} − right {} = {result}",
-                    a.words(),
-                    signed(part(Leg::Left)?, unit),
-                    signed(part(Leg::Right)?, unit)
-                )
+                let (left, right, result) = less(part(Leg::Left)?, part(Leg::Right)?);
+                format!("{}: left {left} − right {right} = {result}", a.words())
             }
             _ => format!("{} = {result}", self.words()),
         })

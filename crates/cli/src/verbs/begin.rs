@@ -13,6 +13,7 @@ use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::{Measure, Measures};
 use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::InUnit;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
 
@@ -52,6 +53,12 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let unit = Unit::from(args.unit);
     let plan = read_plan(args.plan.as_deref(), unit)?;
     output::speak_in(unit);
+    // More than one fault is told at once: each costs a walk back to the tape.
+    if let [first, second, rest @ ..] = &measures.faults()[..] {
+        let all = [first, second].into_iter().chain(rest);
+        let all: Vec<String> = all.map(|fault| fault.in_unit(unit)).collect();
+        return Err(Failure::Asked(all.join(";\n")));
+    }
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.
     Replay::new(document.clone()).start()?;

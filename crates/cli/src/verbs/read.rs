@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below};
+use hangtrue_adjust::{HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below, what_stands_out};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{show_length, show_margin, show_measured};
 use std::path::Path;
@@ -45,6 +45,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         })
         .collect();
     output::table(&["line", "at", "from → onto", ">lower by", "reads"], &rows)?;
+    output::line(&output::words(&what_stands_out(&readings)))?;
     at_home(&opened, pattern)?;
     on_the_cloth(&opened, pattern)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {

@@ -8,8 +8,9 @@ use clap::Args;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::exports::{EXPORTS, Export, Sending};
-use hangtrue_files::print::{Allowance, ProjectorOptions};
+use hangtrue_files::print::{Allowance, ProjectorOptions, sent_label};
 use hangtrue_files::save::write_output;
+use hangtrue_files::today;
 use hangtrue_pattern::names;
 use std::path::PathBuf;
 
@@ -104,10 +105,8 @@ pub fn run(args: &SendArgs) -> Result<(), Failure> {
         _ => None,
     };
     let pattern = set.as_ref().map_or(&**pattern, |set| &set.pattern);
-    let mut label = vec![format!("pattern: {}", args.of)];
-    if args.with_name && !document.client.is_empty() {
-        label.push(format!("for: {}", document.client));
-    }
+    let version = document.round_meant(&args.of);
+    let label = sent_label(document, version, &today(), args.with_name);
     let sent = export.made(&Sending {
         pattern,
         title: &document.title,

@@ -10,7 +10,7 @@ use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::Stage;
 use crate::kit::theme::bold_family;
 use egui::text::{LayoutJob, TextFormat};
-use egui::{Button, Frame, Label, Stroke, TextStyle, Ui};
+use egui::{Button, Frame, Label, Response, Stroke, TextStyle, Ui};
 
 /// What can be asked about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -92,9 +92,10 @@ fn terms(text: &str) -> impl Iterator<Item = &str> {
     text.split('[').skip(1).filter_map(|rest| rest.split(']').next())
 }
 
-/// The panel's name, and the control that opens and closes what it is; then that.
+/// The panel's name, and the control that opens and closes what it is; then that. The
+/// control takes the focus when the panel was turned to by a key.
 pub(crate) fn head(
-    (open, topic): (&mut bool, Topic),
+    (open, topic, by_key): (&mut bool, Topic, bool),
     name: &str,
     board: &Board,
     requests: &mut Requests,
@@ -102,7 +103,10 @@ pub(crate) fn head(
 ) {
     ui.horizontal_wrapped(|ui| {
         ui.heading(name);
-        switch(open, ui);
+        let control = switch(open, ui);
+        if by_key {
+            control.request_focus();
+        }
     });
     if *open {
         text(topic, board, requests, ui);
@@ -110,11 +114,13 @@ pub(crate) fn head(
 }
 
 /// Opens and closes what a panel is.
-pub(crate) fn switch(open: &mut bool, ui: &mut Ui) {
+pub(crate) fn switch(open: &mut bool, ui: &mut Ui) -> Response {
     let words = if *open { "Close “what is this”" } else { "What is this?" };
-    if ui.add(Button::new(words)).on_hover_text("Shift+F1").clicked() {
+    let control = ui.add(Button::new(words)).on_hover_text("Shift+F1");
+    if control.clicked() {
         *open = !*open;
     }
+    control
 }
 
 /// What it is, in a frame.

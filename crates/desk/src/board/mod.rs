@@ -9,6 +9,7 @@ pub(crate) mod legs;
 pub(crate) mod lines;
 pub(crate) mod next;
 pub(crate) mod pinches;
+pub(crate) mod places;
 pub(crate) mod requests;
 pub(crate) mod settings;
 pub(crate) mod stage;

@@ -53,7 +53,7 @@ impl Stage {
             (Self::Block, Standing::Done) => "on the table",
             (Self::Lines, Standing::Done) => "marked",
             (Self::AsSewn, Standing::Done) => "shown",
-            (Self::Print, Standing::Done) => "printed",
+            (Self::Print, Standing::Done) => "PDF saved",
             (Self::Toile, Standing::Done) => "dealt with",
             (Self::Pinch, Standing::Done) => "taken up",
             (Self::Correct, Standing::Done) => "made",

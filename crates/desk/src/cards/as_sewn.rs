@@ -5,8 +5,9 @@ use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::picture::{self, SewnPiece};
 use crate::kit::say::{aside, fault, part};
+use crate::kit::theme::bold;
 use egui::Ui;
-use hangtrue_adjust::{BESIDE_SEAM, SeamReading, laid_across, read_as_sewn};
+use hangtrue_adjust::{BESIDE_SEAM, SeamReading, laid_across, read_as_sewn, what_stands_out};
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
@@ -36,6 +37,9 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
         Ok(readings) => readings,
         Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
+    let verdict = what_stands_out(&readings).in_unit(board.unit());
+    ui.add(egui::Label::new(bold(verdict)).wrap());
+    ui.add_space(4.0);
     let chosen = readings
         .iter()
         .find(|r| own.chosen.as_ref().is_some_and(|c| c.0 == r.line && c.1 == r.join))

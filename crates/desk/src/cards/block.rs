@@ -2,13 +2,13 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::{bare_length_field, name_id, optional_length_field};
+use crate::kit::length_field::{bare_length_field, in_hand, name_id, optional_length_field};
 use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
-use egui::{ComboBox, Grid, Ui};
+use egui::{Align, ComboBox, Grid, Label, Layout, Ui, vec2};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::{show_length, show_number};
 use hangtrue_pattern::words::InUnit;
@@ -37,7 +37,11 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
     let typed = typed.and_then(|t| t.refused);
     let mut new = typed.clone().unwrap_or_else(|| plan.clone());
     part(ui, "Ease and widths");
-    let edited = fields(board, ui, &mut new);
+    // What was typed is judged anew: it may be a block since another field was changed.
+    let why = typed.as_ref().and_then(|typed| draft(&measures, typed).err());
+    let may_go = why.is_none();
+    let refused = why.map(|why| why.in_unit(board.unit()));
+    let Taken { edited, mut back, told } = fields(board, ui, &mut new, refused.as_deref());
     aside(board, ui, SHARE);
     if edited {
         // The first digits of a number may be a block, and the whole number none: the table
@@ -49,17 +53,11 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
         if on != plan {
             requests.edit_on("the ease", move |d| d.start = Start::Block { measures, plan: on });
         }
-    } else if let Some(typed) = typed {
-        match draft(&measures, &typed) {
-            Ok(_) => ui.data_mut(|d| d.remove::<Typed>(typed_id)),
-            Err(why) => {
-                fault(board, ui, &why.in_unit(board.unit()));
-                aside(board, ui, "The block on the table is as it was before this was typed.");
-                if ui.button("Back to the ease that worked").clicked() {
-                    ui.data_mut(|d| d.remove::<Typed>(typed_id));
-                }
-            }
-        }
+    } else if let Some(refused) = refused.filter(|_| !told) {
+        back |= say_refused(board, ui, &refused);
+    }
+    if back || (typed.is_some() && !edited && may_go) {
+        ui.data_mut(|d| d.remove::<Typed>(typed_id));
     }
     if let Some(report) = board.replay.draft_report().cloned() {
         came_out(board, ui, &report);
@@ -79,9 +77,19 @@ struct Typed {
     refused: Option<Plan>,
 }
 
-fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
+/// What came of the fields.
+#[derive(Default)]
+struct Taken {
+    edited: bool,
+    /// What was refused is to be given up.
+    back: bool,
+    /// Why it was refused stands under its field.
+    told: bool,
+}
+
+fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan, refused: Option<&str>) -> Taken {
     let (palette, unit) = (board.palette, board.unit());
-    let mut changed = false;
+    let mut taken = Taken::default();
     let Plan {
         waist_ease,
         hip_ease,
@@ -99,56 +107,75 @@ fn fields(board: &Board, ui: &mut Ui, plan: &mut Plan) -> bool {
         back_wider_leg,
         back_share,
     } = plan;
-    // On a narrow card the field stands under its words.
-    let narrow = ui.available_width() < WIDE * board.settings.letters;
-    let columns = if narrow { 1 } else { 2 };
-    Grid::new("plan").num_columns(columns).spacing([10.0, 5.0]).show(ui, |ui| {
-        for (name, value) in [
-            ("Waist ease", waist_ease),
-            ("Hip ease", hip_ease),
-            ("Crotch length ease", crotch_ease),
-            ("Crotch hangs lower by", rise_ease),
-            ("Thigh ease, at least", thigh_ease),
-            ("Knee ease", knee_ease),
-            ("Hem over heel by", hem_ease),
-            ("Hem above the floor", hem_above_floor),
-            ("Back wider at hip by", back_wider_hip),
-            ("Front wider at waist by", front_wider_waist),
-            ("Back leg wider by", back_wider_leg),
-        ] {
-            ui.label(name);
-            if narrow {
-                ui.end_row();
-            }
-            changed |= bare_length_field(ui, &palette, name, value, unit);
-            ui.end_row();
+    // Why a number was refused stands under its field; nothing above it moves.
+    let mut row = |ui: &mut Ui, name: &str, hover: &str, add: &mut dyn FnMut(&mut Ui) -> bool| {
+        taken.edited |= label_and_field(board, ui, name, hover, add);
+        if let Some(why) = refused.filter(|_| in_hand(ui).as_deref() == Some(name)) {
+            taken.told = true;
+            taken.back |= say_refused(board, ui, why);
         }
-        let label = "Room in the leg";
-        ui.label(label).on_hover_text(ROOM);
-        if narrow {
-            ui.end_row();
+    };
+    for (name, value) in [
+        ("Waist ease", waist_ease),
+        ("Hip ease", hip_ease),
+        ("Crotch length ease", crotch_ease),
+        ("Crotch hangs lower by", rise_ease),
+        ("Thigh ease, at least", thigh_ease),
+        ("Knee ease", knee_ease),
+        ("Hem over heel by", hem_ease),
+        ("Hem above the floor", hem_above_floor),
+        ("Back wider at hip by", back_wider_hip),
+        ("Front wider at waist by", front_wider_waist),
+        ("Back leg wider by", back_wider_leg),
+    ] {
+        row(ui, name, "", &mut |ui| bare_length_field(ui, &palette, name, value, unit));
+    }
+    let name = "Room in the leg";
+    row(ui, name, ROOM, &mut |ui| room_field(ui, name, leg_room));
+    for (name, value) in [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)] {
+        let from = "from the body";
+        row(ui, name, "", &mut |ui| optional_length_field(ui, &palette, name, value, unit, from));
+    }
+    let name = "Back’s share of the crotch width";
+    row(ui, name, SHARE, &mut |ui| percent_field(ui, &palette, name, BACK_SHARE, back_share));
+    taken
+}
+
+/// A field beside its words, under them on a narrow card.
+fn label_and_field(
+    board: &Board,
+    ui: &mut Ui,
+    name: &str,
+    hover: &str,
+    add: &mut dyn FnMut(&mut Ui) -> bool,
+) -> bool {
+    let letters = board.settings.letters;
+    let label = |ui: &mut Ui| {
+        let label = ui.add(Label::new(name).wrap());
+        if !hover.is_empty() {
+            label.on_hover_text(hover);
         }
-        changed |= room_field(ui, label, leg_room);
-        ui.end_row();
-        for (name, value) in
-            [("Knee width, one leg", knee_width), ("Hem width, one leg", hem_width)]
-        {
-            ui.label(name);
-            if narrow {
-                ui.end_row();
-            }
-            changed |= optional_length_field(ui, &palette, name, value, unit, "from the body");
-            ui.end_row();
-        }
-        let label = "Back’s share of the crotch width";
-        ui.label(label).on_hover_text(SHARE);
-        if narrow {
-            ui.end_row();
-        }
-        changed |= percent_field(ui, &palette, label, BACK_SHARE, back_share);
-        ui.end_row();
-    });
-    changed
+    };
+    if ui.available_width() < WIDE * letters {
+        label(ui);
+        return add(ui);
+    }
+    let row = Layout::left_to_right(Align::Center);
+    ui.horizontal(|ui| {
+        ui.allocate_ui_with_layout(vec2(WORDS * letters, 22.0), row, |ui| {
+            ui.set_min_width(WORDS * letters);
+            label(ui);
+        });
+        add(ui)
+    })
+    .inner
+}
+
+/// Why a number makes no block, and the way back; whether that was pressed.
+fn say_refused(board: &Board, ui: &mut Ui, why: &str) -> bool {
+    fault(board, ui, why);
+    aside(board, ui, "The block on the table is as it was before this was typed.");
+    ui.button("Back to the ease that worked").clicked()
 }
 
 /// One of the three kinds of room.
@@ -166,8 +193,9 @@ fn room_field(ui: &mut Ui, label: &str, room: &mut LegRoom) -> bool {
 /// What the room changes.
 const ROOM: &str = "How far the leg stands off the thigh at the crotch, where the crotch length leaves the choice. What came out says how much it is.";
 
-/// Points two columns need, at letters of 100 %.
+/// Points two columns need, and the words of them, at letters of 100 %.
 const WIDE: f32 = 290.0;
+const WORDS: f32 = 180.0;
 
 /// Percent the back may have of the crotch's width.
 const BACK_SHARE: std::ops::RangeInclusive<f64> = 64.0..=77.0;

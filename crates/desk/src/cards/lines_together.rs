@@ -33,6 +33,11 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern:
                 set(board, requests, pattern, &lines, new);
             }
         });
+        // From where the number counts, in the words of one of them.
+        if let Some(from) = lines.iter().find(|l| pulled_length(&l.rule) == Some(length)) {
+            let sentence = from.rule.sentence(board.unit());
+            aside(board, ui, format!("On the {}: {sentence}", from.piece));
+        }
         let off =
             |l: &ReferenceLine| pulled_length(&l.rule).is_some_and(|n| (n - length).abs() > ALIKE);
         let alike_rules = lines.iter().all(|l| same_rule(&l.rule, &lines[0].rule));

@@ -28,6 +28,7 @@ use crate::board::requests::Requests;
 use crate::board::stage::Stage;
 use crate::hang;
 use crate::hang::state::Hang;
+use crate::kit::scroll::scrolled;
 use crate::table::tools::Tools;
 use crate::toile;
 use crate::toile::state::Toile;
@@ -41,6 +42,8 @@ pub(crate) struct Cards {
     pub hang: Hang,
     /// What the panel is, is shown at its head.
     pub about: bool,
+    /// The stage was turned to by a key: the next Tab goes on in its card.
+    pub turned_by_key: bool,
     as_sewn: as_sewn::AsSewnCard,
     body: body::BodyCard,
     correct: correct::CorrectCard,
@@ -113,7 +116,8 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     if own.shown.is_some_and(|s| s.stage != stage) {
         own.about = false;
     }
-    let topic = (&mut own.about, Topic::Of(stage));
+    let by_key = std::mem::take(&mut own.turned_by_key);
+    let topic = (&mut own.about, Topic::Of(stage), by_key);
     about::head(topic, stage.name(), board, requests, ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
@@ -123,7 +127,7 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     if panel.opens(own.shown.replace(panel)) {
         scroll = scroll.vertical_scroll_offset(0.0);
     }
-    scroll.show(ui, |ui| {
+    scrolled(ui, scroll, true, |ui| {
         ui.set_max_width(ui.available_width());
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(own, board, requests, ui);

@@ -1,11 +1,12 @@
 //! Projects in and out of files: open, save, save as, recent files, a file
 //! dropped on the table, and what was not saved the last time.
 
-use super::outside;
 use super::recovery::LeftBehind;
 use super::state::Desk;
+use super::outside;
 use crate::board::Board;
 use crate::board::asked::Asked;
+use crate::board::places::{self, file_name};
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_field;
@@ -17,6 +18,7 @@ use hangtrue_adjust::Document;
 use hangtrue_files::print::print_mark;
 use hangtrue_files::project::{self, Held, ProjectError, Standing};
 use hangtrue_files::save::{Over, SaveError, is_same_file, may_write};
+use hangtrue_pattern::words::{InUnit, Words};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -50,6 +52,12 @@ impl Files {
     /// Nothing is asked but what earlier desks left behind.
     pub fn with_left_behind(left_behind: Vec<LeftBehind>) -> Self {
         Self { left_behind, ..Self::default() }
+    }
+
+    /// Whether a question lies over the desk that is to be answered first.
+    pub fn asks(&self) -> bool {
+        let asked = self.typed.is_some() || self.leaving.is_some() || self.over.is_some();
+        asked || !self.left_behind.is_empty()
     }
 
     /// What was to follow the saving does not follow: nothing was saved.
@@ -100,18 +108,20 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
         Asked::HandOn => " to hand on",
         _ => "",
     };
-    format!("{}{more}.{}", stem.as_deref().unwrap_or(title), asked.ending())
+    let stem = stem.unwrap_or_else(|| file_name(title));
+    format!("{stem}{more}.{}", asked.ending())
 }
 
-/// Opens the window where a place is typed. For a file that is written beside a project
-/// the usual place stands there already.
+fn whole_place(desk: &Desk, typed: &Path) -> PathBuf {
+    places::whole(typed, desk.board.filed.path(), &desk.board.settings)
+}
+
+/// Opens the window where a place is typed. For a file that is written the usual place
+/// stands there already: beside the project, else where projects lie.
 pub(super) fn ask_typed(desk: &mut Desk, asked: Asked, mut place: String) {
-    if place.is_empty()
-        && !asked.reads()
-        && let Some(project) = desk.board.filed.path()
-    {
-        let name = usual_name(asked, Some(project), &desk.board.document().title);
-        place = project.with_file_name(name).display().to_string();
+    if place.is_empty() && !asked.reads() {
+        let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
+        place = whole_place(desk, Path::new(&name)).display().to_string();
     }
     desk.files.typed = Some((asked, place, None));
 }
@@ -129,7 +139,7 @@ pub(super) fn save(desk: &mut Desk, ctx: &Context) {
         }
         Err(why) => {
             desk.files.then = None;
-            desk.say_fault(hangtrue_pattern::words::Words::why(why));
+            desk.say_fault(Words::why(why));
         }
     }
 }
@@ -162,17 +172,14 @@ fn with_ending(path: &Path, ending: &str) -> PathBuf {
 
 /// Saves under a name that was asked for. Its own file is saved as always; another
 /// project is never written over, and what else lies there only after it was asked.
-fn save_as(desk: &mut Desk, ctx: &Context, path: &Path) {
+fn save_as(desk: &mut Desk, ctx: &Context, path: &Path) -> Result<(), Words> {
     if desk.board.filed.path().is_some_and(|own| is_same_file(own, path)) {
-        return save(desk, ctx);
+        save(desk, ctx);
+        return Ok(());
     }
-    match project::save_new_over(path, desk.board.document(), Over::Replace) {
-        Ok(held) => is_saved_at(desk, held),
-        Err(why) => {
-            desk.files.then = None;
-            desk.say_fault(hangtrue_pattern::words::Words::why(why));
-        }
-    }
+    let held = project::save_new_over(path, desk.board.document(), Over::Replace);
+    is_saved_at(desk, held.map_err(Words::why)?);
+    Ok(())
 }
 
 /// Photos lie beside the project's file: saved under another name, it takes them
@@ -184,7 +191,7 @@ fn photos_along(desk: &mut Desk, from: &Path, to: &Path) {
         Ok(0) => {}
         Ok(1) => desk.say(format!("saved in “{}”; its photo was copied along.", to.display())),
         Ok(n) => desk.say(format!("saved in “{}”; {n} photos were copied along.", to.display())),
-        Err(why) => desk.say_fault(hangtrue_pattern::words::Words::why(why)),
+        Err(why) => desk.say_fault(Words::why(why)),
     }
 }
 
@@ -215,6 +222,11 @@ pub(super) fn begin(desk: &mut Desk, document: Document, place: Option<PathBuf>)
         desk.recovery.work_done();
         return desk.go_to(Stage::Block);
     };
+    let place = whole_place(desk, &place);
+    if place.is_dir() {
+        let why = format!("“{}” is a folder: write the file’s name behind it.", place.display());
+        return desk.welcome.refused(why);
+    }
     let place = with_ending(&place, Asked::BeginAs.ending());
     match project::save_new(&place, &document) {
         Ok(held) => {
@@ -235,7 +247,7 @@ fn open(desk: &mut Desk, path: &Path) {
             desk.board.settings.used(path);
             desk.keep_settings();
         }
-        Err(why) => desk.say_fault(hangtrue_pattern::words::Words::why(why)),
+        Err(why) => desk.say_fault(Words::why(why)),
     }
 }
 
@@ -318,32 +330,42 @@ fn type_instead(desk: &mut Desk, asked: Asked) {
     desk.files.typed = Some((asked, String::new(), Some(why.into())));
 }
 
-fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
+/// Does what a place was asked for; why not, when it cannot be written there.
+fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) -> Result<(), Words> {
     match asked {
         Asked::Open => open_asking(desk, path),
-        Asked::SaveAs => save_as(desk, ctx, &with_ending(&path, asked.ending())),
+        Asked::SaveAs => save_as(desk, ctx, &with_ending(&path, asked.ending()))?,
         Asked::BeginAs => desk.welcome.lies_in(path),
         Asked::Bring => exchange::bring::look_at(&mut desk.exchange.bring, ctx, path),
         Asked::TakePhoto => toile::take_in::look_at(&mut desk.cards.toile, ctx, path),
         Asked::Photo => open_tracing(desk, ctx, &path),
         Asked::AddPhoto => add_photo(desk, ctx, &path),
         _ => {
-            let written = write(desk, asked, &with_ending(&path, asked.ending()));
-            match written {
-                Ok(words) => desk.say(words),
-                Err(why) => desk.say_fault(why),
-            }
+            let told = write(desk, asked, &with_ending(&path, asked.ending()))?;
+            desk.say(told);
         }
+    }
+    Ok(())
+}
+
+/// The same for a place that was typed: what was typed stands there again with the
+/// reason when nothing could be written, so that it need not be typed anew.
+fn take_answer_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
+    let place = path.display().to_string();
+    if let Err(why) = take_answer(desk, ctx, asked, path) {
+        let why = sentence(&why.in_unit(desk.board.unit()));
+        desk.files.typed = Some((asked, place, Some(why)));
     }
 }
 
 /// Writes what is not the project itself; gives what is told of it.
 fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
-    let Desk { board, cards, exchange, tracing, own_folder, .. } = desk;
+    let Desk { board, cards, exchange, tracing, own_folder, recovery, .. } = desk;
     match asked {
         Asked::SavePdf => {
             let told = crate::cards::print::save_pdf(board, path)?;
             was_printed(board);
+            recovery.work_done();
             Ok(told)
         }
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
@@ -390,27 +412,37 @@ fn was_printed(board: &mut Board) {
 fn take_chosen(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
     if !asked.reads() && with_ending(&path, asked.ending()) != path {
         take_typed(desk, ctx, asked, path);
-    } else {
-        take_answer(desk, ctx, asked, path);
+    } else if let Err(why) = take_answer(desk, ctx, asked, path) {
+        desk.files.then = None;
+        desk.say_fault(why);
     }
 }
 
 /// Takes a place that was typed; a file that lies there is not written over
 /// unasked, and a project not at all but by its own saving.
 fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
+    let path = whole_place(desk, &path);
+    let mut ask_again = |place: &Path, why: &str| {
+        desk.files.typed = Some((asked, place.display().to_string(), Some(why.to_owned())));
+    };
+    if path.is_dir() {
+        return if asked.reads() {
+            ask_again(&path, "That is a folder: type the name of the file behind it.");
+        } else {
+            let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
+            ask_again(&path.join(name), "That is a folder: the name of the file stands behind it now.");
+        };
+    }
     let place = with_ending(&path, asked.ending());
     let is_own = desk.board.filed.path().is_some_and(|own| is_same_file(own, &place));
     if asked.reads() || asked == Asked::BeginAs || (asked == Asked::SaveAs && is_own) {
-        return take_answer(desk, ctx, asked, path);
+        return take_answer_typed(desk, ctx, asked, path);
     }
     match may_write(&place, Over::Never) {
         Err(SaveError::Exists { .. }) => desk.files.over = Some((asked, place)),
-        Err(why @ SaveError::IsProject { .. }) => {
-            let typed = place.display().to_string();
-            desk.files.typed = Some((asked, typed, Some(sentence(&why.to_string()))));
-        }
+        Err(why @ SaveError::IsProject { .. }) => ask_again(&place, &sentence(&why.to_string())),
         // What else is wrong is told by the writing.
-        _ => take_answer(desk, ctx, asked, path),
+        _ => take_answer_typed(desk, ctx, asked, path),
     }
 }
 
@@ -427,7 +459,7 @@ fn ask_over(desk: &mut Desk, ctx: &Context) {
     });
     if over {
         desk.files.over = None;
-        take_answer(desk, ctx, asked, place);
+        take_answer_typed(desk, ctx, asked, place);
     } else if other || shut {
         desk.files.over = None;
         desk.files.typed = Some((asked, place.display().to_string(), None));

@@ -5,6 +5,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::Stage;
+use crate::kit::text_size;
 use crate::tracing;
 use egui::{Context, Key, KeyboardShortcut, Modifiers};
 
@@ -18,11 +19,17 @@ fn pressed(ctx: &Context, modifiers: Modifiers, key: Key) -> bool {
 pub(super) fn take(desk: &mut Desk, ctx: &Context) {
     desk.room(ctx, |desk, requests| anywhere(&desk.board, requests, ctx));
     desk.room(ctx, |desk, requests| match &mut desk.tracing {
+        // A question that lies over the desk is answered first.
+        _ if desk.files.asks() || desk.outside.asks() => {}
         Some(photo) => tracing::keys(photo, requests, ctx),
         None if desk.welcome.is_open() => files_in(requests, ctx),
         None => {
             let open = desk.help.open || desk.help.settings;
             at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
+            if let Some(stage) = stage_key(ctx) {
+                requests.go_to(stage);
+                desk.cards.turned_by_key = true;
+            }
         }
     });
 }
@@ -44,10 +51,10 @@ fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
         requests.ask_for(Request::Evening(!board.settings.evening));
     }
     if pressed(ctx, CTRL, Key::Plus) || pressed(ctx, CTRL, Key::Equals) {
-        requests.ask_for(Request::Letters(board.settings.letters + 0.1));
+        requests.ask_for(Request::Letters(board.settings.letters + text_size::STEP));
     }
     if pressed(ctx, CTRL, Key::Minus) {
-        requests.ask_for(Request::Letters(board.settings.letters - 0.1));
+        requests.ask_for(Request::Letters(board.settings.letters - text_size::STEP));
     }
 }
 
@@ -84,9 +91,6 @@ fn at_the_table(
         requests.ask_for(Request::Save);
     }
     files_in(requests, ctx);
-    if pressed(ctx, CTRL, Key::P) {
-        requests.go_to(Stage::Print);
-    }
     if pressed(ctx, CTRL, Key::Enter) && board.trial.is_some() {
         requests.ask_for(Request::AcceptOrTell);
     }
@@ -101,14 +105,18 @@ fn at_the_table(
     if may_leave && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.leave_trial();
     }
-    for (key, stage) in STAGE_KEYS.into_iter().zip(Stage::ALL) {
-        if pressed(ctx, CTRL, key) {
-            requests.go_to(stage);
-        }
-    }
     let up = pressed(ctx, Modifiers::ALT, Key::ArrowUp);
     let down = pressed(ctx, Modifiers::ALT, Key::ArrowDown);
     step_through(board, requests, up, down);
+}
+
+/// The stage that a key turns to.
+fn stage_key(ctx: &Context) -> Option<Stage> {
+    if pressed(ctx, CTRL, Key::P) {
+        return Some(Stage::Print);
+    }
+    let mut keys = STAGE_KEYS.into_iter().zip(Stage::ALL);
+    keys.find(|(key, _)| pressed(ctx, CTRL, *key)).map(|(_, stage)| stage)
 }
 
 /// The keys that, with Ctrl, turn to the stages in their order.

@@ -22,6 +22,7 @@ impl Desk {
             // This picture was begun in the old colours: it is drawn again, unseen.
             ctx.request_discard("the desk was dressed");
         }
+        self.look_at_the_day();
         keys::take(self, &ctx);
         files::take_dropped(self, &ctx);
         outside::look(self, &ctx);

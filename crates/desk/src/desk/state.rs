@@ -34,6 +34,8 @@ pub struct Desk {
     pub(super) outside: Outside,
     pub(super) own_folder: Option<PathBuf>,
     pub(super) dressed: bool,
+    /// The day was said and is not looked up.
+    day_is_set: bool,
 }
 
 impl Desk {
@@ -62,6 +64,7 @@ impl Desk {
             recovery,
             own_folder,
             dressed: false,
+            day_is_set: false,
         };
         if let [(_, why), ..] = &earlier.unreadable[..] {
             desk.say_fault(format!("work an earlier desk could not save is kept, but {why}"));
@@ -85,7 +88,15 @@ impl Desk {
     #[must_use]
     pub fn on_day(mut self, date: &str) -> Self {
         date.clone_into(&mut self.board.today);
+        self.day_is_set = true;
         self
+    }
+
+    /// A desk that stands open over midnight writes the day that it is.
+    pub(super) fn look_at_the_day(&mut self) {
+        if !self.day_is_set {
+            self.board.today = hangtrue_files::today();
+        }
     }
 
     /// The same desk settling its toile on one coarse mesh from one start: for tests,

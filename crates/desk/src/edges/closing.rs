@@ -3,7 +3,7 @@
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
-use crate::kit::say::fault;
+use crate::kit::say::{aside, fault};
 use crate::kit::theme::bold;
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::{Change, CloseRound};
@@ -67,15 +67,14 @@ pub(super) fn form(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
     let wrong = board.document().name_fault(at, name.trim());
     if let Some(why) = &wrong {
         fault(board, ui, why);
+    } else if name.trim().is_empty() {
+        aside(board, ui, "Give the fitting a name first.");
     }
     let (mut done, mut left) = (false, false);
     ui.horizontal_wrapped(|ui| {
         let words = if at.is_some() { "Keep it like this" } else { "Close it" };
         let named = !name.trim().is_empty() && wrong.is_none();
-        done = ui
-            .add_enabled(named, egui::Button::new(words))
-            .on_disabled_hover_text(wrong.unwrap_or_else(|| "Give the fitting a name first".into()))
-            .clicked();
+        done = ui.add_enabled(named, egui::Button::new(words)).clicked();
         left = ui.button("Not yet").clicked();
     });
     if left {

@@ -7,6 +7,8 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::aside;
+use crate::kit::scroll::scrolled;
+use crate::kit::text_size::text_size_row;
 use crate::kit::theme::bold;
 use crate::kit::words::capital;
 use egui::{Context, Id, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
@@ -84,7 +86,8 @@ fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
     if found.is_empty() {
         ui.label(format!("“{}” is not in the list.", own.wanted.trim()));
     }
-    ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]).show(ui, |ui| {
+    let list = ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]);
+    scrolled(ui, list, true, |ui| {
         for term in found {
             ui.label(bold(capital(term.word)));
             ui.add(egui::Label::new(term.means).wrap());
@@ -105,7 +108,7 @@ fn room(ui: &Ui) -> f32 {
 
 fn keys(ui: &mut Ui) {
     let high = room(ui);
-    ScrollArea::vertical().max_height(high).show(ui, |ui| {
+    scrolled(ui, ScrollArea::vertical().max_height(high), true, |ui| {
         egui::Grid::new("keys").num_columns(2).spacing([22.0, 6.0]).show(ui, |ui| {
             for (key, does) in KEYS {
                 ui.label(bold(key));
@@ -120,16 +123,9 @@ fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     let wide = ui.ctx().content_rect().width() - 80.0;
     ui.set_width(640.0_f32.min(wide));
     ui.heading("Desk settings");
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Text size");
-        if ui.button("Smaller").clicked() {
-            requests.ask_for(Request::Letters(board.settings.letters - 0.1));
-        }
-        ui.label(format!("{:.0} %", board.settings.letters * 100.0));
-        if ui.button("Larger").clicked() {
-            requests.ask_for(Request::Letters(board.settings.letters + 0.1));
-        }
-    });
+    if let Some(letters) = text_size_row(ui, board.settings.letters) {
+        requests.ask_for(Request::Letters(letters));
+    }
     ui.separator();
     ui.label(bold("Measure the screen"));
     ui.label(

@@ -6,6 +6,7 @@ use super::compare;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::say::told;
+use crate::kit::scroll::{follow, scrolled};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
@@ -49,7 +50,7 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     let room = ui.available_height();
     let high = (room - own.foot - ui.spacing().item_spacing.y).max(room * LEAST_LIST);
     let list = ScrollArea::vertical().id_salt("changes").auto_shrink([false, false]);
-    list.max_height(high).min_scrolled_height(0.0).show(ui, |ui| {
+    scrolled(ui, list.max_height(high).min_scrolled_height(0.0), false, |ui| {
         let mut places = Vec::new();
         for index in 0..count {
             if is_folded(own, board, index) {
@@ -69,6 +70,7 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
             compare::show(board, requests, ui);
         }
         closing::show(&mut own.closing, board, requests, ui);
+        follow(ui);
     });
     /// A hair, so that no edge is cut off.
     const HAIR: f32 = 4.0;

@@ -6,6 +6,7 @@ use crate::board::Board;
 use crate::board::next::next_stage;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing};
+use crate::kit::length_field::name_field;
 use crate::kit::panels::Panels;
 use crate::kit::theme::{Palette, bold_family, heading_family};
 use egui::{
@@ -22,10 +23,11 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
     row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
     ui.add_space(2.0);
-    tape(board, requests, ui);
-    let (stage, sentence) =
-        next_stage(&board.standings, board.document(), board.seen.causes.as_ref());
-    row.show(ui, |ui| next_row(board, requests, ui, stage, sentence));
+    let next = next_stage(&board.standings, board.document(), board.seen.causes.as_ref());
+    let next_on_tape = tape(board, requests, ui, &next);
+    if board.notice.is_some() || !next_on_tape {
+        row.show(ui, |ui| next_row(board, requests, ui, next, next_on_tape));
+    }
     if let Some(why) = &board.unkept {
         ui.colored_label(
             palette.ochre,
@@ -36,7 +38,13 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
 }
 
 /// What was done last, or what comes next.
-fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, sentence: String) {
+fn next_row(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    (stage, sentence): (Stage, String),
+    next_on_tape: bool,
+) {
     let palette = board.palette;
     ui.horizontal_wrapped(|ui| {
         if let Some(notice) = board.notice.clone() {
@@ -51,17 +59,24 @@ fn next_row(board: &Board, requests: &mut Requests, ui: &mut Ui, stage: Stage, s
                 requests.ask_for(Request::HushNotice);
             }
             // On a low screen there is room for one of them.
-            if panels(board, ui).low {
+            if next_on_tape || panels(board, ui).low {
                 return;
             }
         }
-        ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
-        if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
-            requests.go_to(stage);
+        if stage == board.stage {
+            ui.colored_label(palette.madder, crate::kit::theme::bold("Now, here:"));
+        } else {
+            ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
+            if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
+                requests.go_to(stage);
+            }
         }
         ui.label(sentence);
     });
 }
+
+/// The title's share of a low screen's width at the most.
+const TITLE_SHARE: f32 = 0.22;
 
 fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
@@ -70,7 +85,16 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     let title = egui::RichText::new(&board.document().title)
         .family(heading_family())
         .size(size.resolve(ui.style()).size);
-    ui.label(title);
+    if low {
+        // What is pressed has the room; the whole title is the window's.
+        let wide = ui.available_width() * TITLE_SHARE;
+        let high = ui.spacing().interact_size.y;
+        ui.allocate_ui(vec2(wide, high), |ui| {
+            ui.add(egui::Label::new(title).truncate()).on_hover_text(&board.document().title)
+        });
+    } else {
+        ui.label(title);
+    }
     if !one_place && !board.document().client.is_empty() {
         ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
     }
@@ -81,9 +105,14 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
         (false, None) => ("in no file yet", palette.text_soft),
     };
     ui.colored_label(colour, saved);
-    ui.separator();
+    let part = |ui: &mut Ui| {
+        if !low {
+            ui.separator();
+        }
+    };
+    part(ui);
     files_menu::show((own_folder, low), board, requests, ui);
-    ui.separator();
+    part(ui);
     let undo = board.history.undo_words().map(str::to_owned);
     let redo = board.history.redo_words().map(str::to_owned);
     let undo_button = ui.add_enabled(undo.is_some(), egui::Button::new("Undo"));
@@ -94,12 +123,15 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     if redo_button.on_hover_text(redo.unwrap_or_default() + "  (Ctrl+Shift+Z)").clicked() {
         requests.ask_for(Request::Redo);
     }
-    ui.separator();
+    part(ui);
     if !one_place {
         return the_desk(board, requests, ui);
     }
     let words = if board.list_in_front { "Show the card" } else { "Show the list" };
-    if ui.button(words).clicked() {
+    let short = if board.list_in_front { "Card" } else { "List" };
+    let button = ui.button(if low { short } else { words });
+    name_field(ui, &button, words);
+    if button.clicked() {
         requests.ask_for(Request::Turn(Window::List));
     }
     ui.menu_button("Desk", |ui| the_desk(board, requests, ui));
@@ -164,7 +196,8 @@ fn layout(board: &Board, ui: &Ui, body: f32) -> Layout {
     Layout { columns: count.div_ceil(rows), rows, short: true, high: body * 2.3 }
 }
 
-fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+/// The stages on their tape; whether what comes next is on it too.
+fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui, next: &(Stage, String)) -> bool {
     let palette = board.palette;
     let body = TextStyle::Body.resolve(ui.style()).size;
     let laid = layout(board, ui, body);
@@ -199,6 +232,48 @@ fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         if response.clicked() {
             requests.go_to(stage);
         }
+    }
+    // Stages in several rows of a low screen leave a place free for what comes next.
+    let last = laid.columns * laid.rows;
+    let free = laid.rows > 1 && last > board.standings.len() && panels(board, ui).low;
+    if free {
+        let corner = pos2(band.right() - 12.0 - wide, band.bottom() - laid.high);
+        let place = Rect::from_min_size(corner, vec2(wide, laid.high)).shrink(2.0);
+        next_cell(board, requests, ui, place, next);
+    }
+    free
+}
+
+/// What comes next, as small as a stage; the sentence stands over it when it is pointed at.
+fn next_cell(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    place: Rect,
+    (stage, sentence): &(Stage, String),
+) {
+    let palette = board.palette;
+    let here = *stage == board.stage;
+    let words = if here { "Now, here".to_owned() } else { format!("Next: {}", stage.name()) };
+    let response = ui.interact(place, ui.scope_id().with("next on tape"), Sense::click());
+    let spoken = format!("{words}: {sentence}");
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+    let body = TextStyle::Body.resolve(ui.style()).size;
+    let set = |size: f32| {
+        let font = FontId::new(size, bold_family());
+        ui.painter().layout_no_wrap(words.clone(), font, palette.madder)
+    };
+    let whole = set(body);
+    let room = place.width() - 8.0;
+    let set = if whole.size().x > room { set(body * room / whole.size().x) } else { whole };
+    let at = place.center() - set.size() / 2.0;
+    if response.has_focus() || response.hovered() {
+        let edge = Stroke::new(2.0, palette.indigo);
+        ui.painter().rect_stroke(place, 4.0, edge, egui::StrokeKind::Inside);
+    }
+    ui.painter().galley(at, set, palette.madder);
+    if response.on_hover_text(sentence).clicked() {
+        requests.go_to(*stage);
     }
 }
 

@@ -9,6 +9,7 @@ use crate::kit::job::{Job, heard};
 use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::{aside, fault, part};
+use crate::kit::scroll::scrolled;
 use crate::kit::sheet::Sheets;
 use egui::{Button, ComboBox, Context, ScrollArea, Ui};
 use hangtrue_files::exchange::{
@@ -123,7 +124,8 @@ fn show(board: &Board, bring: &mut Bring, ui: &mut Ui) -> Option<Pressed> {
     aside(board, ui, "The project on the table is not changed until you bring the pieces in.");
     let high = ui.ctx().content_rect().height() - 190.0;
     let high = high.max(200.0);
-    ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
+    let area = ScrollArea::vertical().max_height(high).min_scrolled_height(high);
+    scrolled(ui, area, true, |ui| {
         if bring.reading.is_some() {
             ui.label("Reading…");
         }

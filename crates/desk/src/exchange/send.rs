@@ -7,8 +7,10 @@ use crate::kit::length_field::bare_length_field;
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::aside;
 use egui::{Context, Ui};
+use hangtrue_adjust::{OPEN_ROUND, Usual};
+use hangtrue_cut::{CutSet, pieces_to_cut};
 use hangtrue_files::exports::{EXPORTS, Export, Sending};
-use hangtrue_files::print::{Allowance, ProjectorOptions};
+use hangtrue_files::print::{Allowance, ProjectorOptions, sent_label};
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, names};
@@ -19,13 +21,33 @@ pub(crate) struct Send {
     open: bool,
     export: &'static Export,
     with_name: bool,
-    with_allowance: bool,
-    allowance: f64,
-    hem: f64,
+    edge: CutEdge,
+    /// Another width than the usual one of the unit, mm.
+    allowance: Option<f64>,
+    hem: Option<f64>,
     line: f64,
     inverted: bool,
     with_grid: bool,
     grid: Option<f64>,
+}
+
+/// What lies round the sew line of what is sent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum CutEdge {
+    /// Nothing: the sew line is the only outline.
+    SewLine,
+    /// One width on seams and another on the hem.
+    TwoWidths,
+    /// All pieces of the cutting plan with its allowances.
+    CuttingPlan,
+}
+
+impl CutEdge {
+    const ALL: [(Self, &str); 3] = [
+        (Self::SewLine, "Sew lines only, no seam allowance"),
+        (Self::TwoWidths, "With seam allowance"),
+        (Self::CuttingPlan, "All pieces to cut, as chosen at “Print”"),
+    ];
 }
 
 impl Default for Send {
@@ -34,9 +56,9 @@ impl Default for Send {
             open: false,
             export: &EXPORTS[0],
             with_name: false,
-            with_allowance: false,
-            allowance: 15.0,
-            hem: 40.0,
+            edge: CutEdge::SewLine,
+            allowance: None,
+            hem: None,
             line: ProjectorOptions::default().line,
             inverted: false,
             with_grid: true,
@@ -86,16 +108,19 @@ fn show(own: &mut Send, board: &Board, ui: &mut Ui) -> Option<Pressed> {
     }
     ui.separator();
     ui.checkbox(&mut send.with_name, "With the name of the person");
-    ui.checkbox(&mut send.with_allowance, "With seam allowance");
+    for (edge, words) in CutEdge::ALL {
+        ui.radio_value(&mut send.edge, edge, words);
+    }
     let length = |ui: &mut Ui, label: &str, value: &mut f64| {
         ui.horizontal(|ui| {
             ui.label(label);
             bare_length_field(ui, &palette, label, value, unit);
         });
     };
-    if send.with_allowance {
-        length(ui, "Allowance sent on seams", &mut send.allowance);
-        length(ui, "Allowance sent on the hem", &mut send.hem);
+    if send.edge == CutEdge::TwoWidths {
+        let usual = Usual::of(unit);
+        length(ui, "Allowance sent on seams", send.allowance.get_or_insert(usual.allowance));
+        length(ui, "Allowance sent on the hem", send.hem.get_or_insert(usual.hem));
     }
     if send.export.for_projector {
         length(ui, "No line thinner than", &mut send.line);
@@ -130,29 +155,39 @@ impl Send {
         let Ok(pattern) = board.replay.current() else {
             return Err("there is no pattern to send out yet".into());
         };
-        let sent = self.export.made(&self.sending(board, pattern));
+        let set = (self.edge == CutEdge::CuttingPlan)
+            .then(|| pieces_to_cut(pattern, board.document()))
+            .transpose()
+            .map_err(|e| e.in_unit(board.unit()))?;
+        let pattern = set.as_ref().map_or(&**pattern, |set| &set.pattern);
+        let sent = self.export.made(&self.sending(board, pattern, set.as_ref()));
         let sent = sent.map_err(|e| e.in_unit(board.unit()))?;
         write_output(path, &sent.bytes, Over::Replace).map_err(|e| e.to_string())?;
         let notes: String = sent.notes.iter().map(|n| format!(" Note: {n}.")).collect();
         Ok(format!("written to “{}”.{notes}", path.display()))
     }
 
-    fn sending<'a>(&self, board: &'a Board, pattern: &'a Pattern) -> Sending<'a> {
-        let document = board.document();
-        // The name leaves the house only when asked.
-        let name = (self.with_name && !document.client.is_empty())
-            .then(|| format!("for: {}", document.client));
-        let usual = ProjectorOptions::usual(board.unit()).grid;
-        let grid = self.grid.or(usual).filter(|_| self.with_grid);
+    fn sending<'a>(
+        &self,
+        board: &'a Board,
+        pattern: &'a Pattern,
+        set: Option<&'a CutSet>,
+    ) -> Sending<'a> {
+        let (document, unit) = (board.document(), board.unit());
+        let (usual, of_projector) = (Usual::of(unit), ProjectorOptions::usual(unit).grid);
+        let grid = self.grid.or(of_projector).filter(|_| self.with_grid);
+        let widths = || {
+            let all = Allowance::all_round(self.allowance.unwrap_or(usual.allowance));
+            all.with(names::HEM, self.hem.unwrap_or(usual.hem))
+        };
         Sending {
             pattern,
             title: &document.title,
-            label: name.into_iter().collect(),
-            allowance: self
-                .with_allowance
-                .then(|| Allowance::all_round(self.allowance).with(names::HEM, self.hem)),
-            set: None,
-            unit: board.unit(),
+            // The name leaves the house only when asked.
+            label: sent_label(document, OPEN_ROUND, &board.today, self.with_name),
+            allowance: (self.edge == CutEdge::TwoWidths).then(widths),
+            set,
+            unit,
             projector: ProjectorOptions { line: self.line, inverted: self.inverted, grid },
         }
     }

@@ -6,7 +6,12 @@ use egui::{Context, Id, Key, TextEdit, Ui};
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 
 /// Under this name the label of the field written in last is kept.
-pub(crate) const IN_HAND: &str = "length in hand";
+const IN_HAND: &str = "length in hand";
+
+/// The label of the field written in last.
+pub(crate) fn in_hand(ui: &Ui) -> Option<String> {
+    ui.data(|d| d.get_temp(Id::unique(IN_HAND)))
+}
 
 /// Under this name the label of the field is kept that is to have the cursor.
 const WANTED: &str = "length wanted";

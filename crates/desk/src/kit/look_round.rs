@@ -42,7 +42,8 @@ pub(crate) fn asked(ui: &Ui, response: &Response, canvas: Rect) -> Moves {
         }
         asked.pan.x += wheel.across;
     }
-    if response.has_focus() || ui.memory(|m| m.focused().is_none()) {
+    let in_list = egui::Popup::is_any_open(ui.ctx());
+    if !in_list && (response.has_focus() || ui.memory(|m| m.focused().is_none())) {
         for (key, by) in [
             (Key::ArrowLeft, vec2(STEP, 0.0)),
             (Key::ArrowRight, vec2(-STEP, 0.0)),
@@ -95,7 +96,8 @@ pub(crate) fn typed_zoom(ui: &Ui) -> Option<f64> {
 pub(crate) fn typed(ui: &Ui, letter: &str) -> bool {
     let is = |e: &egui::Event| matches!(e, egui::Event::Text(t) if t == letter);
     let in_front = ui.memory(|m| m.is_above_modal_layer(ui.layer_id()));
-    in_front && !ui.ctx().text_edit_focused() && ui.input(|i| i.events.iter().any(is))
+    let in_list = egui::Popup::is_any_open(ui.ctx());
+    in_front && !in_list && !ui.ctx().text_edit_focused() && ui.input(|i| i.events.iter().any(is))
 }
 
 /// Arrow keys belong to what has the focus and do not leave it.

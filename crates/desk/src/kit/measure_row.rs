@@ -1,12 +1,12 @@
 //! A row for one measure of the body: its name, a field, and what is wrong with it.
 
 use super::figure;
-use super::length_field::{IN_HAND, Typed, is_being_typed, typed_length};
+use super::length_field::{self, Typed, is_being_typed, typed_length};
 use super::picture;
 use super::remark::{Remark, room_of, say_in_room};
 use super::theme::{Palette, bold, bold_family};
 use super::words::capital;
-use egui::{Align, Color32, FontId, Id, Label, Layout, RichText, TextStyle, Ui, vec2};
+use egui::{Align, Color32, FontId, Label, Layout, RichText, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures};
@@ -27,7 +27,7 @@ pub(crate) fn label(measure: Measure) -> String {
 
 /// The measure whose field was written in last.
 pub(crate) fn in_hand(ui: &Ui) -> Option<Measure> {
-    let in_hand: Option<String> = ui.data(|d| d.get_temp(Id::unique(IN_HAND)));
+    let in_hand = length_field::in_hand(ui);
     Measure::ALL.into_iter().find(|m| in_hand.as_deref() == Some(&label(*m)))
 }
 
@@ -188,7 +188,7 @@ fn show_rounded(mm: f64, unit: Unit) -> String {
 }
 
 /// Whether the fault is about this measure, alone or against another.
-fn involves(wrong: &DraftError, measure: Measure) -> bool {
+pub(crate) fn involves(wrong: &DraftError, measure: Measure) -> bool {
     let other = match wrong {
         DraftError::Measures(MeasureError::Contradiction { other, .. })
         | DraftError::Disagree { other, .. } => Some(*other),

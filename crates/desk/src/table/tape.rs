@@ -212,9 +212,14 @@ pub(crate) fn hang(own: &Table, board: &Board, ui: &Ui, band: egui::Rect) {
         if i.rem_euclid(i64::from(numbered)) == 0 {
             let words = number(i as f64 * mark, unit);
             let galley = painter.layout_no_wrap(words, font.clone(), board.palette.text);
+            // A number that would be cut is left out: half of it reads as another.
+            let half = galley.size().x / 2.0;
+            if y - half < band.top() || y + half > band.bottom() {
+                continue;
+            }
             // Numbers are read with the head turned to the left, as on a tape
             // that hangs.
-            let at = pos2(band.left() + 2.0, y + galley.size().x / 2.0);
+            let at = pos2(band.left() + 2.0, y + half);
             let text = egui::epaint::TextShape::new(at, galley, board.palette.text);
             painter.add(text.with_angle(-std::f32::consts::FRAC_PI_2));
         }
@@ -249,14 +254,14 @@ fn draw(own: &Table, board: &Board, ui: &Ui, band: egui::Rect) {
         let long = length_of(i, numbered);
         painter.line_segment([pos2(x, band.top()), pos2(x, band.top() + long)], ink);
         if is_numbered {
-            let at = pos2(x, band.bottom() - 2.0);
-            painter.text(
-                at,
-                Align2::CENTER_BOTTOM,
-                number(i as f64 * mark, unit),
-                font.clone(),
-                board.palette.text,
-            );
+            let words = number(i as f64 * mark, unit);
+            let galley = painter.layout_no_wrap(words, font.clone(), board.palette.text);
+            let half = galley.size().x / 2.0;
+            if x - half < band.left() || x + half > band.right() {
+                continue;
+            }
+            let at = pos2(x - half, band.bottom() - 2.0 - galley.size().y);
+            painter.galley(at, galley, board.palette.text);
         }
     }
     if let Some(pointer) = ui.input(|i| i.pointer.hover_pos()).filter(|p| canvas.contains(*p)) {

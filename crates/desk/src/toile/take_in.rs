@@ -9,6 +9,7 @@ use crate::kit::job::{Job, heard};
 use crate::kit::length_field::{name_field, name_id};
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::{aside, fault, part};
+use crate::kit::scroll::scrolled;
 use crate::kit::theme::Palette;
 use egui::{
     Button, ComboBox, Context, Rect, ScrollArea, Sense, Slider, Stroke, TextEdit, TextureHandle,
@@ -194,7 +195,8 @@ fn show(board: &Board, take: &mut TakeIn, ui: &mut Ui) -> Option<Pressed> {
     // Beside the photo there is room for the words above and the buttons below it.
     let letters = board.settings.letters;
     let high = (ui.ctx().content_rect().height() - 110.0 - 150.0 * letters).max(140.0);
-    ScrollArea::vertical().max_height(high).min_scrolled_height(high).show(ui, |ui| {
+    let area = ScrollArea::vertical().max_height(high).min_scrolled_height(high);
+    scrolled(ui, area, true, |ui| {
         // The window keeps its size while boxes come and go.
         ui.set_min_height(high);
         ui.columns(2, |columns| {

@@ -6,6 +6,7 @@ use super::{known, marks, outline, take};
 use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::scroll::scrolled;
 use egui::{ScrollArea, Ui};
 
 /// Shows the card; says how the work ends, if it does.
@@ -27,7 +28,7 @@ pub(super) fn show(
     });
     ui.separator();
     let (mut end, before) = (None, photo.step);
-    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+    scrolled(ui, ScrollArea::vertical().auto_shrink([false, false]), true, |ui| {
         ui.set_max_width(ui.available_width());
         if photo.about {
             about::text(topic(photo.step), board, requests, ui);

@@ -7,6 +7,7 @@ use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::kit::say::{aside, part};
 use crate::kit::sheet::on_screen;
+use crate::kit::text_size::text_size_row;
 use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
 use crate::kit::{figure, picture};
@@ -21,7 +22,7 @@ const WIDE: f32 = 300.0;
 const HIGH: f32 = 190.0;
 
 pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let topic = (&mut own.about, Topic::Begin);
+    let topic = (&mut own.about, Topic::Begin, false);
     about::head(topic, "Welcome to Hangtrue", board, requests, ui);
     let words = "Trousers fitted to one real body: draft or bring a block, print the toile, look how it hangs, pin it, and take the pins into the paper.";
     ui.add(Label::new(words).wrap());
@@ -29,6 +30,9 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     let mut unit = board.unit();
     if unit_row(ui, &mut unit) {
         requests.ask_for(Request::Unit(unit));
+    }
+    if let Some(letters) = text_size_row(ui, board.settings.letters) {
+        requests.ask_for(Request::Letters(letters));
     }
     ui.add_space(8.0);
     let beside = ui.available_width() > 3.0 * WIDE * board.settings.letters;

@@ -8,7 +8,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::name_field;
-use crate::kit::measure_row::{Rows, figure_with_words, label, measure_row};
+use crate::kit::measure_row::{Rows, figure_with_words, involves, label, measure_row};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
@@ -28,7 +28,7 @@ pub(super) struct Form {
     title: String,
     measures: Measures,
     /// What is wrong with the measures, and whether they were asked to be drafted.
-    wrong: Option<DraftError>,
+    wrong: Vec<DraftError>,
     asked: bool,
     pub place: FilePlace,
     /// A file that was named and is not there yet.
@@ -45,7 +45,7 @@ impl Default for Form {
             client: String::new(),
             title: "Trousers".into(),
             measures: Measures::default(),
-            wrong: None,
+            wrong: Vec::new(),
             asked: false,
             place: FilePlace::default(),
             missing: None,
@@ -163,14 +163,19 @@ fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
 }
 
 fn row(form: &mut Form, rows: Rows, measure: Measure, ui: &mut Ui) {
-    let wrong = form.wrong.as_ref().filter(|w| form.shows(w)).cloned();
+    let of_row = |w: &&DraftError| form.shows(w) && involves(w, measure);
+    let wrong = form.wrong.iter().find(of_row).cloned();
     measure_row(ui, rows, measure, &mut form.measures, wrong.as_ref(), "needed");
 }
 
 impl Form {
     /// Looks what is wrong with the measures as they stand.
     fn look(&mut self, unit: Unit) {
-        self.wrong = draft(&self.measures, &Plan::usual(unit)).err();
+        let faults = self.measures.faults();
+        self.wrong = faults.into_iter().map(DraftError::from).collect();
+        if self.wrong.is_empty() {
+            self.wrong.extend(draft(&self.measures, &Plan::usual(unit)).err());
+        }
     }
 
     /// A measure that is missing is a fault only once a block was asked for.
@@ -196,15 +201,20 @@ fn place(form: &mut Form, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     });
 }
 
+/// What keeps the block from being drafted, all of it at once.
+fn all_in_words(wrong: &[DraftError], unit: Unit) -> String {
+    let said = wrong.iter().map(|wrong| match wrong.measure().map(label) {
+        Some(measure) => format!("Look at “{measure}”: {}.", wrong.in_unit(unit)),
+        None => wrong.in_unit(unit),
+    });
+    said.collect::<Vec<_>>().join("\n")
+}
+
 fn begin(form: &mut Form, board: &Board, unit: Unit, requests: &mut Requests) {
     form.asked = true;
     form.look(unit);
-    if let Some(wrong) = &form.wrong {
-        let first = wrong.measure().map(label);
-        form.refused = Some(match first {
-            Some(measure) => format!("Look at “{measure}”: {}.", wrong.in_unit(unit)),
-            None => wrong.in_unit(unit),
-        });
+    if !form.wrong.is_empty() {
+        form.refused = Some(all_in_words(&form.wrong, unit));
         return;
     }
     let place = form.place.text(&board.settings, &form.client);

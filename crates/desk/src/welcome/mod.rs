@@ -7,6 +7,7 @@ mod place;
 
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::scroll::scrolled;
 use egui::{CentralPanel, Frame, Margin, ScrollArea, Ui};
 use std::path::PathBuf;
 
@@ -78,23 +79,21 @@ pub(crate) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     let frame = Frame::new().fill(board.palette.card).inner_margin(Margin::same(18));
     CentralPanel::default().frame(frame).show(ui, |ui| {
         let page = own.page;
-        ScrollArea::vertical().id_salt(page.map(|p| p as u8)).auto_shrink([false, false]).show(
-            ui,
-            |ui| {
-                let widest = WIDEST * board.settings.letters;
-                let margin = ((ui.available_width() - widest) / 2.0).max(0.0);
-                ui.horizontal_top(|ui| {
-                    ui.add_space(margin);
-                    ui.vertical(|ui| {
-                        ui.set_max_width(ui.available_width().min(widest));
-                        match page {
-                            Some(Page::Choices) => choices::show(own, board, requests, ui),
-                            Some(Page::Client) => client::show(own, board, requests, ui),
-                            None => {}
-                        }
-                    });
+        let area = ScrollArea::vertical().id_salt(page.map(|p| p as u8));
+        scrolled(ui, area.auto_shrink([false, false]), true, |ui| {
+            let widest = WIDEST * board.settings.letters;
+            let margin = ((ui.available_width() - widest) / 2.0).max(0.0);
+            ui.horizontal_top(|ui| {
+                ui.add_space(margin);
+                ui.vertical(|ui| {
+                    ui.set_max_width(ui.available_width().min(widest));
+                    match page {
+                        Some(Page::Choices) => choices::show(own, board, requests, ui),
+                        Some(Page::Client) => client::show(own, board, requests, ui),
+                        None => {}
+                    }
                 });
-            },
-        );
+            });
+        });
     });
 }

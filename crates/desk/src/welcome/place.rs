@@ -1,6 +1,7 @@
 //! Where a new project is to be saved: proposed from the client's name beside the
 //! project used last, until the maker says another place.
 
+use crate::board::places::{file_name, folder};
 use crate::board::settings::Settings;
 use std::path::PathBuf;
 
@@ -34,26 +35,6 @@ impl FilePlace {
 fn proposed(settings: &Settings, client: &str) -> PathBuf {
     let name = format!("{}.ron", file_name(client));
     folder(settings).map_or_else(|| PathBuf::from(&name), |folder| folder.join(&name))
-}
-
-fn folder(settings: &Settings) -> Option<PathBuf> {
-    let lately = settings.recent.iter().filter_map(|f| f.parent()).find(|f| f.is_dir());
-    let home = || std::env::var_os("HOME").or_else(|| std::env::var_os("USERPROFILE"));
-    let documents = |home: PathBuf| {
-        let documents = home.join("Documents");
-        if documents.is_dir() { documents } else { home }
-    };
-    lately.map(ToOwned::to_owned).or_else(|| home().map(PathBuf::from).map(documents))
-}
-
-/// Letters, digits, and what joins them; a name without any is that of a project.
-fn file_name(client: &str) -> String {
-    let kept: String = client
-        .chars()
-        .map(|c| if c.is_alphanumeric() || "-_ ".contains(c) { c } else { ' ' })
-        .collect();
-    let words: Vec<&str> = kept.split_whitespace().collect();
-    if words.is_empty() { "trousers".into() } else { words.join(" ") }
 }
 
 #[cfg(test)]

@@ -47,7 +47,7 @@ pub(crate) fn panel(grid: &Grid, drawing: &Scene, title: &str, about: &[String])
     paragraph(&mut scene, HOW_TO_MEASURE, COLUMN, y - 2.2, 3.8, room);
     draw_map(&mut scene, grid, drawing);
     draw_steps(&mut scene, grid, COLUMN, -98.0, room);
-    draw_key(&mut scene, -178.0, 2);
+    draw_key(&mut scene, drawing, -178.0, 2);
     draw_cautions(&mut scene);
     scene
 }
@@ -228,11 +228,31 @@ const KEY: [(&str, Sample); 10] = [
 ];
 const KEY_ROW: f64 = 6.4;
 
-/// The key under its heading, in so many columns. Returns the height below it.
-fn draw_key(scene: &mut Scene, y: f64, columns: usize) -> f64 {
+impl Sample {
+    /// Whether the drawing has such a line.
+    fn is_in(&self, drawing: &Scene) -> bool {
+        let wanted = match self {
+            Self::Line(pen) => *pen,
+            Self::Grain => pens::GRAIN,
+            Self::Notch => pens::NOTCH,
+            Self::Dart => pens::DART,
+        };
+        let of_pattern = drawing.items.iter().filter(|i| i.layer != Layer::Sheet);
+        let mut pens = of_pattern.filter_map(|i| match &i.mark {
+            Mark::Stroke(_, pen) => Some(*pen),
+            _ => None,
+        });
+        pens.any(|pen| pen == wanted)
+    }
+}
+
+/// The key under its heading, in so many columns: the lines that are in the drawing and
+/// no other. Returns the height below it.
+fn draw_key(scene: &mut Scene, drawing: &Scene, y: f64, columns: usize) -> f64 {
     heading(scene, "The lines", 0.0, y);
-    let rows = KEY.len().div_ceil(columns);
-    for (index, (text, sample)) in KEY.iter().enumerate() {
+    let key: Vec<_> = KEY.iter().filter(|(_, sample)| sample.is_in(drawing)).collect();
+    let rows = key.len().div_ceil(columns);
+    for (index, (text, sample)) in key.into_iter().enumerate() {
         let (column, row) = (index / rows, index % rows);
         let (x, y) = (column as f64 * COLUMN, y - 7.2 - row as f64 * KEY_ROW);
         let (a, b) = (Point::new(x, y + 1.2), Point::new(x + 22.0, y + 1.2));
@@ -293,7 +313,7 @@ pub(crate) const SLIP_WIDTH: f64 = 112.0;
 /// The slip printed between the pieces on large paper: the test squares, what
 /// the lines mean, and how to join if there is more than one sheet. Its top left
 /// corner is at the origin; every sheet has its own small map.
-pub(crate) fn slip(grid: &Grid, title: &str, about: &[String]) -> Scene {
+pub(crate) fn slip(grid: &Grid, drawing: &Scene, title: &str, about: &[String]) -> Scene {
     let mut scene = Scene::default();
     draw_title(&mut scene, title, about, 7.0, SLIP_WIDTH);
     draw_squares(&mut scene);
@@ -302,7 +322,7 @@ pub(crate) fn slip(grid: &Grid, title: &str, about: &[String]) -> Scene {
     if grid.sheets() > 1 {
         y = draw_steps(&mut scene, grid, 0.0, y, SLIP_WIDTH) - 5.0;
     }
-    y = draw_key(&mut scene, y, 1) - 2.0;
+    y = draw_key(&mut scene, drawing, y, 1) - 2.0;
     heading(&mut scene, "With care", 0.0, y - 2.0);
     paragraph(&mut scene, CARE, 0.0, y - 8.5, 3.8, SLIP_WIDTH);
     scene

@@ -4,14 +4,27 @@
 use hangtrue_adjust::{Document, OPEN_ROUND};
 
 /// The lines of the label for a version: the client's name or code, if there is one;
-/// the fitting, and the day. Files that are sent out do not carry it.
+/// the fitting, and the day.
 pub fn fitting_label(document: &Document, version: &str, date: &str) -> Vec<String> {
+    let client = Some(document.client.trim()).filter(|c| !c.is_empty()).map(str::to_owned);
+    client.into_iter().chain([fitting_and_day(document, version, date)]).collect()
+}
+
+/// The same for files that are sent out, which carry the name or code only when that was
+/// asked for.
+pub fn sent_label(document: &Document, version: &str, date: &str, with_name: bool) -> Vec<String> {
+    if with_name {
+        return fitting_label(document, version, date);
+    }
+    vec![fitting_and_day(document, version, date)]
+}
+
+fn fitting_and_day(document: &Document, version: &str, date: &str) -> String {
     let fitting = match version {
         OPEN_ROUND => document.fitting(),
         named => named.to_owned(),
     };
-    let client = Some(document.client.trim()).filter(|c| !c.is_empty()).map(str::to_owned);
-    client.into_iter().chain([format!("{fitting}, {date}")]).collect()
+    format!("{fitting}, {date}")
 }
 
 #[cfg(test)]
@@ -29,6 +42,8 @@ mod tests {
         document.push("toile 1", Change::CloseRound(close));
         assert_eq!(fitting_label(&document, OPEN_ROUND, "2026-11-26")[1], "toile 2, 2026-11-26");
         assert_eq!(fitting_label(&document, "toile 1", "2026-11-28")[1], "toile 1, 2026-11-28");
+        assert_eq!(sent_label(&document, OPEN_ROUND, "d", false), ["toile 2, d"]);
+        assert_eq!(sent_label(&document, OPEN_ROUND, "d", true), ["A7", "toile 2, d"]);
         document.client = " ".into();
         assert_eq!(fitting_label(&document, OPEN_ROUND, "d").len(), 1);
     }

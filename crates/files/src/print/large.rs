@@ -3,6 +3,7 @@
 
 use super::draw::{GAP, NO_ALLOWANCE};
 use super::paper::LONGEST;
+use super::room::{Lines, Plate, blocks, settle_words};
 use super::whole::missing_letters;
 use super::{
     About, Anchor, Dash, DrawOptions, Ink, Item, Layer, Mark, Page, Part, Pen, PrintError, Scene,
@@ -227,10 +228,22 @@ pub fn projector_page(
     foot(&mut scene, frame, [across, up].map(|n| n * step), step, (draw.unit, bare), options);
     let to_page = Affine::translate(frame.center() - bounds.center());
     let notes = pieces.notes.clone();
-    scene.append(pieces.moved(to_page));
-    for item in &mut scene.items {
+    let mut pieces = pieces.moved(to_page);
+    for item in &mut pieces.items {
         thicken(item, options.line);
     }
+    enlarge_words(&mut pieces, options.line);
+    settle_words(&mut pieces, &Lines::default());
+    // The grid is broken under the words, the pattern is not.
+    let plates = pieces.items.iter().filter_map(|item| match &item.mark {
+        Mark::Words(words) => Some(words.outline()),
+        _ => None,
+    });
+    let plates: Vec<BezPath> = plates.collect();
+    for plate in plates {
+        scene.fill(Layer::Sheet, plate, pens::BLANK);
+    }
+    scene.append(pieces);
     if options.inverted {
         invert(&mut scene, size);
     }
@@ -296,22 +309,45 @@ fn foot(
 const LARGER: f64 = 1.35;
 
 /// No line of the pattern is thinner than `line`, mm; the thin lines of the grid
-/// stay, and dashes grow with the line so that they stay apart. Words grow, and
-/// are lifted off a line that grew under them.
+/// stay, and dashes grow with the line so that they stay apart.
 fn thicken(item: &mut Item, line: f64) {
     if item.layer == Layer::Sheet {
         return;
     }
-    match &mut item.mark {
-        Mark::Stroke(_, pen) if pen.width < line => {
-            let dashed = pen.times((line / pen.width).sqrt()).dash;
-            *pen = Pen { width: line, dash: apart(dashed, line), ink: pen.ink };
-        }
-        Mark::Words(words) => {
-            words.size *= LARGER;
+    if let Mark::Stroke(_, pen) = &mut item.mark
+        && pen.width < line
+    {
+        let dashed = pen.times((line / pen.width).sqrt()).dash;
+        *pen = Pen { width: line, dash: apart(dashed, line), ink: pen.ink };
+    }
+}
+
+/// Words are lifted off a line that grew under them, and grow where the larger ones stand
+/// clear of every line: those of one label together or not at all.
+fn enlarge_words(scene: &mut Scene, line: f64) {
+    let mut lines = Lines::default();
+    for item in &mut scene.items {
+        lines.add(&item.mark, Affine::IDENTITY);
+        if let Mark::Words(words) = &mut item.mark {
             words.at += Vec2::from_angle(words.angle + FRAC_PI_2) * (line / 2.0);
         }
-        _ => {}
+    }
+    for block in blocks(scene) {
+        let larger: Vec<(usize, Words)> = block
+            .into_iter()
+            .filter_map(|index| match &scene.items[index].mark {
+                Mark::Words(words) => {
+                    Some((index, Words { size: words.size * LARGER, ..words.clone() }))
+                }
+                _ => None,
+            })
+            .collect();
+        if larger.iter().any(|(_, words)| lines.under(&Plate::of(words))) {
+            continue;
+        }
+        for (index, words) in larger {
+            scene.items[index].mark = Mark::Words(words);
+        }
     }
 }
 

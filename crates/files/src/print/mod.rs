@@ -35,7 +35,7 @@ pub use cover::{TestSquares, test_squares};
 pub(crate) use draw::NO_ALLOWANCE;
 pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
 pub use error::PrintError;
-pub use fitting_label::fitting_label;
+pub use fitting_label::{fitting_label, sent_label};
 pub use hangtrue_cut::{Allowance, SeamAllowance};
 pub use large::{LargePage, LargePrint, ProjectorOptions, piece_sheets, projector_page};
 pub(crate) use letters::letters_path;

@@ -31,6 +31,8 @@ pub struct Part<'a> {
     pub clip: Option<Rect>,
     /// Whether the scene's words are drawn.
     pub words: bool,
+    /// Items of the scene, by their number, that are not drawn; in rising order.
+    pub left_out: Vec<usize>,
     /// Pens and dashes are drawn so many times as wide and long: 1 for a pattern,
     /// less for a small picture.
     pub pens: f64,
@@ -39,7 +41,14 @@ pub struct Part<'a> {
 impl<'a> Part<'a> {
     /// A scene drawn in page coordinates.
     pub fn plain(scene: &'a Scene) -> Self {
-        Self { scene, to_page: Affine::IDENTITY, clip: None, words: true, pens: 1.0 }
+        Self {
+            scene,
+            to_page: Affine::IDENTITY,
+            clip: None,
+            words: true,
+            left_out: Vec::new(),
+            pens: 1.0,
+        }
     }
 }
 
@@ -161,7 +170,10 @@ fn draw_part(surface: &mut Surface, part: &Part, page_height: f64, fonts: &Fonts
     if let Some(clip) = &clip {
         surface.push_clip_path(clip, &FillRule::NonZero);
     }
-    for item in &part.scene.items {
+    for (index, item) in part.scene.items.iter().enumerate() {
+        if part.left_out.binary_search(&index).is_ok() {
+            continue;
+        }
         let mark = item.mark.moved(part.to_page);
         if part.clip.is_some_and(|c| !near(reach(&mark), c)) {
             continue;

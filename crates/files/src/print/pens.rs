@@ -11,6 +11,8 @@ pub const ACCENT: Ink = Ink(158, 52, 38);
 pub const GREY: Ink = Ink(122, 114, 107);
 /// For what must not be mistaken for a line of the pattern.
 pub const PALE: Ink = Ink(205, 199, 192);
+/// Bare paper.
+pub(crate) const BLANK: Ink = Ink(255, 255, 255);
 /// The fill of join marks and map cells.
 pub(crate) const WASH: Ink = Ink(233, 228, 221);
 

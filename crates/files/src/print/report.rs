@@ -166,6 +166,7 @@ pub fn report_pdf(report: &Report) -> Result<Vec<u8>, PrintError> {
                 clip: Some(*clip),
                 words: false,
                 pens: PICTURE_PENS,
+                ..Part::plain(scene)
             }));
             Page { width: size.width, height: size.height, parts, photos: set.photos.clone() }
         })

@@ -174,7 +174,7 @@ fn crosses(a: Point, b: Point, window: Rect) -> bool {
 }
 
 /// Words that move as one: a piece's name with the lines under it; else each alone.
-fn blocks(scene: &Scene) -> Vec<Vec<usize>> {
+pub(crate) fn blocks(scene: &Scene) -> Vec<Vec<usize>> {
     let mut blocks: Vec<Vec<usize>> = Vec::new();
     let mut last: Option<(usize, &Words)> = None;
     for (index, item) in scene.items.iter().enumerate() {

@@ -7,7 +7,7 @@ use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::{
-    About, DrawOptions, Grid, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
+    About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
     arrange, pdf_of, pens, tile,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
@@ -54,12 +54,12 @@ pub fn print_pattern(
     let (mut scene, mut grid) = fewest_sheets(&scenes, paper, options)?;
     let mut on_first = None;
     if paper.is_large() {
-        let corner = match free_corner(&scene, &grid, &slip(&grid, title, &draw.label)) {
+        let corner = match free_corner(&scene, &grid, &slip(&grid, &scene, title, &draw.label)) {
             Some(corner) => corner,
             None => {
                 // No room between the pieces: the slip is laid out like one. A
                 // second sheet only adds to it, so it is measured at its longest.
-                let mut with_slip = vec![placeholder(&grid, title, draw)];
+                let mut with_slip = vec![placeholder(&grid, &scene, title, draw)];
                 with_slip.extend(scenes);
                 (scene, grid) = fewest_sheets(&with_slip, paper, options)?;
                 // The placeholder has kept the first place, at the origin.
@@ -67,7 +67,8 @@ pub fn print_pattern(
                 Point::ORIGIN
             }
         };
-        scene.append(slip(&grid, title, &draw.label).moved(Affine::translate(corner.to_vec2())));
+        let slip = slip(&grid, &scene, title, &draw.label);
+        scene.append(slip.moved(Affine::translate(corner.to_vec2())));
         on_first = Some(corner);
     }
     let bare = draw.has_none(pattern);
@@ -105,11 +106,11 @@ fn free_corner(scene: &Scene, grid: &Grid, slip: &Scene) -> Option<Point> {
 }
 
 /// A frame as large as the slip can become; it keeps the slip's place.
-fn placeholder(grid: &Grid, title: &str, draw: &DrawOptions) -> Scene {
+fn placeholder(grid: &Grid, drawing: &Scene, title: &str, draw: &DrawOptions) -> Scene {
     let mut longest = grid.clone();
     longest.tiles.push(Tile { blank: false, ..grid.tiles[0].clone() });
     let mut scene = Scene::default();
-    if let Some(bounds) = slip(&longest, title, &draw.label).bounds() {
+    if let Some(bounds) = slip(&longest, drawing, title, &draw.label).bounds() {
         let frame = Rect::new(0.0, bounds.y0, cover::SLIP_WIDTH, 0.0);
         scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::HAIR);
     }
@@ -250,17 +251,42 @@ fn joins(grid: &Grid) -> Lines {
 
 fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
     let clip = Some(printed_area(grid));
+    let bounds: Vec<Option<Rect>> = scene.items.iter().map(words_on_one(grid)).collect();
+    let left_out = |tile: &Tile| -> Vec<usize> {
+        let cut = bounds.iter().enumerate().filter(|(_, b)| b.is_some_and(|b| !holds(tile, b)));
+        cut.map(|(index, _)| index).collect()
+    };
     let page = |(tile, sheet): (&Tile, &'a Scene)| Page {
         width: grid.page.width,
         height: grid.page.height,
         parts: vec![
             // The lines on the very edge keep their full width.
             Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
-            Part { to_page: to_page(grid, tile), clip, ..Part::plain(scene) },
+            Part {
+                to_page: to_page(grid, tile),
+                clip,
+                left_out: left_out(tile),
+                ..Part::plain(scene)
+            },
         ],
         photos: vec![],
     };
     grid.printed_tiles().zip(sheets).map(page).collect()
+}
+
+/// Whether the box lies on the sheet whole.
+fn holds(tile: &Tile, bounds: Rect) -> bool {
+    tile.window.union(bounds) == tile.window
+}
+
+/// The box of words that stand whole on one sheet at least: on a neighbour that would cut
+/// them, where the sheets lie over each other, they are left out.
+fn words_on_one(grid: &Grid) -> impl Fn(&Item) -> Option<Rect> {
+    |item| {
+        let Mark::Words(words) = &item.mark else { return None };
+        let bounds = words.outline().bounding_box();
+        grid.printed_tiles().any(|tile| holds(tile, bounds)).then_some(bounds)
+    }
 }
 
 /// From the top of the first sheet to its panel, mm: centred, a little high.

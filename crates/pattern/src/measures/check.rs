@@ -132,29 +132,36 @@ const CONTRADICTIONS: [Rule; 14] = {
     ]
 };
 
-pub(super) fn check(measures: &Measures) -> Result<(), MeasureError> {
-    for (measure, value) in measures.iter() {
-        check_alone(measure, value)?;
-    }
-    for measure in Measure::REQUIRED {
-        if measures.get(measure).is_none() {
-            return Err(MeasureError::Missing { measure });
-        }
-    }
-    for (measure, other, impossible, why) in CONTRADICTIONS {
-        if let (Some(value), Some(other_value)) = (measures.get(measure), measures.get(other))
-            && impossible(value, other_value)
-        {
-            return Err(MeasureError::Contradiction {
-                measure,
-                value: Length(value),
-                other,
-                other_value: Length(other_value),
-                why,
-            });
-        }
-    }
-    check_crotch(measures)
+/// Everything that is wrong, what concerns one measure first; pairs are not set against
+/// each other while one of them is wrong by itself.
+pub(super) fn faults(measures: &Measures) -> Vec<MeasureError> {
+    let alone = measures.iter().filter_map(|(measure, value)| check_alone(measure, value).err());
+    let missing = Measure::REQUIRED.into_iter().filter(|m| measures.get(*m).is_none());
+    let mut faults: Vec<MeasureError> = alone.collect();
+    faults.extend(missing.map(|measure| MeasureError::Missing { measure }));
+    let wrong: Vec<Measure> = faults.iter().map(MeasureError::measure).collect();
+    let pairs = CONTRADICTIONS.into_iter().filter_map(|pair| contradiction(measures, pair));
+    let pairs = pairs.chain(check_crotch(measures).err());
+    let is_new = |fault: &MeasureError| {
+        let of_pair = [Some(fault.measure()), fault.other()];
+        of_pair.into_iter().flatten().all(|m| !wrong.contains(&m))
+    };
+    faults.extend(pairs.filter(is_new));
+    faults
+}
+
+fn contradiction(
+    measures: &Measures,
+    (measure, other, impossible, why): Rule,
+) -> Option<MeasureError> {
+    let (value, other_value) = (measures.get(measure)?, measures.get(other)?);
+    impossible(value, other_value).then_some(MeasureError::Contradiction {
+        measure,
+        value: Length(value),
+        other,
+        other_value: Length(other_value),
+        why,
+    })
 }
 
 fn check_alone(measure: Measure, value: f64) -> Result<(), MeasureError> {

@@ -52,7 +52,13 @@ impl Measures {
     /// # Errors
     /// The first [`MeasureError`] found, naming the measure or both measures.
     pub fn check(&self) -> Result<(), MeasureError> {
-        check::check(self)
+        self.faults().into_iter().next().map_or(Ok(()), Err)
+    }
+
+    /// All that is wrong with the measures, so that it can be told at once; nothing when
+    /// [`Measures::check`] is content.
+    pub fn faults(&self) -> Vec<MeasureError> {
+        check::faults(self)
     }
 
     /// The value as taken, or derived from others where it was not taken and a
