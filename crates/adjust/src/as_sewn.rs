@@ -148,7 +148,7 @@ pub fn what_stands_out(readings: &[SeamReading]) -> Words {
         let between = if index == 0 { "" } else { "; " };
         words = words.and(between).and(reading);
     }
-    words.and(". A toile that fits shows them too: do not take them for the body’s doing. Whoever wants them gone sets both pieces’ depths at “Lines”.")
+    words.and(". A toile that fits shows them too: do not take them for the body’s doing.")
 }
 
 /// How far a line stands off straight [`BESIDE_SEAM`] from a seam at which it turns by
@@ -381,7 +381,7 @@ mod tests {
         assert!((step(&pattern) - 6.0).abs() < 1e-6);
         let readings = read_as_sewn(&pattern).unwrap();
         let told = what_stands_out(&readings);
-        assert!(told.contains("full hip at the side seam: steps 6 mm lower"), "{told}");
+        assert!(told.contains("full hip at the side seam: steps 6.0 mm lower"), "{told}");
         assert!(!told.contains("Nothing"), "{told}");
         let is_usual = |r: &SeamReading| r.stands_out().is_none();
         let usual: Vec<SeamReading> = readings.into_iter().filter(is_usual).collect();

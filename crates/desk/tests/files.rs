@@ -57,8 +57,12 @@ fn a_file_that_cannot_be_read_or_written_is_said_in_words() {
     assert!(h.query_by_label_contains("broken.ron").is_some());
     assert_eq!(h.state().document(), &before);
     press(&mut h, "Close");
-    file_at(&mut h, "Save by typing a place…", &folder.join("nowhere/a.ron"));
-    assert!(h.query_by_label("Not done:").is_some());
+    let nowhere = folder.join("nowhere/a.ron");
+    file_at(&mut h, "Save by typing a place…", &nowhere);
+    // What was typed stands there still, with the reason.
+    let typed = h.get_by_label("Place of the file").value();
+    assert_eq!(typed.as_deref(), Some(&*nowhere.display().to_string()));
+    assert!(h.query_by_label_contains("nowhere").is_some());
     std::fs::remove_dir_all(&folder).unwrap();
 }
 

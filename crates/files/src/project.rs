@@ -27,7 +27,7 @@ pub enum ProjectError {
     Unreadable(#[from] ReadError),
     /// The text is not a project: broken off, misspelt, or something else.
     #[error(
-        "“{name}” cannot be read as a project: line {line}, column {column}: {why}; mend that place, or open an older copy"
+        "“{name}” is damaged and cannot be opened; nothing in it was changed. Open an older copy of it, or let somebody mend this place of its text: line {line}, column {column}: {why}"
     )]
     Broken {
         /// The file.
@@ -38,6 +38,12 @@ pub enum ProjectError {
         column: usize,
         /// What the reader met.
         why: String,
+    },
+    /// The text does not even begin like a project.
+    #[error("“{name}” is no project of Hangtrue, but some other text; choose another file")]
+    Foreign {
+        /// The file.
+        name: String,
     },
     /// The file was written by a newer program.
     #[error(
@@ -150,6 +156,9 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
 /// [`ProjectError`] with the place of the fault.
 pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
     let newer = |found| ProjectError::Newer { name: name.to_owned(), found };
+    if !begins_like_one(text) {
+        return Err(ProjectError::Foreign { name: name.to_owned() });
+    }
     match strictly::<ProjectFile>(text, name) {
         Ok(file) if file.version > VERSION => Err(newer(file.version)),
         Ok(file) => {
@@ -164,6 +173,14 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
             Err(e) => Err(broken(&e, name)),
         },
     }
+}
+
+/// Whether the first of the text that is no remark opens a bracket.
+fn begins_like_one(text: &str) -> bool {
+    let lines = text.trim_start_matches('\u{feff}').lines().map(str::trim_start);
+    let mut said = lines.filter(|line| !line.is_empty() && !line.starts_with("//"));
+    // Remarks of the other kind, and what sets the reading, are left to the reader.
+    said.next().is_some_and(|line| line.starts_with(['(', '#', '/']))
 }
 
 /// Reads text that holds a document with other things: each number a number, each

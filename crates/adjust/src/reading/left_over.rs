@@ -58,7 +58,29 @@ pub enum Says {
 impl LineRead {
     /// The line in words: what it does, and where most.
     pub fn words(&self, unit: Unit) -> String {
-        let name = format!("{} leg, {} {}", self.leg.word(), self.view.piece(), self.line.name());
+        self.words_of(&format!("{} leg", self.leg.word()), unit)
+    }
+
+    /// Lines in words, one that does the same on both legs said once.
+    pub fn words_of_all<'a>(lines: impl Iterator<Item = &'a Self>, unit: Unit) -> Vec<String> {
+        let lines: Vec<&Self> = lines.collect();
+        let alike = |a: &Self, b: &Self| {
+            let same = (a.view, a.line) == (b.view, b.line) && a.leg != b.leg;
+            same && a.words_of("", unit) == b.words_of("", unit)
+        };
+        let mut said = Vec::new();
+        for (index, line) in lines.iter().enumerate() {
+            if lines[..index].iter().any(|before| alike(before, line)) {
+                continue;
+            }
+            let both = lines[index + 1..].iter().any(|other| alike(line, other));
+            said.push(if both { line.words_of("both legs", unit) } else { line.words(unit) });
+        }
+        said
+    }
+
+    fn words_of(&self, leg: &str, unit: Unit) -> String {
+        let name = format!("{leg}, {} {}", self.view.piece(), self.line.name());
         let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));
         let found = match self.says {
             Says::Home if self.home_known => self.home_words(unit),

@@ -106,12 +106,12 @@ impl ToileReading {
             } else {
                 "The lines do not hang as they should, and what was measured is not enough to name a cause:".into()
             });
-            said.extend(off().map(|l| l.words(unit)));
+            said.extend(LineRead::words_of_all(off(), unit));
             said.extend(self.not_judged.iter().take(ASKED_FIRST).cloned());
             said.push("Look at the cloth there, and pin what you see.".into());
         } else if part().next().is_some() {
             said.push("No rule fits what was measured, and nothing is off where it was read. That is not the whole toile:".into());
-            said.extend(part().map(|l| l.words(unit)));
+            said.extend(LineRead::words_of_all(part(), unit));
         } else {
             let mut lines: Vec<String> = self
                 .lines

@@ -53,11 +53,13 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let unit = Unit::from(args.unit);
     let plan = read_plan(args.plan.as_deref(), unit)?;
     output::speak_in(unit);
-    // More than one fault is told at once: each costs a walk back to the tape.
-    if let [first, second, rest @ ..] = &measures.faults()[..] {
-        let all = [first, second].into_iter().chain(rest);
-        let all: Vec<String> = all.map(|fault| fault.in_unit(unit)).collect();
-        return Err(Failure::Asked(all.join(";\n")));
+    // What else is wrong is named too: each fault costs a walk back to the tape.
+    if let [first, rest @ ..] = &measures.faults()[..]
+        && !rest.is_empty()
+    {
+        let rest: Vec<&str> = rest.iter().map(|fault| fault.measure().name()).collect();
+        let first = first.in_unit(unit);
+        return Err(Failure::Asked(format!("{first}; look also at: {}", rest.join(", "))));
     }
     let document = Document::from_measures(&args.title, &args.client, unit, measures, plan);
     // A project whose block cannot be drafted is not worth starting.

@@ -5,7 +5,6 @@ use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::picture::{self, SewnPiece};
 use crate::kit::say::{aside, fault, part};
-use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::{BESIDE_SEAM, SeamReading, laid_across, read_as_sewn, what_stands_out};
 use hangtrue_geometry::{Affine, Point, Rect};
@@ -37,8 +36,9 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
         Ok(readings) => readings,
         Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
+    part(ui, "At the seams");
     let verdict = what_stands_out(&readings).in_unit(board.unit());
-    ui.add(egui::Label::new(bold(verdict)).wrap());
+    ui.add(egui::Label::new(verdict).wrap());
     ui.add_space(4.0);
     let chosen = readings
         .iter()

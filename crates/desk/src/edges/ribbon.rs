@@ -64,7 +64,7 @@ fn next_row(
             }
         }
         if stage == board.stage {
-            ui.colored_label(palette.madder, crate::kit::theme::bold("Now, here:"));
+            ui.colored_label(palette.madder, crate::kit::theme::bold("Next, here:"));
         } else {
             ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
             if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
@@ -254,7 +254,7 @@ fn next_cell(
 ) {
     let palette = board.palette;
     let here = *stage == board.stage;
-    let words = if here { "Now, here".to_owned() } else { format!("Next: {}", stage.name()) };
+    let words = if here { "Next, here".to_owned() } else { format!("Next: {}", stage.name()) };
     let response = ui.interact(place, ui.scope_id().with("next on tape"), Sense::click());
     let spoken = format!("{words}: {sentence}");
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));

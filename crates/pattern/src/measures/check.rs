@@ -141,7 +141,9 @@ pub(super) fn faults(measures: &Measures) -> Vec<MeasureError> {
     faults.extend(missing.map(|measure| MeasureError::Missing { measure }));
     let wrong: Vec<Measure> = faults.iter().map(MeasureError::measure).collect();
     let pairs = CONTRADICTIONS.into_iter().filter_map(|pair| contradiction(measures, pair));
-    let pairs = pairs.chain(check_crotch(measures).err());
+    // The crotch's length is set against the rise, which the inside leg is part of.
+    let crotch = check_crotch(measures).err();
+    let pairs = pairs.chain(crotch.filter(|_| !wrong.contains(&Measure::InsideLegHeight)));
     let is_new = |fault: &MeasureError| {
         let of_pair = [Some(fault.measure()), fault.other()];
         of_pair.into_iter().flatten().all(|m| !wrong.contains(&m))
@@ -211,4 +213,30 @@ fn check_crotch(measures: &Measures) -> Result<(), MeasureError> {
         return clash(Measure::CrotchLengthFront, front, Measure::CrotchLength, total, why);
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn all_that_is_wrong_is_told_at_once_and_what_follows_from_it_is_not() {
+        use Measure::{CrotchLength, HipGirth, InsideLegHeight, WaistGirth, WaistHeight};
+        let of = |values: &[(Measure, f64)]| {
+            let mut measures = Measures::new();
+            values.iter().for_each(|(measure, value)| measures.set(*measure, *value));
+            measures.faults()
+        };
+        let right =
+            [(WaistGirth, 760.0), (HipGirth, 1010.0), (WaistHeight, 1040.0), (CrotchLength, 700.0)];
+        let wrong = of(&[right[0], right[1], right[2], right[3], (InsideLegHeight, 0.0)]);
+        assert_eq!(wrong.len(), 1, "the rise that follows from it is not told: {wrong:?}");
+        let wrong = of(&[right[0], (HipGirth, 10.0), right[2], (InsideLegHeight, 9.0)]);
+        let named: Vec<Measure> = wrong.iter().map(MeasureError::measure).collect();
+        assert_eq!(named.len(), 3, "{wrong:?}");
+        assert!([HipGirth, InsideLegHeight, CrotchLength].iter().all(|m| named.contains(m)));
+        let pair = of(&[right[0], right[1], right[2], right[3], (InsideLegHeight, 1039.0)]);
+        assert!(matches!(pair[0], MeasureError::Contradiction { .. }), "{pair:?}");
+        assert!(of(&[right[0], right[1], right[2], right[3], (InsideLegHeight, 780.0)]).is_empty());
+    }
 }

@@ -1,0 +1,160 @@
+//! The desk by keys alone: what has the focus is in view, and no key reaches past a
+//! question.
+
+#![allow(clippy::unwrap_used)] // helpers of tests may stop a test
+
+mod common;
+
+use common::{Driven, ctrl, desk_sized, desk_with, folder, keys, press, type_place};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, Rect};
+use egui_kittest::kittest::Queryable;
+use hangtrue_desk::sample;
+use hangtrue_files::project;
+
+const TAB: Key = Key::Tab;
+
+/// The panels at letters of 200 % on a small screen are a few lines high.
+fn small() -> Driven {
+    let mut h = desk_sized(sample::opening(), None, [1024.0, 700.0], 1.0);
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    h
+}
+
+/// The name and place of what has the focus.
+fn focused(h: &Driven) -> Option<(String, Rect)> {
+    let at = h.ctx.memory(|m| m.focused())?;
+    let place = h.ctx.read_response(at)?.rect;
+    let nodes = h.query_all_by(|n| n.is_focused());
+    let name = nodes.last().and_then(|n| n.accesskit_node().label()).unwrap_or_default();
+    Some((name, place))
+}
+
+#[test]
+fn the_next_tab_after_a_stages_key_goes_on_in_its_card_and_is_in_view() {
+    let mut h = small();
+    ctrl(&mut h, Key::Num2);
+    assert_eq!(focused(&h).unwrap().0, "What is this?");
+    // Below the head of the small screen, above its tape.
+    let (top, bottom) = (230.0, 640.0);
+    let mut seen = Vec::new();
+    for _ in 0..14 {
+        keys(&mut h, Modifiers::NONE, TAB);
+        h.run_steps(30);
+        let (name, place) = focused(&h).unwrap();
+        assert!(
+            place.top() >= top && place.bottom() <= bottom,
+            "{name} has the focus at {place}, after {seen:?}"
+        );
+        seen.push(name);
+    }
+    assert!(seen.iter().any(|name| name == "Hip ease"), "{seen:?}");
+    assert!(seen.iter().any(|name| name == "Back leg wider by"), "{seen:?}");
+}
+
+#[test]
+fn page_keys_move_the_panel_and_the_list_of_keys() {
+    let mut h = small();
+    ctrl(&mut h, Key::Num2);
+    let heading = |h: &Driven| h.get_by_label("Ease and widths").rect().top();
+    let before = heading(&h);
+    keys(&mut h, Modifiers::NONE, Key::PageDown);
+    h.run_steps(30);
+    assert!(heading(&h) < before - 100.0, "{} of {before}", heading(&h));
+    keys(&mut h, Modifiers::NONE, Key::PageUp);
+    h.run_steps(30);
+    assert!((heading(&h) - before).abs() < 1.0);
+    keys(&mut h, Modifiers::NONE, Key::F1);
+    press(&mut h, "Keys");
+    let last = |h: &Driven| h.get_by_label("Alt+Up and Alt+Down").rect().bottom();
+    assert!(last(&h) > 700.0, "the list is longer than the screen");
+    for _ in 0..8 {
+        keys(&mut h, Modifiers::NONE, Key::PageDown);
+    }
+    h.run_steps(30);
+    assert!(last(&h) < 700.0, "{}", last(&h));
+}
+
+#[test]
+fn the_menu_of_files_keeps_to_a_low_screen() {
+    let mut h = small();
+    press(&mut h, "Files");
+    let row = "Hand the project on without photos…";
+    for _ in 0..30 {
+        keys(&mut h, Modifiers::NONE, TAB);
+        h.run_steps(10);
+        if focused(&h).is_some_and(|(name, _)| name == row) {
+            break;
+        }
+    }
+    let (name, place) = focused(&h).unwrap();
+    assert_eq!(name, row);
+    assert!(place.bottom() <= 700.0, "{place}");
+}
+
+#[test]
+fn what_comes_next_has_a_place_on_a_small_screen() {
+    let mut h = small();
+    ctrl(&mut h, Key::Num3);
+    let next = h.query_all_by_role(Role::Button);
+    let next: Vec<String> = next.filter_map(|n| n.accesskit_node().label()).collect();
+    let next: Vec<&String> = next.iter().filter(|n| n.starts_with("Next: ")).collect();
+    assert_eq!(next.len(), 1, "{next:?}");
+    assert!(next[0].contains(": Take up"), "the reason is spoken: {next:?}");
+    let name = next[0].clone();
+    press(&mut h, &name);
+    assert!(h.query_by_label_contains("Next, here").is_some());
+}
+
+#[test]
+fn no_key_reaches_past_a_question() {
+    let own = folder("by-keys-question");
+    let mut h = desk_with(sample::document(), Some(own.clone()));
+    ctrl(&mut h, Key::Num2);
+    press(&mut h, "Files");
+    press(&mut h, "Open by typing its place…");
+    ctrl(&mut h, Key::N);
+    ctrl(&mut h, Key::Num5);
+    assert!(h.query_by_label("Place of the file").is_some());
+    assert!(h.query_by_label("Draft the block").is_none(), "the form of a new client is not open");
+    press(&mut h, "Cancel");
+    assert!(h.query_by_label("Ease and widths").is_some(), "the stage is the same");
+    std::fs::remove_dir_all(&own).unwrap();
+}
+
+#[test]
+fn a_place_is_whole_a_folder_is_no_file_and_what_was_typed_stays() {
+    let folder = folder("by-keys-places");
+    let own = folder.join("own");
+    let file = folder.join("trousers.ron");
+    let mut h = desk_with(sample::document(), Some(own));
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    type_place(&mut h, &file);
+    // A folder: the name is put behind it, and it is asked again.
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    type_place(&mut h, &folder);
+    assert!(h.query_by_label_contains("That is a folder").is_some());
+    let typed = h.get_by_label("Place of the file").value().unwrap();
+    assert_eq!(typed, file.display().to_string(), "the usual name stands behind it");
+    press(&mut h, "Cancel");
+    // A place that cannot be written stays to be mended.
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    let nowhere = folder.join("nowhere").join("a.ron");
+    type_place(&mut h, &nowhere);
+    let typed = h.get_by_label("Place of the file").value().unwrap();
+    assert_eq!(typed, nowhere.display().to_string());
+    press(&mut h, "Cancel");
+    // What begins with no folder lies beside the project.
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    type_place(&mut h, std::path::Path::new("second"));
+    let second = folder.join("second.ron");
+    assert!(project::load(&second).is_ok());
+    assert!(h.query_by_label_contains(&second.display().to_string()).is_some(), "told whole");
+    std::fs::remove_dir_all(&folder).unwrap();
+}
