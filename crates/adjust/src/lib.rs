@@ -47,7 +47,8 @@ mod walk;
 pub mod worn;
 
 pub use as_sewn::{
-    BEND_SEEN, BESIDE_SEAM, Bend, STEP_SEEN, SeamReading, laid_across, read_as_sewn, what_stands_out,
+    BEND_SEEN, BESIDE_SEAM, Bend, STEP_SEEN, SeamReading, laid_across, read_as_sewn,
+    what_stands_out,
 };
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};

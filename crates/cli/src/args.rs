@@ -22,6 +22,7 @@ use crate::verbs::print::PrintArgs;
 use crate::verbs::reading::ReadingArgs;
 use crate::verbs::send::SendArgs;
 use crate::verbs::set_up::SetUpArgs;
+use crate::verbs::sheet::SheetArgs;
 use crate::verbs::trace::TraceArgs;
 use crate::verbs::true_up::TrueArgs;
 use crate::verbs::weigh::WeighArgs;
@@ -156,6 +157,8 @@ pub enum Verb {
     Cut(CutArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
+    /// Make a sheet to be written on: for measuring, for marking the toile, for the fitting.
+    Sheet(SheetArgs),
     /// Send the pattern out at true scale, as a kind of file that others read.
     Send(SendArgs),
     /// Bring in a pattern from SVG or DXF: look first, then --accept.

@@ -8,7 +8,7 @@ mod common;
 use common::{Driven, ctrl, desk_sized, desk_with, folder, keys, press, type_place};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
-use egui_kittest::kittest::Queryable;
+use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_desk::sample;
 use hangtrue_files::project;
 

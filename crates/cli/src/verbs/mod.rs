@@ -28,6 +28,7 @@ mod read;
 pub(crate) mod reading;
 pub(crate) mod send;
 pub(crate) mod set_up;
+pub(crate) mod sheet;
 pub(crate) mod trace;
 pub(crate) mod true_up;
 mod walk;
@@ -68,6 +69,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Compare(args) => compare::run(&args),
         Verb::Cut(args) => cut::run(&args),
         Verb::Print(args) => print::run(&args),
+        Verb::Sheet(args) => sheet::run(&args),
         Verb::Send(args) => send::run(&args),
         Verb::Bring(args) => bring::run(&args),
         Verb::Trace(args) => trace::run(&args),

@@ -3,7 +3,9 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below, what_stands_out};
+use hangtrue_adjust::{
+    HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below, what_stands_out,
+};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{show_length, show_margin, show_measured};
 use std::path::Path;

@@ -11,6 +11,10 @@ pub(crate) enum Asked {
     BeginAs,
     SavePdf,
     SaveMarking,
+    /// The sheet that measures are written on.
+    SaveMeasuring,
+    /// The sheet that is written on at the fitting.
+    SaveFitting,
     /// The toile as it will hang, a picture.
     SaveHang,
     SaveJournal,
@@ -32,6 +36,8 @@ impl Asked {
             Self::BeginAs => "Save the new project as",
             Self::SavePdf => "Save the sheets as PDF",
             Self::SaveMarking => "Save the marking sheet as PDF",
+            Self::SaveMeasuring => "Save the measuring sheet as PDF",
+            Self::SaveFitting => "Save the fitting sheet as PDF",
             Self::SaveHang => "Save the picture of how it will hang",
             Self::SaveJournal => "Write the fitting journal as PDF",
             Self::HandOn => "Hand the project on without photos",
@@ -54,7 +60,11 @@ impl Asked {
         match self {
             Self::Open | Self::SaveAs | Self::BeginAs | Self::HandOn | Self::SaveJob => "ron",
             Self::Photo | Self::AddPhoto | Self::SaveStraight | Self::SaveHang => "png",
-            Self::SavePdf | Self::SaveMarking | Self::SaveJournal => "pdf",
+            Self::SavePdf
+            | Self::SaveMarking
+            | Self::SaveMeasuring
+            | Self::SaveFitting
+            | Self::SaveJournal => "pdf",
             Self::Bring => "svg",
             Self::Send(export) => export.ending,
             Self::TakePhoto => "jpg",

@@ -2,6 +2,7 @@
 //! for those that contradict each other.
 
 use crate::board::Board;
+use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
 use crate::kit::measure_row::{Rows, figure_beside_words, is_judged, measure_row};
@@ -57,6 +58,9 @@ pub(super) fn show(own: &mut BodyCard, board: &Board, requests: &mut Requests, u
         ui,
         "Measures left empty are taken from the others, by the proportions of many bodies.",
     );
+    if ui.button("Save a measuring sheet to write on…").clicked() {
+        requests.ask(Asked::SaveMeasuring);
+    }
 }
 
 fn names(board: &Board, requests: &mut Requests, ui: &mut Ui) {

@@ -7,15 +7,15 @@ use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::say::{aside, fault, part};
-use crate::kit::words::capital;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{
     AllowanceSet, Closure, CuttingPlan, Document, OPEN_ROUND, PaperName, Usual, UsualCut,
     WaistFinish,
 };
 use hangtrue_cut::pieces_to_cut;
+use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
 use hangtrue_files::print::{
-    self, Block, DrawOptions, Paper, Printed, Report, TileOptions, fitting_label, print_pattern,
+    DrawOptions, Paper, Printed, TileOptions, fitting_label, print_pattern,
 };
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::Pattern;
@@ -150,6 +150,8 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
     }
     part(ui, "Marking the toile");
     marking(board, requests, ui, &pattern);
+    part(ui, "For the fitting");
+    at_the_fitting(board, requests, ui);
 }
 
 /// The papers and their names.
@@ -330,20 +332,11 @@ fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
     Ok(format!("written to “{}”.", path.display()))
 }
 
-/// What to do with the lines that go to the cloth.
-const MARKING: [&str; 5] = [
-    "Mark before the paper is lifted, both layers at once, so that left and right leg carry the same marks.",
-    "Wax transfer paper: one sheet under the lower layer with its wax up, one over the upper layer with its wax down; then run the tracing wheel along the line.",
-    "Mark the grain in short lengths.",
-    "Lines named as paper only stay on the paper.",
-    "Roll the tracing wheel away from the hand that holds the paper.",
-];
-
 fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {
     for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
         ui.label(format!("• {} on the {}", line.name, line.piece));
     }
-    for words in MARKING {
+    for words in HOW_TO_MARK {
         aside(board, ui, words);
     }
     if ui.button("Save the marking sheet as PDF…").clicked() {
@@ -354,41 +347,34 @@ fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Patter
     }
 }
 
+/// The sheet that is taken to the fitting.
+fn at_the_fitting(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let words = "One paper for the fitting room: the lines with what they do on a toile that fits, the folds to look for, and the pins, with boxes to write in. It is typed in at “Toile” and “Pinch”, in the same order.";
+    aside(board, ui, words);
+    if ui.button("Save the fitting sheet as PDF…").clicked() {
+        requests.ask(Asked::SaveFitting);
+    }
+    if ui.button("Save the fitting sheet by typing a place…").clicked() {
+        requests.type_place(Asked::SaveFitting);
+    }
+}
+
 /// Writes the sheet that lies beside the toile while it is marked; gives what is told
 /// of it.
 pub(crate) fn save_marking(board: &Board, path: &Path) -> Result<String, String> {
     let pattern = board.replay.current().map_err(|why| why.to_string())?;
-    write(path, &marking_pdf(board, pattern)?)
+    let sheet = marking_sheet(board.document(), pattern, &board.today);
+    write(path, &sheet.map_err(|e| e.in_unit(board.unit()))?)
 }
 
-fn marking_pdf(board: &Board, pattern: &Pattern) -> Result<Vec<u8>, String> {
-    let mut blocks = vec![Block::Heading("Lines that go to the cloth".into())];
-    for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
-        blocks.push(Block::Paragraph(format!(
-            "{} on the {}: {} It is there because it {}.",
-            capital(&line.name),
-            line.piece,
-            line.rule.sentence(board.unit()),
-            line.purpose.reason()
-        )));
-    }
-    let on_paper: Vec<String> = pattern
-        .lines
-        .iter()
-        .filter(|l| !l.purpose.to_cloth())
-        .map(|l| format!("{} on the {}", l.name, l.piece))
-        .collect();
-    if !on_paper.is_empty() {
-        blocks.push(Block::Paragraph(format!("Paper only: {}.", on_paper.join(", "))));
-    }
-    blocks.push(Block::Heading("How to mark".into()));
-    blocks.extend(MARKING.map(|words| Block::Paragraph(words.into())));
-    let report = Report {
-        paper: Paper::A4,
-        title: format!("Marking {}", board.document().title),
-        client: board.document().client.clone(),
-        blocks,
-        foot: board.today.clone(),
-    };
-    print::report_pdf(&report).map_err(|e| e.to_string())
+/// Writes the sheet that measures are written on.
+pub(crate) fn save_measuring(board: &Board, path: &Path) -> Result<String, String> {
+    write(path, &measuring_sheet(board.unit()).map_err(|e| e.in_unit(board.unit()))?)
+}
+
+/// Writes the sheet that is taken to the fitting of the toile as it was cut.
+pub(crate) fn save_fitting(board: &Board, path: &Path) -> Result<String, String> {
+    let cut = board.replay.toile(OPEN_ROUND).map_err(|why| why.in_unit(board.unit()))?;
+    let sheet = fitting_sheet(board.document(), cut, &board.today);
+    write(path, &sheet.map_err(|e| e.in_unit(board.unit()))?)
 }

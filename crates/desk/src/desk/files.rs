@@ -1,9 +1,9 @@
 //! Projects in and out of files: open, save, save as, recent files, a file
 //! dropped on the table, and what was not saved the last time.
 
+use super::outside;
 use super::recovery::LeftBehind;
 use super::state::Desk;
-use super::outside;
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::places::{self, file_name};
@@ -56,8 +56,16 @@ impl Files {
 
     /// Whether a question lies over the desk that is to be answered first.
     pub fn asks(&self) -> bool {
-        let asked = self.typed.is_some() || self.leaving.is_some() || self.over.is_some();
-        asked || !self.left_behind.is_empty()
+        self.asks_now() || !self.left_behind.is_empty()
+    }
+
+    /// Whether the only question is about work that was left behind.
+    pub fn asks_only_to_recover(&self) -> bool {
+        !self.asks_now()
+    }
+
+    fn asks_now(&self) -> bool {
+        self.typed.is_some() || self.leaving.is_some() || self.over.is_some()
     }
 
     /// What was to follow the saving does not follow: nothing was saved.
@@ -101,6 +109,8 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
     let stem = project.and_then(Path::file_stem).map(|s| s.to_string_lossy().into_owned());
     let more = match asked {
         Asked::SaveMarking => " marking",
+        Asked::SaveMeasuring => " measuring",
+        Asked::SaveFitting => " fitting",
         Asked::SaveHang => " hang",
         Asked::SaveJob => " photo",
         Asked::SaveStraight => " from above",
@@ -369,6 +379,8 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
             Ok(told)
         }
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
+        Asked::SaveMeasuring => crate::cards::print::save_measuring(board, path),
+        Asked::SaveFitting => crate::cards::print::save_fitting(board, path),
         Asked::SaveHang => cards.hang.save_picture(board, path),
         Asked::SaveJournal => exchange.give.write_journal(board, path),
         Asked::HandOn => exchange.give.hand_on(board, path),
@@ -430,7 +442,10 @@ fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
             ask_again(&path, "That is a folder: type the name of the file behind it.");
         } else {
             let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
-            ask_again(&path.join(name), "That is a folder: the name of the file stands behind it now.");
+            ask_again(
+                &path.join(name),
+                "That is a folder: the name of the file stands behind it now.",
+            );
         };
     }
     let place = with_ending(&path, asked.ending());

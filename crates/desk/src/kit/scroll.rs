@@ -33,7 +33,8 @@ pub(crate) fn follow(ui: &Ui) -> bool {
     let before: Option<Id> = ui.data(|d| d.get_temp(key)).flatten();
     ui.data_mut(|d| d.insert_temp(key, focused));
     let Some(response) = focused.and_then(|id| ui.ctx().read_response(id)) else { return false };
-    let within = response.layer_id == ui.layer_id() && ui.min_rect().contains(response.rect.center());
+    let within =
+        response.layer_id == ui.layer_id() && ui.min_rect().contains(response.rect.center());
     let is_cut = response.interact_rect.height() + 0.5 < response.rect.height();
     // Under the pointer nothing moves away.
     let by_key = ui.input(|i| !i.pointer.any_down() && !i.pointer.any_released());

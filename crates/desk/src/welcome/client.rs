@@ -71,6 +71,10 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
             if board.blank { own.open() } else { own.close() }
         }
         about::switch(&mut own.about, ui);
+        let sheet = ui.button("Save a measuring sheet to write on…");
+        if sheet.on_hover_text("These measures on paper, with where each is taken").clicked() {
+            requests.ask(Asked::SaveMeasuring);
+        }
     });
     if own.about {
         about::text(Topic::NewClient, board, requests, ui);

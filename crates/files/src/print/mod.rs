@@ -23,6 +23,7 @@ mod mark;
 mod paper;
 mod pdf;
 mod pens;
+pub mod people;
 mod report;
 mod room;
 mod scene;

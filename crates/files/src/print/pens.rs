@@ -34,6 +34,10 @@ pub(crate) const PAPER: Pen = Pen { width: 0.45, dash: Dash::Dotted { every: 1.7
 /// A line whose rule could not be met.
 pub(crate) const STALE: Pen =
     Pen { width: 0.35, dash: Dash::DashDot { on: 7.0, off: 2.5 }, ink: ACCENT };
+/// Where a tape lies on the figure of the measuring sheet, in front and behind.
+pub(crate) const ACCENTED: Pen = Pen { width: 0.5, dash: Dash::Solid, ink: ACCENT };
+pub(crate) const ACCENTED_BEHIND: Pen =
+    Pen { width: 0.35, dash: Dash::Dashed { on: 1.4, off: 1.0 }, ink: ACCENT };
 /// The grainline.
 pub(crate) const GRAIN: Pen = Pen { width: 0.35, dash: Dash::Solid, ink: INK };
 /// A notch.

@@ -7,8 +7,8 @@ use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::{
-    About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile, TileOptions,
-    arrange, pdf_of, pens, tile,
+    About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile,
+    TileOptions, arrange, pdf_of, pens, tile,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;

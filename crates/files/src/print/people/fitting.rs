@@ -1,0 +1,166 @@
+//! The fitting sheet: what is looked at on the worn toile, in the order in which it is
+//! typed in afterwards.
+
+use super::page::{SIDE, Written, pdf_of_pages};
+use crate::print::{PrintError, Weight, fitting_label};
+use hangtrue_adjust::reading::{HangLine, Leg, LinePlace, PieceView, SeenFrom, Sign, at_home};
+use hangtrue_adjust::{Document, OPEN_ROUND};
+use hangtrue_geometry::Rect;
+use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::show_length;
+
+/// Height of a row to write in, mm.
+const ROW: f64 = 9.0;
+/// The places a line is read at, and their names.
+const PLACES: [f64; 3] = [0.0, 0.5, 1.0];
+
+/// Common practice, no published source.
+const CARE: &str = "Ask before you touch, and before you pin at crotch and inside leg. Count the pins in and count them out; none between the lips. Bend your knees, not over the wearer. The wearer stands easily, looks ahead, and does not look down.";
+
+/// The order of looking; common practice, no published source.
+const ORDER: &str = "First where the waist sits. Then the lines from the top down: stand off three paces and hold a level behind each. Then the folds. Pin last, and look again.";
+
+/// Makes the sheet for the toile that was cut from `cut`.
+///
+/// # Errors
+/// [`PrintError`] when the PDF cannot be put together.
+pub fn fitting_sheet(
+    document: &Document,
+    cut: &Pattern,
+    today: &str,
+) -> Result<Vec<u8>, PrintError> {
+    let mut first = Written::begin(document.unit);
+    first.title("Fitting sheet", &[("Date", 28.0), ("Fitted by", 46.0)]);
+    let label = fitting_label(document, OPEN_ROUND, today).join(" · ");
+    first.text(&label, SIDE, first.y, 3.8, Weight::Bold);
+    first.y -= 6.0;
+    first.care(CARE);
+    first.paragraph(ORDER);
+    lines(&mut first, document, cut);
+    let mut second = Written::begin(document.unit);
+    signs(&mut second);
+    pins(&mut second);
+    let title = format!("Fitting sheet {}", document.title);
+    pdf_of_pages(
+        vec![first, second],
+        &title,
+        &format!("Hangtrue · {label} · typed in at “Toile” and “Pinch”, in this order"),
+    )
+}
+
+/// The lines on the cloth, from the top: a box a place on each leg, and what the line does
+/// on a toile that fits.
+fn lines(page: &mut Written, document: &Document, cut: &Pattern) {
+    page.heading("How the lines hang");
+    page.paragraph("Write how far each place hangs below a level (+) or above it (−) through the line’s own place at the side seam. The small number is what a toile that fits does there (predicted, not seen).");
+    let (left, wide) = (SIDE + 34.0, page.right() - SIDE - 34.0);
+    let cell = wide / 6.0;
+    for (index, leg) in ["left leg", "right leg"].into_iter().enumerate() {
+        page.text(leg, left + 3.0 * cell * index as f64, page.y, 3.6, Weight::Bold);
+    }
+    page.y -= 5.0;
+    let marked: Vec<(HangLine, PieceView)> = on_cloth(cut);
+    for (line, view) in marked {
+        let name = format!("{} · {}", view.piece(), line.name());
+        page.text(&name, SIDE, page.y - ROW + 3.2, 3.6, Weight::Bold);
+        for (of_leg, leg) in Leg::BOTH.into_iter().enumerate() {
+            let places: Vec<LinePlace> = PLACES.map(|at| (line, view, leg, at)).to_vec();
+            let home = at_home(cut, &[], &places);
+            for (index, hangs) in home.into_iter().enumerate() {
+                let x = left + cell * (3 * of_leg + index) as f64;
+                let low = page.y - ROW + 0.8;
+                page.frame(Rect::from_origin_size((x, low), (cell - 1.6, ROW - 1.6)));
+                let place = [line.inner_end(), "middle", "side"][index];
+                let home = hangs.map(|h| format!(" {}", show_length(h.0, document.unit)));
+                let small = format!("{place}{}", home.unwrap_or_default());
+                page.text(&small, x + 0.8, low + ROW - 4.1, 2.1, Weight::Regular);
+            }
+        }
+        page.y -= ROW;
+    }
+}
+
+/// The lines of the toile that the reading knows, from the top, back before front; the
+/// edges of waist and hem are read without a mark.
+fn on_cloth(cut: &Pattern) -> Vec<(HangLine, PieceView)> {
+    let mut found = Vec::new();
+    for line in HangLine::ALL {
+        for view in PieceView::ALL {
+            let edge = matches!(line, HangLine::Waist | HangLine::Hem);
+            let mut marked = cut.lines.iter().filter(|l| l.purpose.to_cloth());
+            if edge || marked.any(|l| l.name == line.name() && l.piece.starts_with(view.piece())) {
+                found.push((line, view));
+            }
+        }
+    }
+    found
+}
+
+/// The signs, a box to tick where it is seen and one where it was looked for and is not.
+fn signs(page: &mut Written) {
+    page.heading("Folds and how the toile stands");
+    page.paragraph("Tick the left box when you see it, the right one when you looked and it is not there. What is ticked in neither was not looked for.");
+    let half = (page.right() - SIDE) / 2.0;
+    for from in [SeenFrom::Back, SeenFrom::Front, SeenFrom::Side] {
+        let title = match from {
+            SeenFrom::Back => "From behind",
+            SeenFrom::Front => "From in front",
+            SeenFrom::Side => "From the side",
+        };
+        page.text(title, SIDE, page.y, 3.7, Weight::Bold);
+        page.y -= 6.0;
+        let of: Vec<Sign> = Sign::ALL.iter().copied().filter(|s| s.from() == from).collect();
+        for pair in of.chunks(2) {
+            for (index, sign) in pair.iter().enumerate() {
+                let x = SIDE + half * index as f64;
+                page.frame(Rect::from_origin_size((x, page.y - 0.6), (3.6, 3.6)));
+                page.tick(sign.name(), x + 6.0, page.y);
+            }
+            page.y -= 6.0;
+        }
+        page.y -= 1.5;
+    }
+}
+
+/// What was pinned, in rows to write in.
+fn pins(page: &mut Written) {
+    page.heading("What you pinned");
+    page.paragraph("Measure from mark to mark on the flat cloth, at each pin place, before the pins come out. Length is folded across, width down.");
+    let columns = [
+        ("line or place", 0.30),
+        ("length or width", 0.16),
+        ("side", 0.135),
+        ("middle", 0.135),
+        ("centre or inseam", 0.135),
+        ("pins in / out", 0.135),
+    ];
+    let whole = page.right() - SIDE;
+    let mut x = SIDE;
+    for (name, share) in columns {
+        page.text(name, x + 0.8, page.y, 3.0, Weight::Regular);
+        x += whole * share;
+    }
+    page.y -= 2.0;
+    while page.room() > ROW + 22.0 && page.y > 60.0 {
+        let mut x = SIDE;
+        for (_, share) in columns {
+            let wide = whole * share;
+            page.frame(Rect::from_origin_size((x, page.y - ROW + 1.0), (wide, ROW)));
+            x += wide;
+        }
+        page.y -= ROW;
+    }
+    page.y -= 3.0;
+    page.text(
+        "What else you saw, and what the wearer says",
+        SIDE,
+        page.y - 3.0,
+        3.6,
+        Weight::Regular,
+    );
+    page.y -= 11.0;
+    while page.room() > 6.0 {
+        page.rule(SIDE, page.right(), page.y);
+        page.y -= 8.0;
+    }
+}

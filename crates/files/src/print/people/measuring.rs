@@ -1,0 +1,143 @@
+//! The measuring sheet: where each measure is taken, how, and a box for it; in the order
+//! of the form of a new client.
+
+use super::figure::{body, where_taken};
+use super::page::{SIDE, Written, pdf_of_pages};
+use crate::print::{Layer, PrintError, Weight, Words, pens};
+use hangtrue_adjust::figure::HANDLES;
+use hangtrue_geometry::{Point, Rect};
+use hangtrue_pattern::Measure;
+use hangtrue_pattern::units::Unit;
+use kurbo::Shape;
+
+/// Height of a row, and of the figure, mm.
+const ROW: f64 = 11.6;
+const FIGURE: f64 = 118.0;
+/// Width of the figure's column and of a box, mm.
+const COLUMN: f64 = 56.0;
+const BOX: f64 = 26.0;
+
+/// The measures in the order of the form: those that are needed, then the others.
+fn in_order() -> impl Iterator<Item = Measure> {
+    let others = Measure::ALL.into_iter().filter(|m| m.is_optional());
+    Measure::REQUIRED.into_iter().chain(others)
+}
+
+/// Makes the sheet for people who measure in that unit.
+///
+/// # Errors
+/// [`PrintError`] when the PDF cannot be put together.
+pub fn measuring_sheet(unit: Unit) -> Result<Vec<u8>, PrintError> {
+    let mut page = Written::begin(unit);
+    let asked = [("Name or code", 52.0), ("Date", 26.0), ("Measured by", 40.0)];
+    page.title("Measuring sheet", &asked);
+    page.care(CARE);
+    let top = page.y;
+    figure(&mut page, top);
+    posture(&mut page, top - FIGURE - 12.0);
+    rows(&mut page, top, unit);
+    pdf_of_pages(
+        vec![page],
+        "Measuring sheet",
+        "Hangtrue · typed in at “A new client”, in this order",
+    )
+}
+
+/// Common practice, no published source.
+const CARE: &str = "Ask before you measure. At the crotch and the inside leg the wearer holds the upper end of the tape and you read the lower. The tape lies flat and firm, and does not press. Measure over thin clothes, in the shoes that are to be worn, standing easily.";
+
+/// The figure with the number of each measure where it is taken.
+fn figure(page: &mut Written, top: f64) {
+    let foot = Point::new(SIDE + COLUMN / 2.0 - 2.0, top - FIGURE - 2.0);
+    let place = (foot, FIGURE);
+    page.strokes(&body(), place, pens::DART, pens::EARLIER);
+    let mut heights = 0.0;
+    for (index, measure) in in_order().enumerate() {
+        let mut strokes = where_taken(measure);
+        let is_height = strokes.first().is_some_and(|s| {
+            s.places.iter().all(|p| (p.x - s.places[0].x).abs() < 1e-9 && p.x > 0.1)
+        });
+        if is_height {
+            // Heights stand side by side.
+            let aside = 0.035 * heights;
+            heights += 1.0;
+            strokes.iter_mut().flat_map(|s| &mut s.places).for_each(|p| {
+                p.x = 0.165 + (p.x - 0.165) * 0.4 - aside * 0.9 + 0.03;
+            });
+        }
+        page.strokes(&strokes, place, pens::ACCENTED, pens::ACCENTED_BEHIND);
+        let Some(at) = strokes.first().and_then(|s| label_place(measure, s.places.as_slice()))
+        else {
+            continue;
+        };
+        number(page, foot + at.to_vec2() * FIGURE, index + 1);
+    }
+}
+
+/// Where the number of a measure stands, in shares of the stature.
+fn label_place(measure: Measure, places: &[Point]) -> Option<Point> {
+    let left = places.iter().copied().min_by(|a, b| a.x.total_cmp(&b.x))?;
+    let (top, low) = (places.first()?, places.last()?);
+    Some(match measure {
+        Measure::CrotchLength => Point::new(-0.055, 0.545),
+        Measure::CrotchLengthFront => Point::new(-0.03, 0.585),
+        Measure::CrotchLengthBack => Point::new(0.045, 0.585),
+        Measure::InsideLegHeight => Point::new(0.0, 0.24),
+        _ if (top.x - low.x).abs() < 1e-9 => Point::new(top.x, top.y.max(low.y) + 0.018),
+        _ => Point::new(left.x - 0.028, left.y),
+    })
+}
+
+/// A number on a plate, so that no line runs through it.
+fn number(page: &mut Written, at: Point, number: usize) {
+    let plate = kurbo::Circle::new(at, 2.1);
+    page.scene.fill(Layer::Sheet, plate.to_path(0.05), pens::BLANK);
+    let text = number.to_string();
+    let wide = crate::print::width_of(&text, Weight::Bold, 3.2);
+    let at = Point::new(at.x - wide / 2.0, at.y - 1.1);
+    let words = Words::level(text, at, 3.2, Weight::Bold, pens::INK);
+    page.scene.words(Layer::Sheet, words);
+}
+
+/// What a tape does not tell, to be ticked.
+fn posture(page: &mut Written, top: f64) {
+    page.text("What the tape does not tell", SIDE, top, 4.2, Weight::Bold);
+    let mut y = top - 6.5;
+    page.text("much", SIDE, y, 3.0, Weight::Regular);
+    page.text("a little", SIDE + 9.0, y, 3.0, Weight::Regular);
+    y -= 6.0;
+    for handle in HANDLES {
+        page.frame(Rect::from_origin_size((SIDE + 1.0, y - 0.6), (3.6, 3.6)));
+        page.tick(handle.name, SIDE + 10.0, y);
+        y -= 6.2;
+    }
+}
+
+fn rows(page: &mut Written, top: f64, unit: Unit) {
+    let x = SIDE + COLUMN + 4.0;
+    let words = page.right() - BOX - 5.0 - x;
+    let unit = match unit {
+        Unit::Mm => "mm",
+        Unit::Cm => "cm",
+        _ => "in",
+    };
+    let mut y = top;
+    for (index, measure) in in_order().enumerate() {
+        let frame = Rect::from_origin_size((page.right() - BOX, y - ROW + 2.6), (BOX, ROW - 3.2));
+        page.frame(frame);
+        let at = Point::new(frame.x1 - 7.0, frame.y0 + 1.2);
+        let small = Words::level(unit.to_owned(), at, 2.8, Weight::Regular, pens::GREY);
+        page.scene.words(Layer::Sheet, small);
+        let needed = if measure.is_optional() { "" } else { "  · needed" };
+        let name = format!("{}  {}{needed}", index + 1, capital(measure.name()));
+        page.text(&name, x, y - 3.4, 3.8, Weight::Bold);
+        page.lines(measure.definition(), (x, y - 7.2), 2.7, words);
+        y -= ROW;
+    }
+    page.y = y;
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
