@@ -70,7 +70,7 @@ fn page_keys_move_the_panel_and_the_list_of_keys() {
     press(&mut h, "Keys");
     let last = |h: &Driven| h.get_by_label("Alt+Up and Alt+Down").rect().bottom();
     assert!(last(&h) > 700.0, "the list is longer than the screen");
-    for _ in 0..8 {
+    for _ in 0..40 {
         keys(&mut h, Modifiers::NONE, Key::PageDown);
     }
     h.run_steps(30);

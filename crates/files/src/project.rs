@@ -175,12 +175,12 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
     }
 }
 
-/// Whether the first of the text that is no remark opens a bracket.
+/// Whether the first of the text that is no remark, if there is any, opens a bracket.
 fn begins_like_one(text: &str) -> bool {
     let lines = text.trim_start_matches('\u{feff}').lines().map(str::trim_start);
     let mut said = lines.filter(|line| !line.is_empty() && !line.starts_with("//"));
     // Remarks of the other kind, and what sets the reading, are left to the reader.
-    said.next().is_some_and(|line| line.starts_with(['(', '#', '/']))
+    said.next().is_none_or(|line| line.starts_with(['(', '#', '/']))
 }
 
 /// Reads text that holds a document with other things: each number a number, each

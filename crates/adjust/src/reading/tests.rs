@@ -791,7 +791,7 @@ fn what_is_off_is_said_and_what_is_missing_is_asked_for() {
     let only: Vec<Droop> = planted.iter().copied().filter(off).collect();
     let reading = read(&only);
     let said = reading.nothing_proposed(Unit::Mm).join("\n");
-    let (leg, told) = ("left leg, back thigh: 9.0 mm ± ", "mm too low in the middle: measured +");
+    let (leg, told) = ("both legs, back thigh: 9.0 mm ± ", "mm too low in the middle: measured +");
     assert!(said.contains(leg) && said.contains(told), "{said}");
     assert!(said.contains("on a toile that fits, this line hangs +"), "{said}");
     assert!(!said.contains("Nothing is surely off"), "{said}");

@@ -3,14 +3,16 @@
 
 use super::page::{SIDE, Written, pdf_of_pages};
 use crate::print::{PrintError, Weight, fitting_label};
-use hangtrue_adjust::reading::{HangLine, Leg, LinePlace, PieceView, SeenFrom, Sign, at_home};
+use hangtrue_adjust::reading::{
+    HangLine, Leg, LinePlace, PieceView, SeenFrom, Sign, at_home, droop_words,
+};
 use hangtrue_adjust::{Document, OPEN_ROUND};
 use hangtrue_geometry::Rect;
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::show_length;
 
-/// Height of a row to write in, mm.
-const ROW: f64 = 9.0;
+/// Height of a row to write in, mm: of lines, and of pins.
+const LINE: f64 = 11.5;
+const PIN: f64 = 9.0;
 /// The places a line is read at, and their names.
 const PLACES: [f64; 3] = [0.0, 0.5, 1.0];
 
@@ -62,21 +64,21 @@ fn lines(page: &mut Written, document: &Document, cut: &Pattern) {
     let marked: Vec<(HangLine, PieceView)> = on_cloth(cut);
     for (line, view) in marked {
         let name = format!("{} · {}", view.piece(), line.name());
-        page.text(&name, SIDE, page.y - ROW + 3.2, 3.6, Weight::Bold);
+        page.text(&name, SIDE, page.y - LINE + 3.2, 3.6, Weight::Bold);
         for (of_leg, leg) in Leg::BOTH.into_iter().enumerate() {
             let places: Vec<LinePlace> = PLACES.map(|at| (line, view, leg, at)).to_vec();
             let home = at_home(cut, &[], &places);
             for (index, hangs) in home.into_iter().enumerate() {
                 let x = left + cell * (3 * of_leg + index) as f64;
-                let low = page.y - ROW + 0.8;
-                page.frame(Rect::from_origin_size((x, low), (cell - 1.6, ROW - 1.6)));
+                let low = page.y - LINE + 0.8;
+                page.frame(Rect::from_origin_size((x, low), (cell - 1.6, LINE - 1.6)));
                 let place = [line.inner_end(), "middle", "side"][index];
-                let home = hangs.map(|h| format!(" {}", show_length(h.0, document.unit)));
+                let home = hangs.map(|h| format!(" {}", droop_words(h.0, document.unit)));
                 let small = format!("{place}{}", home.unwrap_or_default());
-                page.text(&small, x + 0.8, low + ROW - 4.1, 2.1, Weight::Regular);
+                page.text(&small, x + 0.8, low + LINE - 4.2, 2.1, Weight::Regular);
             }
         }
-        page.y -= ROW;
+        page.y -= LINE;
     }
 }
 
@@ -141,14 +143,14 @@ fn pins(page: &mut Written) {
         x += whole * share;
     }
     page.y -= 2.0;
-    while page.room() > ROW + 22.0 && page.y > 60.0 {
+    while page.room() > PIN + 22.0 && page.y > 60.0 {
         let mut x = SIDE;
         for (_, share) in columns {
             let wide = whole * share;
-            page.frame(Rect::from_origin_size((x, page.y - ROW + 1.0), (wide, ROW)));
+            page.frame(Rect::from_origin_size((x, page.y - PIN + 1.0), (wide, PIN)));
             x += wide;
         }
-        page.y -= ROW;
+        page.y -= PIN;
     }
     page.y -= 3.0;
     page.text(

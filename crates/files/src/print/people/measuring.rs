@@ -10,8 +10,8 @@ use hangtrue_pattern::Measure;
 use hangtrue_pattern::units::Unit;
 use kurbo::Shape;
 
-/// Height of a row, and of the figure, mm.
-const ROW: f64 = 11.6;
+/// Height of a row at the most, and of the figure, mm.
+const ROW: f64 = 13.2;
 const FIGURE: f64 = 118.0;
 /// Width of the figure's column and of a box, mm.
 const COLUMN: f64 = 56.0;
@@ -44,7 +44,7 @@ pub fn measuring_sheet(unit: Unit) -> Result<Vec<u8>, PrintError> {
 }
 
 /// Common practice, no published source.
-const CARE: &str = "Ask before you measure. At the crotch and the inside leg the wearer holds the upper end of the tape and you read the lower. The tape lies flat and firm, and does not press. Measure over thin clothes, in the shoes that are to be worn, standing easily.";
+const CARE: &str = "Ask before you measure. At the crotch and the inside leg the wearer holds the upper end of the tape and you read the lower. The tape lies flat and firm, and does not press. Measure over thin clothes, without shoes, the wearer standing easily.";
 
 /// The figure with the number of each measure where it is taken.
 fn figure(page: &mut Written, top: f64) {
@@ -121,9 +121,10 @@ fn rows(page: &mut Written, top: f64, unit: Unit) {
         Unit::Cm => "cm",
         _ => "in",
     };
+    let row = ROW.min(page.room() / in_order().count() as f64);
     let mut y = top;
     for (index, measure) in in_order().enumerate() {
-        let frame = Rect::from_origin_size((page.right() - BOX, y - ROW + 2.6), (BOX, ROW - 3.2));
+        let frame = Rect::from_origin_size((page.right() - BOX, y - row + 2.6), (BOX, row - 3.4));
         page.frame(frame);
         let at = Point::new(frame.x1 - 7.0, frame.y0 + 1.2);
         let small = Words::level(unit.to_owned(), at, 2.8, Weight::Regular, pens::GREY);
@@ -132,7 +133,7 @@ fn rows(page: &mut Written, top: f64, unit: Unit) {
         let name = format!("{}  {}{needed}", index + 1, capital(measure.name()));
         page.text(&name, x, y - 3.4, 3.8, Weight::Bold);
         page.lines(measure.definition(), (x, y - 7.2), 2.7, words);
-        y -= ROW;
+        y -= row;
     }
     page.y = y;
 }
