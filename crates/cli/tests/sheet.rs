@@ -25,8 +25,8 @@ fn info_of(folder: &Folder, pdf: &str) -> String {
 #[test]
 fn the_measuring_sheet_asks_for_every_measure_on_one_page() {
     let folder = Folder::new("sheet-measuring");
-    for (unit, size, word) in [("cm", "A4", "cm"), ("eighths", "letter", "in")] {
-        let pdf = format!("{unit}.pdf");
+    for (unit, size, word) in [("cm", "A4", "cm"), ("1/8", "letter", "in")] {
+        let pdf = format!("{word}.pdf");
         folder.good(&["sheet", "measuring", "--out", &pdf, "--unit", unit]);
         let (text, info) = (text_of(&folder, &pdf), info_of(&folder, &pdf));
         for measure in Measure::ALL {
