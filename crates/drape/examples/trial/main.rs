@@ -1,0 +1,56 @@
+//! The catalogue tried on the model: each correction and each pinch method on the fault it
+//! is for, planted on survey bodies.
+//! `cargo run -p hangtrue-drape --example trial settle 20 40 ROWS`: so many bodies, from which
+//! of the sample on, a file of rows that is gone on with.
+#![allow(clippy::unwrap_used)]
+
+mod faults;
+mod run;
+#[path = "../../tests/common/survey.rs"]
+mod survey;
+
+use run::{Row, Runner};
+use std::io::Write;
+
+fn main() {
+    let word = |k: usize| std::env::args().nth(k);
+    let number = |k: usize, or: usize| word(k).and_then(|a| a.parse().ok()).unwrap_or(or);
+    let (count, first) = (number(2, 20), number(3, 40));
+    let path = word(4).unwrap();
+    settle(count, first, std::path::Path::new(&path));
+}
+
+/// Settles body after body until so many are in the file.
+fn settle(count: usize, first: usize, path: &std::path::Path) {
+    let mut done: Vec<String> = read(path).into_iter().map(|r| r.body).collect();
+    done.dedup();
+    let all = survey::survey();
+    for (name, measures, breadths) in all.iter().skip(first).step_by(67) {
+        if done.len() >= count {
+            break;
+        }
+        if done.contains(name) {
+            continue;
+        }
+        let begun = std::time::Instant::now();
+        let mut runner = Runner { body: name, rows: Vec::new() };
+        match runner.run(measures, breadths) {
+            Err(why) => println!("{name}: {why}"),
+            Ok(()) => {
+                println!("{name}: {} rows in {:.0?}", runner.rows.len(), begun.elapsed());
+                let mut file =
+                    std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
+                for row in &runner.rows {
+                    writeln!(file, "{}", serde_json::to_string(row).unwrap()).unwrap();
+                }
+                done.push(name.clone());
+            }
+        }
+    }
+}
+
+/// The rows there are.
+fn read(path: &std::path::Path) -> Vec<Row> {
+    let text = std::fs::read_to_string(path).unwrap_or_default();
+    text.lines().map(|l| serde_json::from_str(l).unwrap()).collect()
+}

@@ -1,0 +1,177 @@
+//! Settles: home, the planted faults, and each remedy on its fault.
+
+use crate::faults::{FAULTS, Fault, Planted, Remedy, TRIES, Try};
+use hangtrue_adjust::{Change, CATALOGUE, GirthAt, Method, Outcome, Pinch, PinchChange};
+use hangtrue_drape::body::{Breadths, Handles};
+use hangtrue_drape::mesh::Grid;
+use hangtrue_drape::{Options, Settled, Start, line_heights, settle_all};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::{Measures, Pattern, Plan, names};
+use hangtrue_tests::bodies::marked_block;
+use serde::{Deserialize, Serialize};
+
+/// One settling from one start.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+pub struct Row {
+    pub body: String,
+    /// `home`, `other mesh`, the fault's name, or remedy and fault.
+    pub case: String,
+    pub start: usize,
+    /// Whether the waist slipped.
+    pub slipped: bool,
+    /// How much less room round the hip the remedy leaves, mm.
+    pub hip_less: f64,
+    /// Heights of the stations of full hip, thigh and knee line, back and front, mm. Empty
+    /// when there is none.
+    pub heights: Vec<f64>,
+    /// Why not.
+    pub refused: Option<String>,
+}
+
+pub const LINES: [&str; 3] = [names::FULL_HIP, names::THIGH, names::KNEE];
+pub const PIECES: [&str; 2] = [names::BACK, names::FRONT];
+
+/// The name of a try among the cases.
+pub fn case_of(tried: &Try) -> String {
+    let name = match tried.remedy {
+        Remedy::Correction(name) => name.to_owned(),
+        Remedy::Pinch(method) => format!("pinch under the seat, {method}"),
+    };
+    format!("{name} | {}", tried.fault)
+}
+
+pub fn planted(fault: &Fault, measures: &Measures, breadths: &Breadths) -> Planted {
+    let mut planted = Planted {
+        measures: measures.clone(),
+        breadths: *breadths,
+        handles: Handles::default(),
+    };
+    (fault.plant)(&mut planted);
+    planted
+}
+
+pub fn remedy(tried: &Try, pattern: &Pattern) -> Result<Outcome, String> {
+    let change = match tried.remedy {
+        Remedy::Correction(name) => {
+            let listed = CATALOGUE.iter().find(|l| l.about.name == name);
+            Change::Correct((listed.ok_or("not in the catalogue")?.with)(tried.amount))
+        }
+        Remedy::Pinch(method) => {
+            let pinch = Pinch::in_the_middle("seat", names::BACK, names::THIGH, tried.amount);
+            let found = Method::all(Unit::Mm).into_iter().find(|m| m.name() == method);
+            Change::Pinch(PinchChange { pinch, method: found.ok_or("no such method")? })
+        }
+    };
+    change.apply_for(pattern, None).map_err(|e| e.to_string())
+}
+
+pub fn options(breadths: Breadths) -> Options {
+    let start = |off| Start { off, lifted: 0.0 };
+    Options {
+        breadths,
+        grids: vec![Grid { side: 15.0, shift: (0.0, 0.0) }],
+        starts: vec![start(10.0), start(18.0)],
+        ..Options::default()
+    }
+}
+
+pub struct Runner<'a> {
+    pub body: &'a str,
+    pub rows: Vec<Row>,
+}
+
+impl Runner<'_> {
+    fn keep(&mut self, case: &str, hip_less: f64, made: Result<(&Pattern, &Settled), String>) {
+        let row = |start, slipped, heights, refused| Row {
+            body: self.body.to_owned(),
+            case: case.to_owned(),
+            start,
+            slipped,
+            hip_less: round(hip_less),
+            heights,
+            refused,
+        };
+        match made {
+            Err(why) => self.rows.push(row(0, false, Vec::new(), Some(why))),
+            Ok((pattern, settled)) => {
+                let rests = std::iter::once(&settled.first).chain(&settled.others);
+                for rest in rests {
+                    let heights = heights(pattern, &rest.sewn, &rest.places);
+                    let (heights, refused) = match heights {
+                        Some(heights) => (heights, None),
+                        None => (Vec::new(), Some("a line left the cloth".into())),
+                    };
+                    self.rows.push(row(rest.of.1, rest.slipped, heights, refused));
+                }
+            }
+        }
+    }
+
+    /// All settlings of a body. None where there is no block, or where its waist slips at
+    /// home: such a toile should not be read.
+    pub fn run(&mut self, measures: &Measures, breadths: &Breadths) -> Result<(), String> {
+        let pattern = marked_block(measures, &Plan::default()).ok_or("no block")?;
+        let usual = options(*breadths);
+        let handles = Handles::default();
+        let settle = |pattern: &Pattern, planted: &Planted, options: &Options| {
+            let options = Options { breadths: planted.breadths, ..options.clone() };
+            settle_all(pattern, &planted.measures, &planted.handles, &options, &mut |_| true)
+                .map_err(|e| e.to_string())
+        };
+        let plain = Planted { measures: measures.clone(), breadths: *breadths, handles };
+        let home = settle(&pattern, &plain, &usual)?;
+        if home.first.slipped || home.others.iter().any(|r| r.slipped) {
+            return Err("its waist slips at home".into());
+        }
+        self.keep("home", 0.0, Ok((&pattern, &home)));
+        let mut shifted = usual.clone();
+        shifted.grids[0].shift = (0.4, 0.3);
+        let other = settle(&pattern, &plain, &shifted);
+        self.keep("other mesh", 0.0, other.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone));
+        for fault in FAULTS {
+            let planted = planted(fault, measures, breadths);
+            let hung = settle(&pattern, &planted, &usual);
+            self.keep(fault.name, 0.0, hung.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone));
+            if hung.is_err() {
+                continue;
+            }
+            for tried in TRIES.iter().filter(|t| t.fault == fault.name) {
+                let case = case_of(tried);
+                let outcome = match remedy(tried, &pattern) {
+                    Ok(outcome) => outcome,
+                    Err(why) => {
+                        self.keep(&case, 0.0, Err(why));
+                        continue;
+                    }
+                };
+                let hip = outcome.costs.iter().find(|c| c.place == GirthAt::Hip);
+                let less = hip.map_or(0.0, |c| c.before - c.after);
+                let after = settle(&outcome.pattern, &planted, &usual);
+                let made = after.as_ref().map(|s| (&outcome.pattern, s)).map_err(Clone::clone);
+                self.keep(&case, less, made);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn heights(
+    pattern: &Pattern,
+    sewn: &hangtrue_drape::Sewn,
+    places: &[hangtrue_drape::Place],
+) -> Option<Vec<f64>> {
+    let lines = line_heights(pattern, sewn, places);
+    let mut all = Vec::new();
+    for line in LINES {
+        for piece in PIECES {
+            let found = lines.iter().find(|l| l.piece == piece && l.line == line)?;
+            all.extend(found.heights.iter().map(|h| round(*h)));
+        }
+    }
+    Some(all)
+}
+
+/// To a hundredth of a mm.
+fn round(mm: f64) -> f64 {
+    (mm * 100.0).round() / 100.0
+}
