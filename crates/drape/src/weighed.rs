@@ -95,10 +95,7 @@ pub fn differences(before: (&Pattern, &Settled), after: (&Pattern, &Settled)) ->
         .iter()
         .filter_map(|o| Some((o, new.iter().find(|n| n.of == o.of)?)))
         .map(|(o, n)| {
-            [
-                line_heights(before.0, &o.sewn, &o.places),
-                line_heights(after.0, &n.sewn, &n.places),
-            ]
+            [line_heights(before.0, &o.sewn, &o.places), line_heights(after.0, &n.sewn, &n.places)]
         })
         .collect();
     let lines = pairs.first().map_or(&[][..], |p| &p[0][..]);

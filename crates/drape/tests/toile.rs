@@ -97,6 +97,35 @@ fn parted_legs_on_an_even_body_hang_alike() {
     assert!(worst < 0.01, "{worst}");
 }
 
+/// One side lower: the line follows the side it hangs from, and the other side lower is its
+/// mirror image.
+#[test]
+fn a_toile_hangs_lower_on_the_lower_side() {
+    let pattern = demo().apart().unwrap();
+    let hung = |lower_side: f64| {
+        let handles = Handles { lower_side, ..Handles::default() };
+        let settled =
+            settle_all(&pattern, &measures(), &handles, &once(35.0), &mut |_| true).unwrap();
+        assert!(!settled.first.slipped);
+        read(&pattern, &settled).lines
+    };
+    let side = |lines: &[hangtrue_drape::HangingLine], leg: Leg, line: &str| {
+        let own = |piece: &str| piece.contains(names::BACK) && piece.ends_with(leg.word());
+        lines.iter().find(|l| own(&l.piece) && l.line == line).unwrap().stations[4].height
+    };
+    let (right, left) = (hung(16.0), hung(-16.0));
+    for line in [names::FULL_HIP, names::THIGH] {
+        let lower = side(&right, Leg::Left, line) - side(&right, Leg::Right, line);
+        let turned = side(&left, Leg::Right, line) - side(&left, Leg::Left, line);
+        eprintln!("{line}: {lower:.1} mm lower at the right, turned about {turned:.1}");
+        assert!(lower > 8.0 && lower < 24.0, "{line} {lower}");
+        assert!((lower - turned).abs() < 1.0, "{line} {lower} {turned}");
+    }
+    let lean = Handles { lower_side: 16.0, ..Handles::default() };
+    let both = settle_all(&demo(), &measures(), &lean, &once(35.0), &mut |_| true);
+    assert!(matches!(both, Err(PredictError::NeedsLegs)));
+}
+
 #[test]
 fn settling_stops_when_asked() {
     let mut steps = 0;

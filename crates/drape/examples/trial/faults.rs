@@ -29,7 +29,15 @@ pub struct Fault {
     pub lower: [f64; 3],
 }
 
+impl Fault {
+    /// Whether lines belong lower or higher all round, rather than out of level.
+    pub fn by_height(&self) -> bool {
+        self.name == HIGHER || self.lower != LEVEL
+    }
+}
+
 const LEVEL: [f64; 3] = [0.0; 3];
+const HIGHER: &str = "waist 15 mm higher, crotch length 30 mm more";
 
 macro_rules! fault {
     ($name:literal, $plant:expr) => {
@@ -71,11 +79,28 @@ pub const FAULTS: &[Fault] = &[
         b.more(Measure::CrotchLengthBack, 15.0);
     }),
     fault!("crotch length 10 mm more, all in front", |b| b.more(Measure::CrotchLength, 10.0)),
-    fault!("waist 15 mm higher, crotch length 30 mm more", |b| {
-        b.more(Measure::WaistHeight, 15.0);
-        b.more(Measure::CrotchLength, 30.0);
-    }),
+    Fault {
+        name: HIGHER,
+        plant: |b| {
+            b.more(Measure::WaistHeight, 15.0);
+            b.more(Measure::CrotchLength, 30.0);
+        },
+        lower: LEVEL,
+    },
     fault!("knee 15 mm lower", |b| b.more(Measure::KneeHeight, -15.0), [0.0, 0.0, 15.0]),
+    // Two at once, for causes told from lines; nothing is tried on them.
+    fault!("seat stands out 10 mm less, hips 20 mm further forward", |b| {
+        b.handles.seat = -10.0;
+        b.handles.forward_pelvis = 20.0;
+    }),
+    fault!("seat stands out 10 mm more, back of the waist lies in 10 mm more", |b| {
+        b.handles.seat = 10.0;
+        b.handles.sway = 10.0;
+    }),
+    fault!("front stands out 15 mm more under the waist, thighs 10 mm further forward", |b| {
+        b.handles.tummy = 15.0;
+        b.handles.thigh_front = 10.0;
+    }),
 ];
 
 /// A remedy: a correction of the catalogue or a pinch method.

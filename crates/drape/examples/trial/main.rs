@@ -5,7 +5,10 @@
 #![allow(clippy::unwrap_used)]
 
 mod faults;
+mod page;
+mod reasons;
 mod run;
+mod sums;
 #[path = "../../tests/common/survey.rs"]
 mod survey;
 
@@ -15,12 +18,17 @@ use std::io::Write;
 fn main() {
     let word = |k: usize| std::env::args().nth(k);
     let number = |k: usize, or: usize| word(k).and_then(|a| a.parse().ok()).unwrap_or(or);
+    if word(1).as_deref() == Some("page") {
+        let rows = std::env::args().skip(2).flat_map(|p| read(std::path::Path::new(&p))).collect();
+        let docs = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/hang_trial.md");
+        std::fs::write(docs, page::page(&sums::Sums::of(rows))).unwrap();
+        return;
+    }
     let (count, first) = (number(2, 20), number(3, 40));
-    let path = word(4).unwrap();
-    settle(count, first, std::path::Path::new(&path));
+    settle(count, first, std::path::Path::new(&word(4).unwrap()));
 }
 
-/// Settles body after body until so many are in the file.
+/// Settles body after body until so many are in the file; each row is written as it comes.
 fn settle(count: usize, first: usize, path: &std::path::Path) {
     let mut done: Vec<String> = read(path).into_iter().map(|r| r.body).collect();
     done.dedup();
@@ -33,16 +41,13 @@ fn settle(count: usize, first: usize, path: &std::path::Path) {
             continue;
         }
         let begun = std::time::Instant::now();
-        let mut runner = Runner { body: name, rows: Vec::new() };
-        match runner.run(measures, breadths) {
+        let mut file = std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
+        let mut tell =
+            |row: Row| writeln!(file, "{}", serde_json::to_string(&row).unwrap()).unwrap();
+        match (Runner { body: name, tell: &mut tell }).run(measures, breadths) {
             Err(why) => println!("{name}: {why}"),
             Ok(()) => {
-                println!("{name}: {} rows in {:.0?}", runner.rows.len(), begun.elapsed());
-                let mut file =
-                    std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
-                for row in &runner.rows {
-                    writeln!(file, "{}", serde_json::to_string(row).unwrap()).unwrap();
-                }
+                println!("{name} in {:.0?}", begun.elapsed());
                 done.push(name.clone());
             }
         }

@@ -1,10 +1,10 @@
 //! Settles: home, the planted faults, and each remedy on its fault.
 
 use crate::faults::{FAULTS, Fault, Planted, Remedy, TRIES, Try};
-use hangtrue_adjust::{Change, CATALOGUE, GirthAt, Method, Outcome, Pinch, PinchChange};
+use hangtrue_adjust::{CATALOGUE, Change, GirthAt, Method, Outcome, Pinch, PinchChange};
 use hangtrue_drape::body::{Breadths, Handles};
 use hangtrue_drape::mesh::Grid;
-use hangtrue_drape::{Options, Settled, Start, line_heights, settle_all};
+use hangtrue_drape::{Options, Settled, Start, line_heights, settle_all, settle_on};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Measures, Pattern, Plan, names};
 use hangtrue_tests::bodies::marked_block;
@@ -16,7 +16,6 @@ pub struct Row {
     pub body: String,
     /// `home`, `other mesh`, the fault's name, or remedy and fault.
     pub case: String,
-    pub start: usize,
     /// Whether the waist slipped.
     pub slipped: bool,
     /// How much less room round the hip the remedy leaves, mm.
@@ -41,11 +40,8 @@ pub fn case_of(tried: &Try) -> String {
 }
 
 pub fn planted(fault: &Fault, measures: &Measures, breadths: &Breadths) -> Planted {
-    let mut planted = Planted {
-        measures: measures.clone(),
-        breadths: *breadths,
-        handles: Handles::default(),
-    };
+    let mut planted =
+        Planted { measures: measures.clone(), breadths: *breadths, handles: Handles::default() };
     (fault.plant)(&mut planted);
     planted
 }
@@ -66,64 +62,59 @@ pub fn remedy(tried: &Try, pattern: &Pattern) -> Result<Outcome, String> {
 }
 
 pub fn options(breadths: Breadths) -> Options {
-    let start = |off| Start { off, lifted: 0.0 };
     Options {
         breadths,
         grids: vec![Grid { side: 15.0, shift: (0.0, 0.0) }],
-        starts: vec![start(10.0), start(18.0)],
+        starts: vec![Start { off: 10.0, lifted: 0.0 }],
         ..Options::default()
     }
 }
 
+/// Settles a body, handing over row after row.
 pub struct Runner<'a> {
     pub body: &'a str,
-    pub rows: Vec<Row>,
+    pub tell: &'a mut dyn FnMut(Row),
 }
 
 impl Runner<'_> {
     fn keep(&mut self, case: &str, hip_less: f64, made: Result<(&Pattern, &Settled), String>) {
-        let row = |start, slipped, heights, refused| Row {
-            body: self.body.to_owned(),
-            case: case.to_owned(),
-            start,
-            slipped,
-            hip_less: round(hip_less),
-            heights,
-            refused,
+        let read = made.and_then(|(pattern, settled)| {
+            let rest = &settled.first;
+            let heights = heights(pattern, &rest.sewn, &rest.places);
+            Ok((rest.slipped, heights.ok_or("a line left the cloth")?))
+        });
+        let (slipped, heights, refused) = match read {
+            Ok((slipped, heights)) => (slipped, heights, None),
+            Err(why) => (false, Vec::new(), Some(why)),
         };
-        match made {
-            Err(why) => self.rows.push(row(0, false, Vec::new(), Some(why))),
-            Ok((pattern, settled)) => {
-                let rests = std::iter::once(&settled.first).chain(&settled.others);
-                for rest in rests {
-                    let heights = heights(pattern, &rest.sewn, &rest.places);
-                    let (heights, refused) = match heights {
-                        Some(heights) => (heights, None),
-                        None => (Vec::new(), Some("a line left the cloth".into())),
-                    };
-                    self.rows.push(row(rest.of.1, rest.slipped, heights, refused));
-                }
-            }
-        }
+        let (body, case) = (self.body.to_owned(), case.to_owned());
+        (self.tell)(Row { body, case, slipped, hip_less: round(hip_less), heights, refused });
     }
 
-    /// All settlings of a body. None where there is no block, or where its waist slips at
-    /// home: such a toile should not be read.
+    /// All settlings of a body. An error where there is no block, or where its waist slips
+    /// at home: such a toile should not be read.
     pub fn run(&mut self, measures: &Measures, breadths: &Breadths) -> Result<(), String> {
         let pattern = marked_block(measures, &Plan::default()).ok_or("no block")?;
         let usual = options(*breadths);
-        let handles = Handles::default();
-        let settle = |pattern: &Pattern, planted: &Planted, options: &Options| {
-            let options = Options { breadths: planted.breadths, ..options.clone() };
-            settle_all(pattern, &planted.measures, &planted.handles, &options, &mut |_| true)
-                .map_err(|e| e.to_string())
-        };
-        let plain = Planted { measures: measures.clone(), breadths: *breadths, handles };
-        let home = settle(&pattern, &plain, &usual)?;
-        if home.first.slipped || home.others.iter().any(|r| r.slipped) {
+        let even = Handles::default();
+        let home = settle_all(&pattern, measures, &even, &usual, &mut |_| true)
+            .map_err(|e| e.to_string())?;
+        if home.first.slipped {
             return Err("its waist slips at home".into());
         }
         self.keep("home", 0.0, Ok((&pattern, &home)));
+        // Everything else from the one rest at home.
+        let settle = |pattern: &Pattern, planted: &Planted, options: &Options| {
+            let options = Options { breadths: planted.breadths, ..options.clone() };
+            let Planted { measures, handles, .. } = planted;
+            settle_on(pattern, measures, handles, &options, &home.first, &mut |_| true)
+                .map_err(|e| e.to_string())
+        };
+        let plain = Planted {
+            measures: measures.clone(),
+            breadths: *breadths,
+            handles: Handles::default(),
+        };
         let mut shifted = usual.clone();
         shifted.grids[0].shift = (0.4, 0.3);
         let other = settle(&pattern, &plain, &shifted);
