@@ -114,11 +114,13 @@ fn a_toile_hangs_lower_on_the_lower_side() {
         lines.iter().find(|l| own(&l.piece) && l.line == line).unwrap().stations[4].height
     };
     let (right, left) = (hung(16.0), hung(-16.0));
-    for line in [names::FULL_HIP, names::THIGH] {
+    // The waist is lower by 16 mm over the hip's breadth; further down the leg hangs from
+    // its inner side too, which is as high as ever.
+    for (line, least) in [(names::FULL_HIP, 8.0), (names::THIGH, 4.0)] {
         let lower = side(&right, Leg::Left, line) - side(&right, Leg::Right, line);
         let turned = side(&left, Leg::Right, line) - side(&left, Leg::Left, line);
         eprintln!("{line}: {lower:.1} mm lower at the right, turned about {turned:.1}");
-        assert!(lower > 8.0 && lower < 24.0, "{line} {lower}");
+        assert!(lower > least && lower < 20.0, "{line} {lower}");
         assert!((lower - turned).abs() < 1.0, "{line} {lower} {turned}");
     }
     let lean = Handles { lower_side: 16.0, ..Handles::default() };

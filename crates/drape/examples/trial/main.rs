@@ -25,11 +25,12 @@ fn main() {
         return;
     }
     let (count, first) = (number(2, 20), number(3, 40));
-    settle(count, first, std::path::Path::new(&word(4).unwrap()));
+    settle(count, first, std::path::Path::new(&word(4).unwrap()), number(5, 25) as f64, word(6));
 }
 
 /// Settles body after body until so many are in the file; each row is written as it comes.
-fn settle(count: usize, first: usize, path: &std::path::Path) {
+fn settle(count: usize, first: usize, path: &std::path::Path, side: f64, how: Option<String>) {
+    let afresh = how.as_deref() == Some("afresh");
     let mut done: Vec<String> = read(path).into_iter().map(|r| r.body).collect();
     done.dedup();
     let all = survey::survey();
@@ -44,7 +45,7 @@ fn settle(count: usize, first: usize, path: &std::path::Path) {
         let mut file = std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
         let mut tell =
             |row: Row| writeln!(file, "{}", serde_json::to_string(&row).unwrap()).unwrap();
-        match (Runner { body: name, tell: &mut tell }).run(measures, breadths) {
+        match (Runner { body: name, side, afresh, tell: &mut tell }).run(measures, breadths) {
             Err(why) => println!("{name}: {why}"),
             Ok(()) => {
                 println!("{name} in {:.0?}", begun.elapsed());

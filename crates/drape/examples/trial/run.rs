@@ -61,10 +61,11 @@ pub fn remedy(tried: &Try, pattern: &Pattern) -> Result<Outcome, String> {
     change.apply_for(pattern, None).map_err(|e| e.to_string())
 }
 
-pub fn options(breadths: Breadths) -> Options {
+/// On a mesh of that side, mm.
+pub fn options(breadths: Breadths, side: f64) -> Options {
     Options {
         breadths,
-        grids: vec![Grid { side: 15.0, shift: (0.0, 0.0) }],
+        grids: vec![Grid { side, shift: (0.0, 0.0) }],
         starts: vec![Start { off: 10.0, lifted: 0.0 }],
         ..Options::default()
     }
@@ -73,6 +74,11 @@ pub fn options(breadths: Breadths) -> Options {
 /// Settles a body, handing over row after row.
 pub struct Runner<'a> {
     pub body: &'a str,
+    /// Of the mesh, mm.
+    pub side: f64,
+    /// Whether each is settled afresh, from the same start, rather than from the one rest at
+    /// home.
+    pub afresh: bool,
     pub tell: &'a mut dyn FnMut(Row),
 }
 
@@ -95,7 +101,7 @@ impl Runner<'_> {
     /// at home: such a toile should not be read.
     pub fn run(&mut self, measures: &Measures, breadths: &Breadths) -> Result<(), String> {
         let pattern = marked_block(measures, &Plan::default()).ok_or("no block")?;
-        let usual = options(*breadths);
+        let usual = options(*breadths, self.side);
         let even = Handles::default();
         let home = settle_all(&pattern, measures, &even, &usual, &mut |_| true)
             .map_err(|e| e.to_string())?;
@@ -103,12 +109,16 @@ impl Runner<'_> {
             return Err("its waist slips at home".into());
         }
         self.keep("home", 0.0, Ok((&pattern, &home)));
-        // Everything else from the one rest at home.
+        let afresh = self.afresh;
         let settle = |pattern: &Pattern, planted: &Planted, options: &Options| {
             let options = Options { breadths: planted.breadths, ..options.clone() };
             let Planted { measures, handles, .. } = planted;
-            settle_on(pattern, measures, handles, &options, &home.first, &mut |_| true)
-                .map_err(|e| e.to_string())
+            let settled = if afresh {
+                settle_all(pattern, measures, handles, &options, &mut |_| true)
+            } else {
+                settle_on(pattern, measures, handles, &options, &home.first, &mut |_| true)
+            };
+            settled.map_err(|e| e.to_string())
         };
         let plain = Planted {
             measures: measures.clone(),
