@@ -66,14 +66,10 @@ pub const FAULTS: &[Fault] = &[
     fault!("hip 30 mm larger", |b| b.more(Measure::HipGirth, 30.0)),
     fault!("waist 16 mm larger", |b| b.more(Measure::WaistGirth, 16.0)),
     fault!("waist 16 mm smaller", |b| b.more(Measure::WaistGirth, -16.0)),
-    fault!(
-        "fork 10 mm lower, crotch length 20 mm more",
-        |b| {
-            b.more(Measure::InsideLegHeight, -10.0);
-            b.more(Measure::CrotchLength, 20.0);
-        },
-        [0.0, 10.0, 0.0]
-    ),
+    fault!("fork 10 mm lower, crotch length 20 mm more", |b| {
+        b.more(Measure::InsideLegHeight, -10.0);
+        b.more(Measure::CrotchLength, 20.0);
+    }),
     fault!("crotch length 15 mm more, all at the back", |b| {
         b.more(Measure::CrotchLength, 15.0);
         b.more(Measure::CrotchLengthBack, 15.0);
@@ -123,8 +119,8 @@ const fn correct(name: &'static str, amount: f64, fault: &'static str) -> Try {
     Try { remedy: Remedy::Correction(name), amount, fault }
 }
 
-const fn pinch(name: &'static str, fault: &'static str) -> Try {
-    Try { remedy: Remedy::Pinch(name), amount: 10.0, fault }
+const fn pinch(name: &'static str, amount: f64, fault: &'static str) -> Try {
+    Try { remedy: Remedy::Pinch(name), amount, fault }
 }
 
 const FULL: &str = FAULTS[0].name;
@@ -136,26 +132,28 @@ const HIP: &str = FAULTS[14].name;
 const WAIST: &str = FAULTS[15].name;
 const KNEE: &str = FAULTS[21].name;
 
+/// The amounts of those that go the right way are what brought lines nearest on two bodies
+/// that are not told of (numbers 120 and 252), at first with 6 to 20 mm; others are usual.
 pub const TRIES: &[Try] = &[
-    correct("full seat", 12.0, FULL),
-    correct("flat seat", 12.0, FLAT),
-    correct("low seat", 6.0, LOW),
-    correct("seat seam out and side in", 10.0, FLAT),
-    correct("sway back", 12.0, FAULTS[3].name),
-    correct("high hip", 12.0, FAULTS[4].name),
-    correct("full tummy", 12.0, FAULTS[5].name),
-    correct("flat tummy", 12.0, FAULTS[6].name),
+    correct("full seat", 4.0, FULL),
+    correct("flat seat", 4.0, FLAT),
+    correct("low seat", 2.0, LOW),
+    correct("seat seam out and side in", 6.0, FLAT),
+    correct("sway back", 6.0, FAULTS[3].name),
+    correct("high hip", 6.0, FAULTS[4].name),
+    correct("full tummy", 8.0, FAULTS[5].name),
+    correct("flat tummy", 3.0, FAULTS[6].name),
     correct("crotch depth", 10.0, FAULTS[17].name),
-    correct("back crotch length", 15.0, FAULTS[18].name),
-    correct("front crotch length", 10.0, FAULTS[19].name),
+    correct("back crotch length", 12.0, FAULTS[18].name),
+    correct("front crotch length", 7.0, FAULTS[19].name),
     correct("centre back lean", 10.0, FULL),
-    correct("full front thigh", 12.0, FAULTS[8].name),
-    correct("full inner thigh", 20.0, THIGH),
-    correct("full outer thigh", 20.0, THIGH),
-    correct("thin thigh", 20.0, FAULTS[12].name),
-    correct("knock knee", 15.0, FAULTS[9].name),
-    correct("bow leg", 15.0, FAULTS[10].name),
-    correct("full calf", 20.0, FAULTS[13].name),
+    correct("full front thigh", 8.0, FAULTS[8].name),
+    correct("full inner thigh", 6.0, THIGH),
+    correct("full outer thigh", 8.0, THIGH),
+    correct("thin thigh", 5.0, FAULTS[12].name),
+    correct("knock knee", 5.0, FAULTS[9].name),
+    correct("bow leg", 5.0, FAULTS[10].name),
+    correct("full calf", 17.0, FAULTS[13].name),
     correct("centre back let out", 8.0, WAIST),
     correct("waist at the sides", 16.0, WAIST),
     correct("waist at the darts", 16.0, WAIST),
@@ -166,13 +164,13 @@ pub const TRIES: &[Try] = &[
     correct("leg length above the knee", 15.0, KNEE),
     correct("knee level", 15.0, KNEE),
     correct("dart length", 20.0, LOW),
-    correct("dart turned into the side seam", 8.0, FLAT),
-    pinch("top and scoop", FLAT),
-    pinch("slash and lap", FLAT),
-    pinch("distribute", FLAT),
-    pinch("top and scoop", FORWARD),
-    pinch("slash and lap", FORWARD),
-    pinch("distribute", FORWARD),
+    correct("dart turned into the side seam", 6.0, FLAT),
+    pinch("top and scoop", 4.0, FLAT),
+    pinch("slash and lap", 4.0, FLAT),
+    pinch("distribute", 4.0, FLAT),
+    pinch("top and scoop", 10.0, FORWARD),
+    pinch("slash and lap", 10.0, FORWARD),
+    pinch("distribute", 10.0, FORWARD),
 ];
 
 /// Corrections that are not tried, and why.

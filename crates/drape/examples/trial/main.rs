@@ -4,6 +4,7 @@
 //! of the sample on, a file of rows that is gone on with.
 #![allow(clippy::unwrap_used)]
 
+mod causes;
 mod faults;
 mod page;
 mod reasons;
@@ -22,6 +23,11 @@ fn main() {
         let rows = std::env::args().skip(2).flat_map(|p| read(std::path::Path::new(&p))).collect();
         let docs = concat!(env!("CARGO_MANIFEST_DIR"), "/../../docs/hang_trial.md");
         std::fs::write(docs, page::page(&sums::Sums::of(rows))).unwrap();
+        return;
+    }
+    if word(1).as_deref() == Some("causes") {
+        let rows = std::env::args().skip(2).flat_map(|p| read(std::path::Path::new(&p))).collect();
+        causes::tell(&sums::Sums::of(rows));
         return;
     }
     let (count, first) = (number(2, 20), number(3, 40));
