@@ -6,7 +6,7 @@ use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::{
     Kept, Options, PredictError, Prediction, SettleError, Settled, Start, read, read_on,
-    settle_all, settle_on,
+    settle_all, settle_on, weigh,
 };
 use hangtrue_pattern::{Leg, Measures, Pattern, Plan, draft, names};
 
@@ -126,6 +126,36 @@ fn a_toile_hangs_lower_on_the_lower_side() {
     let lean = Handles { lower_side: 16.0, ..Handles::default() };
     let both = settle_all(&demo(), &measures(), &lean, &once(35.0), &mut |_| true);
     assert!(matches!(both, Err(PredictError::NeedsLegs)));
+}
+
+/// Weighing: nothing changed is nothing told, to the last bit; length put in at the waist,
+/// which stays at its level, lowers every line by about as much.
+#[test]
+fn a_change_is_weighed_against_the_same_starts() {
+    let pattern = demo();
+    let mut options = once(35.0);
+    options.starts.push(Start { off: 18.0, lifted: 0.0 });
+    let before = settled(&pattern, &options);
+    let even = Handles::default();
+    let weighed = |changed: &Pattern| {
+        weigh(&pattern, &before, changed, &measures(), &even, &options, &mut |_| true).unwrap()
+    };
+    let same = weighed(&pattern);
+    assert_eq!(same.pairs, 2);
+    let places = || same.lines.iter().flat_map(|l| &l.places);
+    assert!(places().count() > 0 && places().all(|p| p.droops_more == 0.0 && p.falls == 0.0));
+    assert!(same.lines.iter().all(|l| !l.tells()));
+    let listed = CATALOGUE.iter().find(|l| l.about.name == "waist height").unwrap();
+    let made = Change::Correct((listed.with)(12.0)).apply(&pattern).unwrap();
+    let higher = weighed(&made.pattern);
+    let knees: Vec<f64> = higher
+        .lines
+        .iter()
+        .filter(|l| l.line == names::KNEE)
+        .flat_map(|l| l.places.iter().map(|p| p.falls))
+        .collect();
+    eprintln!("the knee line falls by {knees:.1?}");
+    assert!(knees.len() == 10 && knees.iter().all(|f| (f - 12.0).abs() < 4.0), "{knees:?}");
 }
 
 #[test]

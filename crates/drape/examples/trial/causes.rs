@@ -31,7 +31,7 @@ const CAUSES: [Cause; 8] = [
     cause("tummy", 5, 20.0, 12.0),
     cause("forward pelvis", 7, 30.0, 20.0),
     cause("thigh front", 8, 15.0, 10.0),
-    cause("knock knee", 9, 20.0, 12.0),
+    cause("knock knee", 10, -20.0, 12.0),
 ];
 
 /// Two causes at once: the case, and how much of each is in it.

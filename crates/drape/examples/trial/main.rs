@@ -1,7 +1,9 @@
 //! The catalogue tried on the model: each correction and each pinch method on the fault it
 //! is for, planted on survey bodies.
-//! `cargo run -p hangtrue-drape --example trial settle 20 40 ROWS`: so many bodies, from which
-//! of the sample on, a file of rows that is gone on with.
+//! `cargo run -p hangtrue-drape --example trial settle 20 10 ROWS 25 afresh`:
+//! so many bodies, from which of the sample on, a file of rows that is gone on with where it
+//! ends, the side of the mesh, and each settled afresh. Then `page ROWS …` writes
+//! `docs/hang_trial.md`, and `causes ROWS …` tells whether causes can be told from lines.
 #![allow(clippy::unwrap_used)]
 
 mod causes;
@@ -13,8 +15,12 @@ mod sums;
 #[path = "../../tests/common/survey.rs"]
 mod survey;
 
-use run::{Row, Runner};
+use run::{DONE, Row, Runner};
+use std::collections::BTreeSet;
 use std::io::Write;
+
+/// So many bodies of the sample lie between two that are tried.
+const APART: usize = 67;
 
 fn main() {
     let word = |k: usize| std::env::args().nth(k);
@@ -37,25 +43,29 @@ fn main() {
 /// Settles body after body until so many are in the file; each row is written as it comes.
 fn settle(count: usize, first: usize, path: &std::path::Path, side: f64, how: Option<String>) {
     let afresh = how.as_deref() == Some("afresh");
-    let mut done: Vec<String> = read(path).into_iter().map(|r| r.body).collect();
-    done.dedup();
+    let rows = read(path);
     let all = survey::survey();
-    for (name, measures, breadths) in all.iter().skip(first).step_by(67) {
-        if done.len() >= count {
+    let mut done = rows.iter().filter(|r| r.case == DONE).count();
+    let is_done = |name: &str| rows.iter().any(|r| r.body == name && r.case == DONE);
+    for (name, measures, breadths) in all.iter().skip(first).step_by(APART) {
+        if done >= count {
             break;
         }
-        if done.contains(name) {
+        if is_done(name) {
             continue;
         }
         let begun = std::time::Instant::now();
+        let of = |r: &&Row| r.body == *name;
+        let has: BTreeSet<String> = rows.iter().filter(of).map(|r| r.case.clone()).collect();
         let mut file = std::fs::OpenOptions::new().append(true).create(true).open(path).unwrap();
         let mut tell =
             |row: Row| writeln!(file, "{}", serde_json::to_string(&row).unwrap()).unwrap();
-        match (Runner { body: name, side, afresh, tell: &mut tell }).run(measures, breadths) {
+        let mut runner = Runner { body: name, side, afresh, has: &has, tell: &mut tell };
+        match runner.run(measures, breadths) {
             Err(why) => println!("{name}: {why}"),
             Ok(()) => {
                 println!("{name} in {:.0?}", begun.elapsed());
-                done.push(name.clone());
+                done += 1;
             }
         }
     }

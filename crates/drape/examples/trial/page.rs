@@ -117,12 +117,20 @@ pub fn found(told: &Told) -> Found {
     }
 }
 
+/// The amounts it was tried with, mm.
+fn amounts(told: &Told) -> String {
+    let mut all: Vec<f64> = told.bodies.iter().map(|b| b.amount).collect();
+    all.sort_by(f64::total_cmp);
+    all.dedup();
+    all.iter().map(|a| format!("{a:.0}")).collect::<Vec<_>>().join(", ")
+}
+
 fn level_row(t: &Told) -> String {
     let b = &t.bodies;
     format!(
-        "| {} | {:.0} | {} | {:.1} | {:.1} | {} of {} | {:.2} | {:.1} × | {:.1} | {:+.0} | {} |\n",
+        "| {} | {} | {} | {:.1} | {:.1} | {} of {} | {:.2} | {:.0} | {:.1} | {:+.0} | {} |\n",
         name(t),
-        t.tried.amount,
+        amounts(t),
         t.fault.name,
         median(b.iter().map(|b| b.before.level)),
         median(b.iter().map(|b| b.after.level)),
@@ -139,9 +147,9 @@ fn level_row(t: &Told) -> String {
 fn height_row(t: &Told) -> String {
     let b = &t.bodies;
     format!(
-        "| {} | {:.0} | {} | {:.1} | {:.1} | {} of {} | {:.1} | {:.1} | {:+.0} | {} |\n",
+        "| {} | {} | {} | {:.1} | {:.1} | {} of {} | {:.1} | {:.1} | {:+.0} | {} |\n",
         name(t),
-        t.tried.amount,
+        amounts(t),
         t.fault.name,
         median(b.iter().map(|b| b.before.height)),
         median(b.iter().map(|b| b.after.height)),
@@ -163,18 +171,18 @@ const HEAD: &str = "# The catalogue tried on the model
 **How.** {bodies} bodies of the survey sample ({names}) whose waist holds at home. On each, the block
 drafted for it is settled: *home*. Then a fault is planted on the body, the block stays, and it is settled
 again; then the remedy, by an amount of ours, is made on the block and settled on the same faulty body. All
-on a 15 mm mesh from the same start. Read are five stations each of full hip, thigh and knee line, back and
+afresh on a 25 mm mesh from the same start. Read are five stations each of full hip, thigh and knee line, back and
 front. *Out of level*: the root of the mean square by which they lie over or under home, the mean of each
 ring of back and front taken away. *Nearer*: on so many bodies that became less. *The right way*: the cosine
 between what the remedy does and what is wanted (1: the very thing; 0: nothing to do with it; minus: the
-contrary), median. *Best amount*: what multiple of the amount tried would bring the lines nearest, were all
-in proportion, and what would be left out of level then. *Room round the hip*: how much the remedy gives or
+contrary), median. *Best amount*: the amount that would bring the lines nearest, mm, were all in
+proportion, median, and what would be left out of level then. *Room round the hip*: how much the remedy gives or
 takes round the whole garment at the hip, mm.
 
 **How fine.** The same block on the same body on a shifted mesh, nothing else changed, lies {noise} mm out of
 level in the median ({most} at the most; {high} mm too high or low in the median): what is smaller than
 that is the mesh’s. *Nearer* and *further* are said where an even coin would fall so in fewer than one case of forty.
 
-**What it cannot tell.** Ease, strain and wrinkles are not read, only lines. The remedies’ amounts were not
-fitted to the faults. The body’s shape beyond its measures is ours.
+**What it cannot tell.** Ease, strain and wrinkles are not read, only lines. On bodies 120 and 252 remedies were made by 6 to 30 mm; those that went the right way
+there were made on the others by about what would have been best on these two. The body’s shape beyond its measures is ours.
 ";

@@ -9,6 +9,7 @@ use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Measures, Pattern, Plan, names};
 use hangtrue_tests::bodies::marked_block;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// One settling from one start.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -18,6 +19,9 @@ pub struct Row {
     pub case: String,
     /// Whether the waist slipped.
     pub slipped: bool,
+    /// By how much the remedy was made, mm.
+    #[serde(default)]
+    pub amount: f64,
     /// How much less room round the hip the remedy leaves, mm.
     pub hip_less: f64,
     /// Heights of the stations of full hip, thigh and knee line, back and front, mm. Empty
@@ -27,6 +31,11 @@ pub struct Row {
     pub refused: Option<String>,
 }
 
+/// The case of nothing changed but the mesh, and of a body that is done with.
+pub const OTHER_MESH: &str = "other mesh";
+pub const DONE: &str = "done";
+/// No remedy, and no room it takes.
+const NONE: (f64, f64) = (0.0, 0.0);
 pub const LINES: [&str; 3] = [names::FULL_HIP, names::THIGH, names::KNEE];
 pub const PIECES: [&str; 2] = [names::BACK, names::FRONT];
 
@@ -79,11 +88,21 @@ pub struct Runner<'a> {
     /// Whether each is settled afresh, from the same start, rather than from the one rest at
     /// home.
     pub afresh: bool,
+    /// Cases that are in the file already.
+    pub has: &'a BTreeSet<String>,
     pub tell: &'a mut dyn FnMut(Row),
 }
 
 impl Runner<'_> {
-    fn keep(&mut self, case: &str, hip_less: f64, made: Result<(&Pattern, &Settled), String>) {
+    fn keep(
+        &mut self,
+        case: &str,
+        (amount, hip_less): (f64, f64),
+        made: Result<(&Pattern, &Settled), String>,
+    ) {
+        if self.has.contains(case) {
+            return;
+        }
         let read = made.and_then(|(pattern, settled)| {
             let rest = &settled.first;
             let heights = heights(pattern, &rest.sewn, &rest.places);
@@ -94,7 +113,15 @@ impl Runner<'_> {
             Err(why) => (false, Vec::new(), Some(why)),
         };
         let (body, case) = (self.body.to_owned(), case.to_owned());
-        (self.tell)(Row { body, case, slipped, hip_less: round(hip_less), heights, refused });
+        (self.tell)(Row {
+            body,
+            case,
+            slipped,
+            amount,
+            hip_less: round(hip_less),
+            heights,
+            refused,
+        });
     }
 
     /// All settlings of a body. An error where there is no block, or where its waist slips
@@ -108,7 +135,7 @@ impl Runner<'_> {
         if home.first.slipped {
             return Err("its waist slips at home".into());
         }
-        self.keep("home", 0.0, Ok((&pattern, &home)));
+        self.keep("home", NONE, Ok((&pattern, &home)));
         let afresh = self.afresh;
         let settle = |pattern: &Pattern, planted: &Planted, options: &Options| {
             let options = Options { breadths: planted.breadths, ..options.clone() };
@@ -127,21 +154,26 @@ impl Runner<'_> {
         };
         let mut shifted = usual.clone();
         shifted.grids[0].shift = (0.4, 0.3);
-        let other = settle(&pattern, &plain, &shifted);
-        self.keep("other mesh", 0.0, other.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone));
+        if !self.has.contains(OTHER_MESH) {
+            let other = settle(&pattern, &plain, &shifted);
+            let made = other.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone);
+            self.keep(OTHER_MESH, NONE, made);
+        }
         for fault in FAULTS {
             let planted = planted(fault, measures, breadths);
-            let hung = settle(&pattern, &planted, &usual);
-            self.keep(fault.name, 0.0, hung.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone));
-            if hung.is_err() {
-                continue;
+            if !self.has.contains(fault.name) {
+                let hung = settle(&pattern, &planted, &usual);
+                let made = hung.as_ref().map(|s| (&pattern, s)).map_err(Clone::clone);
+                self.keep(fault.name, NONE, made);
             }
-            for tried in TRIES.iter().filter(|t| t.fault == fault.name) {
+            let open = |t: &&Try| t.fault == fault.name && !self.has.contains(&case_of(t));
+            let open: Vec<&Try> = TRIES.iter().filter(open).collect();
+            for tried in open {
                 let case = case_of(tried);
                 let outcome = match remedy(tried, &pattern) {
                     Ok(outcome) => outcome,
                     Err(why) => {
-                        self.keep(&case, 0.0, Err(why));
+                        self.keep(&case, (tried.amount, 0.0), Err(why));
                         continue;
                     }
                 };
@@ -149,9 +181,11 @@ impl Runner<'_> {
                 let less = hip.map_or(0.0, |c| c.before - c.after);
                 let after = settle(&outcome.pattern, &planted, &usual);
                 let made = after.as_ref().map(|s| (&outcome.pattern, s)).map_err(Clone::clone);
-                self.keep(&case, less, made);
+                self.keep(&case, (tried.amount, less), made);
             }
         }
+        let all = Err("all of this body is settled".to_owned());
+        self.keep(DONE, NONE, all);
         Ok(())
     }
 }

@@ -1,7 +1,7 @@
 //! What the rows come to: how far lines lie from home with a fault, and with a remedy.
 
 use crate::faults::{FAULTS, Fault, TRIES, Try};
-use crate::run::{Row, case_of};
+use crate::run::{OTHER_MESH, Row, case_of};
 use std::collections::BTreeMap;
 
 /// Stations of a line on one piece, and of its ring round the leg.
@@ -79,7 +79,7 @@ impl Sums {
 
     /// The same settled on a shifted mesh: what nothing at all comes to.
     pub fn nothing(&self) -> Vec<Off> {
-        let of = |cases| Self::way(cases, "other mesh", [0.0; 3]);
+        let of = |cases| Self::way(cases, OTHER_MESH, [0.0; 3]);
         self.of.values().filter_map(of).map(|w| off(&w)).collect()
     }
 }
@@ -101,8 +101,9 @@ pub struct OnBody {
     pub after: Off,
     /// The cosine between what the remedy does and what is wanted, levels only.
     pub right_way: f64,
-    /// The amount that would bring lines nearest, as a share of what was tried, were all in
-    /// proportion.
+    /// By how much it was made, mm.
+    pub amount: f64,
+    /// The amount that would bring lines nearest, mm, were all in proportion.
     pub best: f64,
     /// What would be out of level then, mm.
     pub left: f64,
@@ -128,13 +129,13 @@ fn told_of(sums: &Sums, tried: &'static Try) -> Option<Told> {
         let before = Sums::way(cases, fault.name, fault.lower);
         let after = Sums::way(cases, &case, fault.lower);
         if let Some((before, after)) = before.zip(after) {
-            told.bodies.push(on_body(&before, &after, row.hip_less));
+            told.bodies.push(on_body(&before, &after, row));
         }
     }
     Some(told)
 }
 
-fn on_body(before: &[f64], after: &[f64], hip_less: f64) -> OnBody {
+fn on_body(before: &[f64], after: &[f64], row: &Row) -> OnBody {
     let (b, a) = (levelled(before), levelled(after));
     let does: Way = a.iter().zip(&b).map(|(a, b)| a - b).collect();
     let dot = |p: &[f64], q: &[f64]| p.iter().zip(q).map(|(p, q)| p * q).sum::<f64>();
@@ -146,9 +147,10 @@ fn on_body(before: &[f64], after: &[f64], hip_less: f64) -> OnBody {
         before: off(before),
         after: off(after),
         right_way: wanted / (dd * bb).sqrt(),
-        best,
+        amount: row.amount,
+        best: best * row.amount,
         left: off(&left).level,
-        hip_less,
+        hip_less: row.hip_less,
     }
 }
 
