@@ -1,12 +1,14 @@
 //! The page: `docs/hang_trial.md`.
 
-use crate::faults::{FAULTS, NOT_TRIED, Remedy};
+use crate::faults::{FAULTS, Fault, NOT_TRIED, Remedy};
 use crate::reasons::reason;
 use crate::run::case_of;
 use crate::sums::{Off, Sums, Told, chance, median, off, told};
 
 /// Nearer or further is told where an even coin would do so in fewer than one of so many.
 const SURE: f64 = 1.0 / 40.0;
+/// An even coin falls the same way so many times in fewer than one of forty.
+const FEWEST: usize = 6;
 
 /// What a remedy is found to do to the lines.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,21 +38,31 @@ pub fn page(sums: &Sums) -> String {
         .replace("{noise}", &format!("{noise:.1}"))
         .replace("{most}", &format!("{:.1}", most(nothing.iter().map(|o| o.level))))
         .replace("{high}", &format!("{:.1}", median(nothing.iter().map(|o| o.height))));
+    if bodies.len() < FEWEST {
+        text += "\n**So few bodies bear no verdict**: the settlings take long, and no more were done. The table tells\nwhat was seen on these; *nearer* could not be said of fewer than six.\n";
+    }
     let all = told(sums);
     text += "\n## By level\n\n";
     text += "| remedy | mm | fault | out of level, median | after | nearer | the right way | best amount | left then | room round the hip | |\n|---|---|---|---|---|---|---|---|---|---|---|\n";
-    for t in all.iter().filter(|t| !t.fault.by_height()) {
+    let seen = |t: &&Told| !t.bodies.is_empty();
+    for t in all.iter().filter(seen).filter(|t| !t.fault.by_height()) {
         text += &level_row(t);
     }
     text += "\n## By height\n\nWhat should move the lines up or down all round: “too high or low” is the root of the mean\nsquare of the means of the three rings against where they belong on the changed body.\n\n";
     text += "| remedy | mm | fault | too high or low, median | after | nearer | out of level | after | room round the hip | |\n|---|---|---|---|---|---|---|---|---|---|\n";
-    for t in all.iter().filter(|t| t.fault.by_height()) {
+    for t in all.iter().filter(seen).filter(|t| t.fault.by_height()) {
         text += &height_row(t);
     }
-    text += "\n## Those that do not help here\n\n";
+    text += "\n## Those that do not help here\n\nLines came nearer on fewer than three bodies of four, or the fault could not be planted.\n\n";
     for t in &all {
         let found = found(t);
-        if found != Found::Nearer {
+        if t.bodies.is_empty() {
+            text += &format!(
+                "- **{}** ({}): no body with its other measures has this fault.\n",
+                name(t),
+                t.fault.name
+            );
+        } else if 4 * nearer(t) < 3 * t.bodies.len() {
             text += &format!(
                 "- **{}** ({}): {}. {}\n",
                 name(t),
@@ -73,7 +85,9 @@ pub fn page(sums: &Sums) -> String {
         text += &format!("- **{name}**: {why}.\n");
     }
     text += "\n## What the faults do\n\n| fault | bodies | out of level, median | too high or low, median | waist slips on |\n|---|---|---|---|---|\n";
-    for fault in FAULTS {
+    let settled =
+        |f: &&Fault| sums.of.values().any(|c| c.get(f.name).is_some_and(|r| !r.heights.is_empty()));
+    for fault in FAULTS.iter().filter(settled) {
         let ways = || sums.of.values().filter_map(|c| Sums::way(c, fault.name, fault.lower));
         let offs: Vec<Off> = ways().map(|w| off(&w)).collect();
         let slips = sums.of.values().filter(|c| c.get(fault.name).is_some_and(|r| r.slipped));
@@ -139,7 +153,7 @@ fn level_row(t: &Told) -> String {
         median(b.iter().map(|b| b.right_way)),
         median(b.iter().map(|b| b.best)),
         median(b.iter().map(|b| b.left)),
-        -median(b.iter().map(|b| b.hip_less)),
+        0.0 - median(b.iter().map(|b| b.hip_less)),
         found(t).word(),
     )
 }
@@ -157,7 +171,7 @@ fn height_row(t: &Told) -> String {
         b.len(),
         median(b.iter().map(|b| b.before.level)),
         median(b.iter().map(|b| b.after.level)),
-        -median(b.iter().map(|b| b.hip_less)),
+        0.0 - median(b.iter().map(|b| b.hip_less)),
         found(t).word(),
     )
 }
