@@ -65,7 +65,7 @@ pub struct Weighed {
 }
 
 /// No change of a droop is claimed finer than this, mm: the same block on the same body on
-/// a shifted mesh, nothing changed, differed by up to 4.0 mm from one start (four survey
+/// a shifted mesh, nothing changed, differed by up to 4.0 mm from one start (five survey
 /// bodies, 25 mm mesh; `docs/hang.md`).
 pub const CLAIMED_WEIGHED: f64 = 4.0;
 

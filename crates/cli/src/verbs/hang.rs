@@ -108,6 +108,9 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_for(&args.project, args.keep)?;
     let figure = args.figure.figure(&opened)?;
     let measured = args.measured.as_deref().map(|path| droops(&opened, path)).transpose()?;
+    let weigh = args.weigh.as_deref();
+    let weigh = weigh.map(|name| hang_weigh::changes(&opened, name, args.amount.as_deref()));
+    let weigh = weigh.transpose()?;
     let hung = hung(&opened, &figure, args.quick)?;
     if let Some(out) = &args.picture {
         let bytes = picture(&opened, &hung)?;
@@ -117,9 +120,8 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
         opened.document.figure = figure.clone();
         opened.save()?;
     }
-    if let Some(name) = &args.weigh {
-        let what = (name.as_str(), args.amount.as_deref());
-        return hang_weigh::run(&opened, &figure, &hung, what, args.json.json);
+    if let Some(changes) = weigh {
+        return hang_weigh::run(&opened, &figure, &hung, changes, args.json.json);
     }
     let compared = measured.map(|m| compare(&hung.pattern, &hung.settled, &hung.told, &m));
     if args.json.json {

@@ -19,19 +19,19 @@ struct Tried {
     came: Result<(Outcome, Weighed), String>,
 }
 
-/// Weighs what is called `name`: a pinch by all its methods, else a correction by `amount`.
+/// Weighs changes, by their names.
 pub fn run(
     opened: &Opened,
     figure: &Figure,
     hung: &Hung,
-    (name, amount): (&str, Option<&str>),
+    changes: Vec<(String, Change)>,
     json: bool,
 ) -> Result<(), Failure> {
     let quick = hung.settled.others.is_empty();
     let options = options_of(figure, quick);
     let measures = worn_by(opened, figure)?;
     let mut tried = Vec::new();
-    for (name, change) in changes(opened, name, amount)? {
+    for (name, change) in changes {
         let made = change.apply_for(&hung.pattern, opened.document.body());
         let came = made.map_err(|why| why.in_unit(opened.unit())).and_then(|outcome| {
             let weighed = weigh(
@@ -51,8 +51,9 @@ pub fn run(
     if json { as_json(&tried) } else { show(opened, &tried) }
 }
 
-/// The changes by their names.
-fn changes(
+/// The changes that are meant by `name`: all methods of a pinch, else a correction by
+/// `amount`.
+pub fn changes(
     opened: &Opened,
     name: &str,
     amount: Option<&str>,
