@@ -73,7 +73,8 @@ fn columns(cases: &Cases) -> Option<Vec<Vec<f64>>> {
     }
     let pinch = TRIES.iter().find(|t| matches!(t.remedy, Remedy::Pinch("top and scoop")))?;
     let (with, without) = (changed(cases, &case_of(pinch))?, changed(cases, pinch.fault)?);
-    let share = SURPLUS / pinch.amount;
+    // Not always by the same amount: the row knows.
+    let share = SURPLUS / cases.get(&case_of(pinch)).map(|row| row.amount)?;
     found.push(with.iter().zip(&without).map(|(w, o)| (o - w) * share).collect());
     Some(found)
 }
