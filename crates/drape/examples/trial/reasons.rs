@@ -9,15 +9,15 @@ const REASONS: &[(&str, &str)] = &[
     ),
     (
         "centre back lean",
-        "It goes about half the right way; a seat’s handle at a kept hip girth hardly moves the lines.",
+        "It goes the right way only in part; a seat’s handle at a kept hip girth hardly moves the lines.",
     ),
     (
         "flat seat",
-        "A flat seat with the same hip girth is broader at the sides; the surplus under it does not show in these lines of this model.",
+        "A flat seat with the same hip girth is fuller elsewhere; the surplus under it does not show in these lines of this model.",
     ),
     (
         "seat seam out",
-        "As the flat seat: the fault itself lies near what another mesh makes of nothing.",
+        "As the flat seat.",
     ),
     ("dart turned", "It moves width, not length; lines hardly see it."),
     (
