@@ -40,6 +40,8 @@ pub struct Handles {
     pub thigh_front: f64,
     /// The knees are nearer together (bow legs: below nought).
     pub knock_knee: f64,
+    /// The wearer's right hip lies lower than the left.
+    pub lower_side: f64,
 }
 
 /// One handle, for lists, fields and options.
@@ -60,7 +62,7 @@ pub struct Handle {
 }
 
 /// All handles, in the order of the list.
-pub const HANDLES: [Handle; 8] = [
+pub const HANDLES: [Handle; 9] = [
     Handle {
         word: "seat",
         name: "Full seat",
@@ -124,6 +126,14 @@ pub const HANDLES: [Handle; 8] = [
         refused: "a forward pelvis",
         most: 80.0,
         of: |h| &mut h.forward_pelvis,
+    },
+    Handle {
+        word: "lower-side",
+        name: "Lower right side",
+        means: "the wearer’s right hip and waist lie lower than the left; minus: the left lie lower",
+        refused: "a lower side",
+        most: 40.0,
+        of: |h| &mut h.lower_side,
     },
 ];
 

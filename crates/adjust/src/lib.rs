@@ -53,7 +53,7 @@ pub use as_sewn::{
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
-pub use cost::{Cost, costs};
+pub use cost::{Cost, GirthAt, costs};
 pub use cutting::{
     AllowanceSet, Closure, CuttingPlan, SeamWidth, SetWidths, UsualCut, WaistFinish,
 };

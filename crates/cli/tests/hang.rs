@@ -59,6 +59,24 @@ fn a_measured_toile_is_set_against_the_prediction() {
 }
 
 #[test]
+fn a_correction_is_weighed_from_the_same_starts_and_told_as_predicted() {
+    let folder = marked("hang-weigh");
+    let weigh = ["hang", "p.ron", "--quick", "--weigh", "waist height"];
+    let told = folder.json(&[&weigh[..], &["--amount", "10 mm", "--json"]].concat());
+    assert_eq!(told[0]["possible"], true);
+    assert_eq!(told[0]["label"], "predicted, not seen");
+    let lines = told[0]["lines"].as_array().unwrap();
+    let knee = lines.iter().find(|l| l["line"] == "knee" && l["piece"] == "back").unwrap();
+    let falls = knee["places"][2]["falls"].as_f64().unwrap();
+    assert!((falls - 10.0).abs() < 5.0, "the waist stays, so the knee line falls: {falls}");
+    let told = folder.good(&[&weigh[..], &["--amount", "10 mm"]].concat());
+    assert!(told.contains("Predicted, not seen") && told.contains("within its ±"), "{told}");
+    assert!(folder.refused(&weigh).contains("say how much"));
+    let said = folder.refused(&["hang", "p.ron", "--quick", "--weigh", "magic"]);
+    assert!(said.contains("magic") && said.contains("full seat"), "{said}");
+}
+
+#[test]
 fn a_level_line_is_marked_beside_or_instead() {
     let folder = marked("hang-level");
     let told = folder.good(&["mark", "p.ron", "--level-when-worn", "thigh"]);

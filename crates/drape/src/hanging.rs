@@ -95,7 +95,29 @@ pub(crate) fn heights(pattern: &Pattern, sewn: &Sewn, x: &[Place]) -> Vec<Vec<f6
     cloth_lines(pattern).iter().filter_map(of).collect()
 }
 
-fn droops(heights: &[f64]) -> Vec<f64> {
+/// A line on one toile at rest: how high its stations lie.
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+pub struct LineHeights {
+    /// The piece.
+    pub piece: String,
+    /// The line.
+    pub line: String,
+    /// The heights of [`STATIONS`] above the floor, mm, from the inner end to the side.
+    pub heights: Vec<f64>,
+}
+
+/// How high every line that goes to the cloth lies on one toile at rest. A line that
+/// leaves the cloth is left out.
+pub fn line_heights(pattern: &Pattern, sewn: &Sewn, rest: &[Place]) -> Vec<LineHeights> {
+    let of = |line: PlacedLine| {
+        let places = places_along(pattern, &line, &STATIONS, sewn, rest)?;
+        let heights = places.iter().map(|place| place.z).collect();
+        Some(LineHeights { piece: line.piece, line: line.name, heights })
+    };
+    cloth_lines(pattern).into_iter().filter_map(of).collect()
+}
+
+pub(crate) fn droops(heights: &[f64]) -> Vec<f64> {
     let (first, last) = (heights[0], heights[heights.len() - 1]);
     heights.iter().zip(STATIONS).map(|(h, s)| first + (last - first) * s - h).collect()
 }

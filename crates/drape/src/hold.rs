@@ -58,8 +58,10 @@ impl Strap {
 pub struct Height {
     /// The vertex.
     pub vertex: usize,
-    /// The height, mm.
+    /// The height in the middle of the body, mm.
     pub at: f64,
+    /// How much lower it lies for each mm to the right.
+    pub lean: f64,
     /// The force at which it slips, N.
     pub slips: f64,
     /// How far it gives before it slips, mm.
@@ -67,9 +69,14 @@ pub struct Height {
 }
 
 impl Height {
-    /// Energy, gradient and second derivative (held positive).
-    fn pull(&self, z: f64) -> (f64, f64, f64) {
-        let (way, k) = (z - self.at, self.slips / self.gives);
+    /// How far a place lies over it, mm.
+    fn over(&self, x: &[Place]) -> f64 {
+        x[self.vertex].z + self.lean * x[self.vertex].x - self.at
+    }
+
+    /// Energy, gradient and second derivative (held positive), by how far it lies over.
+    fn pull(&self, way: f64) -> (f64, f64, f64) {
+        let k = self.slips / self.gives;
         if way.abs() < self.gives {
             (0.5 * k * way * way, k * way, k)
         } else {
@@ -80,7 +87,7 @@ impl Height {
 
     /// Whether it has slipped.
     pub fn slipped(&self, x: &[Place]) -> bool {
-        (x[self.vertex].z - self.at).abs() >= self.gives
+        self.over(x).abs() >= self.gives
     }
 }
 
@@ -109,7 +116,7 @@ pub struct Holds {
 impl Holds {
     /// The energy, N·mm.
     pub fn energy(&self, x: &[Place]) -> f64 {
-        let heights: f64 = self.heights.iter().map(|h| h.pull(x[h.vertex].z).0).sum();
+        let heights: f64 = self.heights.iter().map(|h| h.pull(h.over(x)).0).sum();
         let side = |s: &Side| {
             let depth = (s.offset - s.sign * x[s.vertex].x).max(0.0);
             0.5 * s.stiffness * depth * depth
@@ -120,9 +127,10 @@ impl Holds {
     /// Adds the gradient and the second derivatives.
     pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
         for h in &self.heights {
-            let (_, first, second) = h.pull(x[h.vertex].z);
-            gradient[h.vertex].z += first;
-            blocks.stiffen(h.vertex, 2, second);
+            let (_, first, second) = h.pull(h.over(x));
+            let way = Place::new(h.lean, 0.0, 1.0);
+            gradient[h.vertex] += way * first;
+            blocks.add_diagonal(h.vertex, &(way * way.transpose() * second));
         }
         for s in &self.sides {
             let depth = s.offset - s.sign * x[s.vertex].x;

@@ -26,13 +26,16 @@ mod start;
 mod system;
 mod toile;
 mod told;
+mod weighed;
 
 pub use bending::Bending;
 pub use carry::carry;
 pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
 pub use compared::{Compared, ComparedPlace, LeftOut, compare};
 pub use contact::{Contact, Nothing, Solid, Touch};
-pub use hanging::{CLAIMED, HangingLine, STATIONS, Station, trace_lines};
+pub use hanging::{
+    CLAIMED, HangingLine, LineHeights, STATIONS, Station, line_heights, trace_lines,
+};
 pub use hold::{Height, Holds, Side, Strap};
 pub use kept::{Content, Kept};
 pub use level_line::{LEVEL_REASON, LevelError, LevelLine, level_name, level_when_worn};
@@ -48,3 +51,4 @@ pub use start::{Start, lay_on};
 pub use system::System;
 pub use toile::{Band, forces, slipped};
 pub use told::{LABEL, doubts};
+pub use weighed::{CLAIMED_WEIGHED, Weighed, WeighedLine, WeighedPlace, differences, weigh};

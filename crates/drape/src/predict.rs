@@ -102,6 +102,11 @@ pub enum PredictError {
     /// The content cannot be written down.
     #[error("the pattern holds a number that cannot be written down; it cannot be settled")]
     NoContent,
+    /// One pattern for both legs of a body whose sides differ.
+    #[error(
+        "one side of this body lies lower, so its legs hang unlike, and this pattern serves both with the same pieces: part left and right first"
+    )]
+    NeedsLegs,
     /// Nothing to settle on or from.
     #[error("give at least one mesh, one start and one step of bending")]
     Nothing,
@@ -118,6 +123,7 @@ pub fn settle_all(
     options: &Options,
     watch: &mut Watch,
 ) -> Result<Settled, PredictError> {
+    check_legs(pattern, handles)?;
     let body = body::build(measures, &options.breadths, handles)?;
     let mut rests = Vec::new();
     for (g, grid) in options.grids.iter().enumerate() {
@@ -148,6 +154,7 @@ pub fn settle_on(
     earlier: &Rest,
     watch: &mut Watch,
 ) -> Result<Settled, PredictError> {
+    check_legs(pattern, handles)?;
     let body = body::build(measures, &options.breadths, handles)?;
     let (grid, start) =
         options.grids.first().zip(options.starts.first()).ok_or(PredictError::Nothing)?;
@@ -158,6 +165,14 @@ pub fn settle_on(
     let places = carried.unwrap_or_else(|| lay_on(&sewn, &body, *start));
     let first = rest((0, 0), sewn, places, &body, easing, options, watch)?;
     Ok(Settled { body, first, others: Vec::new() })
+}
+
+/// A pattern that serves both legs is settled for one of them, so both must be alike.
+fn check_legs(pattern: &Pattern, handles: &Handles) -> Result<(), PredictError> {
+    if handles.lower_side == 0.0 || pattern.is_apart() {
+        return Ok(());
+    }
+    Err(PredictError::NeedsLegs)
 }
 
 fn rest(

@@ -108,9 +108,10 @@ fn hold_waist(sewn: &Sewn, body: &Body, band: Band, system: &mut System) {
     for (link, l) in links.iter().zip(&long) {
         link.iter().for_each(|v| *share.entry(*v).or_default() += 0.5 * l);
     }
+    let lean = body.shape.lean.at(body.waist);
     for (vertex, l) in share {
         let slips = band.slips * l;
-        system.holds.heights.push(Height { vertex, at: body.waist, slips, gives: GIVES });
+        system.holds.heights.push(Height { vertex, at: body.waist, lean, slips, gives: GIVES });
     }
     long.iter_mut().for_each(|l| *l *= scale);
     system.strap = Strap::new(links, long, band.stiffness);

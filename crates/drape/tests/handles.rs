@@ -134,6 +134,37 @@ fn knock_knees_are_nearer_together_and_bow_legs_further_apart() {
     moves(set, 12.0, |b| side(b, y, at), -12.0);
 }
 
+/// The level at which a side is broadest, the wearer's right (1) or left (−1).
+fn broadest(body: &Body, side: f64) -> f64 {
+    let breadth = |z: f64| side * skin(body, Place::new(side * FAR, 0.0, z), 0);
+    let levels = (0..240).map(|k| body.waist - f64::from(k));
+    levels.max_by(|a, b| breadth(*a).total_cmp(&breadth(*b))).unwrap()
+}
+
+#[test]
+fn a_lower_side_lies_lower_at_the_hip_and_both_feet_stand() {
+    for lower in [16.0, -16.0] {
+        let body = built(&Handles { lower_side: lower, ..Handles::default() });
+        let apart = broadest(&body, -1.0) - broadest(&body, 1.0);
+        assert!((apart - lower).abs() < 2.1, "{apart} for {lower}");
+        // Where a place of the even body comes to lie is skin too.
+        let even = built(&Handles::default());
+        let at = 0.5 * (even.waist + even.shape.base);
+        for way in [FAR, -FAR] {
+            let x = skin(&even, Place::new(way, 0.0, at), 0);
+            let there = body.shape.leaned(Place::new(x, 0.0, at));
+            assert!(body.shape.level_at(&there).abs() < 1e-6, "{there}");
+            assert!((there.z - at + lower / 2.0 * x.signum()).abs() < 0.2 * lower.abs());
+        }
+        // From the knee down nothing is changed.
+        let low = Place::new(FAR, even.shape.leg.y.at(300.0), 300.0);
+        assert!((skin(&body, low, 0) - skin(&even, low, 0)).abs() < 1e-6);
+        for (measure, asked, came) in &body.read {
+            assert!((asked - came).abs() <= MET, "{measure} {came} for {asked}");
+        }
+    }
+}
+
 #[test]
 fn a_handle_beyond_any_body_is_refused_by_its_name() {
     let all = [
@@ -144,6 +175,7 @@ fn a_handle_beyond_any_body_is_refused_by_its_name() {
         ("high hip", Handles { high_hip: 41.0, ..Handles::default() }),
         ("forward pelvis", Handles { forward_pelvis: 81.0, ..Handles::default() }),
         ("thigh front", Handles { thigh_front: -41.0, ..Handles::default() }),
+        ("lower side", Handles { lower_side: 41.0, ..Handles::default() }),
         ("knock knee", Handles { knock_knee: f64::INFINITY, ..Handles::default() }),
     ];
     for (name, handles) in all {
@@ -169,6 +201,7 @@ fn bodies_of_the_survey_keep_their_measures_under_handles_or_say_which_they_lose
                 Handles { forward_pelvis: 20.0 * sign, ..Handles::default() },
                 Handles { thigh_front: 8.0 * sign, ..Handles::default() },
                 Handles { knock_knee: 10.0 * sign, ..Handles::default() },
+                Handles { lower_side: 10.0 * sign, ..Handles::default() },
             ] {
                 match build(&measures, &breadths, &handles) {
                     Ok(body) => {

@@ -6,7 +6,7 @@ use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::{
     Kept, Options, PredictError, Prediction, SettleError, Settled, Start, read, read_on,
-    settle_all, settle_on,
+    settle_all, settle_on, weigh,
 };
 use hangtrue_pattern::{Leg, Measures, Pattern, Plan, draft, names};
 
@@ -95,6 +95,67 @@ fn parted_legs_on_an_even_body_hang_alike() {
     }
     eprintln!("left and right differ by {worst:.2e} mm");
     assert!(worst < 0.01, "{worst}");
+}
+
+/// One side lower: the line follows the side it hangs from, and the other side lower is its
+/// mirror image.
+#[test]
+fn a_toile_hangs_lower_on_the_lower_side() {
+    let pattern = demo().apart().unwrap();
+    let hung = |lower_side: f64| {
+        let handles = Handles { lower_side, ..Handles::default() };
+        let settled =
+            settle_all(&pattern, &measures(), &handles, &once(35.0), &mut |_| true).unwrap();
+        assert!(!settled.first.slipped);
+        read(&pattern, &settled).lines
+    };
+    let side = |lines: &[hangtrue_drape::HangingLine], leg: Leg, line: &str| {
+        let own = |piece: &str| piece.contains(names::BACK) && piece.ends_with(leg.word());
+        lines.iter().find(|l| own(&l.piece) && l.line == line).unwrap().stations[4].height
+    };
+    let (right, left) = (hung(16.0), hung(-16.0));
+    // The waist is lower by 16 mm over the hip's breadth; further down the leg hangs from
+    // its inner side too, which is as high as ever.
+    for (line, least) in [(names::FULL_HIP, 8.0), (names::THIGH, 4.0)] {
+        let lower = side(&right, Leg::Left, line) - side(&right, Leg::Right, line);
+        let turned = side(&left, Leg::Right, line) - side(&left, Leg::Left, line);
+        eprintln!("{line}: {lower:.1} mm lower at the right, turned about {turned:.1}");
+        assert!(lower > least && lower < 20.0, "{line} {lower}");
+        assert!((lower - turned).abs() < 1.0, "{line} {lower} {turned}");
+    }
+    let lean = Handles { lower_side: 16.0, ..Handles::default() };
+    let both = settle_all(&demo(), &measures(), &lean, &once(35.0), &mut |_| true);
+    assert!(matches!(both, Err(PredictError::NeedsLegs)));
+}
+
+/// Weighing: nothing changed is nothing told, to the last bit; length put in at the waist,
+/// which stays at its level, lowers every line by about as much.
+#[test]
+fn a_change_is_weighed_against_the_same_starts() {
+    let pattern = demo();
+    let mut options = once(35.0);
+    options.starts.push(Start { off: 18.0, lifted: 0.0 });
+    let before = settled(&pattern, &options);
+    let even = Handles::default();
+    let weighed = |changed: &Pattern| {
+        weigh(&pattern, &before, changed, &measures(), &even, &options, &mut |_| true).unwrap()
+    };
+    let same = weighed(&pattern);
+    assert_eq!(same.pairs, 2);
+    let places = || same.lines.iter().flat_map(|l| &l.places);
+    assert!(places().count() > 0 && places().all(|p| p.droops_more == 0.0 && p.falls == 0.0));
+    assert!(same.lines.iter().all(|l| !l.tells()));
+    let listed = CATALOGUE.iter().find(|l| l.about.name == "waist height").unwrap();
+    let made = Change::Correct((listed.with)(12.0)).apply(&pattern).unwrap();
+    let higher = weighed(&made.pattern);
+    let knees: Vec<f64> = higher
+        .lines
+        .iter()
+        .filter(|l| l.line == names::KNEE)
+        .flat_map(|l| l.places.iter().map(|p| p.falls))
+        .collect();
+    eprintln!("the knee line falls by {knees:.1?}");
+    assert!(knees.len() == 10 && knees.iter().all(|f| (f - 12.0).abs() < 4.0), "{knees:?}");
 }
 
 #[test]

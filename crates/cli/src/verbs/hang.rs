@@ -1,6 +1,7 @@
 //! How the marked lines will hang on this body: predicted, not seen.
 
 use super::figure_args::FigureArgs;
+use super::hang_weigh;
 use crate::args::{JsonArg, OverArg};
 use crate::failure::Failure;
 use crate::output;
@@ -17,8 +18,8 @@ use hangtrue_files::hang::{Sheet, hang_sheet};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_output;
 use hangtrue_files::worn::as_png;
-use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_difference;
+use hangtrue_pattern::{Measures, Pattern};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -35,6 +36,12 @@ pub struct HangArgs {
     /// Set a real toile against the prediction: its droops, as `hangtrue causes` reads them.
     #[arg(long, value_name = "FILE")]
     pub measured: Option<PathBuf>,
+    /// Tell what a pinch's methods, or a correction by --amount, would do to the lines.
+    #[arg(long, value_name = "NAME")]
+    pub weigh: Option<String>,
+    /// By how much the correction that is weighed is made; a minus takes the other way.
+    #[arg(long, value_name = "LENGTH", requires = "weigh", allow_hyphen_values = true)]
+    pub amount: Option<String>,
     /// Keep what is said of the body here with the project.
     #[arg(long)]
     pub keep: bool,
@@ -68,20 +75,31 @@ pub fn hung_of(
     figure: &Figure,
     quick: bool,
 ) -> Result<Hung, Failure> {
+    let measures = worn_by(opened, figure)?;
+    let options = options_of(figure, quick);
+    let settled = settle_all(&pattern, measures, &figure.handles, &options, &mut |_| true)?;
+    let told = read(&pattern, &settled);
+    Ok(Hung { pattern, settled, told })
+}
+
+/// The measures of the body it is worn by.
+pub fn worn_by<'a>(opened: &'a Opened, figure: &'a Figure) -> Result<&'a Measures, Failure> {
     let given = Some(&figure.measures).filter(|m| m.iter().next().is_some());
-    let Some(measures) = opened.document.body().or(given) else {
-        return Err(Failure::Asked(
+    opened.document.body().or(given).ok_or_else(|| {
+        Failure::Asked(
             "this project starts from a pattern that was brought in and knows no body; name a file of its measures (hangtrue begin shows how one is written): --measures FILE, and --keep to keep them with the project".into(),
-        ));
-    };
+        )
+    })
+}
+
+/// How it is settled; quick: on one mesh from one start.
+pub fn options_of(figure: &Figure, quick: bool) -> Options {
     let mut options = Options { breadths: figure.breadths, ..Options::default() };
     if quick {
         options.grids.truncate(1);
         options.starts.truncate(1);
     }
-    let settled = settle_all(&pattern, measures, &figure.handles, &options, &mut |_| true)?;
-    let told = read(&pattern, &settled);
-    Ok(Hung { pattern, settled, told })
+    options
 }
 
 pub fn run(args: &HangArgs) -> Result<(), Failure> {
@@ -90,14 +108,20 @@ pub fn run(args: &HangArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_for(&args.project, args.keep)?;
     let figure = args.figure.figure(&opened)?;
     let measured = args.measured.as_deref().map(|path| droops(&opened, path)).transpose()?;
+    let weigh = args.weigh.as_deref();
+    let weigh = weigh.map(|name| hang_weigh::changes(&opened, name, args.amount.as_deref()));
+    let weigh = weigh.transpose()?;
     let hung = hung(&opened, &figure, args.quick)?;
     if let Some(out) = &args.picture {
         let bytes = picture(&opened, &hung)?;
         write_output(out, &bytes, args.over.over())?;
     }
     if args.keep {
-        opened.document.figure = figure;
+        opened.document.figure = figure.clone();
         opened.save()?;
+    }
+    if let Some(changes) = weigh {
+        return hang_weigh::run(&opened, &figure, &hung, changes, args.json.json);
     }
     let compared = measured.map(|m| compare(&hung.pattern, &hung.settled, &hung.told, &m));
     if args.json.json {

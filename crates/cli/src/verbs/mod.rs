@@ -14,6 +14,7 @@ pub(crate) mod edit;
 mod figure_args;
 pub(crate) mod hand_on;
 pub(crate) mod hang;
+mod hang_weigh;
 pub(crate) mod journal;
 mod list;
 pub(crate) mod look;

@@ -11,7 +11,7 @@ use egui::{
 };
 use hangtrue_drape::LABEL;
 use hangtrue_drape::picture::{FINE, Frame, Scene, View};
-use hangtrue_files::hang::{Plate, Reach, plates};
+use hangtrue_files::hang::{Plate, ROWS, Reach, plates};
 use std::f64::consts::TAU;
 use std::sync::Arc;
 
@@ -43,7 +43,7 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
     let turns = turn(own, ui, &response, canvas);
     let frame = framed(own, &scene, canvas);
     lay(own, ui, &painter, (&scene, frame), canvas, turns);
-    let high = 2.0 * ui.text_style_height(&TextStyle::Small) + 12.0;
+    let high = ROWS as f32 * ui.text_style_height(&TextStyle::Small) + 12.0;
     let plate = widest(ui, board).min(0.42 * f64::from(canvas.width()));
     let reach = Reach {
         width: f64::from(canvas.width()),
@@ -157,7 +157,8 @@ fn lay(
 
 /// Room for the longest words a plate usually has, points.
 fn widest(ui: &Ui, board: &Board) -> f64 {
-    let words = hangtrue_files::hang::droop_words(-38.1 - 1.5875, 4.0, board.unit());
+    let droop = hangtrue_files::hang::place_words(-38.1 - 1.5875, 4.0, board.unit());
+    let words = format!("inner quarter {droop}");
     let font = TextStyle::Small.resolve(ui.style());
     let galley = ui.painter().layout_no_wrap(words, font, Color32::BLACK);
     f64::from(galley.size().x) + 22.0
@@ -178,15 +179,19 @@ fn paint_plate(
     let edge = if plate.right { rect.left_center() } else { rect.right_center() };
     let pen = Stroke::new(1.2, inks.madder);
     painter.add(Shape::line_segment([edge, tells_of], pen));
-    painter.circle_filled(tells_of, 3.4, inks.madder);
+    for place in &plate.places {
+        painter.circle_filled(at(*place), 3.4, inks.madder);
+    }
     painter.rect_filled(rect, 3.0, inks.paper);
     painter.rect_stroke(rect, 3.0, pen, StrokeKind::Inside);
     let small = TextStyle::Small.resolve(ui.style());
     let name = FontId::new(small.size, bold_family());
     let left = rect.min + vec2(8.0, 5.0);
     painter.text(left, Align2::LEFT_TOP, &plate.name, name, inks.ink);
-    let under = left + vec2(0.0, ui.text_style_height(&TextStyle::Small));
-    painter.text(under, Align2::LEFT_TOP, &plate.words, small, inks.ink);
+    for (k, words) in plate.words.iter().enumerate() {
+        let under = left + vec2(0.0, (k + 1) as f32 * ui.text_style_height(&TextStyle::Small));
+        painter.text(under, Align2::LEFT_TOP, words, small.clone(), inks.ink);
+    }
 }
 
 /// Words at the foot.

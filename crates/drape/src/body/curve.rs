@@ -38,6 +38,13 @@ impl Curve {
         values.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), v| (l.min(v), h.max(v)))
     }
 
+    /// No steeper than this anywhere: a stretch without overshoot is at most three times
+    /// as steep as its chord.
+    pub fn fastest(&self) -> f64 {
+        let chord = |w: &[(f64, f64, f64)]| ((w[1].1 - w[0].1) / (w[1].0 - w[0].0)).abs();
+        3.0 * self.knots.windows(2).map(chord).fold(0.0, f64::max)
+    }
+
     /// The value at a level.
     pub fn at<T: Number>(&self, level: T) -> T {
         let here = level.value();

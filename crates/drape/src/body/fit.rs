@@ -408,7 +408,19 @@ impl Draft {
             depth: base - fork,
             under,
             top: (base - 5.0, 50.0),
+            lean: Curve::default(),
         }
+    }
+
+    /// How far it lies lower to the right, by level: whole from the fork up, nothing from
+    /// the knee down, so that both feet stand.
+    fn lean(&self) -> Curve {
+        let lower = self.handles.lower_side;
+        if lower == 0.0 {
+            return Curve::default();
+        }
+        let whole = lower / (2.0 * self.hip.half);
+        Curve::through(&[(self.m.knee_at, 0.0), (self.underside().0, whole)])
     }
 
     fn leg(&self, taped: f64, base: f64, forward: f64) -> Stack {
@@ -547,7 +559,8 @@ impl Draft {
         asked: &[(&'static str, f64); 4],
         guessed: Vec<Guessed>,
     ) -> Result<Body, BodyError> {
-        let shape = self.shape();
+        // A tape that goes round a leaning hip leans with it: all is read on the even body.
+        let mut shape = self.shape();
         let m = &self.m;
         let crotch = self.crotch();
         let (fork, _) = self.underside();
@@ -573,6 +586,7 @@ impl Draft {
         let breadths = asked.iter().zip(came).map(|(a, c)| (a.0, a.1, c)).collect();
         let lowered = m.fork_at - fork;
         let hip_raised = self.base() - (m.hip_at - self.handles.low_seat);
+        shape.lean = self.lean();
         Ok(Body { shape, waist: m.waist_at, crotch, read, breadths, guessed, lowered, hip_raised })
     }
 }

@@ -79,15 +79,24 @@ pub struct Shape {
     pub leg: Stack,
     /// Where the leg begins to close upwards, and how far above it ends, mm.
     pub top: (f64, f64),
+    /// By how much the body lies lower for each mm to the right, by level; nothing where
+    /// both sides are alike.
+    pub lean: Curve,
 }
 
 /// Over what difference torso and legs, and the two legs, run together, mm. Ours.
 const JOINED: f64 = 14.0;
 const LEGS_JOINED: f64 = 10.0;
+/// Rounds by which a leaning level is found; each is at least four times nearer.
+const LEAN_ROUNDS: usize = 12;
+/// Further to the side than any body, mm.
+const ASIDE: f64 = 300.0;
 
 impl Shape {
     /// The level at a place.
     pub fn level<T: Number>(&self, x: T, y: T, z: T) -> T {
+        // What leans is the even body, its levels sheared.
+        let z = z + self.lean.at(z) * x;
         let torso = self.torso_level(x, y, z);
         if z.value() > self.top.0 + self.top.1 + JOINED {
             return torso;
@@ -100,6 +109,15 @@ impl Shape {
             right
         };
         both(torso, legs, JOINED)
+    }
+
+    /// Where a place of the even body lies on the one that leans.
+    pub fn leaned(&self, at: Place) -> Place {
+        let mut z = at.z;
+        for _ in 0..LEAN_ROUNDS {
+            z = at.z - self.lean.at(z) * at.x;
+        }
+        Place::new(at.x, at.y, z)
     }
 
     fn torso_level<T: Number>(&self, x: T, y: T, z: T) -> T {
@@ -150,6 +168,10 @@ impl Solid for Shape {
             // A squarish section reaches further out than its axes.
             long * 2.0_f64.sqrt() / short
         };
-        1.0 + 1.5 * ratio(&self.torso, self.depth).max(ratio(&self.leg, self.top.1))
+        let even = 1.0 + 1.5 * ratio(&self.torso, self.depth).max(ratio(&self.leg, self.top.1));
+        // Shearing the levels adds the lean itself and how fast it fades, at the side.
+        let (low, high) = self.lean.range();
+        let lean = if low <= high { low.abs().max(high.abs()) } else { 0.0 };
+        even * (1.0 + lean + ASIDE * self.lean.fastest())
     }
 }

@@ -88,9 +88,11 @@ struct Surface {
 impl Surface {
     /// The skin, faced as its level rises.
     fn of_skin(body: &Body) -> Self {
-        let (points, triangles) = skin::right_half(body);
+        let mut even = body.clone();
+        even.shape.lean = Default::default();
+        let (points, triangles) = skin::right_half(&even);
         let face = |p: &Place| {
-            let (level, slope) = body.shape.probe(p);
+            let (level, slope) = even.shape.probe(p);
             // The plane between the legs, inside the body, is faced to nobody.
             let on_skin = level.abs() < 1.0;
             slope.try_normalize(1e-12).filter(|_| on_skin).unwrap_or(-Place::x())
@@ -133,6 +135,12 @@ impl Surface {
         self
     }
 
+    /// The even body as it leans.
+    fn leaned(mut self, body: &Body) -> Self {
+        self.points.iter_mut().for_each(|p| *p = body.shape.leaned(*p));
+        self
+    }
+
     /// Draws it, so many mm further from the eye than it lies.
     fn draw(&self, canvas: &mut Canvas, frame: &Frame, tone: &Tone, (dense, sunk): (f64, f64)) {
         let axes = frame.view.axes();
@@ -158,7 +166,7 @@ fn mirrored(p: Place) -> Place {
 impl Scene {
     /// The body alone.
     pub fn of_body(body: &Body) -> Self {
-        let body = Surface::of_skin(body).with_mirror();
+        let body = Surface::of_skin(body).with_mirror().leaned(body);
         let reach = body
             .points
             .iter()

@@ -5,6 +5,6 @@ mod plates;
 mod sheet;
 mod words;
 
-pub use plates::{Plate, Reach, plates};
+pub use plates::{Plate, ROWS, Reach, plates};
 pub use sheet::{Sheet, hang_sheet};
-pub use words::{droop_words, places_words, round_droop};
+pub use words::{droop_words, place_words, places_words, plus_minus_words, round_droop};

@@ -1,7 +1,7 @@
 //! Where the words of the lines stand beside the toile: at the margin of the side their
 //! place lies on, none over another.
 
-use super::words::droop_words;
+use super::words::{place_words, plus_minus_words};
 use hangtrue_drape::picture::{Frame, MarkedRun, Scene};
 use hangtrue_pattern::units::Unit;
 
@@ -21,11 +21,13 @@ pub struct Reach {
 /// Words that tell of a place of the picture; pixels.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plate {
-    /// The line.
+    /// The line, and the ± of all that is told of it.
     pub name: String,
-    /// How it hangs in its middle.
-    pub words: String,
-    /// The place told of.
+    /// How it hangs at the places told of, from the inner end to the side.
+    pub words: Vec<String>,
+    /// The places told of, in the same order.
+    pub places: Vec<(f64, f64)>,
+    /// The place its leader runs to: the middle of the line.
     pub tells_of: (f64, f64),
     /// The left upper corner.
     pub at: (f64, f64),
@@ -35,6 +37,11 @@ pub struct Plate {
 
 /// How squarely a side must be faced for its lines to be told of.
 const FACED: f64 = 0.35;
+/// The places a plate tells of: how far along the line, and what each is called.
+pub const TOLD_OF: [(f64, &str); 3] =
+    [(0.25, "inner quarter"), (0.5, "middle"), (0.75, "side quarter")];
+/// Rows of words on a plate, with its name.
+pub const ROWS: usize = TOLD_OF.len() + 1;
 /// Between two plates, of their height.
 const BETWEEN: f64 = 1.12;
 
@@ -69,12 +76,18 @@ fn middle_of(line: &MarkedRun) -> hangtrue_drape::Place {
 
 fn plate(line: &MarkedRun, frame: &Frame, reach: Reach, right: bool, unit: Unit) -> Plate {
     let [x, y, _] = frame.project(&middle_of(line));
-    let droop = line.places.iter().find(|p| (p.along - 0.5).abs() < 1e-9).map_or(0.0, |p| p.droop);
+    let told = TOLD_OF.iter().filter_map(|(along, called)| {
+        let found = line.places.iter().find(|p| (p.along - along).abs() < 1e-9)?;
+        let [x, y, _] = frame.project(&found.place);
+        Some((format!("{called} {}", place_words(found.droop, line.plus_minus, unit)), (x, y)))
+    });
+    let (words, places) = told.unzip();
     let margin = 0.02 * reach.width;
     let left = if right { reach.width - margin - reach.plate } else { margin };
     Plate {
-        name: line.line.clone(),
-        words: droop_words(droop, line.plus_minus, unit),
+        name: format!("{} {}", line.line, plus_minus_words(line.plus_minus, unit)),
+        words,
+        places,
         tells_of: (x, y),
         at: (left, y - 0.5 * reach.high),
         right,

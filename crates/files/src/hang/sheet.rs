@@ -1,6 +1,6 @@
 //! The sheet as a picture: back, side and front beside each other, with their words.
 
-use super::plates::{Plate, Reach, plates};
+use super::plates::{Plate, ROWS, Reach, plates};
 use crate::photo::{PhotoError, Picture};
 use crate::print::{Weight, letters_path};
 use hangtrue_drape::LABEL;
@@ -31,6 +31,8 @@ const PANEL: (usize, usize) = (640, 1010);
 const LETTER: f64 = 21.0;
 const MARGIN: f64 = 24.0;
 const HEAD: f64 = 112.0;
+/// A row of a plate, in letters.
+const ROW: f64 = 1.18;
 
 /// The three views, and how each is called.
 const VIEWS: [(View, &str); 3] = [
@@ -63,7 +65,7 @@ pub fn hang_sheet(scene: &Scene, sheet: &Sheet<'_>) -> Result<Picture, PhotoErro
         drawing.text(name, (left + 16.0, HEAD + 34.0), LETTER, Weight::Bold, INK);
     }
     let mut foot = HEAD + high + 1.3 * row;
-    let key = "Red: the marked lines on the cloth. Blue, broken: level between their ends. Words tell the middle of each line; ± is what other starts and meshes make of it, or the least that is claimed.";
+    let key = "Red: the marked lines on the cloth. Blue, broken: level between their ends. Words tell three places of each line (dots); ± is what other starts and meshes make of it, or the least that is claimed.";
     for line in wrapped(&[key.to_owned()], width - 2.0 * MARGIN) {
         drawing.text(&line, (MARGIN, foot), 0.86 * LETTER, Weight::Regular, SOFT);
         foot += row;
@@ -106,7 +108,8 @@ impl Drawing {
         if let Some(rect) = Rect::from_xywh(at.0 as f32, at.1 as f32, wide as f32, high as f32) {
             self.page.fill_rect(rect, &paint(GROUND), Transform::identity(), None);
         }
-        let reach = Reach { width: wide, height: high, plate: 9.4 * LETTER, high: 2.6 * LETTER };
+        let tall = (ROWS as f64 * ROW + 0.4) * LETTER;
+        let reach = Reach { width: wide, height: high, plate: 10.6 * LETTER, high: tall };
         let mut frame = scene.frame(view, (wide, high * 0.94), 30.0);
         // The figure makes room for the plates at its right.
         let told = !plates(scene, &frame, reach, unit).is_empty();
@@ -141,9 +144,11 @@ impl Drawing {
         let tells_of = (at.0 + plate.tells_of.0, at.1 + plate.tells_of.1);
         let edge = if plate.right { corner.0 } else { corner.0 + reach.plate };
         self.line((edge, corner.1 + 0.5 * reach.high), tells_of, RED, 1.5);
-        let dot = PathBuilder::from_circle(tells_of.0 as f32, tells_of.1 as f32, 5.0);
-        if let Some(dot) = dot {
-            self.fill(&dot, RED);
+        for place in &plate.places {
+            let (x, y) = (at.0 + place.0, at.1 + place.1);
+            if let Some(dot) = PathBuilder::from_circle(x as f32, y as f32, 5.0) {
+                self.fill(&dot, RED);
+            }
         }
         let rect = Rect::from_xywh(
             corner.0 as f32,
@@ -159,8 +164,10 @@ impl Drawing {
         }
         let inside = corner.0 + 0.45 * LETTER;
         self.text(&plate.name, (inside, corner.1 + 1.05 * LETTER), LETTER, Weight::Bold, INK);
-        let under = (inside, corner.1 + 2.2 * LETTER);
-        self.text(&plate.words, under, 0.92 * LETTER, Weight::Regular, INK);
+        for (k, words) in plate.words.iter().enumerate() {
+            let foot = corner.1 + (1.05 + ROW * (k + 1) as f64) * LETTER;
+            self.text(words, (inside, foot), 0.92 * LETTER, Weight::Regular, INK);
+        }
     }
 
     fn line(&mut self, a: (f64, f64), b: (f64, f64), colour: [u8; 4], width: f32) {

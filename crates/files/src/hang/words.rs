@@ -13,23 +13,39 @@ pub fn round_droop(mm: f64) -> f64 {
 
 /// `25 mm low ± 3 mm`, `6 mm high ± 3 mm`, or that it is level within its ±.
 pub fn droop_words(droop: f64, plus_minus: f64, unit: Unit) -> String {
-    let show = |mm: f64| match unit {
-        Unit::Mm => show_length(round_droop(mm), unit).replace(".0 ", " "),
-        _ => show_length(mm, unit).trim_start_matches('≈').to_owned(),
-    };
-    // A ± is never told smaller than it is.
-    let wide = match unit.denominator() {
-        None => show(plus_minus.ceil()),
-        Some(parts) => {
-            let step = hangtrue_pattern::units::INCH / f64::from(parts);
-            show((plus_minus / step).ceil() * step)
-        }
-    };
+    let wide = plus_minus_words(plus_minus, unit);
     if droop.abs() <= plus_minus {
-        return format!("level within ± {wide}");
+        return format!("level within {wide}");
+    }
+    format!("{} {wide}", place_words(droop, plus_minus, unit))
+}
+
+/// `25 mm low`, `6 mm high`, or `level`, where the ± stands beside it already.
+pub fn place_words(droop: f64, plus_minus: f64, unit: Unit) -> String {
+    if droop.abs() <= plus_minus {
+        return "level".to_owned();
     }
     let way = if droop > 0.0 { "low" } else { "high" };
-    format!("{} {way} ± {wide}", show(droop.abs()))
+    format!("{} {way}", shown(droop.abs(), unit))
+}
+
+/// `± 3 mm`: never told smaller than it is.
+pub fn plus_minus_words(plus_minus: f64, unit: Unit) -> String {
+    let wide = match unit.denominator() {
+        None => plus_minus.ceil(),
+        Some(parts) => {
+            let step = hangtrue_pattern::units::INCH / f64::from(parts);
+            (plus_minus / step).ceil() * step
+        }
+    };
+    format!("± {}", shown(wide, unit))
+}
+
+fn shown(mm: f64, unit: Unit) -> String {
+    match unit {
+        Unit::Mm => show_length(round_droop(mm), unit).replace(".0 ", " "),
+        _ => show_length(mm, unit).trim_start_matches('≈').to_owned(),
+    }
 }
 
 /// The places of a line between its ends, from the inner end to the side: at a quarter,
@@ -52,6 +68,9 @@ mod tests {
         assert_eq!(droop_words(-6.2, 3.2, Unit::Mm), "6 mm high ± 4 mm");
         assert_eq!(droop_words(2.9, 3.0, Unit::Mm), "level within ± 3 mm");
         assert_eq!(droop_words(25.4, 3.0, Unit::Sixteenths), "1 in low ± 1/8 in");
+        assert_eq!(place_words(-6.2, 3.2, Unit::Mm), "6 mm high");
+        assert_eq!(place_words(2.9, 3.0, Unit::Mm), "level");
+        assert_eq!(plus_minus_words(3.2, Unit::Mm), "± 4 mm");
         assert_eq!(droop_words(25.4, 3.3, Unit::Sixteenths), "1 in low ± 3/16 in");
     }
 }
