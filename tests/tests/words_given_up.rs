@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 
 /// What was given up, and what is said instead.
 const GIVEN_UP: &[(&str, &str)] = &[
+    ("full hip", "hip balance (the line that hangs level), or hip line"),
+    ("Full hip", "Hip balance, or hip line"),
     ("Leave it", "Discard"),
     ("Nearer", "Zoom in"),
     ("Farther", "Zoom out"),
