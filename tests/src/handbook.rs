@@ -37,7 +37,12 @@ fn number(seat: f64) -> f64 {
 }
 
 /// Hertzer's top lies ten numbers above the fork (“Pants”).
-const fn hertzer(place: &'static str, seat: f64, waist: (f64, f64), leg: Option<(f64, f64)>) -> Example {
+const fn hertzer(
+    place: &'static str,
+    seat: f64,
+    waist: (f64, f64),
+    leg: Option<(f64, f64)>,
+) -> Example {
     let rise = 10.0 * (0.5 * seat + 2.5) / 20.0;
     Example { place, seat, waist: waist.0, made_up: waist.1, leg, inside_leg: 32.0, rise }
 }
@@ -168,7 +173,8 @@ pub fn row(e: &Example, made: &Draft) -> Row {
         bottom: e.leg.map(|leg| (leg.1, inch(r.hem.drafted))),
         seat_line: (3.25 * number(e.seat), inch(r.hip_level)),
         slope: (15.0, r.back.centre_lean),
-        darts: inch(r.back.darts.iter().sum()),
+        // A sum of nothing is a minus nought.
+        darts: inch(r.back.darts.iter().sum::<f64>() + 0.0),
         beside_crease: inch(beside_crease(made)),
     }
 }
@@ -178,7 +184,8 @@ fn beside_crease(made: &Draft) -> f64 {
     let off = |piece: &hangtrue_pattern::Piece| {
         use hangtrue_pattern::names::{HEM_INSEAM, HEM_SIDE};
         let corners = piece.corner(HEM_INSEAM).ok().zip(piece.corner(HEM_SIDE).ok());
-        corners.map_or(f64::NAN, |(a, b)| (a.midpoint(b) - piece.grain.from).dot(piece.grain.square()))
+        corners
+            .map_or(f64::NAN, |(a, b)| (a.midpoint(b) - piece.grain.from).dot(piece.grain.square()))
     };
     made.pattern.pieces.iter().map(|p| off(p).abs()).fold(0.0, f64::max)
 }
@@ -198,10 +205,16 @@ pub fn table() -> Result<String, DraftError> {
         let is_hertzer = e.place.starts_with("Hertzer");
         let seat_line =
             if is_hertzer { pair(r.seat_line) } else { format!("– / {:.2}", r.seat_line.1) };
-        let slope =
-            if is_hertzer { format!("15° / {:.1}°", r.slope.1) } else { format!("– / {:.1}°", r.slope.1) };
-        let darts =
-            if is_hertzer { format!("1 to 1.5 / {:.2}", r.darts) } else { format!("– / {:.2}", r.darts) };
+        let slope = if is_hertzer {
+            format!("15° / {:.1}°", r.slope.1)
+        } else {
+            format!("– / {:.1}°", r.slope.1)
+        };
+        let darts = if is_hertzer {
+            format!("1 to 1.5 / {:.2}", r.darts)
+        } else {
+            format!("– / {:.2}", r.darts)
+        };
         let _ = writeln!(
             text,
             "| {} | {} | {} | {} | {seat_line} | {slope} | {darts} |",

@@ -82,7 +82,7 @@ const BALANCE_OF_RISE: f64 = 0.7 * BALANCE_SHARE;
 
 /// The thigh line lies at this part of the inseam below the crotch point: about 2 in on a
 /// mid-size adult (common practice, no published source).
-const THIGH_SHARE: f64 = 0.07;
+const THIGH_SHARE: f64 = 0.075;
 
 impl UsualDepths {
     /// What follows from the pattern in round numbers of the unit: 5 mm, or 1/4 in.

@@ -1,8 +1,8 @@
 //! What was read on the toile: how far a marked line hangs below level (droops)
 //! or above it (rises), station by station.
 
-use hangtrue_pattern::{Leg, names};
 use hangtrue_pattern::words::Length;
+use hangtrue_pattern::{Leg, names};
 use serde::{Deserialize, Serialize};
 
 /// A marked line of the toile.

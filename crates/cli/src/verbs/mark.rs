@@ -23,7 +23,7 @@ pub struct MarkArgs {
     /// the way down to the hip line when left out.
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hip_depth: Option<String>,
-    /// How far the thigh line lies below the crotch point (with --usual); 0.07 of the inseam
+    /// How far the thigh line lies below the crotch point (with --usual); 0.075 of the inseam
     /// when left out.
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
