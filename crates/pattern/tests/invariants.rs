@@ -157,6 +157,10 @@ fn pattern_of(piece: Piece) -> Pattern {
                 last_quarter: 7.0,
             }),
         ),
+        (
+            "along the waist",
+            Rule::Follow(rule::Follow { seam: names::WAIST.into(), distance: 60.0 }),
+        ),
         ("turn-up", Rule::ParallelTo(rule::ParallelTo { seam: names::HEM.into(), distance: 40.0 })),
         (
             "mid thigh",
