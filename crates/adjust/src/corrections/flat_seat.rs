@@ -19,7 +19,7 @@ impl Recipe for FlatSeat {
     const ABOUT: About = About {
         name: "flat seat",
         place: Chapter::Seat,
-        what: "takes the length a flat seat does not fill out of the centre back and the back crotch, leans the centre back less and gives the dart less",
+        what: "takes the length a flat seat does not fill out of the centre back and the back crotch and leans the centre back less",
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,

@@ -20,7 +20,7 @@ impl Recipe for FullSeat {
     const ABOUT: About = About {
         name: "full seat",
         place: Chapter::Seat,
-        what: "adds length over the centre back and in the back crotch for a rounded seat, leans the centre back more and gives the dart more",
+        what: "adds length over the centre back and in the back crotch for a rounded seat and leans the centre back more",
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
