@@ -77,11 +77,17 @@ fn shown(value: f64) -> String {
 /// # Errors
 /// When the page has lost the marks between which the table stands.
 pub fn page(before: &str) -> Result<String, &'static str> {
-    const MARKS: (&str, &str) = ("<!-- figures -->\n", "<!-- end of figures -->");
-    let lost = "docs/block.md has lost the marks around its figures";
-    let (head, rest) = before.split_once(MARKS.0).ok_or(lost)?;
-    let (_, tail) = rest.split_once(MARKS.1).ok_or(lost)?;
-    Ok(format!("{head}{}{}{}{tail}", MARKS.0, table(), MARKS.1))
+    let books = crate::handbook::table().map_err(|_| "an example of a book cannot be drafted")?;
+    let page = with_between(before, ("<!-- books -->\n", "<!-- end of books -->"), &books)?;
+    with_between(&page, ("<!-- figures -->\n", "<!-- end of figures -->"), &table())
+}
+
+/// The page with this table between the marks.
+fn with_between(page: &str, marks: (&str, &str), table: &str) -> Result<String, &'static str> {
+    let lost = "docs/block.md has lost the marks around a table";
+    let (head, rest) = page.split_once(marks.0).ok_or(lost)?;
+    let (_, tail) = rest.split_once(marks.1).ok_or(lost)?;
+    Ok(format!("{head}{}{table}{}{tail}", marks.0, marks.1))
 }
 
 fn taken(measures: &Measures, measure: Measure) -> f64 {

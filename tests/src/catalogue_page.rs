@@ -29,7 +29,7 @@ const HEAD: &str = "\
 
 Each correction is one change of the document: it can be switched off, moved, taken out and
 made again. `hangtrue correct PROJECT --list` shows them;
-`hangtrue correct PROJECT \"full seat\" --amount 3/8` makes one.
+`hangtrue correct PROJECT \"full seat\" --amount 1/2` makes one.
 
 **What all of them do.** Seams that are sewn together match as they did: where one side has
 grown, the other follows at the hem. Notches that meet move by the same distance. Lines square

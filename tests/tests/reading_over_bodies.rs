@@ -63,7 +63,7 @@ fn home(pattern: &Pattern, line: HangLine, view: PieceView) -> impl Fn(f64) -> f
 /// The inner seam a line runs from, and its name on the pattern.
 fn marked(line: HangLine) -> Option<(&'static str, &'static str)> {
     match line {
-        HangLine::Hip => Some((names::CROTCH, names::FULL_HIP)),
+        HangLine::Hip => Some((names::CROTCH, names::HIP_BALANCE)),
         HangLine::Thigh => Some((names::INSEAM, names::THIGH)),
         HangLine::Knee => Some((names::INSEAM, names::KNEE)),
         HangLine::Hem | HangLine::Waist => None,

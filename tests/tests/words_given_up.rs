@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 
 /// What was given up, and what is said instead.
 const GIVEN_UP: &[(&str, &str)] = &[
+    ("full hip", "hip balance (the line that hangs level), or hip line"),
+    ("Full hip", "Hip balance, or hip line"),
     ("Leave it", "Discard"),
     ("Nearer", "Zoom in"),
     ("Farther", "Zoom out"),
@@ -61,7 +63,12 @@ const GIVEN_UP: &[(&str, &str)] = &[
 ];
 
 /// Old names that still answer, where they are told apart from the new ones.
-const STILL_ANSWERS: &[&str] = &["\"back hook\" =>", "\"front hook\" =>"];
+const STILL_ANSWERS: &[&str] = &[
+    "\"back hook\" =>",
+    "\"front hook\" =>",
+    "HIP_BALANCE_BEFORE: &str",
+    "\"full hip on paper\", \"hip on paper\"",
+];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("..")

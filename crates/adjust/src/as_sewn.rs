@@ -311,7 +311,7 @@ mod tests {
             let (top, end) = (crotch.start(), crotch.end());
             let low = top + Vec2::new(-f64::sin(lean), -f64::cos(lean)) * 150.0;
             crotch.parts = vec![Chain::line(top, low).then(&Chain::line(low, end)).unwrap()];
-            pattern.lines.retain(|l| l.name == FULL_HIP && l.piece == BACK);
+            pattern.lines.retain(|l| l.name == HIP_BALANCE && l.piece == BACK);
             pattern.lines[0].rule = Rule::SquareToGrain(rule::SquareToGrain {
                 through: Place::Point(Point::new(0.0, 130.0)),
             });
@@ -367,11 +367,11 @@ mod tests {
         let mut pattern = sample::pattern();
         let step = |p: &Pattern| {
             let all = read_as_sewn(p).unwrap();
-            all.iter().find(|r| r.line == FULL_HIP && r.join == "side seam").unwrap().step
+            all.iter().find(|r| r.line == HIP_BALANCE && r.join == "side seam").unwrap().step
         };
         assert!(step(&pattern).abs() < 1e-9);
         pattern.lines.change_where(
-            |line| line.piece == FRONT && line.name == FULL_HIP,
+            |line| line.piece == FRONT && line.name == HIP_BALANCE,
             |line| {
                 if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut line.rule {
                     *depth += 6.0;

@@ -137,7 +137,7 @@ impl FlatMeasure {
             Self::CentreLean(_) => "centre seam lean".to_owned(),
             Self::CrotchDepth(_) => "crotch depth".to_owned(),
             Self::Waist => format!("{}, whole", names::WAIST),
-            Self::HipOnPaper => "full hip on paper, whole".to_owned(),
+            Self::HipOnPaper => "hip at its line, whole".to_owned(),
             Self::OfLeg { of, leg: None } => format!("{}{}", of.what(), of.of_either()),
             Self::OfLeg { of, leg: Some(leg) } => format!("{}, {} leg", of.what(), leg.word()),
         }

@@ -97,12 +97,19 @@ pub const GLOSSARY: &[Term] = &[
         "From the pins to the folded edge of a pinch: half of the cloth that is taken.",
     ),
     term("front", "The piece in front; it serves both legs, as the back does."),
-    term("full hip", "The level where the seat is fullest."),
     term(
         "grain",
         "The direction of the threads that run along the cloth. On a piece it is an arrow, and it hangs upright.",
     ),
     term("hem", "The lower end of a leg."),
+    term(
+        "hip balance line",
+        "A line across seat and front, equally deep below the waist at the side seams and the centres, drawn to hang level on the toile. It lies above the hip line.",
+    ),
+    term(
+        "hip line",
+        "The level where the seat is fullest and the hip is measured. On the pattern it is square to the grain and stays on paper.",
+    ),
     term(
         "home",
         "How a line hangs on a toile that fits. A straight line on a leg that tapers hangs lower in its middle than at its ends; only what is more or less than that is a fault.",

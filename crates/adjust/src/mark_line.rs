@@ -2,7 +2,7 @@
 
 use crate::{ChangeError, Outcome};
 use hangtrue_geometry::Line;
-use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{
     End, Leg, Pattern, PatternError, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
     rule,
@@ -36,6 +36,10 @@ impl MarkLine {
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let mut after = pattern.clone();
         after.lines.remove(&self.line.piece, &self.line.name);
+        // A line of an older project is the same line by its name of today.
+        for older in names::other_names(&self.line.name) {
+            after.lines.remove(&self.line.piece, older);
+        }
         // Marked anew a line lies by its rule, wherever it lay on the cloth.
         after.lines.push(ReferenceLine { last: None, cloth: None, ..self.line.clone() });
         after.place_chain(&self.line.piece, &self.line.name)?;
@@ -49,46 +53,86 @@ impl EraseLine {
     /// # Errors
     /// [`PatternError::NoLine`] when there is no such line.
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        pattern.line(&self.piece, &self.line)?;
+        let found = pattern.line(&self.piece, &self.line)?.name.clone();
         let mut after = pattern.clone();
-        after.lines.remove(&self.piece, &self.line);
+        after.lines.remove(&self.piece, &found);
         Ok(Outcome::plain(after))
     }
 }
 
-/// Where the usual lines lie, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+/// Where the usual lines lie, mm; what is not said follows from the pattern.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct UsualDepths {
-    /// Full hip below the waist, along the side seam and along the centre seam.
-    pub full_hip: f64,
-    /// Upper thigh below the crotch point.
-    pub thigh: f64,
+    /// The hip balance line below the waist, along the side seam and along the centre seam.
+    pub hip_balance: Option<f64>,
+    /// The thigh line below the crotch point.
+    pub thigh: Option<f64>,
+    /// In whose round numbers they are where they follow from the pattern.
+    pub unit: Unit,
 }
+
+/// The hip balance line lies at this part of the way from the waist down to the hip line,
+/// along the side seam: 5 1/2 in on a mid-size adult (common practice, no published source);
+/// `tests/tests/usual_depths.rs` holds the demo’s body to half an inch of it.
+const BALANCE_SHARE: f64 = 0.75;
+
+/// The same part of the way from the waist down to the crotch point, where the side seam has
+/// no notch at the hip line (0.7 of that way is a usual hip line, memory).
+const BALANCE_OF_RISE: f64 = 0.7 * BALANCE_SHARE;
+
+/// The thigh line lies at this part of the inseam below the crotch point: about 2 in on a
+/// mid-size adult (common practice, no published source).
+const THIGH_SHARE: f64 = 0.075;
 
 impl UsualDepths {
-    /// The same in round numbers of the unit: 140 mm and 50 mm where it is metric.
+    /// What follows from the pattern in round numbers of the unit: 5 mm, or 1/4 in.
     pub fn of(unit: Unit) -> Self {
-        match unit.denominator() {
-            Some(_) => Self::default(),
-            None => Self { full_hip: 140.0, thigh: 50.0 },
-        }
+        Self { unit, ..Self::default() }
     }
-}
 
-impl Default for UsualDepths {
-    /// 5 1/2 in on a mid-size adult, and 2 in (common practice, no published
-    /// source).
-    fn default() -> Self {
-        Self { full_hip: 139.7, thigh: 50.8 }
+    fn hip_balance_on(&self, pattern: &Pattern) -> Result<f64, PatternError> {
+        if let Some(chosen) = self.hip_balance {
+            return Ok(chosen);
+        }
+        let mut least = f64::INFINITY;
+        for piece in &pattern.pieces {
+            let hip = piece.notches.iter().find(|n| n.name == "hip" && n.seam == names::SIDE);
+            let side = piece.seam(names::SIDE)?;
+            let depth = match hip {
+                Some(n) => {
+                    let position = side.place(n.from, n.distance).position;
+                    BALANCE_SHARE * side.distance_from(End::End, position)
+                }
+                None => BALANCE_OF_RISE * rise(piece)?,
+            };
+            least = least.min(depth);
+        }
+        Ok(self.round(least))
+    }
+
+    fn thigh_on(&self, pattern: &Pattern) -> Result<f64, PatternError> {
+        if let Some(chosen) = self.thigh {
+            return Ok(chosen);
+        }
+        let mut least = f64::INFINITY;
+        for piece in &pattern.pieces {
+            least = least.min(piece.seam(names::INSEAM)?.sewn_length());
+        }
+        Ok(self.round(THIGH_SHARE * least))
+    }
+
+    /// The nearest round number of the unit, one step at the least.
+    fn round(&self, mm: f64) -> f64 {
+        let step = if self.unit.denominator().is_some() { INCH / 4.0 } else { 5.0 };
+        (mm / step).round().max(1.0) * step
     }
 }
 
 /// Names of the notches the block puts on the side seam at hip and knee level.
-const LEVEL_NOTCHES: [(&str, &str); 2] = [("hip", names::HIP_PAPER), ("knee", names::KNEE)];
+const LEVEL_NOTCHES: [(&str, &str); 2] = [("hip", names::HIP), ("knee", names::KNEE)];
 
-/// The usual reference lines of a trouser pattern: full hip and thigh on every
-/// piece, knee and full hip on paper where the side seam has a notch at that level.
+/// The usual reference lines of a trouser pattern: hip balance and thigh on every
+/// piece, knee and hip line where the side seam has a notch at that level.
 ///
 /// The thigh line hangs from the crotch point of the piece whose crotch point is
 /// highest; on the others it starts at the matching place of the side seam, so
@@ -103,7 +147,8 @@ pub fn usual_lines(
     if pattern.is_apart() {
         return usual_lines_of_each_leg(pattern, depths);
     }
-    let thigh = thigh_rules(pattern, depths.thigh)?;
+    let hip_balance = depths.hip_balance_on(pattern)?;
+    let thigh = thigh_rules(pattern, depths.thigh_on(pattern)?)?;
     let mut lines = Vec::new();
     for (piece, thigh) in pattern.pieces.iter().zip(thigh) {
         let mut add = |name: &str, rule, purpose| {
@@ -117,11 +162,11 @@ pub fn usual_lines(
             });
         };
         add(
-            names::FULL_HIP,
+            names::HIP_BALANCE,
             Rule::EqualDepth(rule::EqualDepth {
                 first: (names::SIDE.into(), End::End),
                 second: (names::CROTCH.into(), End::Start),
-                depth: depths.full_hip,
+                depth: hip_balance,
             }),
             Purpose::Cloth(
                 "equally deep on side and centre, so it should hang level all round; where it droops there may be too much length above it".into(),

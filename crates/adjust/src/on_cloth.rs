@@ -138,7 +138,7 @@ mod tests {
     use super::*;
     use crate::corrections::Correction;
     use crate::{MarkLine, Method, Pinch, PinchChange, sample};
-    use hangtrue_pattern::names::{BACK, CROTCH, FULL_HIP, KNEE, SIDE, THIGH};
+    use hangtrue_pattern::names::{BACK, CROTCH, HIP_BALANCE, KNEE, SIDE, THIGH};
     use hangtrue_pattern::units::Unit;
     use hangtrue_pattern::words::InUnit;
     use hangtrue_pattern::{End, Place, Purpose, ReferenceLine, Rule, SeamPlace, rule};
@@ -177,11 +177,11 @@ mod tests {
         let change = Change::Correct(Correction::named("sway back", 15.0).unwrap());
         let outcome = change.apply(&pattern).unwrap();
         let after = &outcome.pattern;
-        let (was, is) = (lies(&pattern, BACK, FULL_HIP), lies(after, BACK, FULL_HIP));
+        let (was, is) = (lies(&pattern, BACK, HIP_BALANCE), lies(after, BACK, HIP_BALANCE));
         assert!(was.start().distance(is.start()) < 1e-6 && was.end().distance(is.end()) < 1e-6);
-        let nearer = below_waist(&pattern, FULL_HIP) - below_waist(after, FULL_HIP);
+        let nearer = below_waist(&pattern, HIP_BALANCE) - below_waist(after, HIP_BALANCE);
         assert!((nearer - 15.0).abs() < 1e-3, "{nearer}");
-        let by_rule = after.chain_by_rule(BACK, FULL_HIP).unwrap();
+        let by_rule = after.chain_by_rule(BACK, HIP_BALANCE).unwrap();
         let slips = by_rule.start().distance(is.start()).max(by_rule.end().distance(is.end()));
         assert!(slips > 13.0, "{slips}");
         let said = outcome.notes.iter().map(|n| n.in_unit(Unit::Mm)).collect::<String>();
@@ -189,10 +189,10 @@ mod tests {
         // What did not move is not kept apart from its rule.
         assert!(after.line(BACK, KNEE).unwrap().cloth.is_none());
         // Marked anew it follows its rule again.
-        let line = after.line(BACK, FULL_HIP).unwrap().clone();
+        let line = after.line(BACK, HIP_BALANCE).unwrap().clone();
         let anew = Change::MarkLine(MarkLine { line: ReferenceLine { cloth: None, ..line } });
         let anew = anew.apply(after).unwrap().pattern;
-        let slipped = below_waist(&anew, FULL_HIP) - below_waist(&pattern, FULL_HIP);
+        let slipped = below_waist(&anew, HIP_BALANCE) - below_waist(&pattern, HIP_BALANCE);
         assert!(slipped.abs() < 1e-9, "{slipped}");
     }
 
@@ -203,9 +203,9 @@ mod tests {
         let back = Change::Correct(Correction::named("sway back", -12.0).unwrap());
         let pattern = pattern();
         let after = there.apply(&pattern).unwrap().pattern;
-        assert!(after.line(BACK, FULL_HIP).unwrap().cloth.is_some());
+        assert!(after.line(BACK, HIP_BALANCE).unwrap().cloth.is_some());
         let again = back.apply(&after).unwrap().pattern;
-        let (was, is) = (lies(&pattern, BACK, FULL_HIP), lies(&again, BACK, FULL_HIP));
+        let (was, is) = (lies(&pattern, BACK, HIP_BALANCE), lies(&again, BACK, HIP_BALANCE));
         assert!(was.start().distance(is.start()) < 0.05 && was.end().distance(is.end()) < 0.05);
         let longer = Change::Correct(Correction::named("leg length above the knee", 20.0).unwrap());
         let longer = longer.apply(&after).unwrap().pattern;
@@ -252,7 +252,7 @@ mod tests {
         assert!(after.line(BACK, THIGH).unwrap().cloth.is_none(), "in the fold it is drawn anew");
         // The hip line goes with the strips: each keeps its distance from the side.
         let on_side = |p: &Pattern| {
-            let placed = p.place_line(BACK, FULL_HIP).unwrap();
+            let placed = p.place_line(BACK, HIP_BALANCE).unwrap();
             placed.ends.iter().find(|e| e.seam == SIDE).map(|e| {
                 p.piece(BACK).unwrap().seam(SIDE).unwrap().distance_from(End::End, e.position)
             })

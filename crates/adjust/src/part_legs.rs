@@ -188,7 +188,7 @@ mod tests {
     fn a_line_lower_on_one_leg_steps_at_the_centre_back() {
         let mut apart = apart();
         apart.lines.change_where(
-            |line| line.piece == "back left" && line.name == FULL_HIP,
+            |line| line.piece == "back left" && line.name == HIP_BALANCE,
             |line| {
                 if let Rule::EqualDepth(rule::EqualDepth { depth, .. }) = &mut line.rule {
                     *depth += 6.0;
@@ -197,7 +197,7 @@ mod tests {
         );
         let readings = read_as_sewn(&apart).unwrap();
         let at = |join: &str| {
-            readings.iter().find(|r| r.line == FULL_HIP && r.join == join).unwrap().step
+            readings.iter().find(|r| r.line == HIP_BALANCE && r.join == join).unwrap().step
         };
         // The left back comes first, so its mate goes on higher.
         assert!((at("centre back") + 6.0).abs() < 1e-6);

@@ -129,7 +129,7 @@ pub(crate) fn pattern() -> Pattern {
             });
         };
         add(
-            FULL_HIP,
+            HIP_BALANCE,
             Rule::EqualDepth(rule::EqualDepth {
                 first: (SIDE.into(), End::End),
                 second: (CROTCH.into(), End::Start),

@@ -62,7 +62,7 @@ pub fn run(out: &Path, over: Over) -> Result<(), Failure> {
         }
     }
 
-    step(2, "Mark the lines: full hip, thigh and knee to the cloth, hip on the paper")?;
+    step(2, "Mark the lines: hip balance, thigh and knee to the cloth, hip on the paper")?;
     mark(&mut document, &mut replay)?;
 
     step(3, "Read them as sewn")?;

@@ -195,7 +195,7 @@ const CASES: &[Case] = &[
     ("mark|p.ron|--line|x|--piece|back|--square-through|-4 from hem of side", FAILED, &["side"]),
     ("mark|p.ron|--line|x|--piece|back|--between|50% from thigh to moon", FAILED, &["moon"]),
     ("mark|p.ron|--line|x|--piece|back|--between|half from thigh to knee", FAILED, &["50% from"]),
-    ("mark|p.ron|--line|moon|--piece|back|--erase", FAILED, &["moon", "full hip"]),
+    ("mark|p.ron|--line|moon|--piece|back|--erase", FAILED, &["moon", "hip balance"]),
     ("mark|p.ron|--usual|--hip-depth|999", FAILED, &["side of the back", "choose from 0 in to ≈40 1/2 in"]),
     ("mark|p.ron|--usual|--hip-depth|-5", FAILED, &["side of the back", "from 0"]),
     ("mark|p.ron|--usual|--thigh-drop|999", FAILED, &["thigh"]),

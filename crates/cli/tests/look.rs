@@ -84,7 +84,7 @@ fn line(
 fn marks(pattern: &Pattern, surplus: f64) -> String {
     let round = |name, leg| girth_at(pattern, name, leg).unwrap();
     let down = |lower| length_along_grain(pattern, "back", "thigh", lower).unwrap();
-    let hip = THIGH + down("full hip");
+    let hip = THIGH + down("hip balance");
     let knee = THIGH - down("knee");
     let thigh = |leg| round("thigh", leg);
     let mut lines = String::new();
@@ -95,8 +95,8 @@ fn marks(pattern: &Pattern, surplus: f64) -> String {
         let at = |share: f64| at_home(pattern, "knee", share);
         lines += &line("knee", leg, (across, round("knee", seen)), knee, at);
     }
-    let at = |share: f64| at_home(pattern, "full hip", share);
-    lines += &line("full hip", "both", (0.0, round("full hip", LegSeen::Both)), hip, at);
+    let at = |share: f64| at_home(pattern, "hip balance", share);
+    lines += &line("hip balance", "both", (0.0, round("hip balance", LegSeen::Both)), hip, at);
     let on_grain = |name, height: f64| {
         let radius = round(name, LegSeen::Left) / TAU;
         seen([-110.0, height - LENS, DISTANCE - radius])
@@ -132,7 +132,7 @@ fn a_surplus_under_the_seat_is_read_from_a_photo_taken_and_gone() {
         let pattern = pattern(&folder);
         let at = |share: f64| at_home(&pattern, hang["line"].as_str().unwrap(), share);
         let planted = match hang["line"].as_str().unwrap() {
-            "full hip" => at(0.0),
+            "hip balance" => at(0.0),
             "thigh" => SURPLUS + at(0.5) - 0.5 * at(0.0),
             _ => at(0.5) - 0.5 * at(0.0),
         };

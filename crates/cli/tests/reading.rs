@@ -28,7 +28,7 @@ fn upon_home(folder: &Folder, rows: &[(&str, &str, &str, &str, f64)]) -> String 
     let homes = told["home"].as_array().unwrap();
     let mut table = "line,view,leg,at,droop,error\n".to_owned();
     for (line, view, leg, at, mm) in rows {
-        let name = if *line == "hip" { "full hip" } else { line };
+        let name = if *line == "hip" { "hip balance" } else { line };
         let home = homes.iter().find(|h| h["line"] == name && h["piece"] == *view);
         let home = home.map_or(0.0, |home| match *at {
             "side" => 0.0,
@@ -72,7 +72,7 @@ fn three_eighths_under_the_seat_are_read_shown_and_taken() {
         "1. surplus length under the seat",
         "may be left over",
         "About +3/8 in",
-        "+3/8 in − bow of the full hip line",
+        "+3/8 in − bow of the hip balance line",
         "It looks the same when",
         "left over +3/8 in",
         "Not to be told from the lines",
@@ -247,7 +247,7 @@ fn refusals_are_in_words_and_change_nothing() {
         (&["none.csv"], "none.csv"),
         (&[FILE, "--take", "9"], "there is no proposal 9"),
         (&["level.csv", "--take", "1"], "nothing to take"),
-        (&["calf.csv"], "line 5: “calf” is not a line; write one of: waist, full hip, thigh"),
+        (&["calf.csv"], "line 5: “calf” is not a line; write one of: waist, hip balance, thigh"),
         (&["far.csv"], "measure again"),
         (&["twice.csv"], "given twice"),
         (&["empty.csv"], "there are no droops"),

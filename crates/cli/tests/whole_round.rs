@@ -33,7 +33,7 @@ fn a_round_by_each_method_from_measures_to_print() {
         assert!(folder.good(&["draft", project]).contains("crotch seam"));
         assert!(folder.good(&["read", project]).contains("No line is marked"));
         assert!(folder.good(&["mark", project, "--usual"]).contains("from the waist"));
-        assert!(folder.good(&["read", project]).contains("full hip"));
+        assert!(folder.good(&["read", project]).contains("hip balance"));
         let at = format!("middle={amount}");
         let pinned =
             folder.good(&["pin", project, "--piece", "back", "--line", "thigh", "--at", &at]);

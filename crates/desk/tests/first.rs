@@ -309,9 +309,9 @@ fn a_panel_opens_at_its_top() {
         ctrl(&mut h, stage);
         if stage == Key::Num3 {
             // Far down in the list of lines, the last is set.
-            h.get_by_label("Set full hip on paper on the front").scroll_to_me();
+            h.get_by_label("Set hip on the front").scroll_to_me();
             h.run_ok();
-            press(&mut h, "Set full hip on the front");
+            press(&mut h, "Set hip balance on the front");
         }
         let field = h.get_by_role_and_label(egui::accesskit::Role::TextInput, first).rect();
         let screen = h.ctx.content_rect();
@@ -331,7 +331,7 @@ fn a_panel_opens_at_its_top() {
 fn escape_in_an_open_list_closes_the_list_and_not_the_edit() {
     let mut h = common::desk_with(hangtrue_desk::sample::opening(), None);
     ctrl(&mut h, Key::Num3);
-    press(&mut h, "Set full hip on the back");
+    press(&mut h, "Set hip balance on the back");
     assert!(h.query_by_label("Name of the line").is_some());
     common::click(&mut h, "Rule: Equally deep along two seams");
     assert!(h.query_by_label("Parallel with a seam").is_some(), "the list is open");
@@ -394,10 +394,10 @@ fn a_line_is_pulled_on_the_table_and_its_number_follows() {
     document.unit = Unit::Mm;
     let mut h = common::desk_with(document, None);
     ctrl(&mut h, Key::Num3);
-    let from = place_of(&h, "full hip line on the back");
+    let from = place_of(&h, "hip balance line on the back");
     let depth = |h: &Driven| {
         let pattern = h.state().replay().current().unwrap().clone();
-        let line = pattern.line("back", "full hip").unwrap().clone();
+        let line = pattern.line("back", "hip balance").unwrap().clone();
         hangtrue_adjust::pulled_length(&line.rule).unwrap()
     };
     let before = depth(&h);
@@ -409,7 +409,7 @@ fn a_line_is_pulled_on_the_table_and_its_number_follows() {
         h.hover_at(from + egui::vec2(0.0, 3.0 * i as f32));
         h.run_ok();
     }
-    let held = place_of(&h, "full hip line on the back");
+    let held = place_of(&h, "hip balance line on the back");
     h.drop_at(from + egui::vec2(0.0, 30.0));
     h.run_ok();
     assert!(held.distance(from + egui::vec2(0.0, 30.0)) < 4.0, "under the pointer: {held}");
@@ -427,13 +427,13 @@ fn lines_of_one_name_are_set_together() {
     document.unit = Unit::Mm;
     let mut h = common::desk_with(document, None);
     ctrl(&mut h, Key::Num3);
-    write(&mut h, "full hip, all together", "150");
+    write(&mut h, "hip balance, all together", "150");
     let lengths = |h: &Driven, name: &str| -> Vec<f64> {
         let pattern = h.state().replay().current().unwrap().clone();
         let of = pattern.lines.iter().filter(|l| l.name == name);
         of.filter_map(|l| hangtrue_adjust::pulled_length(&l.rule)).collect()
     };
-    assert_eq!(lengths(&h, "full hip"), [150.0, 150.0]);
+    assert_eq!(lengths(&h, "hip balance"), [150.0, 150.0]);
     write(&mut h, "thigh, all together", "60");
     assert!(lengths(&h, "thigh").contains(&60.0));
     // The side seams still meet: the other piece's line starts where this one ends.
@@ -444,5 +444,5 @@ fn lines_of_one_name_are_set_together() {
     assert!(!thigh.is_empty() && thigh.iter().all(|r| r.step.abs() < 0.1), "{thigh:?}");
     ctrl(&mut h, Key::Z);
     ctrl(&mut h, Key::Z);
-    assert_eq!(lengths(&h, "full hip"), [139.7, 139.7]);
+    assert_eq!(lengths(&h, "hip balance"), [139.7, 139.7]);
 }

@@ -37,7 +37,7 @@ fn a_change_being_tried_comes_to_rest() {
     press(&mut h, "Full seat");
     assert!(rests(&mut h), "a correction");
     ctrl(&mut h, Key::Num3);
-    press(&mut h, "Set full hip on the back");
+    press(&mut h, "Set hip balance on the back");
     assert!(rests(&mut h), "a line");
     ctrl(&mut h, Key::Num2);
     press(&mut h, "Take the pencil");

@@ -73,7 +73,7 @@ fn all_stages(size: [f32; 2], reading: bool) {
     press(&mut h, "Take the pencil");
     check(&h, "the pencil");
     ctrl(&mut h, Key::Num3);
-    press(&mut h, "Set full hip on the back");
+    press(&mut h, "Set hip balance on the back");
     check(&h, "a line being set");
     ctrl(&mut h, Key::Num4);
     press(&mut h, "Show how it will hang");

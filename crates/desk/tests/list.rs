@@ -73,7 +73,7 @@ fn twenty_four_changes_are_worked_on() {
     for _ in 0..24 {
         keys(&mut h, Modifiers::ALT, Key::ArrowUp);
     }
-    assert!(h.query_by_label_contains("just after “full hip").is_some());
+    assert!(h.query_by_label_contains("just after “hip balance").is_some());
     keys(&mut h, Modifiers::ALT, Key::ArrowUp);
     assert!(h.query_by_label_contains("just after").is_none(), "back to today’s pattern");
 }

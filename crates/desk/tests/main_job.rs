@@ -160,10 +160,10 @@ fn corners_and_lines_are_reached_and_lines_moved_by_keys() {
     keys(&mut h, Modifiers::COMMAND, Key::Num3);
     press(&mut h, "Mark the usual lines");
     assert!(h.query_by_label_contains("back, corner crotch point").is_some());
-    h.get_by_label_contains("full hip line on the back").focus();
+    h.get_by_label_contains("hip balance line on the back").focus();
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowDown);
-    assert!(h.query_by_label_contains("full hip line on the back: 5 9/16 in").is_some());
+    assert!(h.query_by_label_contains("hip balance line on the back: 5 9/16 in").is_some());
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     let moved = h.state().document().changes.iter().any(|e| {
         matches!(&e.change, Change::MarkLine(m) if m.line.rule.sentence(h.state().document().unit).contains("5 9/16 in"))

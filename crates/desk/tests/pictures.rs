@@ -47,7 +47,7 @@ fn lines() {
     let mut h = desk();
     ctrl(&mut h, Key::Num3);
     look(&mut h, "3-lines");
-    press(&mut h, "Set full hip on the back");
+    press(&mut h, "Set hip balance on the back");
     look(&mut h, "3-lines-set");
 }
 

@@ -24,7 +24,7 @@ fn a_droop_is_written_down_read_and_answered() {
     let mut h = at_the_toile();
     let before = h.state().document().clone();
     press(&mut h, "Measure this line");
-    choose(&mut h, "Line measured", "full hip");
+    choose(&mut h, "Line measured", "hip balance");
     press(&mut h, "Measure this line");
     assert_eq!(*h.state().document(), before, "nothing was measured yet");
     measure_upon_home(&mut h, |mm| format!("{mm:.6} mm"));
@@ -68,10 +68,10 @@ fn a_sign_is_ticked_and_points_to_its_cause() {
 #[test]
 fn left_and_right_are_written_apart_and_parted_for_uneven_hips() {
     let mut h = at_the_toile();
-    for line in ["full hip", "thigh"] {
+    for line in ["hip balance", "thigh"] {
         choose(&mut h, "Line measured", line);
         press(&mut h, "Measure this line");
-        let inner = if line == "full hip" { "centre" } else { "inseam" };
+        let inner = if line == "hip balance" { "centre" } else { "inseam" };
         press(&mut h, &format!("Left and right differ: {line} line, back, both legs"));
         for (leg, mm) in [("left", 5.0), ("right", -5.0)] {
             for (place, share) in [(inner, 0.0), ("middle", 0.5), ("side", 1.0)] {

@@ -10,9 +10,8 @@ use ron::error::SpannedError;
 /// The invented client's measures; the file says so itself.
 const MEASURES: &str = include_str!("../../../assets/demo/measures.ron");
 
-/// What is pinned: 3/8 in, a typical amount (common practice, no published
-/// source), mm.
-pub const PINNED: f64 = 9.525;
+/// What is pinned: 7/16 in, invented with the client, mm.
+pub const PINNED: f64 = 11.1125;
 
 /// The demo's rounds are dated so that its files are the same on every run.
 pub const DATE: &str = "2026-11-25";

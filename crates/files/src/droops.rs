@@ -245,7 +245,7 @@ mod tests {
         assert!(droops[1].mm == -2.0 && droops[1].at == 0.4 && droops[1].error == BY_RULER);
         assert!(droops[3].line == HangLine::Hip && droops[3].at == 0.0);
         // A line has one name, and the short one a maker says is taken too.
-        for name in ["full hip", "Full hip line", "hip"] {
+        for name in ["hip balance", "Hip balance line", "hip"] {
             let row = format!("line,view,at,droop\n{name},back,side,1\n");
             assert_eq!(table(&row).unwrap()[0].line, HangLine::Hip, "{name}");
         }
@@ -266,7 +266,7 @@ mod tests {
     fn faults_name_the_row_and_what_to_write() {
         let head = "line,view,leg,at,droop,error\n";
         for (row, says) in [
-            ("calf,back,left,middle,1,1", "waist, full hip, thigh, knee, hem"),
+            ("calf,back,left,middle,1,1", "waist, hip balance, thigh, knee, hem"),
             ("hip,above,left,middle,1,1", "back, front"),
             ("hip,back,third,middle,1,1", "left, right"),
             ("hip,back,left,inseam,1,1", "write centre, middle, side"),

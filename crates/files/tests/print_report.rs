@@ -28,7 +28,7 @@ fn report() -> Report {
                     .into(),
             ),
             Block::Paragraph(
-                "The full hip line drooped at the middle of the back thigh and ran out at both \
+                "The hip balance line drooped at the middle of the back thigh and ran out at both \
                  seams. The pinch was taken off the top and the crotch curve was scooped by as \
                  much. These numbers are a sample for this test, not a fitting."
                     .into(),

@@ -130,7 +130,7 @@ fn what_is_missing_is_named_and_half_done_marks_are_no_fault_of_the_rest() {
     assert_eq!(without(&|m| m.lines.truncate(1)), Some(MarkMissing::SecondLine));
     // A third line that is only begun is left out and said; the others are read.
     let marks = photo.marks.as_mut().unwrap();
-    marks.line_mut("full hip", LegSeen::Both).points.truncate(2);
+    marks.line_mut("hip balance", LegSeen::Both).points.truncate(2);
     let read = read_photo(&photo, &picture, &pattern_of).unwrap();
     assert_eq!(read.hangs.len(), 4);
     assert!(read.notes.iter().any(|n| n.contains("too few places")), "{:?}", read.notes);

@@ -70,15 +70,27 @@ pub mod names {
     pub const HEM_INSEAM: &str = "hem at inseam";
     /// Corner of side seam and hem.
     pub const HEM_SIDE: &str = "hem at side";
-    /// Reference line: full hip on the flat paper, square to the grain, where the block
-    /// was drawn by it; it does not go to the cloth.
-    pub const HIP_PAPER: &str = "full hip on paper";
-    /// What that line was called before: projects of that time have it.
-    pub const HIP_PAPER_BEFORE: &str = "hip on paper";
-    /// Reference line: full hip, drawn to hang level on the toile.
-    pub const FULL_HIP: &str = "full hip";
+    /// Reference line: the hip line, where the seat is fullest and the block was drawn to
+    /// the hip, square to the grain; it stays on paper.
+    pub const HIP: &str = "hip";
+    /// Reference line: the hip balance line, above the hip line, drawn to hang level on the
+    /// toile.
+    pub const HIP_BALANCE: &str = "hip balance";
+    /// What the hip balance line was called before: projects and photos of that time have it.
+    pub const HIP_BALANCE_BEFORE: &str = "full hip";
     /// Reference line: upper thigh.
     pub const THIGH: &str = "thigh";
     /// Reference line: knee.
     pub const KNEE: &str = "knee";
+
+    /// All names a line has had, today's first: a project that was kept is read as it was
+    /// written, and its lines are found by what they are called today.
+    const RENAMED: [&[&str]; 2] =
+        [&[HIP_BALANCE, HIP_BALANCE_BEFORE], &[HIP, "full hip on paper", "hip on paper"]];
+
+    /// The other names of the line that is called so.
+    pub fn other_names(line: &str) -> impl Iterator<Item = &'static str> {
+        let all = RENAMED.into_iter().find(|names| names.contains(&line)).unwrap_or_default();
+        all.iter().copied().filter(move |name| *name != line)
+    }
 }

@@ -1,6 +1,6 @@
 //! A whole pattern: its pieces, how they are joined, and its reference lines.
 
-use crate::{Join, Lines, PatternError, Piece, ReferenceLine, Shared};
+use crate::{Join, Lines, PatternError, Piece, ReferenceLine, Shared, names};
 use serde::{Deserialize, Serialize};
 use std::collections::HashSet;
 
@@ -48,7 +48,8 @@ impl Pattern {
     /// # Errors
     /// [`PatternError::NoLine`] with the names there are.
     pub fn line(&self, piece: &str, name: &str) -> Result<&ReferenceLine, PatternError> {
-        self.lines.named(piece, name).ok_or_else(|| {
+        let renamed = || names::other_names(name).find_map(|n| self.lines.named(piece, n));
+        self.lines.named(piece, name).or_else(renamed).ok_or_else(|| {
             let on_piece = self.lines.iter().filter(|l| l.piece == piece);
             let known: Vec<&str> = on_piece.map(|l| l.name.as_str()).collect();
             PatternError::NoLine {

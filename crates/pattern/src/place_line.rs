@@ -227,7 +227,7 @@ mod tests {
             pieces: vec![plain_back().into()],
             joins: vec![].into(),
             lines: vec![ReferenceLine {
-                name: FULL_HIP.into(),
+                name: HIP_BALANCE.into(),
                 piece: BACK.into(),
                 rule,
                 purpose: Purpose::Cloth("it is read on the body".into()),
@@ -239,7 +239,7 @@ mod tests {
     }
 
     fn placed(rule: Rule) -> Result<PlacedLine, PatternError> {
-        pattern_with(rule).place_line(BACK, FULL_HIP)
+        pattern_with(rule).place_line(BACK, HIP_BALANCE)
     }
 
     #[test]
@@ -306,7 +306,7 @@ mod tests {
         add(
             THIGH,
             Rule::Between(rule::Between {
-                first: FULL_HIP.into(),
+                first: HIP_BALANCE.into(),
                 second: KNEE.into(),
                 fraction: 0.3,
             }),
@@ -347,7 +347,7 @@ mod tests {
         let mut lower = after.lines[0].clone();
         lower.rule =
             Rule::Below(rule::Below { place: Place::Corner(CROTCH_POINT.into()), drop: 60.0 });
-        after.lines.remove(BACK, FULL_HIP);
+        after.lines.remove(BACK, HIP_BALANCE);
         after.lines.push(lower);
         assert_eq!(after.remember_moved_lines(&marked), 2);
         let mut anew = after.clone();
@@ -376,8 +376,8 @@ mod tests {
     #[test]
     fn a_line_hung_from_itself_is_refused() {
         let rule = Rule::Between(rule::Between {
-            first: FULL_HIP.into(),
-            second: FULL_HIP.into(),
+            first: HIP_BALANCE.into(),
+            second: HIP_BALANCE.into(),
             fraction: 0.5,
         });
         assert!(placed(rule).unwrap_err().to_string().contains("itself"));
@@ -396,7 +396,7 @@ mod tests {
         let mut mid = low.clone();
         mid.name = THIGH.into();
         mid.rule = Rule::Between(rule::Between {
-            first: FULL_HIP.into(),
+            first: HIP_BALANCE.into(),
             second: KNEE.into(),
             fraction: 0.25,
         });

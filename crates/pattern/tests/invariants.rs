@@ -128,11 +128,11 @@ fn pattern_of(piece: Piece) -> Pattern {
     let corner = |name: &str| Place::Corner(name.into());
     let rules = [
         (
-            names::HIP_PAPER,
+            names::HIP,
             Rule::SquareToGrain(rule::SquareToGrain { through: Place::Apex("waist dart".into()) }),
         ),
         (
-            names::FULL_HIP,
+            names::HIP_BALANCE,
             Rule::EqualDepth(rule::EqualDepth {
                 first: (names::SIDE.into(), End::End),
                 second: (names::CROTCH.into(), End::Start),
@@ -157,6 +157,10 @@ fn pattern_of(piece: Piece) -> Pattern {
                 last_quarter: 7.0,
             }),
         ),
+        (
+            "along the waist",
+            Rule::Follow(rule::Follow { seam: names::WAIST.into(), distance: 60.0 }),
+        ),
         ("turn-up", Rule::ParallelTo(rule::ParallelTo { seam: names::HEM.into(), distance: 40.0 })),
         (
             "mid thigh",
@@ -175,7 +179,7 @@ fn pattern_of(piece: Piece) -> Pattern {
         name: name.into(),
         piece: names::BACK.into(),
         rule,
-        purpose: if name == names::HIP_PAPER {
+        purpose: if name == names::HIP {
             Purpose::Paper("it shows how the block was drafted".into())
         } else {
             Purpose::Cloth("it is read on the body".into())

@@ -7,6 +7,8 @@ use super::shape::Stretch;
 use crate::hook::Hook;
 use hangtrue_geometry::Vec2;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, WAIST};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// Crotch depth: the crotch hangs lower or higher on both pieces.
@@ -44,6 +46,15 @@ impl Recipe for CrotchDepth {
             bench.stretch(piece, band)?;
             bench.promise(piece, &[WAIST, INSEAM]);
         }
+        let (way, other) = if self.amount < 0.0 { (" higher", "longer") } else { (" lower", "shorter") };
+        bench.note(words![
+            "Knee and hem lie ",
+            Length(self.amount.abs()),
+            way,
+            " with the crotch, and the inseam keeps its length. Where the hem is to stay at its height from the floor, make the leg that much ",
+            other,
+            "."
+        ]);
         Ok(())
     }
 }

@@ -23,7 +23,7 @@ impl Recipe for KnockKnee {
         amount: "how far knee and hem move towards the inseam",
         range: (-25.0, 25.0),
         inverse: true,
-        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below: the leg keeps its width.",
+        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below, and the grain line, which is the crease, with them: the leg keeps its width and the crease halves knee and hem.",
         works_on: &[BACK, FRONT],
     };
 
@@ -38,11 +38,13 @@ impl Recipe for KnockKnee {
 }
 
 /// Moves the leg from the knee down by `amount` mm towards the inseam, faded to
-/// nothing at the crotch point; a bow leg is the opposite.
+/// nothing at the crotch point, and the crease with it, so that it halves knee and hem
+/// again; a bow leg is the opposite.
 pub(super) fn leg_inwards(bench: &mut Bench<'_>, amount: f64) -> Result<(), ChangeError> {
     for piece in [BACK, FRONT] {
         let levels = bench.levels(piece)?;
         bench.swing(piece, &Fade::flat(&[(levels.crotch, 0.0), (levels.knee, amount)])?)?;
+        bench.shift_grain(piece, amount)?;
         bench.promise(piece, &[WAIST, CROTCH]);
     }
     bench.promise_measure(FlatMeasure::HipOnPaper);

@@ -2,9 +2,11 @@
 
 use super::bench::Bench;
 use super::{About, Chapter, Recipe};
-use crate::ChangeError;
+use crate::{ChangeError, FlatMeasure};
 use crate::hook::{Hook, redraw};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// Low seat: the back crotch curve is scooped lower where its ends stay.
@@ -37,6 +39,14 @@ impl Recipe for LowSeat {
         let hook = Hook::of(piece)?.scooped_to_length(length, BACK)?;
         if let Some(note) = redraw(piece, &hook)? {
             bench.note(note);
+        }
+        let hip = bench.grown(&FlatMeasure::HipOnPaper);
+        if let Some(lost) = hip.filter(|grown| *grown < 0.0) {
+            bench.note(words![
+                "The scoop takes ",
+                Length(-lost),
+                " of the hip at its line, whole; where the seat needs it, let the hip out at the side or on the back alone."
+            ]);
         }
         bench.promise(BACK, &[WAIST, INSEAM, HEM, SIDE]);
         bench.promise(FRONT, &[WAIST, CROTCH, INSEAM, HEM, SIDE]);

@@ -153,6 +153,7 @@ catalogue! {
     centre_lean::CentreLean,
     thigh_front::ThighFront, thigh_inner::ThighInner, thigh_outer::ThighOuter,
     thin_thigh::ThinThigh, knock_knee::KnockKnee, bow_leg::BowLeg, full_calf::FullCalf,
+    calf_length::CalfLength,
     centre_back_waist::CentreBackWaist, waist_at_sides::WaistAtSides, waist_at_darts::WaistAtDarts, waist_height::WaistHeight,
     hip_at_side::HipAtSide, hip_at_back::HipAtBack, side_swung::SideSwung,
     leg_above_knee::LegAboveKnee, leg_below_knee::LegBelowKnee, knee_level::KneeLevel,

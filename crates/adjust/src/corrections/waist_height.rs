@@ -4,6 +4,8 @@ use super::bench::Bench;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// Waist height: the whole waist is cut higher or lower.
@@ -34,6 +36,15 @@ impl Recipe for WaistHeight {
         for piece in [BACK, FRONT] {
             bench.lower_waist(piece, -self.amount, -self.amount)?;
             bench.promise(piece, &[INSEAM, HEM]);
+        }
+        if let Some(grown) = bench.grown(&FlatMeasure::Waist) {
+            let way = if grown < 0.0 { " smaller" } else { " larger" };
+            bench.note(words![
+                "The waist is ",
+                Length(grown.abs()),
+                way,
+                ", whole, for the seams run on as they lean. Measure the body where the waist is to lie now, and bring the waist to that at sides or darts."
+            ]);
         }
         bench.promise_measure(FlatMeasure::HipOnPaper);
         bench.promise_measure(FlatMeasure::KNEE);

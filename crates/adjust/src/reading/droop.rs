@@ -1,8 +1,8 @@
 //! What was read on the toile: how far a marked line hangs below level (droops)
 //! or above it (rises), station by station.
 
-use hangtrue_pattern::Leg;
 use hangtrue_pattern::words::Length;
+use hangtrue_pattern::{Leg, names};
 use serde::{Deserialize, Serialize};
 
 /// A marked line of the toile.
@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 pub enum HangLine {
     /// The waist.
     Waist,
-    /// The full hip line.
+    /// The hip balance line.
     Hip,
     /// The thigh line.
     Thigh,
@@ -29,7 +29,8 @@ impl HangLine {
     pub fn called(text: &str) -> Option<Self> {
         let text = text.trim().to_lowercase();
         let text = text.strip_suffix(" line").unwrap_or(&text);
-        let short = (text == "hip").then_some(Self::Hip);
+        // Older tables call it so; the hip line itself stays on paper and cannot droop.
+        let short = ["hip", names::HIP_BALANCE_BEFORE].contains(&text).then_some(Self::Hip);
         short.or_else(|| Self::ALL.into_iter().find(|line| line.name() == text))
     }
 
@@ -37,7 +38,7 @@ impl HangLine {
     pub fn name(self) -> &'static str {
         match self {
             Self::Waist => "waist",
-            Self::Hip => "full hip",
+            Self::Hip => names::HIP_BALANCE,
             Self::Thigh => "thigh",
             Self::Knee => "knee",
             Self::Hem => "hem",

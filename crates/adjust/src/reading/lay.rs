@@ -162,7 +162,7 @@ fn pinch(
 ) -> Result<Pinch, String> {
     let piece = rule.view.piece();
     let marked = match along {
-        HangLine::Hip => names::FULL_HIP,
+        HangLine::Hip => names::HIP_BALANCE,
         HangLine::Thigh => names::THIGH,
         HangLine::Knee => names::KNEE,
         HangLine::Waist | HangLine::Hem => {

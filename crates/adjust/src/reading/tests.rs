@@ -589,7 +589,7 @@ fn what_was_not_read_is_not_judged_and_said() {
     assert!(reading.meanings.is_empty(), "the hip line was not read");
     let said = reading.not_judged.join("\n");
     assert!(
-        said.contains("back full hip") && said.contains("surplus length under the seat"),
+        said.contains("back hip balance") && said.contains("surplus length under the seat"),
         "{said}"
     );
 }
@@ -795,7 +795,7 @@ fn what_is_off_is_said_and_what_is_missing_is_asked_for() {
     assert!(said.contains(leg) && said.contains(told), "{said}");
     assert!(said.contains("on a toile that fits, this line hangs +"), "{said}");
     assert!(!said.contains("Nothing is surely off"), "{said}");
-    assert!(reading.not_judged.iter().any(|n| n.starts_with("Measure the back full hip")));
+    assert!(reading.not_judged.iter().any(|n| n.starts_with("Measure the back hip balance")));
     // One place alone is not a line.
     let one = |d: &Droop| off(d) && d.leg == Left && d.at == 0.0;
     let some: Vec<Droop> = planted.iter().copied().filter(one).collect();

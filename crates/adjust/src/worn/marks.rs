@@ -361,7 +361,7 @@ mod tests {
         marks.lines.push(line("knee", LegSeen::Right, 700.0));
         assert_eq!(known(&marks), Err(MarkMissing::SecondLine), "legs differ");
         marks.lines.push(line("knee", LegSeen::Left, 700.0));
-        marks.lines.push(line("full hip", LegSeen::Both, 300.0));
+        marks.lines.push(line("hip balance", LegSeen::Both, 300.0));
         let found = known(&marks).unwrap();
         assert_eq!((&*found.upper.0, &*found.lower.0), ("thigh", "knee"), "one leg comes first");
         assert_eq!(found.upper_at, Point::new(440.0, 400.0));

@@ -15,13 +15,16 @@ use std::path::PathBuf;
 pub struct MarkArgs {
     /// The project file.
     pub project: PathBuf,
-    /// Mark the usual set on every piece: full hip, thigh, knee, full hip on paper.
+    /// Mark the usual set on every piece: hip balance, thigh and
+    /// knee lines for the cloth, the hip line for the paper.
     #[arg(long, conflicts_with_all = ["line", "piece"])]
     pub usual: bool,
-    /// How deep the full hip line lies below the waist (with --usual).
+    /// How deep the hip balance line lies below the waist (with --usual); three quarters of
+    /// the way down to the hip line when left out.
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub hip_depth: Option<String>,
-    /// How far the thigh line lies below the crotch point (with --usual).
+    /// How far the thigh line lies below the crotch point (with --usual); 0.075 of the inseam
+    /// when left out.
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
     /// Draw the line of this name anew beside the straight one, bowed so that it settles
@@ -98,10 +101,10 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     } else if args.usual {
         let mut depths = UsualDepths::of(opened.unit());
         if let Some(text) = &args.hip_depth {
-            depths.full_hip = opened.length(text)?;
+            depths.hip_balance = Some(opened.length(text)?);
         }
         if let Some(text) = &args.thigh_drop {
-            depths.thigh = opened.length(text)?;
+            depths.thigh = Some(opened.length(text)?);
         }
         let lines = usual_lines(opened.pattern()?, depths)?;
         lines.into_iter().map(|line| Change::MarkLine(MarkLine { line })).collect()

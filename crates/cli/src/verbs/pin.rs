@@ -183,8 +183,8 @@ fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failur
     }
 }
 
-/// The line as the pattern calls it: “hip” is the full hip line where no other has that
-/// name, as in a table of droops.
+/// The line as the pattern calls it; as in a table of droops, “hip” is the hip balance line
+/// where no line has that name.
 fn line_called(text: &str, pattern: &Pattern) -> String {
     let is_there = |name: &str| pattern.lines.iter().any(|line| line.name == name);
     let usual = HangLine::called(text).map(HangLine::name);

@@ -100,7 +100,7 @@ fn set(
         }
     } else {
         // So that the side seams meet, the others follow the one by the crotch point.
-        let depths = UsualDepths { thigh: length, ..UsualDepths::default() };
+        let depths = UsualDepths { thigh: Some(length), ..UsualDepths::default() };
         let Ok(usual) = usual_lines(pattern, depths) else { return };
         for line in &mut new {
             let as_usual = usual.iter().find(|u| u.name == line.name && u.piece == line.piece);

@@ -109,17 +109,17 @@ pub fn at_home(h: &Driven, line: &str, share: f64) -> f64 {
 }
 
 /// Measures the thigh line 3/8 in lower in the middle than on a toile that fits and the
-/// full hip line as on one, on both legs at the back, to a sixteenth of an inch; the
+/// hip balance line as on one, on both legs at the back, to a sixteenth of an inch; the
 /// thigh line is asked for already.
 pub fn measure_thigh_droop(h: &mut Driven) {
-    choose(h, "Line measured", "full hip");
+    choose(h, "Line measured", "hip balance");
     press(h, "Measure this line");
     measure_upon_home(h, |mm| format!("{} in", (mm * 16.0 / 25.4).round() / 16.0));
 }
 
 /// Writes down 3/8 in too low in the middle of the thigh line, nothing else off.
 pub fn measure_upon_home(h: &mut Driven, said: impl Fn(f64) -> String) {
-    for (line, inner, surplus) in [("thigh", "inseam", 9.525), ("full hip", "centre", 0.0)] {
+    for (line, inner, surplus) in [("thigh", "inseam", 9.525), ("hip balance", "centre", 0.0)] {
         for (place, share, off) in [(inner, 0.0, 0.0), ("middle", 0.5, surplus), ("side", 1.0, 0.0)]
         {
             let droop = said(at_home(h, line, share) + off);

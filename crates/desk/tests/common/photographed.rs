@@ -120,7 +120,7 @@ pub fn mark_all(h: &mut Driven, posed: &Posed) {
     press(h, "Mark the heels");
     click_photo(h, posed.heels());
     let lines = [
-        ("full hip", LegSeen::Both, "both legs"),
+        ("hip balance", LegSeen::Both, "both legs"),
         ("thigh", LegSeen::Left, "left leg"),
         ("thigh", LegSeen::Right, "right leg"),
         ("knee", LegSeen::Left, "left leg"),

@@ -77,7 +77,7 @@ fn told(hang: &Hang) -> Vec<StationDroop> {
 /// The reading's name for a line of the pattern.
 pub fn name_in_reading(line: &str) -> Option<HangLine> {
     match line {
-        names::FULL_HIP => Some(HangLine::Hip),
+        names::HIP_BALANCE | names::HIP_BALANCE_BEFORE => Some(HangLine::Hip),
         names::THIGH => Some(HangLine::Thigh),
         names::KNEE => Some(HangLine::Knee),
         "waist" => Some(HangLine::Waist),

@@ -205,7 +205,7 @@ pub fn sample(lowered: f64) -> Pattern {
     let mut lines = Vec::new();
     for piece in [BACK, FRONT] {
         lines.push(ReferenceLine {
-            name: FULL_HIP.into(),
+            name: HIP_BALANCE.into(),
             piece: piece.into(),
             rule: Rule::EqualDepth(rule::EqualDepth {
                 first: (SIDE.into(), End::End),
@@ -216,7 +216,7 @@ pub fn sample(lowered: f64) -> Pattern {
             last: None,
             cloth: None,
         });
-        lines.push(level(piece, HIP_PAPER, -80.0, Purpose::Paper("how it was drafted".into())));
+        lines.push(level(piece, HIP, -80.0, Purpose::Paper("how it was drafted".into())));
         lines.push(level(piece, THIGH, 50.8, cloth()));
         lines.push(level(piece, KNEE, 364.0, cloth()));
     }

@@ -46,7 +46,7 @@ impl Posed {
             |a: &str, b: &str| length_along_grain(pattern, names::BACK, a, b).expect("marked");
         let round = |name: &str, leg| girth_at(pattern, name, leg).expect("marked");
         let knee = THIGH - apart(names::THIGH, names::KNEE);
-        let hip = THIGH + apart(names::FULL_HIP, names::THIGH);
+        let hip = THIGH + apart(names::HIP_BALANCE, names::THIGH);
         let (wide, narrow) =
             (round(names::THIGH, LegSeen::Left), round(names::KNEE, LegSeen::Left));
         let radius = wide / std::f64::consts::TAU;
@@ -84,7 +84,7 @@ impl Posed {
                 (names::KNEE, hung(names::KNEE, knee, leg, 0.0)),
             ],
         };
-        let girth = round(names::FULL_HIP, LegSeen::Both);
+        let girth = round(names::HIP_BALANCE, LegSeen::Both);
         let flat = Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0 };
         let depth = girth / flat.girth();
         let seat = Part {
@@ -99,7 +99,7 @@ impl Posed {
             from: THIGH + 60.0 - LENS,
             to: hip + 160.0 - LENS,
             leg: LegSeen::Both,
-            lines: vec![(names::FULL_HIP, hung(names::FULL_HIP, hip, LegSeen::Both, 0.0))],
+            lines: vec![(names::HIP_BALANCE, hung(names::HIP_BALANCE, hip, LegSeen::Both, 0.0))],
         };
         let focal = SIZE.1 as f64 * DISTANCE / 1400.0;
         let centre = Point::new(SIZE.0 as f64 / 2.0, SIZE.1 as f64 / 2.0);

@@ -163,6 +163,7 @@ rules! {
     below::Below,
     square_to_grain::SquareToGrain,
     parallel_to::ParallelTo,
+    follow::Follow,
     through::Through,
     between::Between,
     bowed::Bowed,

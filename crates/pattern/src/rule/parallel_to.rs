@@ -46,17 +46,10 @@ impl LineRule for ParallelTo {
             .and_then(|c| c.reversed().lengthened(reach))
             .map_err(said)?
             .reversed();
-        let mut cuts: Vec<f64> =
-            piece.seams.iter().flat_map(|s| s.crossings(&long)).map(|c| c.there).collect();
-        cuts.sort_by(f64::total_cmp);
-        let within = |w: &&[f64]| piece.contains(long.point_at(0.5 * (w[0] + w[1])));
-        let stretches = cuts.windows(2).filter(within);
-        let longest = stretches.max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])));
-        let w = longest.ok_or_else(|| {
+        site.within(&long)?.ok_or_else(|| {
             let far = Length(self.distance);
             site.cannot(words![far, " inside the ", &seam.name, " there is no cloth"])
-        })?;
-        long.part(w[0], w[1]).map_err(said)
+        })
     }
 
     fn sentence(&self, unit: Unit) -> String {

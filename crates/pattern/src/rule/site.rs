@@ -88,6 +88,17 @@ impl Site<'_> {
         Ok(Chain::line(p + across * a, p + across * b))
     }
 
+    /// The longest stretch of a line that lies inside the piece; none when none does.
+    pub fn within(&self, long: &Chain) -> Result<Option<Chain>, PatternError> {
+        let seams = self.piece.seams.iter();
+        let mut cuts: Vec<f64> = seams.flat_map(|s| s.crossings(long)).map(|c| c.there).collect();
+        cuts.sort_by(f64::total_cmp);
+        let inside = |w: &&[f64]| self.piece.contains(long.point_at(0.5 * (w[0] + w[1])));
+        let stretches = cuts.windows(2).filter(inside);
+        let longest = stretches.max_by(|a, b| (a[1] - a[0]).total_cmp(&(b[1] - b[0])));
+        longest.map(|w| long.part(w[0], w[1])).transpose().map_err(|why| self.said(why))
+    }
+
     /// Where another line of the piece runs by its rule.
     pub fn other(&self, line: &str) -> Result<Chain, PatternError> {
         let line = self.pattern.line(&self.piece.name, line)?;

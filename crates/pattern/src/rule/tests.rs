@@ -6,7 +6,7 @@ use std::collections::HashSet;
 /// A rule of every kind, hung from what a plain back has.
 fn one_of_each() -> Vec<Rule> {
     let piece = plain_back();
-    let from = Fresh { piece: &piece, lines: &["full hip", "knee"], far: 100.0, near: 50.0 };
+    let from = Fresh { piece: &piece, lines: &["hip balance", "knee"], far: 100.0, near: 50.0 };
     RULES.iter().map(|listed| (listed.fresh)(&from).unwrap()).collect()
 }
 

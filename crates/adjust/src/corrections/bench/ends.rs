@@ -18,7 +18,7 @@ pub(super) fn first_knot_moved(chain: &Chain, by: Vec2) -> Result<Chain, ChangeE
     moved.then(&Chain::new(rest.to_vec()).map_err(what())?).map_err(what())
 }
 
-fn last_knot_moved(chain: &Chain, by: Vec2) -> Result<Chain, ChangeError> {
+pub(super) fn last_knot_moved(chain: &Chain, by: Vec2) -> Result<Chain, ChangeError> {
     Ok(first_knot_moved(&chain.reversed(), by)?.reversed())
 }
 

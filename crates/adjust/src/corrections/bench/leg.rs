@@ -2,11 +2,14 @@
 
 use super::super::shape::{Fade, Stretch};
 use super::Bench;
-use super::ends::{first_knot_moved, tie};
+use super::ends::{first_knot_moved, last_knot_moved, tie};
 use crate::ChangeError;
 use crate::hook::Hook;
 use hangtrue_geometry::{Vec2, bracketed_root};
 use hangtrue_pattern::names::{CROTCH, HEM, INSEAM, SIDE, WAIST_CENTRE, WAIST_SIDE};
+
+/// The hem is parted at a joint that lies this near to its middle, mm.
+const JOINT: f64 = 0.5;
 
 impl Bench<'_> {
     /// +1 when the outside of the leg at this seam lies to the right.
@@ -34,6 +37,16 @@ impl Bench<'_> {
         self.shift(piece, INSEAM, fade, sign)
     }
 
+    /// Moves the grain line of a piece towards the inseam by so much, mm; it stays upright.
+    pub(crate) fn shift_grain(&mut self, name: &str, by: f64) -> Result<(), ChangeError> {
+        let by = by * self.outward(name, INSEAM)?;
+        let grain = &mut self.piece_mut(name)?.grain;
+        for p in [&mut grain.from, &mut grain.to] {
+            p.x += by;
+        }
+        Ok(())
+    }
+
     fn shift(
         &mut self,
         piece: &str,
@@ -46,6 +59,29 @@ impl Bench<'_> {
             *part = fade.shift(part, sign)?;
         }
         tie(piece)
+    }
+
+    /// Draws the hem lower in its middle by `down` mm, faded smoothly to nothing at both
+    /// seams: the hem is parted where it is halved, and that place moves with its handles.
+    pub(crate) fn bow_hem(&mut self, name: &str, down: f64) -> Result<(), ChangeError> {
+        let what = || ChangeError::geometry("bowing the hem");
+        let hem = self.piece_mut(name)?.seam_mut(HEM)?;
+        let middle = hem.parts.len() / 2;
+        let part = &hem.parts[middle];
+        let (half, mut joint) = (0.5 * part.length(), 0.0);
+        for length in part.lengths() {
+            if f64::abs(joint + length - half) < JOINT {
+                joint += length;
+                break;
+            }
+            joint += length;
+        }
+        let at = if (joint - half).abs() < JOINT { joint } else { half };
+        let (first, last) = part.split_at(at).map_err(what())?;
+        let by = Vec2::new(0.0, -down);
+        let (first, last) = (last_knot_moved(&first, by)?, first_knot_moved(&last, by)?);
+        hem.parts[middle] = first.then(&last).map_err(what())?;
+        Ok(())
     }
 
     /// Lets a band of the leg below the crotch seam grow along the grain.

@@ -84,6 +84,13 @@ impl<'a> Bench<'a> {
         self.promised.push(measure);
     }
 
+    /// By how much a measure has grown as the pattern stands, in mm where it is a length;
+    /// none where it cannot be taken or by no more than rounding.
+    pub(crate) fn grown(&self, measure: &FlatMeasure) -> Option<f64> {
+        let (_, changed) = sort_measures(&self.start, &self.now, &[]);
+        changed.into_iter().find(|c| c.measure == *measure).map(|c| c.change())
+    }
+
     /// A remark for the maker.
     pub(crate) fn note(&mut self, words: impl Into<Words>) {
         self.notes.push(words.into());
