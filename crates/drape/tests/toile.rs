@@ -116,7 +116,7 @@ fn a_toile_hangs_lower_on_the_lower_side() {
     let (right, left) = (hung(16.0), hung(-16.0));
     // The waist is lower by 16 mm over the hip's breadth; further down the leg hangs from
     // its inner side too, which is as high as ever.
-    for (line, least) in [(names::FULL_HIP, 8.0), (names::THIGH, 4.0)] {
+    for (line, least) in [(names::HIP_BALANCE, 8.0), (names::THIGH, 4.0)] {
         let lower = side(&right, Leg::Left, line) - side(&right, Leg::Right, line);
         let turned = side(&left, Leg::Right, line) - side(&left, Leg::Left, line);
         eprintln!("{line}: {lower:.1} mm lower at the right, turned about {turned:.1}");

@@ -36,7 +36,7 @@ pub const OTHER_MESH: &str = "other mesh";
 pub const DONE: &str = "done";
 /// No remedy, and no room it takes.
 const NONE: (f64, f64) = (0.0, 0.0);
-pub const LINES: [&str; 3] = [names::FULL_HIP, names::THIGH, names::KNEE];
+pub const LINES: [&str; 3] = [names::HIP_BALANCE, names::THIGH, names::KNEE];
 pub const PIECES: [&str; 2] = [names::BACK, names::FRONT];
 
 /// The name of a try among the cases.
