@@ -5,8 +5,9 @@ use crate::ChangeError;
 use hangtrue_geometry::{Affine, Vec2, angle_between, lay_along};
 use hangtrue_pattern::{End, Join, JoinSide, LineEnd, Pattern, PlacedLine, SeamPoint};
 use hangtrue_pattern::{
+    units::{Unit, show_length},
     words,
-    words::{Length, Words},
+    words::{InUnit, Length, Words},
 };
 use serde::Serialize;
 
@@ -127,28 +128,26 @@ impl SeamReading {
 
 /// What the readings of lines that go to the cloth come to: that nothing stands out, or
 /// what will show on a toile that fits. Lines that stay on paper are not looked at.
-pub fn what_stands_out(readings: &[SeamReading]) -> Words {
+pub fn what_stands_out(readings: &[SeamReading], unit: Unit) -> String {
     let on_cloth: Vec<&SeamReading> = readings.iter().filter(|r| r.on_cloth).collect();
     let crossings = on_cloth.len();
     if crossings == 0 {
         return "No line that goes to the cloth crosses a seam.".into();
     }
-    let out: Vec<Words> = on_cloth.iter().filter_map(|r| r.stands_out()).collect();
+    // Each is shown by itself: they are not set against each other.
+    let out = on_cloth.iter().filter_map(|r| r.stands_out());
+    let out: Vec<String> = out.map(|words| words.in_unit(unit)).collect();
     if out.is_empty() {
-        return words![
-            format!(
-                "Nothing stands out: at each of the {crossings} places where a line on the cloth crosses a seam it goes on straight or as on any tapered leg, within "
-            ),
-            Length(STANDS_OUT),
-            ". Nothing is to be done here."
-        ];
+        return format!(
+            "Nothing stands out: at each of the {crossings} places where a line on the cloth crosses a seam it goes on straight or as on any tapered leg, within {}. Nothing is to be done here.",
+            show_length(STANDS_OUT, unit)
+        );
     }
-    let mut words = words![format!("{} of {crossings} places stand out: ", out.len())];
-    for (index, reading) in out.into_iter().enumerate() {
-        let between = if index == 0 { "" } else { "; " };
-        words = words.and(between).and(reading);
-    }
-    words.and(". A toile that fits shows them too: do not take them for the body’s doing.")
+    format!(
+        "{} of {crossings} places stand out: {}. A toile that fits shows them too: do not take them for the body’s doing.",
+        out.len(),
+        out.join("; ")
+    )
 }
 
 /// How far a line stands off straight [`BESIDE_SEAM`] from a seam at which it turns by
@@ -380,13 +379,13 @@ mod tests {
         );
         assert!((step(&pattern) - 6.0).abs() < 1e-6);
         let readings = read_as_sewn(&pattern).unwrap();
-        let told = what_stands_out(&readings);
-        assert!(told.contains("full hip at the side seam: steps 6.0 mm lower"), "{told}");
+        let told = what_stands_out(&readings, Unit::Mm);
+        assert!(told.contains("hip balance at the side seam: steps 6.0 mm lower"), "{told}");
         assert!(!told.contains("Nothing"), "{told}");
         let is_usual = |r: &SeamReading| r.stands_out().is_none();
         let usual: Vec<SeamReading> = readings.into_iter().filter(is_usual).collect();
-        assert!(what_stands_out(&usual).contains("Nothing stands out"));
-        assert!(what_stands_out(&[]).contains("No line"));
+        assert!(what_stands_out(&usual, Unit::Mm).contains("Nothing stands out"));
+        assert!(what_stands_out(&[], Unit::Mm).contains("No line"));
     }
 
     #[test]

@@ -74,7 +74,7 @@ fn three_eighths_under_the_seat_are_read_shown_and_taken() {
         "About +3/8 in",
         "+3/8 in − bow of the hip balance line",
         "It looks the same when",
-        "left over +3/8 in",
+        "3/8 in ± 3/8 in too low in the middle: measured +",
         "Not to be told from the lines",
         "common practice, no published source",
         "What no photo tells",

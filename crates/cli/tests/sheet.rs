@@ -52,7 +52,8 @@ fn the_fitting_sheet_has_each_marked_line_sign_and_room_for_pins() {
     folder.good(&["mark", "p.ron", "--usual"]);
     folder.good(&["sheet", "fitting", "p.ron", "--out", "f.pdf"]);
     let text = text_of(&folder, "f.pdf");
-    for line in ["back · thigh", "front · thigh", "back · knee", "front · hem", "back · waist"] {
+    for line in ["back · thigh", "front · thigh", "back · knee", "front · hem", "back · waist"]
+    {
         assert!(text.contains(line), "{line} in {text}");
     }
     for sign in Sign::ALL {

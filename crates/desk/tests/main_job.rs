@@ -163,10 +163,10 @@ fn corners_and_lines_are_reached_and_lines_moved_by_keys() {
     h.get_by_label_contains("hip balance line on the back").focus();
     h.run_ok();
     keys(&mut h, Modifiers::NONE, Key::ArrowDown);
-    assert!(h.query_by_label_contains("hip balance line on the back: 5 9/16 in").is_some());
+    assert!(h.query_by_label_contains("hip balance line on the back: 5 13/16 in").is_some());
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     let moved = h.state().document().changes.iter().any(|e| {
-        matches!(&e.change, Change::MarkLine(m) if m.line.rule.sentence(h.state().document().unit).contains("5 9/16 in"))
+        matches!(&e.change, Change::MarkLine(m) if m.line.rule.sentence(h.state().document().unit).contains("5 13/16 in"))
     });
     assert!(moved);
 }

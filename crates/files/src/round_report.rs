@@ -118,7 +118,7 @@ fn pictures(round: &Round<'_>) -> Result<Block, PrintError> {
             caption: format!("{}{mark}", method.name()),
         });
     }
-    Ok(Block::Pictures { pictures, height: 48.0 })
+    Ok(Block::Pictures { pictures, height: 40.0 })
 }
 
 /// The part of a drawing from the waist to below the crotch point of its piece;
@@ -200,7 +200,7 @@ pub(crate) fn bend(reading: &SeamReading, unit: Unit) -> String {
     let off = |mm| bare(&show_length(mm, unit));
     match reading.bend() {
         Bend::Straight => "straight".to_owned(),
-        Bend::AtHome => "as on any leg".to_owned(),
+        Bend::AtHome => "as usual".to_owned(),
         Bend::Dips(mm) => format!("dips {}", off(mm)),
         Bend::Peaks(mm) => format!("peaks {}", off(mm)),
     }

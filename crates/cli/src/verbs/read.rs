@@ -47,7 +47,7 @@ pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
         })
         .collect();
     output::table(&["line", "at", "from → onto", ">lower by", "reads"], &rows)?;
-    output::line(&output::words(&what_stands_out(&readings)))?;
+    output::line(&what_stands_out(&readings, opened.unit()))?;
     at_home(&opened, pattern)?;
     on_the_cloth(&opened, pattern)?;
     for line in placed.iter().filter_map(|l| l.stale.as_ref().map(|s| (l, s))) {

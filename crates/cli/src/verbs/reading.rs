@@ -7,7 +7,7 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::reading::{
-    Droop, Leg, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, read_toile,
+    Droop, Leg, LineRead, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, read_toile,
 };
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_drape::settled_homes;
@@ -245,8 +245,8 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         output::line(
             "\nThe lines, against how they hang on a toile that fits (predicted, not seen):",
         )?;
-        for line in &reading.lines {
-            output::line(&format!("  - {}", line.words(unit)))?;
+        for line in LineRead::words_of_all(reading.lines.iter(), unit) {
+            output::line(&format!("  - {line}"))?;
         }
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {

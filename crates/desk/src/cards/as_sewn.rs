@@ -37,7 +37,7 @@ pub(super) fn show(own: &mut AsSewnCard, board: &Board, requests: &mut Requests,
         Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
     };
     part(ui, "At the seams");
-    let verdict = what_stands_out(&readings).in_unit(board.unit());
+    let verdict = what_stands_out(&readings, board.unit());
     ui.add(egui::Label::new(verdict).wrap());
     ui.add_space(4.0);
     let chosen = readings

@@ -25,7 +25,7 @@ pub struct Fault {
     pub name: &'static str,
     /// What is planted.
     pub plant: fn(&mut Planted),
-    /// How much lower than before the lines belong on this body: full hip, thigh, knee.
+    /// How much lower than before the lines belong on this body: hip balance, thigh, knee.
     pub lower: [f64; 3],
 }
 

@@ -185,7 +185,7 @@ const HEAD: &str = "# The catalogue tried on the model
 **How.** {bodies} bodies of the survey sample ({names}) whose waist holds at home. On each, the block
 drafted for it is settled: *home*. Then a fault is planted on the body, the block stays, and it is settled
 again; then the remedy, by an amount of ours, is made on the block and settled on the same faulty body. All
-afresh on a 25 mm mesh from the same start. Read are five stations each of full hip, thigh and knee line, back and
+afresh on a 25 mm mesh from the same start. Read are five stations each of hip balance, thigh and knee line, back and
 front. *Out of level*: the root of the mean square by which they lie over or under home, the mean of each
 ring of back and front taken away. *Nearer*: on so many bodies that became less. *The right way*: the cosine
 between what the remedy does and what is wanted (1: the very thing; 0: nothing to do with it; minus: the

@@ -15,10 +15,7 @@ const REASONS: &[(&str, &str)] = &[
         "flat seat",
         "A flat seat with the same hip girth is fuller elsewhere; the surplus under it does not show in these lines of this model.",
     ),
-    (
-        "seat seam out",
-        "As the flat seat.",
-    ),
+    ("seat seam out", "As the flat seat."),
     ("dart turned", "It moves width, not length; lines hardly see it."),
     (
         "pinch",

@@ -24,7 +24,7 @@ pub struct Row {
     pub amount: f64,
     /// How much less room round the hip the remedy leaves, mm.
     pub hip_less: f64,
-    /// Heights of the stations of full hip, thigh and knee line, back and front, mm. Empty
+    /// Heights of the stations of hip balance, thigh and knee line, back and front, mm. Empty
     /// when there is none.
     pub heights: Vec<f64>,
     /// Why not.
