@@ -158,3 +158,38 @@ fn a_place_is_whole_a_folder_is_no_file_and_what_was_typed_stays() {
     assert!(h.query_by_label_contains(&second.display().to_string()).is_some(), "told whole");
     std::fs::remove_dir_all(&folder).unwrap();
 }
+
+#[test]
+fn what_is_typed_after_tab_takes_the_place_of_the_number() {
+    let mut h = desk_with(sample::bare(), None);
+    ctrl(&mut h, Key::Num2);
+    let ease = |h: &Driven| match &h.state().document().start {
+        hangtrue_adjust::Start::Block { plan, .. } => plan.waist_ease,
+        hangtrue_adjust::Start::Pieces(_) => f64::NAN,
+    };
+    for _ in 0..20 {
+        keys(&mut h, Modifiers::NONE, TAB);
+        if focused(&h).is_some_and(|(name, _)| name == "Waist ease") {
+            break;
+        }
+    }
+    assert_eq!(focused(&h).unwrap().0, "Waist ease");
+    h.event(egui::Event::Text("2".into()));
+    h.run_ok();
+    keys(&mut h, Modifiers::NONE, Key::Enter);
+    assert!((ease(&h) - 50.8).abs() < 1e-9, "{}", ease(&h));
+}
+
+#[test]
+fn escape_takes_away_what_was_told() {
+    let folder = folder("by-keys-told");
+    let mut h = desk_with(sample::document(), None);
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    type_place(&mut h, &folder.join("told.ron"));
+    assert!(h.query_by_label("Done:").is_some());
+    h.ctx.memory_mut(|m| m.stop_text_input());
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    assert!(h.query_by_label("Done:").is_none());
+    std::fs::remove_dir_all(&folder).unwrap();
+}

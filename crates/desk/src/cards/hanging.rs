@@ -2,6 +2,7 @@
 //! view and leg, with its stations from the inner end to the side.
 
 use crate::board::Board;
+use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::hang::state::{Hang, SettledHomes};
 use crate::kit::length_field::{
@@ -238,6 +239,9 @@ pub(super) fn show(
         ui,
         "Measure against level: a spirit level held to the line, or a tape up from the floor. Ask before you kneel or reach in, and look out for pins. Plus hangs low, minus lies high, 0 is level; a place with ? was not measured. A line need not be level to be right: what it does on a toile that fits stands beside it. Left and right are the wearer's own.",
     );
+    if ui.button("Save a fitting sheet to write on…").clicked() {
+        requests.ask(Asked::SaveFitting);
+    }
     let before = strips(own, board);
     look_home(own, hang, board, &before);
     let hangs = own.home.as_ref().map(|h| h.hangs.clone()).unwrap_or_default();

@@ -129,11 +129,19 @@ fn whole_place(desk: &Desk, typed: &Path) -> PathBuf {
 /// Opens the window where a place is typed. For a file that is written the usual place
 /// stands there already: beside the project, else where projects lie.
 pub(super) fn ask_typed(desk: &mut Desk, asked: Asked, mut place: String) {
-    if place.is_empty() && !asked.reads() {
-        let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
-        place = whole_place(desk, Path::new(&name)).display().to_string();
+    if place.is_empty() {
+        place = usual_place(desk, asked);
     }
     desk.files.typed = Some((asked, place, None));
+}
+
+/// The place that stands there before anything is typed: none for a file that is read.
+fn usual_place(desk: &Desk, asked: Asked) -> String {
+    if asked.reads() {
+        return String::new();
+    }
+    let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
+    whole_place(desk, Path::new(&name)).display().to_string()
 }
 
 /// Saves into the project's file, or asks for one.
@@ -337,7 +345,7 @@ const TOO_FAST: Duration = Duration::from_millis(700);
 
 fn type_instead(desk: &mut Desk, asked: Asked) {
     let why = "The system has no file dialog to show, so type the place here.";
-    desk.files.typed = Some((asked, String::new(), Some(why.into())));
+    desk.files.typed = Some((asked, usual_place(desk, asked), Some(why.into())));
 }
 
 /// Does what a place was asked for; why not, when it cannot be written there.

@@ -110,6 +110,11 @@ fn at_the_table(
     if may_leave && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.leave_trial();
     }
+    // What was told is read: there is nothing else that Escape would leave.
+    let told = board.notice.is_some() && board.trial.is_none() && !window_open;
+    if told && !ctx.text_edit_focused() && pressed(ctx, Modifiers::NONE, Key::Escape) {
+        requests.ask_for(Request::HushNotice);
+    }
     let up = pressed(ctx, Modifiers::ALT, Key::ArrowUp);
     let down = pressed(ctx, Modifiers::ALT, Key::ArrowDown);
     step_through(board, requests, up, down);

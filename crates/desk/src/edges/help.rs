@@ -72,7 +72,7 @@ fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
         }
     });
     if own.keys {
-        return keys(ui);
+        return keys(board, ui);
     }
     ui.horizontal(|ui| {
         ui.label("Look for");
@@ -100,15 +100,27 @@ fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
 /// How wide the window is, points of the screen.
 const WIDE: f32 = 620.0;
 
+/// Up to these letters keys and what they do stand side by side.
+const TWO_COLUMNS: f32 = 1.4;
+
 /// Points of height for what is scrolled.
 fn room(ui: &Ui) -> f32 {
     // The window lies in the middle; what stands above the list needs the rest.
     (ui.ctx().content_rect().height() - 260.0).max(120.0)
 }
 
-fn keys(ui: &mut Ui) {
+fn keys(board: &Board, ui: &mut Ui) {
     let high = room(ui);
     scrolled(ui, ScrollArea::vertical().max_height(high), true, |ui| {
+        // Two columns of large letters leave no room to the second.
+        if board.settings.letters > TWO_COLUMNS {
+            for (key, does) in KEYS {
+                ui.add(egui::Label::new(bold(key)).wrap());
+                ui.add(egui::Label::new(does).wrap());
+                ui.add_space(6.0);
+            }
+            return;
+        }
         egui::Grid::new("keys").num_columns(2).spacing([22.0, 6.0]).show(ui, |ui| {
             for (key, does) in KEYS {
                 ui.label(bold(key));

@@ -82,15 +82,20 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     let palette = board.palette;
     let Panels { one_place, low, .. } = panels(board, ui);
     let size = if low { TextStyle::Body } else { TextStyle::Heading };
-    let title = egui::RichText::new(&board.document().title)
-        .family(heading_family())
-        .size(size.resolve(ui.style()).size);
+    // Where there is room for one of them, it is for whom.
+    let document = board.document();
+    let whole = match (one_place, document.client.trim()) {
+        (false, _) | (true, "") => document.title.clone(),
+        (true, client) => format!("{client}, {}", document.title),
+    };
+    let title =
+        egui::RichText::new(&whole).family(heading_family()).size(size.resolve(ui.style()).size);
     if low {
         // What is pressed has the room; the whole title is the window's.
         let wide = ui.available_width() * TITLE_SHARE;
         let high = ui.spacing().interact_size.y;
         ui.allocate_ui(vec2(wide, high), |ui| {
-            ui.add(egui::Label::new(title).truncate()).on_hover_text(&board.document().title)
+            ui.add(egui::Label::new(title).truncate()).on_hover_text(&whole)
         });
     } else {
         ui.label(title);

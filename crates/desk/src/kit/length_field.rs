@@ -2,6 +2,7 @@
 //! said beside it, and the value stays what it was.
 
 use crate::kit::theme::Palette;
+use egui::text::{CCursor, CCursorRange};
 use egui::{Context, Id, Key, TextEdit, Ui};
 use hangtrue_pattern::units::{INCH, Unit, read_length, show_length};
 
@@ -116,6 +117,18 @@ pub(crate) fn is_being_typed(ui: &Ui, label: &str) -> bool {
     ui.data(|d| d.get_temp::<String>(Id::unique(BEING_TYPED))).as_deref() == Some(label)
 }
 
+/// A field that a key leads into has its number marked: what is typed takes its place.
+fn select_when_tabbed_into(ui: &Ui, field: &egui::Response, text: &str) {
+    let by_pointer = ui.input(|i| i.pointer.any_down() || i.pointer.any_released());
+    if by_pointer || !field.gained_focus() {
+        return;
+    }
+    let Some(mut state) = TextEdit::load_state(ui.ctx(), field.id) else { return };
+    let end = CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(CCursorRange::two(CCursor::default(), end)));
+    state.store(ui.ctx(), field.id);
+}
+
 /// The field by itself: whoever shows it says what was refused, where there is room.
 pub(crate) fn typed_length(
     ui: &mut Ui,
@@ -134,6 +147,7 @@ pub(crate) fn typed_length(
     let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
     let response = ui.add(field);
     name_field(ui, &response, label);
+    select_when_tabbed_into(ui, &response, &text);
     let wanted = ui.data(|d| d.get_temp::<String>(Id::unique(WANTED)));
     if wanted.as_deref() == Some(label) {
         ui.data_mut(|d| d.remove_temp::<String>(Id::unique(WANTED)));
