@@ -19,11 +19,11 @@ impl Recipe for FlatSeat {
     const ABOUT: About = About {
         name: "flat seat",
         place: Chapter::Seat,
-        what: "takes the length a flat seat does not fill out of the centre back and the back crotch and leans the centre back less",
+        what: "takes the length a flat seat does not fill out of the centre back and the back crotch",
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Lowers the centre back along its own line, faded to nothing at the side seam, leans its top out by a quarter of the amount and brings the top of the side in by three tenths, and moves the back crotch point in; darts slide along their legs and give what the waist would lose.",
+        effect: "Lowers the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point in; darts slide along their legs and give what the waist would lose.",
         works_on: &[BACK],
     };
 

@@ -1,8 +1,6 @@
 //! Full seat: length and room for a seat that stands out.
 
 use super::bench::Bench;
-use super::centre_back_waist::centre_back_out;
-use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
@@ -20,11 +18,11 @@ impl Recipe for FullSeat {
     const ABOUT: About = About {
         name: "full seat",
         place: Chapter::Seat,
-        what: "adds length over the centre back and in the back crotch for a rounded seat and leans the centre back more",
+        what: "adds length over the centre back and in the back crotch for a rounded seat",
         amount: "length put in at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Raises the centre back along its own line, faded to nothing at the side seam, leans its top in by a quarter of the amount and lets the top of the side out by three tenths, and moves the back crotch point out; darts slide along their legs and take what the waist would gain.",
+        effect: "Raises the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point out; darts slide along their legs and take what the waist would gain.",
         works_on: &[BACK],
     };
 
@@ -38,20 +36,9 @@ impl Recipe for FullSeat {
     }
 }
 
-/// How far the top of the centre back leans in and the top of the side comes out, for each mm
-/// of length: what the side gives more is taken by the dart (our choice, from memory).
-const LEANS_IN: f64 = 0.25;
-const SIDE_OUT: f64 = 0.30;
-
-/// Raises the centre back by `amount` mm, leans it more and gives the dart more, and moves
-/// the back crotch point out by half of it; a flat seat is the opposite. What stands out
-/// farther is a longer way and a greater difference to the waist, so all three go together.
+/// Raises the centre back by `amount` mm and moves the back crotch point out by half
+/// of it; a flat seat is the opposite.
 pub(super) fn seat_by(bench: &mut Bench<'_>, amount: f64) -> Result<(), ChangeError> {
-    centre_back_out(bench, -LEANS_IN * amount)?;
-    let levels = bench.levels(BACK)?;
-    let fade = Fade::flat(&[(levels.hip, 0.0), (levels.whole, SIDE_OUT * amount)])?;
-    bench.widen(BACK, SIDE, &fade)?;
-    bench.hold_side_at_waist(BACK)?;
     bench.lower_waist(BACK, 0.0, -amount)?;
     bench.hold_waist(BACK)?;
     bench.extend_crotch_point(BACK, 0.5 * amount)?;
