@@ -187,7 +187,7 @@ drafted for it is settled: *home*. Then a fault is planted on the body, the bloc
 again; then the remedy, by an amount of ours, is made on the block and settled on the same faulty body. All
 afresh on a 25 mm mesh from the same start. Read are five stations each of hip balance, thigh and knee line, back and
 front. *Out of level*: the root of the mean square by which they lie over or under home, the mean of each
-ring of back and front taken away. *Nearer*: on so many bodies that became less. *The right way*: the cosine
+ring of back and front taken away. The column *nearer*: on so many bodies that became less. *The right way*: the cosine
 between what the remedy does and what is wanted (1: the very thing; 0: nothing to do with it; minus: the
 contrary), median. *Best amount*: the amount that would bring the lines nearest, mm, were all in
 proportion, median, and what would be left out of level then. *Room round the hip*: how much the remedy gives or
@@ -195,7 +195,7 @@ takes round the whole garment at the hip, mm.
 
 **How fine.** The same block on the same body on a shifted mesh, nothing else changed, lies {noise} mm out of
 level in the median ({most} at the most; {high} mm too high or low in the median): what is smaller than
-that is the mesh’s. *Nearer* and *further* are said where an even coin would fall so in fewer than one case of forty.
+that is the mesh’s. The words *nearer* and *further* are said where an even coin would fall so in fewer than one case of forty.
 
 **What it cannot tell.** Ease, strain and wrinkles are not read, only lines. On bodies 120 and 252 remedies were made by 6 to 30 mm; those that went the right way
 there were made on the others by about what would have been best on these two. The body’s shape beyond its measures is ours.
