@@ -6,6 +6,7 @@ use hangtrue_geometry::{PathSeg, Point, Rect};
 use hangtrue_pattern::markings::outline_with_darts;
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::words::capital;
 use hangtrue_pattern::{Pattern, Piece, Plan, draft, names};
 use std::fmt::Write;
 
@@ -101,12 +102,6 @@ fn block() -> Result<Pattern, Fault> {
 
 fn listed_at_a_dart(name: &str) -> bool {
     name.starts_with("dart ")
-}
-
-fn capital(name: &str) -> String {
-    let mut letters = name.chars();
-    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
-    first.chain(letters).collect()
 }
 
 fn both_units(mm: f64) -> String {

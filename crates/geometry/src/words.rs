@@ -173,6 +173,12 @@ impl PartialEq for Why {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Words(Vec<Part>);
 
+/// The text with its first letter large.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |f| f.to_uppercase().chain(letters).collect())
+}
+
 /// Words of parts one after the other: `words!["loses ", Length(4.0)]`.
 #[macro_export]
 macro_rules! words {
@@ -267,6 +273,12 @@ impl From<Angle> for Words {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn a_first_letter_is_made_large() {
+        assert_eq!(capital("élan"), "Élan");
+        assert_eq!(capital(""), "");
+    }
 
     #[test]
     fn a_name_is_never_turned_and_a_length_always_is() {

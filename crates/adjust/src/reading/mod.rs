@@ -22,6 +22,7 @@ pub use value::Value;
 use crate::Change;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length, show_margin};
+use hangtrue_pattern::words::capital;
 use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
@@ -425,12 +426,6 @@ fn whole_line(toile: &Toile<'_>, line: HangLine, view: PieceView, both: bool) ->
 fn lower(words: &str) -> String {
     let mut letters = words.chars();
     let first = letters.next().map(char::to_lowercase).into_iter().flatten();
-    first.chain(letters).collect()
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
     first.chain(letters).collect()
 }
 

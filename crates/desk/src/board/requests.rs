@@ -112,8 +112,8 @@ pub(crate) enum Request {
     Turn(Window),
     /// Opens the system's dialog for a file.
     Ask(Asked),
-    /// Opens the window where a place is typed, with what stands in it.
-    TypePlace(Asked, String),
+    /// Opens the window where a place is typed.
+    TypePlace(Asked),
     Save,
     /// Opens a project, after asking when there is unsaved work.
     Open(PathBuf),
@@ -201,7 +201,7 @@ impl Requests {
     }
 
     pub fn type_place(&mut self, asked: Asked) {
-        self.ask_for(Request::TypePlace(asked, String::new()));
+        self.ask_for(Request::TypePlace(asked));
     }
 }
 

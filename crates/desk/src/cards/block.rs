@@ -6,12 +6,12 @@ use crate::kit::length_field::{bare_length_field, in_hand, name_id, optional_len
 use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use crate::table::pencil::Pencil;
 use egui::{Align, ComboBox, Grid, Label, Layout, Ui, vec2};
 use hangtrue_adjust::Start;
 use hangtrue_pattern::units::{show_length, show_number};
 use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::capital;
 use hangtrue_pattern::{DraftReport, LegRoom, Plan, draft};
 
 /// Shows the card while the pencil is not out.
@@ -39,7 +39,7 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
     part(ui, "Ease and widths");
     // What was typed is judged anew: it may be a block since another field was changed.
     let why = typed.as_ref().and_then(|typed| draft(&measures, typed).err());
-    let may_go = why.is_none();
+    let works_now = typed.is_some() && why.is_none();
     let refused = why.map(|why| why.in_unit(board.unit()));
     let Taken { edited, mut back, told } = fields(board, ui, &mut new, refused.as_deref());
     aside(board, ui, SHARE);
@@ -56,7 +56,7 @@ pub(super) fn show(hand: &Pencil, board: &Board, requests: &mut Requests, ui: &m
     } else if let Some(refused) = refused.filter(|_| !told) {
         back |= say_refused(board, ui, &refused);
     }
-    if back || (typed.is_some() && !edited && may_go) {
+    if back || (works_now && !edited) {
         ui.data_mut(|d| d.remove::<Typed>(typed_id));
     }
     if let Some(report) = board.replay.draft_report().cloned() {

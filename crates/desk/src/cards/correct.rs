@@ -7,7 +7,6 @@ use crate::board::trial::Trial;
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::corrections::About;
@@ -15,6 +14,7 @@ use hangtrue_adjust::corrections::Chapter;
 use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{INCH, Unit, show_length};
+use hangtrue_pattern::words::capital;
 
 /// What the card keeps.
 #[derive(Default)]

@@ -11,7 +11,6 @@ use crate::kit::length_field::{
 use crate::kit::remark::{Remark, room_of, say_in_room};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
 use hangtrue_adjust::reading::{
     Droop, HangLine, Leg, LinePlace, MOST_DROOP, PieceView, SAME_PLACE, at_home, droop_words,
@@ -20,6 +19,7 @@ use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_files::droops::BY_RULER;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length, show_margin};
+use hangtrue_pattern::words::capital;
 use std::sync::Arc;
 
 /// What the card keeps.

@@ -3,13 +3,13 @@
 use crate::board::Board;
 use crate::kit::length_field::{bare_length_field, optional_length_field};
 use crate::kit::number_field::percent_field;
-use crate::kit::words::capital;
 use egui::Ui;
 use hangtrue_adjust::{
     Distribute, Mates, Method, Proposal, SecondCut, Share, SlashAndLap, TopAndScoop,
 };
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::capital;
 
 /// Shows the parameters of the method chosen.
 pub(super) fn show(proposals: &[Proposal], board: &Board, ui: &mut Ui, method: &mut Method) {

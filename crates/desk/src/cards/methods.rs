@@ -6,7 +6,6 @@ use crate::board::Board;
 use crate::board::legs::drawn_piece;
 use crate::kit::picture;
 use crate::kit::say::{fault, part, told};
-use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, Effect, Method, Outcome, Pinch, PinchChange, Proposal, SEEN,
@@ -15,6 +14,7 @@ use hangtrue_adjust::{
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::capital;
 use std::sync::Arc;
 
 /// The methods as they were tried last.

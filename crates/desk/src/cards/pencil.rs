@@ -7,7 +7,6 @@ use crate::board::trial::Trial;
 use crate::kit::choice::choice;
 use crate::kit::length_field::{length_field, name_field};
 use crate::kit::say::{aside, part};
-use crate::kit::words::capital;
 use crate::table::pencil::{Pencil, Spot, spots, try_move};
 use egui::{TextEdit, Ui};
 use hangtrue_adjust::draw::{
@@ -17,6 +16,7 @@ use hangtrue_adjust::draw::{
 use hangtrue_adjust::{Change, Draw};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::units::{Unit, round_in, show_change};
+use hangtrue_pattern::words::capital;
 use hangtrue_pattern::{End, Fold, Join, JoinSide, Notch, NotchKind, Pattern, Piece};
 
 /// What is typed in the forms of the pencil.

@@ -12,7 +12,6 @@ use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use egui::{Frame, Stroke, Ui};
 use hangtrue_adjust::reading::{
     Droop, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
@@ -23,6 +22,7 @@ use hangtrue_files::worn::{RoundDroops, round_droops};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::capital;
 use std::path::PathBuf;
 use std::sync::Arc;
 

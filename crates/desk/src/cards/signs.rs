@@ -7,10 +7,10 @@ use crate::board::requests::Requests;
 use crate::kit::length_field::{name_field, name_id};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use egui::{ComboBox, RichText, Ui};
 use hangtrue_adjust::OPEN_ROUND;
 use hangtrue_adjust::reading::{Leg, Looked, SeenFrom, Sign};
+use hangtrue_pattern::words::capital;
 
 /// Shows the card.
 pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {

@@ -54,17 +54,8 @@ impl Files {
         Self { left_behind, ..Self::default() }
     }
 
-    /// Whether a question lies over the desk that is to be answered first.
+    /// Whether a place, or what becomes of unsaved work, is to be answered first.
     pub fn asks(&self) -> bool {
-        self.asks_now() || !self.left_behind.is_empty()
-    }
-
-    /// Whether the only question is about work that was left behind.
-    pub fn asks_only_to_recover(&self) -> bool {
-        !self.asks_now()
-    }
-
-    fn asks_now(&self) -> bool {
         self.typed.is_some() || self.leaving.is_some() || self.over.is_some()
     }
 
@@ -128,17 +119,17 @@ fn whole_place(desk: &Desk, typed: &Path) -> PathBuf {
 
 /// Opens the window where a place is typed. For a file that is written the usual place
 /// stands there already: beside the project, else where projects lie.
-pub(super) fn ask_typed(desk: &mut Desk, asked: Asked, mut place: String) {
-    if place.is_empty() {
-        place = usual_place(desk, asked);
-    }
-    desk.files.typed = Some((asked, place, None));
+pub(super) fn ask_typed(desk: &mut Desk, asked: Asked) {
+    desk.files.typed = Some((asked, usual_place(desk, asked), None));
 }
 
 /// The place that stands there before anything is typed: none for a file that is read.
 fn usual_place(desk: &Desk, asked: Asked) -> String {
     if asked.reads() {
         return String::new();
+    }
+    if let (Asked::SaveAs, Some(own)) = (asked, desk.board.filed.path()) {
+        return own.display().to_string();
     }
     let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
     whole_place(desk, Path::new(&name)).display().to_string()
@@ -671,5 +662,5 @@ fn standing_words(is_known: bool, standing: Option<Standing>) -> Option<&'static
 
 /// Words that begin as a sentence and end as one.
 fn sentence(words: &str) -> String {
-    format!("{}.", crate::kit::words::capital(words))
+    format!("{}.", hangtrue_pattern::words::capital(words))
 }

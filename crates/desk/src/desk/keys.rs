@@ -20,9 +20,10 @@ pub(super) fn take(desk: &mut Desk, ctx: &Context) {
     desk.room(ctx, |desk, requests| anywhere(&desk.board, requests, ctx));
     desk.room(ctx, |desk, requests| match &mut desk.tracing {
         // A question that lies over the desk is answered first.
-        _ if desk.files.asks() || desk.outside.asks() => {
-            // What was recovered may be saved before the rest is answered.
-            if desk.files.asks_only_to_recover() && pressed(ctx, CTRL, Key::S) {
+        _ if desk.files.asks() => {}
+        // What was recovered may be saved before the rest is answered.
+        _ if desk.outside.asks() || !desk.files.left_behind.is_empty() => {
+            if pressed(ctx, CTRL, Key::S) {
                 requests.ask_for(Request::Save);
             }
         }

@@ -3,6 +3,7 @@
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests, Window};
+use crate::kit::menu::row;
 use crate::kit::scroll::scrolled;
 use crate::tracing::unfinished::left_behind;
 use egui::{ScrollArea, Ui};
@@ -32,15 +33,6 @@ pub(super) fn show(
 const BELOW: f32 = 24.0;
 
 fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, ui: &mut Ui) {
-    let row = |ui: &mut Ui, words: &str, keys: &str| {
-        let plain = egui::Button::new(words);
-        let button = if keys.is_empty() { plain } else { plain.shortcut_text(keys) };
-        let clicked = ui.add(button).clicked();
-        if clicked {
-            ui.close();
-        }
-        clicked
-    };
     if row(ui, "New client…", "Ctrl+N") {
         requests.ask_for(Request::Turn(Window::NewClient));
     }
@@ -58,9 +50,7 @@ fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, u
         requests.type_place(Asked::Open);
     }
     if row(ui, "Save by typing a place…", "") {
-        let place = board.filed.path().map(|p| p.display().to_string());
-        let place = place.unwrap_or_default();
-        requests.ask_for(Request::TypePlace(Asked::SaveAs, place));
+        requests.type_place(Asked::SaveAs);
     }
     ui.separator();
     if row(ui, "Bring in a drawing…", "") {

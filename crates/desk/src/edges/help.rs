@@ -10,9 +10,9 @@ use crate::kit::say::aside;
 use crate::kit::scroll::scrolled;
 use crate::kit::text_size::text_size_row;
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use egui::{Context, Id, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
 use hangtrue_adjust::glossary::look_up;
+use hangtrue_pattern::words::capital;
 
 /// Width and height of an identification card, mm: ISO/IEC 7810, format ID-1.
 /// Bank cards have this format.

@@ -26,7 +26,7 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     let next = next_stage(&board.standings, board.document(), board.seen.causes.as_ref());
     let next_on_tape = tape(board, requests, ui, &next);
     if board.notice.is_some() || !next_on_tape {
-        row.show(ui, |ui| next_row(board, requests, ui, next, next_on_tape));
+        row.show(ui, |ui| next_row(board, requests, ui, next));
     }
     if let Some(why) = &board.unkept {
         ui.colored_label(
@@ -43,7 +43,6 @@ fn next_row(
     requests: &mut Requests,
     ui: &mut Ui,
     (stage, sentence): (Stage, String),
-    next_on_tape: bool,
 ) {
     let palette = board.palette;
     ui.horizontal_wrapped(|ui| {
@@ -59,7 +58,7 @@ fn next_row(
                 requests.ask_for(Request::HushNotice);
             }
             // On a low screen there is room for one of them.
-            if next_on_tape || panels(board, ui).low {
+            if panels(board, ui).low {
                 return;
             }
         }

@@ -6,12 +6,12 @@ use crate::board::requests::Requests;
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use crate::kit::words::capital;
 use egui::{Grid, Ui};
 use hangtrue_adjust::{Change, MarkLine};
 use hangtrue_drape::{level_name, level_when_worn};
 use hangtrue_files::hang::places_words;
 use hangtrue_pattern::words::Words;
+use hangtrue_pattern::words::capital;
 
 /// Shows what was read, a line a row.
 pub(super) fn show(own: &Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) {

@@ -5,10 +5,9 @@ use super::length_field::{self, Typed, is_being_typed, typed_length};
 use super::picture;
 use super::remark::{Remark, room_of, say_in_room};
 use super::theme::{Palette, bold, bold_family};
-use super::words::capital;
 use egui::{Align, Color32, FontId, Label, Layout, RichText, TextStyle, Ui, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
-use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::{InUnit, capital};
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures};
 
 /// How rows of measures are shown.

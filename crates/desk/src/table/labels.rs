@@ -186,7 +186,7 @@ fn name(
     let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
     let cut = if piece.leg().is_some() { CUT_ONE_SHORT } else { CUT_PAIR };
     let lines = vec![
-        (crate::kit::words::capital(&piece.name), large, pens.palette.ink),
+        (hangtrue_pattern::words::capital(&piece.name), large, pens.palette.ink),
         (cut.to_owned(), small, pens.palette.ink_soft),
     ];
     let sizes = lines.iter().map(|l| size_of(&l.0, &l.1));

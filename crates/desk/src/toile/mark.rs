@@ -8,7 +8,6 @@ use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::{name_field, optional_length_field};
 use crate::kit::say::{aside, fault, part, row};
-use crate::kit::words::capital;
 use egui::{Button, Ui};
 use hangtrue_adjust::worn::{
     FEWEST_PLACES, KnownMark, LegSeen, LevelBy, LineMark, MarkMissing, PhotoMarks, View,
@@ -17,6 +16,7 @@ use hangtrue_adjust::{PhotoView, RoundPhoto};
 use hangtrue_files::worn::{MarksError, leg_words};
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::words::capital;
 use hangtrue_pattern::{Pattern, names};
 use std::sync::Arc;
 

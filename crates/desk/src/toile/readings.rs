@@ -52,7 +52,7 @@ pub(super) fn summary(board: &Board, ui: &mut Ui, read: &ReadPhoto) {
         let place = place_words(hang, hang.stations[index].share);
         let words = format!(
             "{}, {}: {}, {place}",
-            crate::kit::words::capital(&hang.line),
+            hangtrue_pattern::words::capital(&hang.line),
             leg_words(hang.leg),
             hang_words(mm, error, unit)
         );
@@ -68,7 +68,7 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
     ui.add_space(4.0);
     ui.label(crate::kit::theme::bold(format!(
         "{}, {}",
-        crate::kit::words::capital(&hang.line),
+        hangtrue_pattern::words::capital(&hang.line),
         leg_words(hang.leg)
     )));
     for index in TOLD.into_iter().filter(|i| *i + 1 < hang.stations.len()) {
@@ -105,7 +105,7 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
 /// A station and what the line does there; large letters take a line each.
 fn station(board: &Board, ui: &mut Ui, place: &str, words: &str) {
     const LARGE: f32 = 1.3;
-    let place = crate::kit::words::capital(place);
+    let place = hangtrue_pattern::words::capital(place);
     if board.settings.letters > LARGE {
         let words = egui::RichText::new(format!("{place}: {words}")).small();
         ui.add(egui::Label::new(words).wrap());

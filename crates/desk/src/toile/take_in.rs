@@ -323,7 +323,7 @@ fn choices(board: &Board, take: &mut TakeIn, ui: &mut Ui) {
     part(ui, "Seen from");
     ui.horizontal_wrapped(|ui| {
         for view in PhotoView::SAID {
-            ui.radio_value(&mut take.view, view, crate::kit::words::capital(view.word()));
+            ui.radio_value(&mut take.view, view, hangtrue_pattern::words::capital(view.word()));
         }
     });
     part(ui, "The toile of");

@@ -5,6 +5,7 @@ use super::photo::{Ending, Photo};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
+use crate::kit::menu::row;
 use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::kit::theme::bold;
 use egui::{Button, Context, Ui};
@@ -23,15 +24,6 @@ pub(super) fn show(
         let (steps, can_redo) = photo.steps();
         ui.menu_button("Photo files", |ui| {
             ui.set_min_width(280.0);
-            let row = |ui: &mut Ui, words: &str, keys: &str| {
-                let plain = Button::new(words);
-                let button = if keys.is_empty() { plain } else { plain.shortcut_text(keys) };
-                let clicked = ui.add(button).clicked();
-                if clicked {
-                    ui.close();
-                }
-                clicked
-            };
             if row(ui, "Add another photo of the piece…", "") {
                 requests.ask(Asked::AddPhoto);
             }

@@ -510,7 +510,7 @@ fn working(photo: &mut Photo, board: &Board, ui: &mut Ui, canvas: Rect) {
             ui,
             |ui| {
                 ui.horizontal_wrapped(|ui| {
-                    ui.label(format!("{}…", crate::kit::words::capital(&words)));
+                    ui.label(format!("{}…", hangtrue_pattern::words::capital(&words)));
                     progress(ui, part, 120.0);
                     give_up = ui.button("Give it up").clicked();
                 });

@@ -6,8 +6,8 @@ use super::paper::LONGEST;
 use super::room::{Lines, Plate, blocks, settle_words};
 use super::whole::missing_letters;
 use super::{
-    About, Anchor, Dash, DrawOptions, Ink, Item, Layer, Mark, Page, Part, Pen, PrintError, Scene,
-    Size, Weight, Words, arrange, pdf_of, pens, piece_scenes,
+    About, Anchor, Dash, DrawOptions, Ink, Item, Layer, Mark, Page, Pen, PrintError, Scene, Size,
+    Weight, Words, arrange, pdf_of, pens, piece_scenes,
 };
 use hangtrue_geometry::{Affine, BezPath, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;
@@ -66,15 +66,7 @@ fn finish(
     subject: &str,
 ) -> Result<LargePrint, PrintError> {
     let about = About { title: title.to_owned(), subject: subject.to_owned() };
-    let drawn: Vec<Page> = pages
-        .iter()
-        .map(|p| Page {
-            width: p.size.width,
-            height: p.size.height,
-            parts: vec![Part::plain(&p.scene)],
-            photos: vec![],
-        })
-        .collect();
+    let drawn: Vec<Page> = pages.iter().map(|p| Page::plain(p.size, &p.scene)).collect();
     let pdf = pdf_of(&drawn, &about)?;
     drop(drawn);
     for page in &pages {

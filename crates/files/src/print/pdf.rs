@@ -65,6 +65,14 @@ pub struct Page<'a> {
     pub photos: Vec<PlacedPhoto<'a>>,
 }
 
+impl<'a> Page<'a> {
+    /// A page with one drawing, in page coordinates.
+    pub fn plain(size: super::Size, scene: &'a Scene) -> Self {
+        let super::Size { width, height } = size;
+        Self { width, height, parts: vec![Part::plain(scene)], photos: vec![] }
+    }
+}
+
 /// A photo on a page.
 #[derive(Debug, Clone)]
 pub struct PlacedPhoto<'a> {

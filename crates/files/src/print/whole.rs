@@ -174,11 +174,10 @@ fn pages_of(
         to_page(&grid, first) * corner
     } else {
         let size = grid.paper.size().unwrap_or(grid.page);
-        let (width, height) = (size.width, size.height);
-        let at = Point::new((width - cover::WIDTH) / 2.0, height - panel_top(size));
+        let at = Point::new((size.width - cover::WIDTH) / 2.0, size.height - panel_top(size));
         let panel = panel(&grid, &scene, title, &draw.label);
         let first = first_sheet.insert(panel.moved(Affine::translate(at.to_vec2())));
-        pages.push(Page { width, height, parts: vec![Part::plain(first)], photos: vec![] });
+        pages.push(Page::plain(size, first));
         at
     };
     let name = name_of_sheets(title, &draw.label, bare);

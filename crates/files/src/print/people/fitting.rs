@@ -9,6 +9,7 @@ use hangtrue_adjust::reading::{
 use hangtrue_adjust::{Document, OPEN_ROUND};
 use hangtrue_geometry::Rect;
 use hangtrue_pattern::Pattern;
+use hangtrue_pattern::units::show_margin;
 
 /// Height of a row to write in, mm: of lines, and of pins.
 const LINE: f64 = 11.5;
@@ -53,30 +54,37 @@ pub fn fitting_sheet(
 /// The lines on the cloth, from the top: a box a place on each leg, and what the line does
 /// on a toile that fits.
 fn lines(page: &mut Written, document: &Document, cut: &Pattern) {
+    let marked = on_cloth(cut);
+    let of_line = |(line, view): &(HangLine, PieceView)| {
+        let (line, view) = (*line, *view);
+        Leg::BOTH.into_iter().flat_map(move |leg| PLACES.map(|at| (line, view, leg, at)))
+    };
+    let places: Vec<LinePlace> = marked.iter().flat_map(of_line).collect();
+    let home = at_home(cut, &[], &places);
+    let widest = home.iter().flatten().fold(0.0, |most: f64, (_, error)| most.max(*error));
     page.heading("How the lines hang");
-    page.paragraph("Write how far each place hangs below a level (+) or above it (−) through the line’s own place at the side seam. The small number is what a toile that fits does there (predicted, not seen).");
+    page.paragraph(&format!(
+        "Write how far each place hangs below a level (+) or above it (−) through the line’s own place at the side seam. The small number is what a toile that fits does there, reckoned from the slope of the seams (predicted, not seen; ± {} at the most).",
+        show_margin(widest, document.unit)
+    ));
     let (left, wide) = (SIDE + 34.0, page.right() - SIDE - 34.0);
-    let cell = wide / 6.0;
-    for (index, leg) in ["left leg", "right leg"].into_iter().enumerate() {
-        page.text(leg, left + 3.0 * cell * index as f64, page.y, 3.6, Weight::Bold);
+    let cells = Leg::BOTH.len() * PLACES.len();
+    let cell = wide / cells as f64;
+    for (index, leg) in Leg::BOTH.into_iter().enumerate() {
+        let x = left + cell * (PLACES.len() * index) as f64;
+        page.text(&format!("{} leg", leg.word()), x, page.y, 3.6, Weight::Bold);
     }
     page.y -= 5.0;
-    let marked: Vec<(HangLine, PieceView)> = on_cloth(cut);
-    for (line, view) in marked {
+    for ((line, view), home) in marked.into_iter().zip(home.chunks(cells)) {
         let name = format!("{} · {}", view.piece(), line.name());
         page.text(&name, SIDE, page.y - LINE + 3.2, 3.6, Weight::Bold);
-        for (of_leg, leg) in Leg::BOTH.into_iter().enumerate() {
-            let places: Vec<LinePlace> = PLACES.map(|at| (line, view, leg, at)).to_vec();
-            let home = at_home(cut, &[], &places);
-            for (index, hangs) in home.into_iter().enumerate() {
-                let x = left + cell * (3 * of_leg + index) as f64;
-                let low = page.y - LINE + 0.8;
-                page.frame(Rect::from_origin_size((x, low), (cell - 1.6, LINE - 1.6)));
-                let place = [line.inner_end(), "middle", "side"][index];
-                let home = hangs.map(|h| format!(" {}", droop_words(h.0, document.unit)));
-                let small = format!("{place}{}", home.unwrap_or_default());
-                page.text(&small, x + 0.8, low + LINE - 4.2, 2.1, Weight::Regular);
-            }
+        let called = [line.inner_end(), "middle", "side"];
+        for (index, (place, hangs)) in called.iter().cycle().zip(home).enumerate() {
+            let at = (left + cell * index as f64, page.y - LINE + 0.8);
+            page.frame(Rect::from_origin_size(at, (cell - 1.6, LINE - 1.6)));
+            let home = hangs.map(|h| format!(" {}", droop_words(h.0, document.unit)));
+            let small = format!("{place}{}", home.unwrap_or_default());
+            page.text(&small, at.0 + 0.8, at.1 + LINE - 4.2, 2.1, Weight::Regular);
         }
         page.y -= LINE;
     }
@@ -115,8 +123,7 @@ fn signs(page: &mut Written) {
         for pair in of.chunks(2) {
             for (index, sign) in pair.iter().enumerate() {
                 let x = SIDE + half * index as f64;
-                page.frame(Rect::from_origin_size((x, page.y - 0.6), (3.6, 3.6)));
-                page.tick(sign.name(), x + 6.0, page.y);
+                page.two_ticks(sign.name(), (x, page.y), 6.0);
             }
             page.y -= 6.0;
         }

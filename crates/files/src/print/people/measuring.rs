@@ -1,13 +1,14 @@
 //! The measuring sheet: where each measure is taken, how, and a box for it; in the order
 //! of the form of a new client.
 
-use super::figure::{body, where_taken};
+use super::figure::{FigureStroke, body, where_taken};
 use super::page::{SIDE, Written, pdf_of_pages};
 use crate::print::{Layer, PrintError, Weight, Words, pens};
 use hangtrue_adjust::figure::HANDLES;
 use hangtrue_geometry::{Point, Rect};
 use hangtrue_pattern::Measure;
 use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words::capital;
 use kurbo::Shape;
 
 /// Height of a row at the most, and of the figure, mm.
@@ -54,36 +55,45 @@ fn figure(page: &mut Written, top: f64) {
     let mut heights = 0.0;
     for (index, measure) in in_order().enumerate() {
         let mut strokes = where_taken(measure);
-        let is_height = strokes.first().is_some_and(|s| {
-            s.places.iter().all(|p| (p.x - s.places[0].x).abs() < 1e-9 && p.x > 0.1)
-        });
-        if is_height {
-            // Heights stand side by side.
-            let aside = 0.035 * heights;
+        if is_height(measure) {
+            stand_aside(&mut strokes, heights);
             heights += 1.0;
-            strokes.iter_mut().flat_map(|s| &mut s.places).for_each(|p| {
-                p.x = 0.165 + (p.x - 0.165) * 0.4 - aside * 0.9 + 0.03;
-            });
         }
         page.strokes(&strokes, place, pens::ACCENTED, pens::ACCENTED_BEHIND);
-        let Some(at) = strokes.first().and_then(|s| label_place(measure, s.places.as_slice()))
-        else {
-            continue;
-        };
-        number(page, foot + at.to_vec2() * FIGURE, index + 1);
+        if let Some(at) = label_place(measure, &strokes) {
+            number(page, foot + at.to_vec2() * FIGURE, index + 1);
+        }
+    }
+}
+
+/// Whether it is taken up from the floor at the side, where the others are too.
+fn is_height(measure: Measure) -> bool {
+    use Measure::{AnkleHeight, HipHeight, KneeHeight, Stature, WaistHeight};
+    matches!(measure, Stature | WaistHeight | HipHeight | KneeHeight | AnkleHeight)
+}
+
+/// Heights stand side by side, with shorter ends; all in shares of the stature.
+fn stand_aside(strokes: &mut [FigureStroke], before: f64) {
+    const OUTERMOST: f64 = 0.195;
+    const APART: f64 = 0.0315;
+    const ENDS: f64 = 0.4;
+    let own = strokes.first().and_then(|s| s.places.first()).map_or(0.0, |p| p.x);
+    for place in strokes.iter_mut().flat_map(|s| &mut s.places) {
+        place.x = OUTERMOST - APART * before + ENDS * (place.x - own);
     }
 }
 
 /// Where the number of a measure stands, in shares of the stature.
-fn label_place(measure: Measure, places: &[Point]) -> Option<Point> {
+fn label_place(measure: Measure, strokes: &[FigureStroke]) -> Option<Point> {
+    let places = &strokes.first()?.places;
     let left = places.iter().copied().min_by(|a, b| a.x.total_cmp(&b.x))?;
-    let (top, low) = (places.first()?, places.last()?);
+    let top = places.iter().copied().max_by(|a, b| a.y.total_cmp(&b.y))?;
     Some(match measure {
         Measure::CrotchLength => Point::new(-0.055, 0.545),
         Measure::CrotchLengthFront => Point::new(-0.03, 0.585),
         Measure::CrotchLengthBack => Point::new(0.045, 0.585),
         Measure::InsideLegHeight => Point::new(0.0, 0.24),
-        _ if (top.x - low.x).abs() < 1e-9 => Point::new(top.x, top.y.max(low.y) + 0.018),
+        _ if is_height(measure) => Point::new(top.x, top.y + 0.018),
         _ => Point::new(left.x - 0.028, left.y),
     })
 }
@@ -107,8 +117,7 @@ fn posture(page: &mut Written, top: f64) {
     page.text("a little", SIDE + 9.0, y, 3.0, Weight::Regular);
     y -= 6.0;
     for handle in HANDLES {
-        page.frame(Rect::from_origin_size((SIDE + 1.0, y - 0.6), (3.6, 3.6)));
-        page.tick(handle.name, SIDE + 10.0, y);
+        page.two_ticks(handle.name, (SIDE + 1.0, y), 9.0);
         y -= 6.2;
     }
 }
@@ -136,9 +145,4 @@ fn rows(page: &mut Written, top: f64, unit: Unit) {
         y -= row;
     }
     page.y = y;
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -2,7 +2,7 @@
 
 use crate::print::letters::broken_into_lines;
 use crate::print::{
-    About, Layer, Page, Paper, Part, Pen, PrintError, Scene, Size, Weight, Words, pdf_of, pens,
+    About, Layer, Page, Paper, Pen, PrintError, Scene, Size, Weight, Words, pdf_of, pens,
 };
 use hangtrue_geometry::{Affine, Point, Rect};
 use hangtrue_pattern::units::Unit;
@@ -107,10 +107,12 @@ impl Written {
         self.scene.stroke(Layer::Sheet, frame.to_path(0.1), pens::TEST);
     }
 
-    /// A box to tick, and what it is for; `y` is the base line.
-    pub fn tick(&mut self, text: &str, x: f64, y: f64) {
-        self.frame(Rect::from_origin_size((x, y - 0.6), (TICK, TICK)));
-        self.text(text, x + TICK + 2.0, y, 3.5, Weight::Regular);
+    /// Two boxes to tick so far apart, and what they are for; `y` is the base line.
+    pub fn two_ticks(&mut self, text: &str, (x, y): (f64, f64), apart: f64) {
+        for x in [x, x + apart] {
+            self.frame(Rect::from_origin_size((x, y - 0.6), (TICK, TICK)));
+        }
+        self.text(text, x + apart + TICK + 2.0, y, 3.5, Weight::Regular);
     }
 
     /// Adds strokes of a drawing in shares of a height, standing at a place.
@@ -155,15 +157,7 @@ pub(super) fn pdf_of_pages(
         let of = if count > 1 { format!("{} of {count} · ", index + 1) } else { String::new() };
         page.foot(&format!("{of}{foot}"));
     }
-    let pages: Vec<Page> = pages
-        .iter()
-        .map(|page| Page {
-            width: page.size.width,
-            height: page.size.height,
-            parts: vec![Part::plain(&page.scene)],
-            photos: vec![],
-        })
-        .collect();
+    let pages: Vec<Page> = pages.iter().map(|p| Page::plain(p.size, &p.scene)).collect();
     let about = About { title: title.to_owned(), subject: "A sheet to be written on".into() };
     pdf_of(&pages, &about)
 }
