@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used)]
 
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, RuleTable, read_toile};
-use hangtrue_adjust::{Change, ChangeError, read_as_sewn};
+use hangtrue_adjust::{CATALOGUE, Change, ChangeError, read_as_sewn};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{End, Pattern, Plan, names};
@@ -186,4 +186,33 @@ fn a_toile_at_home_is_silent() {
         assert!(blocks.len() >= 200, "{}", blocks.len());
         assert!(spoke.is_empty(), "{}", spoke[0]);
     }
+}
+
+/// After a correction that moves a line the next toile, hanging as that pattern hangs at
+/// home, is not read as any fault: the lines it is read by lie on the cloth they were on.
+#[test]
+fn a_toile_after_its_correction_is_silent_too() {
+    let rules: RuleTable = ron::from_str(RULES).unwrap();
+    let some: Vec<_> = bodies().into_iter().step_by(97).collect();
+    let blocks: Vec<Pattern> =
+        some.par_iter().filter_map(|b| marked_block(b, &Plan::default())).collect();
+    let read: Vec<(bool, Option<String>)> = CATALOGUE
+        .par_iter()
+        .flat_map(|listed| blocks.par_iter().map(move |block| (listed, block)))
+        .filter_map(|(listed, block)| {
+            let change = Change::Correct((listed.with)(0.5 * listed.about.range.1));
+            let after = change.apply(block).ok()?.pattern;
+            let reading =
+                read_toile(&surplus(&after, 0.0), &rules, &after, &after, Unit::Mm).unwrap();
+            let said = reading.meanings.first().map(|m| {
+                format!("{}: {} of {:.1} mm, fit {:.2}", listed.about.name, m.rule, m.amount, m.fit)
+            });
+            Some((after.lines.iter().any(|l| l.cloth.is_some()), said))
+        })
+        .collect();
+    let moved = read.iter().filter(|(moved, _)| *moved).count();
+    let spoke: Vec<&String> = read.iter().filter_map(|(_, said)| said.as_ref()).collect();
+    println!("{} corrected blocks, {moved} with a line kept on its cloth: {spoke:?}", read.len());
+    assert!(blocks.len() > 10 && moved > 10 * blocks.len(), "{moved}");
+    assert!(spoke.is_empty(), "{} of {}: {spoke:?}", spoke.len(), read.len());
 }

@@ -225,6 +225,16 @@ impl Hook {
         Self { top, joint: curve.start(), down, curve, ..self.clone() }
     }
 
+    /// The waist end of the centre line.
+    pub(crate) fn top(&self) -> Point {
+        self.top
+    }
+
+    /// Where the centre line and the tangent at the crotch point meet.
+    pub(crate) fn knee(&self) -> Point {
+        self.knee
+    }
+
     /// From the knee up the centre line to the waist, mm.
     pub(crate) fn height(&self) -> f64 {
         self.knee.distance(self.top)

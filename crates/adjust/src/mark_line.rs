@@ -35,15 +35,25 @@ impl MarkLine {
     /// is: a line is never marked where it cannot lie.
     pub(crate) fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let mut after = pattern.clone();
-        after.lines.remove(&self.line.piece, &self.line.name);
-        // A line of an older project is the same line by its name of today.
+        let piece = &self.line.piece;
+        after.lines.remove(piece, &self.line.name);
         for older in names::other_names(&self.line.name) {
-            after.lines.remove(&self.line.piece, older);
+            if pattern.lines.named(piece, older).is_some_and(|line| self.is_that(line)) {
+                after.lines.remove(piece, older);
+            }
         }
         // Marked anew a line lies by its rule, wherever it lay on the cloth.
         after.lines.push(ReferenceLine { last: None, cloth: None, ..self.line.clone() });
-        after.place_chain(&self.line.piece, &self.line.name)?;
+        after.place_chain(piece, &self.line.name)?;
         Ok(Outcome::plain(after))
+    }
+
+    /// Whether a line of an older project by another name is the line that is marked. A
+    /// maker of that time may have called a line of their own "hip": it is taken for
+    /// another unless both lie by the same kind of rule.
+    fn is_that(&self, older: &ReferenceLine) -> bool {
+        older.name == names::HIP_BALANCE_BEFORE
+            || std::mem::discriminant(&older.rule) == std::mem::discriminant(&self.line.rule)
     }
 }
 
@@ -270,6 +280,24 @@ mod tests {
         let at_side: Vec<_> = readings.iter().filter(|r| r.join == "side seam").collect();
         assert_eq!(at_side.len(), 2);
         assert!(at_side.iter().all(|r| r.step.abs() < 1e-6), "{at_side:?}");
+    }
+
+    #[test]
+    fn a_line_of_an_older_name_gives_way_to_its_own_only() {
+        let mut pattern = sample::pattern();
+        pattern.lines.clear();
+        let hip = usual_lines(&pattern, UsualDepths::default()).unwrap();
+        let hip = hip.into_iter().find(|l| l.name == names::HIP && l.piece == names::BACK);
+        let hip = hip.unwrap();
+        let older = ReferenceLine { name: "hip on paper".into(), ..hip.clone() };
+        let mark = |pattern: &Pattern, line: &ReferenceLine| {
+            MarkLine { line: line.clone() }.apply(pattern).unwrap().pattern
+        };
+        let before = mark(&pattern, &older);
+        assert_eq!(mark(&before, &hip).lines.iter().count(), 1);
+        let rule = rule::Below { place: Place::Corner(names::WAIST_SIDE.into()), drop: 90.0 };
+        let own = ReferenceLine { rule: Rule::Below(rule), ..hip };
+        assert_eq!(mark(&before, &own).lines.iter().count(), 2);
     }
 
     #[test]

@@ -23,7 +23,7 @@ impl Recipe for BowLeg {
         amount: "how far knee and hem move towards the side seam",
         range: (-25.0, 25.0),
         inverse: true,
-        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below, and the grain line, which is the crease, with them: the leg keeps its width and the crease halves knee and hem.",
+        effect: "Moves side seam and inseam of both pieces the same way, from nothing at the crotch point to the whole at the knee and below, and the grain line, which is the crease, with them: the leg keeps its width, the crease halves knee and hem, and the hem stays square: for that the crotch points of back and front move apart by a little along the grain.",
         works_on: &[BACK, FRONT],
     };
 

@@ -19,11 +19,11 @@ impl Recipe for FlatSeat {
     const ABOUT: About = About {
         name: "flat seat",
         place: Chapter::Seat,
-        what: "takes the length a flat seat does not fill out of the centre back and the back crotch",
+        what: "takes the length a flat seat does not fill out of the centre back and the back crotch, leans the centre back less and lets the darts take less",
         amount: "length taken out at the centre back (half as much at the back crotch point)",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Lowers the centre back along its own line, faded to nothing at the side seam, and moves the back crotch point in; darts slide along their legs and give what the waist would lose.",
+        effect: "Closes the back as a wedge across the seat would, to nothing at the side: the centre back sinks and leans less, the top of the side comes in by as much and a quarter of the amount more, which the darts give; waist and side keep their lengths. The back crotch point moves in.",
         works_on: &[BACK],
     };
 

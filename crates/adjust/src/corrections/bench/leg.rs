@@ -124,4 +124,17 @@ impl Bench<'_> {
         piece.seam_mut(INSEAM)?.parts[0] = raised(by)?;
         tie(piece)
     }
+
+    /// Moves the crotch point up by `by` mm, and the end of the inseam with it; the crotch
+    /// seam is scooped until it has its length again.
+    pub(crate) fn raise_crotch_point(&mut self, name: &str, by: f64) -> Result<(), ChangeError> {
+        let piece = self.piece_mut(name)?;
+        let up = Vec2::new(0.0, by);
+        let length = piece.seam(CROTCH)?.sewn_length();
+        let hook = Hook::of(piece)?.with_point_moved(up, name)?.scooped_to_length(length, name)?;
+        piece.seam_mut(CROTCH)?.parts = vec![hook.chain()?];
+        let first = &mut piece.seam_mut(INSEAM)?.parts[0];
+        *first = first_knot_moved(first, up)?;
+        tie(piece)
+    }
 }

@@ -91,6 +91,13 @@ impl<'a> Bench<'a> {
         changed.into_iter().find(|c| c.measure == *measure).map(|c| c.change())
     }
 
+    /// By how much a seam has grown as the pattern stands, mm.
+    pub(crate) fn seam_grown(&self, piece: &str, seam: &str) -> Result<f64, ChangeError> {
+        let length =
+            |of: &Pattern| Ok::<_, ChangeError>(of.piece(piece)?.seam(seam)?.sewn_length());
+        Ok(length(&self.now)? - length(&self.start)?)
+    }
+
     /// A remark for the maker.
     pub(crate) fn note(&mut self, words: impl Into<Words>) {
         self.notes.push(words.into());
