@@ -285,10 +285,13 @@ mod tests {
     #[test]
     fn a_line_of_an_older_name_gives_way_to_its_own_only() {
         let mut pattern = sample::pattern();
+        let some = pattern.lines.iter().next().unwrap().clone();
         pattern.lines.clear();
-        let hip = usual_lines(&pattern, UsualDepths::default()).unwrap();
-        let hip = hip.into_iter().find(|l| l.name == names::HIP && l.piece == names::BACK);
-        let hip = hip.unwrap();
+        let place = SeamPlace { seam: names::SIDE.into(), from: End::End, distance: 120.0 };
+        let rule = rule::SquareToGrain { through: Place::Seam(place) };
+        let rule = Rule::SquareToGrain(rule);
+        let hip =
+            ReferenceLine { name: names::HIP.into(), piece: names::BACK.into(), rule, ..some };
         let older = ReferenceLine { name: "hip on paper".into(), ..hip.clone() };
         let mark = |pattern: &Pattern, line: &ReferenceLine| {
             MarkLine { line: line.clone() }.apply(pattern).unwrap().pattern

@@ -151,3 +151,40 @@ fn a_pattern_that_was_brought_in_is_asked_for_its_body() {
     press(&mut h, "Settle it on the body");
     wait_for(&mut h, "Thigh, back");
 }
+
+/// A correction lies on the table: what it does to the lines is asked for, told, and stale
+/// once its amount is another.
+#[test]
+fn a_correction_on_the_table_is_predicted_on_the_body() {
+    let mut h = desk_with(sample::document());
+    ctrl(&mut h, Key::Num8);
+    write(&mut h, "Look for a correction", "sway back");
+    press(&mut h, "Sway back");
+    assert!(there(&h, "What it would do to the lines") && !there(&h, "lines changes by more"));
+    press(&mut h, "Predict it");
+    wait_for(&mut h, "Stop predicting");
+    common::wait_till(&mut h, |h| !there(h, "Stop predicting"));
+    assert!(
+        there(&h, "Predicted, not seen") && there(&h, "by more than its ±"),
+        "each is told or said to be within its ±"
+    );
+    write(&mut h, "Amount of the correction", "12 mm");
+    assert!(!there(&h, "by more than its ±"), "of another amount nothing is known yet");
+    assert!(there(&h, "Predict it"));
+}
+
+/// The three ways to take up a pinch are predicted in one go, and each says so in its box.
+#[test]
+fn the_ways_to_take_up_a_pinch_are_predicted_side_by_side() {
+    let mut h = desk_with(sample::document());
+    ctrl(&mut h, Key::Num7);
+    press(&mut h, "Pinned along the thigh line of the back");
+    write(&mut h, "Amount at pin place 1", "10 mm");
+    press(&mut h, "Predict all 3");
+    common::wait_till(&mut h, |h| !there(h, "Stop predicting"));
+        println!("L: {l}");
+    }
+    h.run_ok();
+    let boxes = h.query_all_by_label_contains("predicted: ").count();
+    assert_eq!(boxes, 3, "each way says what it does or that it cannot be told");
+}

@@ -26,9 +26,6 @@ pub struct AcceptArgs {
     pub method: MethodArgs,
 }
 
-/// Shown where paper and cloth are about to be cut.
-pub(super) const CAUTION: &str = "Cutting: shears closed when not in the hand, a rotary blade locked after every cut, fingers behind the ruler's edge.";
-
 pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     let mut opened = Opened::open_to_write(&args.project)?;
     let pinch = pinned(&opened, &args.pinch)?.clone();
@@ -46,6 +43,5 @@ pub fn run(args: &AcceptArgs) -> Result<(), Failure> {
     for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
-    output::line(CAUTION)?;
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))
 }

@@ -72,7 +72,6 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
-    output::line(super::accept::CAUTION)?;
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))
 }
 

@@ -340,6 +340,5 @@ fn take(
     for line in weigh_rows(&Ok(outcome), opened.unit()) {
         output::line(&line)?;
     }
-    output::line(super::accept::CAUTION)?;
     output::line(&format!("Next: hangtrue walk {}", args.project.display()))
 }

@@ -155,6 +155,13 @@ impl Board {
         self.replay.after(self.trial_index()?).ok().cloned()
     }
 
+    /// The pattern with the change being tried, once it is made as it stands.
+    pub fn trial_made(&self) -> Option<Arc<Pattern>> {
+        let state = self.replay.states().get(self.trial_index()?)?;
+        let made = !self.dirty && matches!(state.applied, Applied::Done(_));
+        made.then(|| state.pattern.clone())
+    }
+
     /// Why the change being tried cannot be accepted, if it cannot.
     pub fn trial_fault(&self) -> Option<String> {
         match self.replay.states().get(self.trial_index()?).map(|s| &s.applied) {

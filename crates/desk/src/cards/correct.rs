@@ -4,6 +4,8 @@ use super::{effect, legs};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
+use crate::hang::state::Hang;
+use crate::hang::weighing::{self, Weighable};
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
@@ -26,11 +28,16 @@ pub(crate) struct CorrectCard {
 }
 
 /// Shows the card.
-pub(super) fn show(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+pub(super) fn show(
+    (own, hang): (&mut CorrectCard, &mut Hang),
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) {
     let change = board.trial.as_ref().map(|d| d.change.clone());
     match change.as_ref().map(|c| (c.plain(), c.leg())) {
         Some((Change::Correct(correction), leg)) => {
-            work(board, requests, ui, correction.clone(), leg)
+            work(hang, board, requests, ui, correction.clone(), leg)
         }
         Some((Change::PartLegs(_), _)) => legs::parting(board, requests, ui),
         Some((Change::JoinLegs(join), _)) => legs::joining(board, requests, ui, *join),
@@ -146,6 +153,7 @@ fn made(board: &Board, requests: &mut Requests, ui: &mut Ui) {
 }
 
 fn work(
+    hang: &mut Hang,
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
@@ -173,12 +181,20 @@ fn work(
     part(ui, "What it does to the paper");
     ui.add(egui::Label::new(about.effect).wrap());
     effect::of_trial(board, ui);
+    on_the_body(hang, board, ui, about.name);
     ui.add_space(8.0);
     aside(
         board,
         ui,
         "Sure of the amount? Pin or let out the toile by as much before you cut again. Safety pins when the wearer has to sit.",
     );
+}
+
+/// What the correction on the table would do to the marked lines.
+fn on_the_body(hang: &mut Hang, board: &Board, ui: &mut Ui, name: &str) {
+    let (Some(before), Some(after)) = (board.trial_base(), board.trial_made()) else { return };
+    let change = Weighable { name: name.to_owned(), before, after };
+    weighing::show(hang, board, ui, &change, std::slice::from_ref(&change));
 }
 
 fn name_row(ui: &mut Ui, name: &mut String) {

@@ -4,6 +4,8 @@
 use super::{effect, method_drawing};
 use crate::board::Board;
 use crate::board::legs::drawn_piece;
+use crate::hang::state::Hang;
+use crate::hang::weighing::{self, Weighable};
 use crate::kit::picture;
 use crate::kit::say::{fault, part, told};
 use egui::{Frame, Stroke, Ui, vec2};
@@ -40,6 +42,15 @@ struct Tried {
 
 /// The pattern a method gives and what it did, or why it cannot be used.
 type Tries = Result<(Arc<Pattern>, Effect), ChangeError>;
+
+impl Tried {
+    /// A method as a change whose doing on the body can be predicted.
+    fn weighable(&self, index: usize) -> Option<Weighable> {
+        let (after, _) = self.outcomes[index].as_ref().ok()?;
+        let name = self.methods[index].name().to_owned();
+        Some(Weighable { name, before: self.base.clone(), after: after.clone() })
+    }
+}
 
 impl Methods {
     /// The next pinch starts from the usual parameters of every method.
@@ -121,7 +132,7 @@ impl Methods {
         self.tried = Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
     }
 
-    pub fn show(&mut self, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
+    pub fn show(&mut self, hang: &Hang, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
         let Some(tried) = self.tried.take() else { return };
         let palette = board.palette;
         let wide = ((ui.available_width() - 34.0) / 3.0).max(90.0);
@@ -151,6 +162,10 @@ impl Methods {
                         });
                         small_picture(board, ui, &tried, index, method);
                         numbers(board, ui, &tried.outcomes[index]);
+                        let weighable = tried.weighable(index);
+                        if let Some(said) = weighable.and_then(|c| hang.in_short(board, &c)) {
+                            ui.small(said);
+                        }
                     });
                 });
             }
@@ -168,6 +183,19 @@ impl Methods {
             Err(why) => return fault(board, ui, &why.in_unit(board.unit())),
         };
         effect::show(board, ui, outcome);
+    }
+}
+
+impl Methods {
+    /// What the method on the table would do to the marked lines; the others may be predicted
+    /// with it.
+    pub fn on_the_body(&self, hang: &mut Hang, board: &Board, ui: &mut Ui, method: &Method) {
+        let Some(tried) = self.tried.as_ref().filter(|t| !t.others_wait) else { return };
+        let all: Vec<Weighable> =
+            (0..tried.methods.len()).filter_map(|i| tried.weighable(i)).collect();
+        if let Some(change) = all.iter().find(|c| c.name == method.name()) {
+            weighing::show(hang, board, ui, change, &all);
+        }
     }
 }
 

@@ -103,8 +103,10 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Toile, |_, b, r, ui| signs::show(b, r, ui)),
     (Stage::Toile, |own, b, r, ui| reading::show((&mut own.reading, &mut own.hang), b, r, ui)),
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),
-    (Stage::Pinch, |own, b, r, ui| pinch::show((&mut own.pinch, &mut own.tools), b, r, ui)),
-    (Stage::Correct, |own, b, r, ui| correct::show(&mut own.correct, b, r, ui)),
+    (Stage::Pinch, |own, b, r, ui| {
+        pinch::show((&mut own.pinch, &mut own.tools, &mut own.hang), b, r, ui);
+    }),
+    (Stage::Correct, |own, b, r, ui| correct::show((&mut own.correct, &mut own.hang), b, r, ui)),
     (Stage::Walk, |own, b, r, ui| walk::show(&mut own.walk, b, r, ui)),
     (Stage::Print, |own, b, r, ui| print::show(&mut own.print, b, r, ui)),
 ];

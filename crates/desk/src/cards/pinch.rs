@@ -5,6 +5,7 @@ use super::{method_fields, pins};
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
+use crate::hang::state::Hang;
 use crate::kit::length_field::{length_field, name_field, put_cursor_into};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
@@ -26,7 +27,7 @@ pub(crate) struct PinchCard {
 
 /// Shows the card.
 pub(super) fn show(
-    (own, tools): (&mut PinchCard, &mut Tools),
+    (own, tools, hang): (&mut PinchCard, &mut Tools, &mut Hang),
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
@@ -39,7 +40,7 @@ pub(super) fn show(
     ui.add_space(4.0);
     match current {
         None => begin(own, tools, board, requests, ui),
-        Some(change) => work(own, tools, board, requests, ui, change),
+        Some(change) => work((own, tools, hang), board, requests, ui, change),
     }
 }
 
@@ -180,8 +181,7 @@ fn keep_waiting(requests: &mut Requests, pinch: &Pinch) {
 }
 
 fn work(
-    own: &mut PinchCard,
-    tools: &mut Tools,
+    (own, tools, hang): (&mut PinchCard, &mut Tools, &mut Hang),
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
@@ -205,7 +205,7 @@ fn work(
         part(ui, "What flat paper can do with it");
         let methods = &mut own.methods;
         methods.try_all(tools.lens.pulled.is_some(), board, &new, &base);
-        methods.show(board, ui, &mut new);
+        methods.show(hang, board, ui, &mut new);
         method_fields::show(methods.proposals(), board, ui, &mut new.method);
     }
     if new != change
@@ -220,6 +220,7 @@ fn work(
     }
     if !empty {
         own.methods.verdict(board, ui, &new.method);
+        own.methods.on_the_body(hang, board, ui, &new.method);
     }
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));

@@ -6,6 +6,7 @@ mod card;
 mod lines;
 pub(crate) mod state;
 mod table;
+pub(crate) mod weighing;
 mod work;
 
 pub(crate) use card::{invite, show};

@@ -1,5 +1,6 @@
 //! What is kept of the settled toile between two pictures.
 
+use super::weighing::Weighing;
 use super::work::{Asked, Work};
 use crate::board::Board;
 use egui::{TextureHandle, Vec2};
@@ -36,6 +37,7 @@ pub(crate) struct Hang {
     pub(super) fault: Option<String>,
     pub(super) body: Option<Bare>,
     pub(super) drawn: Option<Drawn>,
+    pub(super) weighing: Weighing,
     home: Option<Home>,
 }
 
@@ -66,6 +68,7 @@ impl Default for Hang {
             fault: None,
             body: None,
             drawn: None,
+            weighing: Weighing::default(),
             home: None,
         }
     }

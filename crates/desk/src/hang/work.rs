@@ -150,23 +150,27 @@ pub(super) fn begin(own: &mut Hang, board: &Board, ctx: &Context, from_before: b
 }
 
 /// How often a cloth is settled: every start on the first mesh, one on each other.
-fn settlings(options: &Options) -> usize {
+pub(super) fn settlings(options: &Options) -> usize {
     options.starts.len() + options.grids.len().saturating_sub(1)
 }
 
 /// How far the settlings are.
-struct Watched {
+pub(super) struct Watched {
     all: usize,
     done: usize,
     steps: usize,
 }
 
 impl Watched {
-    fn new(all: usize) -> Self {
+    pub(super) fn new(all: usize) -> Self {
         Self { all: all.max(1), done: 0, steps: 0 }
     }
 
-    fn told<T: Send + 'static>(&mut self, progress: &Progress, teller: &Teller<T>) -> bool {
+    pub(super) fn told<T: Send + 'static>(
+        &mut self,
+        progress: &Progress,
+        teller: &Teller<T>,
+    ) -> bool {
         if progress.steps < self.steps {
             self.done += 1;
         }

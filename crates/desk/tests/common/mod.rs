@@ -179,6 +179,18 @@ pub fn wait_for(h: &mut Driven, name: &str) {
     panic!("“{name}” never came");
 }
 
+/// Waits until something holds that takes longer to work out: a minute at the most.
+pub fn wait_till(h: &mut Driven, holds: impl Fn(&Driven) -> bool) {
+    for _ in 0..2400 {
+        h.step();
+        if holds(h) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(25));
+    }
+    panic!("it never came to that");
+}
+
 /// Types the place of a file into the window that asks for it.
 pub fn type_place(h: &mut Driven, place: &Path) {
     write_only(h, "Place of the file", &place.display().to_string());
