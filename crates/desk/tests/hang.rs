@@ -182,8 +182,6 @@ fn the_ways_to_take_up_a_pinch_are_predicted_side_by_side() {
     write(&mut h, "Amount at pin place 1", "10 mm");
     press(&mut h, "Predict all 3");
     common::wait_till(&mut h, |h| !there(h, "Stop predicting"));
-        println!("L: {l}");
-    }
     h.run_ok();
     let boxes = h.query_all_by_label_contains("predicted: ").count();
     assert_eq!(boxes, 3, "each way says what it does or that it cannot be told");
