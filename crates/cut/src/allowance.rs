@@ -232,7 +232,11 @@ fn without_slivers(ring: &Chain) -> Result<Chain, GeometryError> {
 }
 
 /// The edge moved out by its allowance.
-fn outside(edge: &Chain, width: Width, orientation: f64) -> Result<Chain, GeometryError> {
+pub(crate) fn outside(
+    edge: &Chain,
+    width: Width,
+    orientation: f64,
+) -> Result<Chain, GeometryError> {
     if width.most() <= 0.0 {
         return Ok(edge.clone());
     }

@@ -6,22 +6,28 @@
 //! follows each change. Millimetres throughout.
 
 mod allowance;
+mod beside;
 mod closure;
 mod corner;
 mod error;
+mod fly;
+mod grown;
 mod list;
 mod making;
 mod marks;
+mod opened;
 mod set;
 mod sewn_waist;
 mod turn_up;
 mod waist;
 mod widths;
+mod zip;
 
 pub use allowance::{
     Allowance, Inlay, SeamAllowance, Width, cut_chain, cut_line, seam_with_caps, sew_line,
 };
 pub use error::CutError;
+pub use grown::Grown;
 pub use list::{Cloth, Quantity, ToCut};
 pub use marks::{DRILL_INSIDE, Drill, Snip};
 pub use set::{CutPiece, CutSet, pieces_to_cut};
@@ -50,12 +56,8 @@ pub mod names {
     pub const END: &str = "end";
     /// The edge of a band at the other end.
     pub const OTHER_END: &str = "other end";
+    /// The edge of a shield that is sewn to the opened seam.
+    pub const SEWN_EDGE: &str = "sewn edge";
     /// The edge that lies inside, or is free.
     pub const FREE_EDGE: &str = "inside edge";
-    /// The folded-back edge of a cut-on fly.
-    pub const FLY_EDGE: &str = "fly edge";
-    /// The waist edge of a cut-on fly.
-    pub const FLY_TOP: &str = "fly top";
-    /// The lower edge of a cut-on fly.
-    pub const FLY_FOOT: &str = "fly foot";
 }

@@ -1,11 +1,12 @@
 //! A piece while it is made: its sew lines, and what is known of it besides.
 
+use crate::grown::Growth;
 use crate::widths::base_name;
-use crate::{Cloth, Quantity, ToCut};
+use crate::{Cloth, Drill, Quantity, ToCut};
 use hangtrue_adjust::CuttingPlan;
 use hangtrue_geometry::{Chain, Point, Vec2};
 use hangtrue_pattern::words::Words;
-use hangtrue_pattern::{Grain, InnerLine, Join, Piece, Seam};
+use hangtrue_pattern::{End, Grain, InnerLine, Join, Notch, NotchKind, Piece, Seam};
 
 /// A piece being made.
 pub(crate) struct Making {
@@ -19,6 +20,10 @@ pub(crate) struct Making {
     pub of: Option<String>,
     /// Allowances of its seams that are not those of the body's seam of that name, mm.
     pub widths: Vec<(String, Wide)>,
+    /// Where cloth is left on beyond the allowance.
+    pub growths: Vec<Growth>,
+    /// Places marked through, besides the ends of darts.
+    pub marks: Vec<Drill>,
 }
 
 /// Where the allowance of a made seam comes from.
@@ -38,6 +43,13 @@ pub(crate) struct Makings {
     pub notes: Vec<Words>,
 }
 
+impl Makings {
+    /// A piece that was made already, to add to it.
+    pub fn named(&mut self, name: &str) -> Option<&mut Making> {
+        self.pieces.iter_mut().find(|making| making.piece.name == name)
+    }
+}
+
 impl Making {
     /// A piece of the body as it stands.
     pub fn body(piece: &Piece, plan: &CuttingPlan) -> Self {
@@ -55,6 +67,8 @@ impl Making {
             folds: Vec::new(),
             hints: Vec::new(),
             widths: Vec::new(),
+            growths: Vec::new(),
+            marks: Vec::new(),
         }
     }
 
@@ -73,7 +87,27 @@ impl Making {
             to_cut.push(ToCut { quantity, cloth: Cloth::Interfacing });
         }
         let piece = Piece { name, seams, grain, notches: vec![], inner: vec![], parted: None };
-        Self { piece, to_cut, folds: vec![], hints: vec![], of: None, widths: vec![] }
+        Self {
+            piece,
+            to_cut,
+            folds: vec![],
+            hints: vec![],
+            of: None,
+            widths: vec![],
+            growths: vec![],
+            marks: vec![],
+        }
+    }
+
+    /// Marks a place on a seam.
+    pub fn notch(&mut self, name: &str, seam: &str, from: End, distance: f64) {
+        self.piece.notches.push(Notch {
+            name: name.to_owned(),
+            seam: seam.to_owned(),
+            from,
+            distance,
+            kind: NotchKind::Single,
+        });
     }
 
     /// Gives a seam its allowance.

@@ -3,7 +3,7 @@
 use crate::making::{Making, Makings, Wide};
 use crate::widths::{allowance_of, check_named};
 use crate::{
-    Allowance, CutError, Drill, SeamAllowance, Snip, ToCut, closure, cut_chain, marks, waist,
+    Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks, waist,
 };
 use hangtrue_adjust::Document;
 use hangtrue_geometry::Chain;
@@ -45,6 +45,8 @@ pub struct CutPiece {
     pub folds: Vec<InnerLine>,
     /// What is to be known before it is cut.
     pub hints: Vec<Words>,
+    /// Cloth left on beyond the allowances.
+    pub grown: Vec<Grown>,
     /// Whether any seam has an allowance.
     pub has_allowance: bool,
     /// Whether it is a piece of the pattern, and not made for cutting alone.
@@ -55,6 +57,11 @@ impl CutPiece {
     /// The area within the cut line of one piece, mm².
     pub fn area(&self) -> f64 {
         self.cut.area_about_origin().abs()
+    }
+
+    /// Whether its cut line lies outside its sew line anywhere.
+    pub fn is_cut_outside(&self) -> bool {
+        self.has_allowance || !self.grown.is_empty()
     }
 
     /// “1 of 7”.
@@ -82,7 +89,7 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
         notes: Vec::new(),
     };
     waist::add(&mut makings, pattern, document)?;
-    makings.notes.extend(closure::not_made(document.cutting.closure));
+    closure::add(&mut makings, pattern, document)?;
     finished(makings, pattern, document)
 }
 
@@ -109,16 +116,24 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     for (index, making) in makings.pieces.into_iter().enumerate() {
         let piece = making.piece;
         piece.check()?;
-        let cut = cut_chain(&piece, &allowance)?;
+        let mut cut = cut_chain(&piece, &allowance)?;
+        let mut grown = Vec::new();
+        for growth in &making.growths {
+            if let Some((larger, left_on)) = growth.on(&piece, &cut, &allowance)? {
+                cut = larger;
+                grown.push(left_on);
+            }
+        }
         check_simple(&piece, &cut)?;
         pieces.push(CutPiece {
             number: index + 1,
             of,
             to_cut: making.to_cut,
             snips: marks::snips(&piece, &cut, &allowance),
-            drills: marks::drills(&piece, document.unit),
+            drills: marks::drills(&piece, document.unit).into_iter().chain(making.marks).collect(),
             folds: making.folds,
             hints: making.hints,
+            grown,
             has_allowance: !allowance.is_none_on(&piece),
             is_of_pattern: pattern.piece(&piece.name).is_ok(),
             name: piece.name.clone(),

@@ -18,6 +18,8 @@ pub struct SewnEdge {
     pub centre: Chain,
     /// The waist runs from side to centre round the outline.
     pub from_side: bool,
+    /// The move that brought the centre from where it lies flat to where it lies here.
+    pub at_centre: Affine,
 }
 
 impl SewnEdge {
@@ -70,6 +72,7 @@ pub fn sewn_edge(piece: &Piece) -> Result<SewnEdge, CutError> {
             side: down(before, true)?,
             centre: down(after, false)?.moved(last),
             from_side,
+            at_centre: last,
         }
     } else {
         SewnEdge {
@@ -78,6 +81,7 @@ pub fn sewn_edge(piece: &Piece) -> Result<SewnEdge, CutError> {
             side: down(after, false)?,
             centre: down(before, true)?.moved(hold),
             from_side,
+            at_centre: hold,
         }
     })
 }
