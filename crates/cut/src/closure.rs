@@ -38,12 +38,18 @@ impl Sizes {
         self.length + self.beyond
     }
 
-    /// The sizes for a seam of that length.
-    fn of(document: &Document, (length, width): (f64, f64), seam: f64) -> Result<Self, CutError> {
+    /// The sizes for a seam, which may bow so much where it is opened.
+    fn of(
+        document: &Document,
+        (length, width): (f64, f64),
+        opened: &Opened,
+        bow: f64,
+    ) -> Result<Self, CutError> {
         let (opening, unit) = (document.cutting.opening, document.unit);
         let (beyond, wider) = (round_in(unit, BEYOND), round_in(unit, WIDER));
+        let seam = opened.seam.length();
         let most = (seam - beyond - LEFT_CLOSED).min(LENGTHS.1);
-        let usual = length.min(MOST_OF_SEAM * seam);
+        let usual = opened.straight_within(bow, length.min(MOST_OF_SEAM * seam));
         let length = opening.length.unwrap_or(usual);
         let length = within("an opening", length, (LENGTHS.0, most))?;
         let width = opening.width.unwrap_or(width);
@@ -52,6 +58,11 @@ impl Sizes {
         Ok(Self { length, width, beyond, wider })
     }
 }
+
+/// Where no length is chosen, an opening of a centre seam ends where the seam leaves the
+/// straight by so much, mm: farther down it turns into the crotch curve, and neither a zip
+/// nor a facing lies flat there. Common practice, no published source; the number is ours.
+const LIES_FLAT: f64 = 4.0;
 
 /// In round numbers of mm and of inches.
 const BEYOND: (f64, f64) = (15.0, 5.0 / 8.0);
@@ -65,23 +76,30 @@ pub(crate) fn add(
 ) -> Result<(), CutError> {
     let usual = UsualCut::of(document.unit);
     let (fly, zip) = ((usual.fly, usual.fly_facing), (usual.zip, usual.zip_allowance));
-    let for_seam = |piece: &str, seam: &str, sizes| -> Result<(Opened, Sizes), CutError> {
+    let for_seam = |piece: &str, seam: &str, usual, bow| -> Result<(Opened, Sizes), CutError> {
         let opened = Opened::of(pattern.piece(piece)?, seam)?;
-        let sizes = Sizes::of(document, sizes, opened.seam.length())?;
+        let sizes = Sizes::of(document, usual, &opened, bow)?;
         Ok((opened, sizes))
     };
+    let cut_on = document.cutting.opening.cut_on;
     match document.cutting.closure {
         Closure::None => Ok(()),
         Closure::Fly { over } => {
             let fronts = [over, over.other()].map(|leg| piece_of(pattern, leg, names::FRONT));
-            let (on_top, sizes) = for_seam(fronts[0], names::CROTCH, fly)?;
+            let (on_top, sizes) = for_seam(
+                fronts[0],
+                names::CROTCH,
+                fly,
+                if cut_on { fly::STRAIGHT } else { LIES_FLAT },
+            )?;
+            shorter_than_usual(makings, document, &sizes, fly.0);
             fly::add(makings, pattern, document, (over, fronts, &on_top, &sizes))?;
             ends_above_hip(makings, pattern, fronts[0], (&on_top, sizes.length));
             Ok(())
         }
         Closure::SideZip { leg } => {
             let pieces = [names::BACK, names::FRONT].map(|base| piece_of(pattern, leg, base));
-            let (opened, sizes) = for_seam(pieces[0], names::SIDE, zip)?;
+            let (opened, sizes) = for_seam(pieces[0], names::SIDE, zip, f64::INFINITY)?;
             zip::add(makings, pattern, document, (names::SIDE, &pieces, Some(leg), &sizes))?;
             ends_above_hip(makings, pattern, pieces[0], (&opened, sizes.length));
             Ok(())
@@ -89,11 +107,23 @@ pub(crate) fn add(
         Closure::BackZip => {
             let backs = Leg::BOTH.map(|leg| piece_of(pattern, leg, names::BACK));
             let pieces = if backs[0] == backs[1] { &backs[..1] } else { &backs[..] };
-            let (opened, sizes) = for_seam(backs[0], names::CROTCH, zip)?;
+            let (opened, sizes) = for_seam(backs[0], names::CROTCH, zip, LIES_FLAT)?;
+            shorter_than_usual(makings, document, &sizes, zip.0);
             zip::add(makings, pattern, document, (names::CROTCH, pieces, None, &sizes))?;
             ends_above_hip(makings, pattern, backs[0], (&opened, sizes.length));
             Ok(())
         }
+    }
+}
+
+/// An opening that was not chosen and is shorter than the usual one is told.
+fn shorter_than_usual(makings: &mut Makings, document: &Document, sizes: &Sizes, usual: f64) {
+    if document.cutting.opening.length.is_none() && sizes.length < usual - 1.0 {
+        makings.notes.push(words![
+            "The opening is ",
+            Length(sizes.length),
+            " long: farther down the centre seam turns into the crotch curve."
+        ]);
     }
 }
 

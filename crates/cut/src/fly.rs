@@ -21,7 +21,7 @@ const INSIDE_EDGE: (f64, f64) = (5.0, 1.0 / 4.0);
 
 /// A facing is cut in one with its front only where the centre front leaves the straight by
 /// no more than this, mm: it is folded there, and a curve cannot be folded.
-const STRAIGHT: f64 = 1.5;
+pub(crate) const STRAIGHT: f64 = 2.0;
 
 /// Adds the pieces and marks of a fly: which leg lies on top, the fronts of that leg and of
 /// the other, where the first is opened, and the sizes.

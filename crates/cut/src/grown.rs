@@ -127,7 +127,8 @@ fn waist_at_fold(
     let Ok(edge) = seam_with_caps(waist) else { return Ok(None) };
     let width = allowance.along(&piece.name, names::WAIST);
     let edge = outside(&edge, width, piece.orientation())?;
-    let starts_here = waist.start().distance(opened.corner()) < waist.end().distance(opened.corner());
+    let starts_here =
+        waist.start().distance(opened.corner()) < waist.end().distance(opened.corner());
     let towards = if starts_here { edge.reversed() } else { edge };
     let longer = towards.lengthened(2.0 * width.most() + 5.0)?;
     let met = longer.crossings_with_line(fold).into_iter();

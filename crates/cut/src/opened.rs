@@ -61,6 +61,21 @@ impl Opened {
         (0..=20).map(|i| off(f64::from(i) / 20.0 * length)).fold(0.0, f64::max)
     }
 
+    /// The farthest place on the seam, no farther than `most` from the waist, as far as which
+    /// it leaves the straight by no more than `bow`, mm.
+    pub fn straight_within(&self, bow: f64, most: f64) -> f64 {
+        if self.bow(most) <= bow {
+            return most;
+        }
+        // Halved often enough for a tenth of a mm.
+        let (mut least, mut most) = (0.0, most);
+        while most - least > 0.1 {
+            let middle = 0.5 * (least + most);
+            if self.bow(middle) <= bow { least = middle } else { most = middle }
+        }
+        least
+    }
+
     /// A grainline of the body's direction beside the seam, `away` to its left, as far as the
     /// middle of `length`.
     pub fn grain(&self, piece: &Piece, away: f64, length: f64) -> Grain {
