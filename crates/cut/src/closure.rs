@@ -49,7 +49,8 @@ impl Sizes {
         let (beyond, wider) = (round_in(unit, BEYOND), round_in(unit, WIDER));
         let seam = opened.seam.length();
         let most = (seam - beyond - LEFT_CLOSED).min(LENGTHS.1);
-        let usual = opened.straight_within(bow, length.min(MOST_OF_SEAM * seam));
+        let reach = length.min(MOST_OF_SEAM * seam) + beyond;
+        let usual = opened.straight_within(bow, reach) - beyond;
         let length = opening.length.unwrap_or(usual);
         let length = within("an opening", length, (LENGTHS.0, most))?;
         let width = opening.width.unwrap_or(width);
