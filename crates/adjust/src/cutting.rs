@@ -6,8 +6,10 @@ use hangtrue_geometry::units::{Unit, round_in};
 use serde::{Deserialize, Serialize};
 
 mod opening;
+mod pockets;
 
 pub use opening::{Closure, Opening};
+pub use pockets::{BackPocket, BackSizes, FrontPocket, FrontSizes, Pockets};
 
 /// A named set of seam allowances. The widths are common practice; there is no
 /// published source.
@@ -174,6 +176,9 @@ pub struct CuttingPlan {
     /// How that is cut.
     #[serde(skip_serializing_if = "is_usual")]
     pub opening: Opening,
+    /// The pockets.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub pockets: Pockets,
     /// Whether waist pieces and fly are cut in interfacing too.
     #[serde(skip_serializing_if = "is_usual")]
     pub interfacing: bool,

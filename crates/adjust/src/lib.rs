@@ -55,7 +55,8 @@ pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
 pub use cost::{Cost, GirthAt, costs};
 pub use cutting::{
-    AllowanceSet, Closure, CuttingPlan, Opening, SeamWidth, SetWidths, UsualCut, WaistFinish,
+    AllowanceSet, BackPocket, BackSizes, Closure, CuttingPlan, FrontPocket, FrontSizes, Opening,
+    Pockets, SeamWidth, SetWidths, UsualCut, WaistFinish,
 };
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};

@@ -7,6 +7,7 @@
 //! practice, no published source). Two seams of which neither is sewn first are mitred:
 //! both cut edges run on until they cross.
 
+use crate::names::POCKET_OPENING;
 use hangtrue_geometry::{Chain, GeometryError, Line, Point, Vec2, tolerance};
 use hangtrue_pattern::names;
 
@@ -14,13 +15,14 @@ use hangtrue_pattern::names;
 /// allowance: a sharper corner is mitred.
 const FARTHEST: f64 = 3.0;
 
-/// Which seam is sewn before which: the lower first. Side seam and inseam, then the
-/// crotch seam through both legs, then the waist (common practice, no published source).
+/// Which seam is sewn before which: the lower first. The opening of a pocket, side seam and
+/// inseam, then the crotch seam through both legs, then the waist (common practice, no published source).
 pub(crate) fn order_of_sewing(seam: &str) -> u8 {
     match seam {
-        names::SIDE | names::INSEAM => 0,
-        names::WAIST => 2,
-        _ => 1,
+        POCKET_OPENING => 0,
+        names::SIDE | names::INSEAM => 1,
+        names::WAIST => 3,
+        _ => 2,
     }
 }
 

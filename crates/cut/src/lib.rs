@@ -16,6 +16,7 @@ mod list;
 mod making;
 mod marks;
 mod opened;
+mod pocket;
 mod set;
 mod sewn_waist;
 mod turn_up;
@@ -50,6 +51,22 @@ pub mod names {
     pub const FLY_SHIELD: &str = "fly shield";
     /// The shield behind a zip.
     pub const ZIP_SHIELD: &str = "zip shield";
+    /// What shows in the opening of a front pocket, or faces it.
+    pub const POCKET_FACING: &str = "pocket facing";
+    /// The bag of a front pocket that is sewn to its opening.
+    pub const POCKET_BAG: &str = "pocket bag";
+    /// The bag of a front pocket that lies against the body.
+    pub const POCKET_UNDER_BAG: &str = "pocket under bag";
+    /// The welt of a back pocket.
+    pub const WELT: &str = "welt";
+    /// What lies behind the opening of a welt pocket.
+    pub const WELT_FACING: &str = "welt facing";
+    /// The bag of a welt pocket.
+    pub const WELT_BAG: &str = "welt bag";
+    /// A patch pocket.
+    pub const PATCH: &str = "patch pocket";
+    /// The edge at which a front is cut away for a pocket.
+    pub const POCKET_OPENING: &str = "pocket opening";
     /// The edge of a waist piece at the centre.
     pub const CENTRE: &str = "centre";
     /// The edge of a band at one end.

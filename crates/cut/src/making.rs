@@ -33,6 +33,8 @@ pub(crate) enum Wide {
     Nothing,
     /// As the body's seam of that piece and name, at its start or its end.
     AsSeam { piece: String, seam: String, at: hangtrue_pattern::End },
+    /// So many mm, where the pattern is cut with any allowance.
+    Of(f64),
 }
 
 /// All that is made, with the joins between.
@@ -41,6 +43,8 @@ pub(crate) struct Makings {
     pub pieces: Vec<Making>,
     pub joins: Vec<Join>,
     pub notes: Vec<Words>,
+    /// Pieces of the pattern whose outline is cut away: their lines lie where they did.
+    pub cut_away: Vec<String>,
 }
 
 impl Makings {
@@ -97,6 +101,14 @@ impl Making {
             growths: vec![],
             marks: vec![],
         }
+    }
+
+    /// A made piece of one cloth.
+    pub fn of_cloth(name: String, seams: Vec<Seam>, grain: Grain, how: (Quantity, Cloth)) -> Self {
+        let (quantity, cloth) = how;
+        let mut making = Self::made(name, seams, grain, (quantity, &CuttingPlan::default()));
+        making.to_cut = vec![ToCut { quantity, cloth }];
+        making
     }
 
     /// Marks a place on a seam.

@@ -3,7 +3,8 @@
 use crate::making::{Making, Makings, Wide};
 use crate::widths::{allowance_of, check_named};
 use crate::{
-    Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks, waist,
+    Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks,
+    pocket, waist,
 };
 use hangtrue_adjust::Document;
 use hangtrue_geometry::Chain;
@@ -86,10 +87,11 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
     let mut makings = Makings {
         pieces: pattern.pieces.iter().map(|p| Making::body(p, plan)).collect(),
         joins: pattern.joins.to_vec(),
-        notes: Vec::new(),
+        ..Makings::default()
     };
     waist::add(&mut makings, pattern, document)?;
     closure::add(&mut makings, pattern, document)?;
+    pocket::add(&mut makings, pattern, document)?;
     finished(makings, pattern, document)
 }
 
@@ -141,8 +143,13 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
         });
         shown.push(piece.into());
     }
-    let pattern =
-        Pattern { pieces: shown, joins: makings.joins.into(), lines: pattern.lines.clone() };
+    let mut lines = pattern.lines.clone();
+    // A rule that hangs from a seam which is cut away would lay its line elsewhere.
+    for line in pattern.lines.iter().filter(|line| makings.cut_away.contains(&line.piece)) {
+        let lies = pattern.place_chain(&line.piece, &line.name).ok();
+        lines.lay_on_cloth(&line.piece, &line.name, lies);
+    }
+    let pattern = Pattern { pieces: shown, joins: makings.joins.into(), lines };
     pattern.check()?;
     check_named(&document.cutting, &pattern)?;
     Ok(CutSet { pattern, allowance, pieces, notes: makings.notes })
@@ -152,6 +159,8 @@ impl Wide {
     fn in_set(&self, allowance: &Allowance) -> f64 {
         match self {
             Self::Nothing => 0.0,
+            Self::Of(width) if allowance.all > 0.0 => *width,
+            Self::Of(_) => 0.0,
             Self::AsSeam { piece, seam, at } => {
                 let width = allowance.along(piece, seam);
                 if *at == End::Start { width.start } else { width.end }

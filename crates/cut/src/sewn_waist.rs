@@ -1,7 +1,7 @@
 //! The waist of a piece as it is sewn: its darts closed by rigid moves.
 
 use crate::CutError;
-use hangtrue_geometry::{Affine, Chain};
+use hangtrue_geometry::{Affine, Chain, Line};
 use hangtrue_pattern::{PatternError, Piece, Seam, names};
 
 /// The waist of one piece with its darts closed, from the side to the centre, in the place
@@ -98,4 +98,43 @@ fn dart_places(seam: &Seam) -> Vec<(String, f64)> {
         (dart.name.clone(), at)
     });
     closed.collect()
+}
+
+/// A dart of the waist as it lies sewn, where the part at the side lies flat. Mm.
+pub(crate) struct ClosedDart {
+    /// Sewn distance from the side.
+    pub from_side: f64,
+    /// From the waist to the dart's point.
+    pub fold: Line,
+    /// The move that brought what lies beyond it, seen from the side, to where it is sewn.
+    pub beyond: Affine,
+}
+
+/// The darts of a piece's waist from the side on.
+///
+/// # Errors
+/// [`CutError::Pattern`] for a piece without a waist seam.
+pub(crate) fn closed_darts(piece: &Piece) -> Result<Vec<ClosedDart>, CutError> {
+    let waist = piece.seam(names::WAIST)?;
+    let from_side = waist.starts_at != names::WAIST_CENTRE;
+    let moves = waist.closing_moves();
+    let hold = if from_side { Affine::IDENTITY } else { moves[moves.len() - 1].inverse() };
+    let whole = waist.sewn_length();
+    let places = dart_places(waist);
+    let closed = waist.darts.iter().enumerate().map(|(index, dart)| {
+        let (near, far, mouth, at) = if from_side {
+            (index, index + 1, waist.parts[index].end(), places[index].1)
+        } else {
+            (index + 1, index, waist.parts[index + 1].start(), whole - places[index].1)
+        };
+        let laid = hold * moves[near];
+        ClosedDart {
+            from_side: at,
+            fold: Line::new(laid * mouth, laid * dart.apex),
+            beyond: hold * moves[far],
+        }
+    });
+    let mut closed: Vec<ClosedDart> = closed.collect();
+    closed.sort_by(|a, b| a.from_side.total_cmp(&b.from_side));
+    Ok(closed)
 }

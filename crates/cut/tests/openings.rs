@@ -49,11 +49,25 @@ fn apart(set: &CutSet, made: (&str, &str), sewn_to: (&str, &str), notch_name: &s
     worst.max((ours - theirs).abs())
 }
 
+/// What is measured apart: each opening, separate and cut on.
+const CALLED: [&str; 6] =
+    ["fly", "fly cut on", "side zip", "side zip cut on", "back zip", "back zip cut on"];
+
+/// The place of a closure in that list; a closure that opens nothing has no shield.
+fn index(closure: Closure) -> usize {
+    match closure {
+        Closure::None | Closure::Fly { .. } => 0,
+        Closure::SideZip { .. } => 1,
+        Closure::BackZip => 2,
+    }
+}
+
 #[test]
 fn every_fly_and_zip_is_made_and_is_as_the_seam_it_opens() {
     let patterns = patterns();
     assert!(patterns.len() > 200, "{} bodies", patterns.len());
     let (mut pieces, mut worst, mut refused) = (0, 0.0f64, Vec::new());
+    let mut lengths: Vec<(&str, f64)> = Vec::new();
     for (body, pattern) in patterns.iter().enumerate() {
         let set = AllowanceSet::ALL[body % AllowanceSet::ALL.len()];
         for closure in Closure::ALL {
@@ -66,6 +80,10 @@ fn every_fly_and_zip_is_made_and_is_as_the_seam_it_opens() {
                     }
                 };
                 pieces += cut.pieces.len();
+                let edge = cut.pattern.pieces.iter().flat_map(|p| &p.notches);
+                let edge = edge.filter(|n| n.seam == made::SEWN_EDGE).map(|n| n.distance);
+                lengths
+                    .extend(edge.map(|at| (CALLED[2 * index(closure) + usize::from(cut_on)], at)));
                 match closure {
                     Closure::None => assert_eq!(cut.pieces.len(), 2),
                     Closure::Fly { .. } => {
@@ -93,6 +111,13 @@ fn every_fly_and_zip_is_made_and_is_as_the_seam_it_opens() {
         }
     }
     println!("{} bodies, {pieces} pieces, edges apart by {worst:.1e} mm at most", patterns.len());
+    for called in CALLED {
+        let of: Vec<f64> = lengths.iter().filter(|l| l.0 == called).map(|l| l.1).collect();
+        let least = of.iter().copied().fold(f64::INFINITY, f64::min);
+        let mean = of.iter().sum::<f64>() / of.len() as f64;
+        println!("{called}: opened by {least:.0} mm at least, {mean:.0} mm on average");
+        assert!(least >= 60.0, "{called}");
+    }
     println!("{} refused: {:?}", refused.len(), refused.iter().take(5).collect::<Vec<_>>());
     assert!(refused.is_empty());
     assert!(worst < 1e-6, "{worst}");
