@@ -105,7 +105,7 @@ fn on_the_back(cut: &CutSet, back: BackPocket, worst: &mut Worst) {
     for end in [runs[0].chain.start(), runs[runs.len() - 1].chain.end()] {
         let off = waist.nearest(end).1;
         assert!((off - below).abs() < 12.0, "{off} below the waist, {below} asked");
-        assert!(piece.contains(end));
+        assert!(piece.contains(end), "{end:?} {} runs {:?}", piece.outline().to_svg(), runs);
     }
     // What is sewn shut is not counted: broken at a dart, the pieces end on its legs.
     for pair in runs.windows(2) {

@@ -12,8 +12,8 @@ use hangtrue_adjust::{BackPocket, BackSizes, Document};
 use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2};
 use hangtrue_pattern::{Grain, InnerLine, Piece, Seam, names, words};
 
-/// What is left of the waist beside each end of an opening, mm.
-const WAIST_LEFT: f64 = 20.0;
+/// What is left beside each end of an opening, to the side seam and the centre seam, mm.
+const LEFT_BESIDE: f64 = 15.0;
 /// The narrowest opening and the widest, mm.
 const WIDTHS: (f64, f64) = (60.0, 220.0);
 /// The least and the most a pocket lies below the waist, mm.
@@ -38,14 +38,14 @@ pub(super) fn add(
 ) -> Result<(), CutError> {
     let (own, kind) = (document.cutting.pockets, document.cutting.pockets.back);
     let usual = kind.usual(document.unit);
-    let waist = sewn_edge(back)?.length();
-    let room = waist - 2.0 * WAIST_LEFT;
-    let wide = own.back_wide.unwrap_or(usual.wide.min(room));
-    let wide = within("a back pocket", wide, (WIDTHS.0, WIDTHS.1.min(room)))?;
     let below = own.back_below.unwrap_or(usual.below);
     let below = within("the way down to a back pocket", below, BELOW)?;
+    let site = Site::of(back)?;
+    let room = site.room(below);
+    let wide = own.back_wide.unwrap_or(usual.wide.min(room));
+    let wide = within("a back pocket", wide, (WIDTHS.0, WIDTHS.1.min(room)))?;
     let sizes = BackSizes { wide, below, ..usual };
-    let place = place(back, wide, below)?;
+    let place = site.place(wide, below);
     if let Some(making) = makings.named(&back.name) {
         marked(making, &place, kind);
     }
@@ -68,46 +68,94 @@ struct Place {
     runs: Vec<Line>,
 }
 
-/// Where the opening lies on the flat piece.
-fn place(back: &Piece, wide: f64, below: f64) -> Result<Place, CutError> {
-    let side = Opened::of(back, names::SIDE)?;
-    let darts = closed_darts(back)?;
-    let length = side.waist.length();
-    let middle = if darts.is_empty() {
-        0.5 * length
-    } else {
-        darts.iter().map(|d| d.from_side).sum::<f64>() / darts.len() as f64
-    };
-    let least = 0.5 * wide + WAIST_LEFT;
-    let middle = middle.clamp(least.min(0.5 * length), (length - least).max(0.5 * length));
-    let at = |s: f64| side.waist.point_at(middle + s * wide);
-    let laid = |a: Point, b: Point| {
+/// The waist of a back as it is sewn, where pockets are placed from.
+struct Site {
+    side: Opened,
+    centre: Chain,
+    darts: Vec<ClosedDart>,
+    /// Sewn distance from the side to the middle between the darts.
+    middle: f64,
+}
+
+impl Site {
+    fn of(back: &Piece) -> Result<Self, CutError> {
+        let side = Opened::of(back, names::SIDE)?;
+        let darts = closed_darts(back)?;
+        let middle = if darts.is_empty() {
+            0.5 * side.waist.length()
+        } else {
+            darts.iter().map(|d| d.from_side).sum::<f64>() / darts.len() as f64
+        };
+        Ok(Self { centre: sewn_edge(back)?.centre, side, darts, middle })
+    }
+
+    /// The line so far below the straight between two places of the waist: its middle lies
+    /// below theirs.
+    fn below(&self, (a, b): (Point, Point), wide: f64, below: f64) -> Line {
         let along = (b - a).normalize();
         // Into the piece: the way the side seam runs down.
         let square = Vec2::new(-along.y, along.x);
-        let down = if square.dot(side.seam.start_direction()) < 0.0 { -square } else { square };
-        let centre = a.midpoint(b) + down * below;
+        let into =
+            if square.dot(self.side.seam.start_direction()) < 0.0 { -square } else { square };
+        let centre = a.midpoint(b) + into * below;
         Line::new(centre - along * (0.5 * wide), centre + along * (0.5 * wide))
-    };
-    let sewn = laid(at(-0.5), at(0.5));
-    let crossed: Vec<(&ClosedDart, Point)> =
-        darts.iter().filter_map(|dart| Some((dart, crossing(sewn, dart.fold)?))).collect();
-    if crossed.is_empty() {
-        // Below every dart the paper is whole: level with the waist as it lies flat.
-        let beyond = |s: f64| {
-            let past = darts.iter().filter(|d| d.from_side < middle + s * wide);
-            past.last().map_or(Affine::IDENTITY, |d| d.beyond.inverse()) * at(s)
+    }
+
+    /// The two places of the sewn waist above the ends of an opening.
+    fn above(&self, middle: f64, wide: f64) -> (Point, Point) {
+        let at = |s: f64| self.side.waist.point_at(s);
+        (at(middle - 0.5 * wide), at(middle + 0.5 * wide))
+    }
+
+    /// How far side seam and centre seam lie from the middle of that line, along it.
+    fn reach(&self, line: Line) -> (f64, f64) {
+        let middle = line.midpoint();
+        let line = Line::new(middle, line.p1);
+        let near = |chain: &Chain, otherwise: f64| {
+            let met = chain.crossings_with_line(line).into_iter();
+            met.min_by(|a, b| a.here.total_cmp(&b.here)).map_or(otherwise, |c| c.there)
         };
-        return Ok(Place { runs: vec![laid(beyond(-0.5), beyond(0.5))] });
+        (near(&self.side.seam, 0.0), near(&self.centre, 0.0))
     }
-    let (mut from, mut flat) = (sewn.p0, Affine::IDENTITY);
-    let mut runs = Vec::new();
-    for (dart, at) in crossed {
-        runs.push(Line::new(flat * from, flat * at));
-        (from, flat) = (at, dart.beyond.inverse());
+
+    /// The widest opening so far below the waist.
+    fn room(&self, below: f64) -> f64 {
+        let line = self.below(self.above(self.middle, WIDTHS.0), WIDTHS.0, below);
+        let (side, centre) = self.reach(line);
+        centre - side - 2.0 * LEFT_BESIDE
     }
-    runs.push(Line::new(flat * from, flat * sewn.p1));
-    Ok(Place { runs })
+
+    /// Where the opening lies on the flat piece.
+    fn place(&self, wide: f64, below: f64) -> Place {
+        let mut middle = self.middle;
+        // Clear of side and centre seam at its own level; they lean, so it is looked at twice.
+        for _ in 0..2 {
+            let (side, centre) = self.reach(self.below(self.above(middle, wide), wide, below));
+            let clear = 0.5 * wide + LEFT_BESIDE;
+            middle += (side + clear).max(0.0) + (centre - clear).min(0.0);
+        }
+        let sewn = self.below(self.above(middle, wide), wide, below);
+        let crossed = self.darts.iter().filter_map(|dart| Some((dart, crossing(sewn, dart.fold)?)));
+        let crossed: Vec<(&ClosedDart, Point)> = crossed.collect();
+        if crossed.is_empty() {
+            // Below every dart the paper is whole: level with the waist as it lies flat.
+            let flat = |at: Point, s: f64| {
+                let past = self.darts.iter().filter(|d| d.from_side < s);
+                past.last().map_or(Affine::IDENTITY, |d| d.beyond.inverse()) * at
+            };
+            let (a, b) = self.above(middle, wide);
+            let ends = (flat(a, middle - 0.5 * wide), flat(b, middle + 0.5 * wide));
+            return Place { runs: vec![self.below(ends, wide, below)] };
+        }
+        let (mut from, mut flat) = (sewn.p0, Affine::IDENTITY);
+        let mut runs = Vec::new();
+        for (dart, at) in crossed {
+            runs.push(Line::new(flat * from, flat * at));
+            (from, flat) = (at, dart.beyond.inverse());
+        }
+        runs.push(Line::new(flat * from, flat * sewn.p1));
+        Place { runs }
+    }
 }
 
 /// Where two lines cross between their ends.
