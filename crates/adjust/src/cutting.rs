@@ -188,6 +188,14 @@ pub struct CuttingPlan {
 }
 
 impl CuttingPlan {
+    /// Chooses what opens the trousers; another one has its own usual sizes.
+    pub fn open_by(&mut self, closure: Closure) {
+        if closure != self.closure {
+            self.opening = Opening { length: None, width: None, ..self.opening };
+        }
+        self.closure = closure;
+    }
+
     /// Whether nothing was chosen.
     pub fn is_usual(&self) -> bool {
         *self == Self::default()

@@ -19,10 +19,9 @@ const FARTHEST: f64 = 3.0;
 /// inseam, then the crotch seam through both legs, then the waist (common practice, no published source).
 pub(crate) fn order_of_sewing(seam: &str) -> u8 {
     match seam {
-        POCKET_OPENING => 0,
-        names::SIDE | names::INSEAM => 1,
-        names::WAIST => 3,
-        _ => 2,
+        names::SIDE | names::INSEAM | POCKET_OPENING => 0,
+        names::WAIST => 2,
+        _ => 1,
     }
 }
 

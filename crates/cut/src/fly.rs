@@ -143,7 +143,7 @@ pub(crate) fn shield(
     making.wide(made::FREE_EDGE, as_seam(names::INSEAM));
     let notch = if name == made::FLY_SHIELD { "fly" } else { "zip" };
     making.notch(notch, made::SEWN_EDGE, End::Start, sizes.length);
-    making.hints.push(words!["outside and inside; the curved edge is sewn and turned"]);
+    making.hints.push(words!["outside and inside"]);
     making.of = Some(piece.name.clone());
     Ok(making)
 }

@@ -153,3 +153,26 @@ pub struct Pockets {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub back_below: Option<f64>,
 }
+
+impl Pockets {
+    /// Whether none is cut.
+    pub fn is_none(&self) -> bool {
+        self.front == FrontPocket::None && self.back == BackPocket::None
+    }
+
+    /// Chooses the pocket at the front; another one has its own usual sizes.
+    pub fn choose_front(&mut self, front: FrontPocket) {
+        if front != self.front {
+            (self.front_along, self.front_down) = (None, None);
+        }
+        self.front = front;
+    }
+
+    /// Chooses the pocket on the back; another one has its own usual sizes.
+    pub fn choose_back(&mut self, back: BackPocket) {
+        if back != self.back {
+            (self.back_wide, self.back_below) = (None, None);
+        }
+        self.back = back;
+    }
+}

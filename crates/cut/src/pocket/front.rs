@@ -112,16 +112,17 @@ fn cut_away(
     let mut facing = facing(front, side, (&away, asked)).map_err(&wrong)?;
     let seams = bag.without((front, side), &opening, over).map_err(&wrong)?;
     let grain = bag.grain(front, side);
-    let upper = Making::of_cloth(name(made::POCKET_BAG), seams, grain, (own, Cloth::Pocketing));
+    let mut upper = Making::of_cloth(name(made::POCKET_BAG), seams, grain, (own, Cloth::Pocketing));
     let seams = bag.whole(front, side).map_err(&wrong)?;
     let mut under =
         Making::of_cloth(name(made::POCKET_UNDER_BAG), seams, grain, (own, Cloth::Pocketing));
+    upper.wide(made::POCKET_OPENING, as_side(front, side));
     for piece in [&mut facing, &mut under] {
         // The waist of a facing and of a bag runs from the side, the side seam from below.
         piece.notch("pocket", names::WAIST, End::Start, asked.along);
         piece.notch("pocket", names::SIDE, End::End, asked.down);
     }
-    reshaped(makings, front, &away.cut(front, side)?, &opening);
+    reshaped(makings, (front, side), &away.cut(front, side)?, &opening);
     marked_on_backs(makings, front, asked.down, "pocket");
     makings.pieces.extend([facing, upper, under].map(|made| of_piece(made, front)));
     Ok(())
@@ -153,7 +154,7 @@ fn facing(
 
 /// The front cut away, with its opening marked, and without the joins that no longer go all
 /// along.
-fn reshaped(makings: &mut Makings, front: &Piece, cut: &Piece, opening: &Chain) {
+fn reshaped(makings: &mut Makings, (front, side): (&Piece, &Opened), cut: &Piece, opening: &Chain) {
     let is_cut = |seam: &str| [names::SIDE, names::WAIST].contains(&seam);
     makings.joins.retain(|join| !join.sides().any(|s| s.piece == front.name && is_cut(&s.seam)));
     makings.cut_away.push(front.name.clone());
@@ -163,7 +164,14 @@ fn reshaped(makings: &mut Makings, front: &Piece, cut: &Piece, opening: &Chain) 
     let notches: Vec<_> = cut.notches.iter().cloned().chain(marked).collect();
     making.piece.seams.clone_from(&cut.seams);
     making.piece.notches = notches;
+    making.wide(made::POCKET_OPENING, as_side(front, side));
     reinforced(making, [opening.start(), opening.end()]);
+}
+
+/// The opening goes on from the side seam almost straight, with the same allowance.
+fn as_side(front: &Piece, side: &Opened) -> Wide {
+    let (piece, seam) = (front.name.clone(), names::SIDE.to_owned());
+    Wide::AsSeam { piece, seam, at: side.waist_end }
 }
 
 /// The ends of an opening are marked, to be sewn over.
