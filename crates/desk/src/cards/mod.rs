@@ -17,6 +17,7 @@ mod pencil;
 mod pinch;
 mod pins;
 pub(crate) mod print;
+mod print_cutting;
 mod reading;
 mod sign_drawing;
 mod signs;
