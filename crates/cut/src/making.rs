@@ -1,6 +1,7 @@
 //! A piece while it is made: its sew lines, and what is known of it besides.
 
 use crate::grown::Growth;
+use crate::turn_up::folds_of_turn_up;
 use crate::widths::base_name;
 use crate::{Cloth, Drill, Quantity, ToCut};
 use hangtrue_adjust::CuttingPlan;
@@ -68,7 +69,7 @@ impl Making {
             of: Some(piece.name.clone()),
             piece: piece.clone(),
             to_cut,
-            folds: Vec::new(),
+            folds: folds_of_turn_up(piece),
             hints: Vec::new(),
             widths: Vec::new(),
             growths: Vec::new(),

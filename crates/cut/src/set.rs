@@ -62,7 +62,7 @@ impl CutPiece {
 
     /// Whether its cut line lies outside its sew line anywhere.
     pub fn is_cut_outside(&self) -> bool {
-        self.has_allowance || !self.grown.is_empty()
+        self.has_allowance || !self.grown.is_empty() || !self.folds.is_empty()
     }
 
     /// “1 of 7”.

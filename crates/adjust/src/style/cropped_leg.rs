@@ -22,7 +22,7 @@ impl Look for CroppedLeg {
         amount: "how much shorter side seam and inseam become",
         effect: "Cuts side seam and inseam off by the amount where they run; nothing above is moved.",
         range: (0.0, 400.0),
-        usual: 80.0,
+        usual: (80.0, 3.0),
         without_amount: false,
     };
 

@@ -21,7 +21,7 @@ impl Look for FlaredLeg {
         amount: "width put in round the hem, a quarter at each edge",
         effect: "Moves the four corners of the hem out; the edges run straight to them from the knee and turn gently above it.",
         range: (0.0, 240.0),
-        usual: 80.0,
+        usual: (80.0, 3.0),
         without_amount: false,
     };
 

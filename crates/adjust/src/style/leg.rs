@@ -3,8 +3,8 @@
 use crate::corrections::bench::{Bench, tie};
 use crate::corrections::shape::Fade;
 use crate::{ChangeError, FlatMeasure};
-use hangtrue_geometry::Line;
-use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
+use hangtrue_geometry::{Affine, Line};
+use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, TURN_UP, WAIST};
 use hangtrue_pattern::words::Length;
 
 /// Width put in round the leg, mm.
@@ -73,5 +73,9 @@ pub(super) fn crop(bench: &mut Bench<'_>, name: &str, by: f64) -> Result<(), Cha
     };
     piece.seam_mut(SIDE)?.parts[0] = shorter;
     piece.seam_mut(INSEAM)?.parts[inseam] = cut;
+    // A turn-up stays as high above the hem.
+    for line in piece.inner.iter_mut().filter(|line| line.name == TURN_UP) {
+        line.chain = line.chain.moved(Affine::translate((0.0, by)));
+    }
     tie(piece)
 }

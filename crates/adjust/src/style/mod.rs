@@ -8,6 +8,7 @@ mod leg;
 
 use crate::corrections::bench::Bench;
 use crate::{ChangeError, Outcome};
+use hangtrue_geometry::units::round_in;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, round_range, show_length};
 use hangtrue_pattern::words::{Length, capital};
@@ -26,8 +27,8 @@ pub struct AboutStyle {
     pub effect: &'static str,
     /// The least and the most of its amount, mm.
     pub range: (f64, f64),
-    /// The amount to begin with, mm.
-    pub usual: f64,
+    /// The amount to begin with, in mm and in inches.
+    pub usual: (f64, f64),
     /// Whether it changes the pattern by an amount of nothing too.
     pub without_amount: bool,
 }
@@ -36,6 +37,11 @@ impl AboutStyle {
     /// The range of the amount, mm, in round numbers of the unit.
     pub fn usual_range(&self, unit: Unit) -> (f64, f64) {
         round_range(self.range, unit)
+    }
+
+    /// The amount to begin with, round in the unit, mm.
+    pub fn usual_in(&self, unit: Unit) -> f64 {
+        round_in(unit, self.usual)
     }
 }
 
@@ -108,7 +114,8 @@ styles! {
     rise::Rise,
     slim_leg::SlimLeg, straight_leg::StraightLeg, wide_leg::WideLeg,
     flared_leg::FlaredLeg, tapered_leg::TaperedLeg,
-    cropped_leg::CroppedLeg,
+    cropped_leg::CroppedLeg, turn_up::TurnUp,
+    front_pleat::FrontPleat,
 }
 
 impl Style {

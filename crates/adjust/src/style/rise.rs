@@ -23,7 +23,7 @@ impl Look for Rise {
         amount: "how much higher the waist lies; a minus for lower",
         effect: "Cuts the whole waist lower, or draws it on higher, along side and centre seams; darts slide along their legs.",
         range: (-90.0, 40.0),
-        usual: -30.0,
+        usual: (-30.0, -1.25),
         without_amount: false,
     };
 

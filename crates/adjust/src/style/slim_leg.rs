@@ -21,7 +21,7 @@ impl Look for SlimLeg {
         amount: "width taken out round knee and hem, a quarter at each edge",
         effect: "Moves all four edges of the leg in by the same from the knee down, faded to nothing at the crotch point.",
         range: (0.0, 80.0),
-        usual: 30.0,
+        usual: (30.0, 1.25),
         without_amount: false,
     };
 

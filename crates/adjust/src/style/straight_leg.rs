@@ -21,7 +21,7 @@ impl Look for StraightLeg {
         amount: "how much wider the hem is than the knee, round the leg; nothing for one that is as wide",
         effect: "Moves the four corners of the hem until it is as wide as the knee and the amount together; the edges run straight to them from the knee.",
         range: (-40.0, 40.0),
-        usual: 0.0,
+        usual: (0.0, 0.0),
         without_amount: true,
     };
 

@@ -21,7 +21,7 @@ impl Look for TaperedLeg {
         amount: "width taken out round the hem, a quarter at each edge",
         effect: "Moves the four corners of the hem in; the edges run straight to them from the knee and turn gently above it.",
         range: (0.0, 120.0),
-        usual: 40.0,
+        usual: (40.0, 1.5),
         without_amount: false,
     };
 

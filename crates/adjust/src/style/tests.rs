@@ -21,7 +21,7 @@ fn every_style_keeps_its_promises_and_its_seams_match() {
         let about = listed.about;
         let (low, high) = about.range;
         let share = |part: f64| low + part * (high - low);
-        for amount in [about.usual, share(0.25), share(0.75)] {
+        for amount in [about.usual.0, share(0.25), share(0.75)] {
             let outcome = made(&(listed.with)(amount));
             assert!(!outcome.kept.is_empty(), "{} tells what it keeps", about.name);
             for kept in &outcome.kept {
@@ -101,7 +101,7 @@ fn what_is_beyond_reach_is_refused_by_name() {
 #[test]
 fn a_style_is_read_as_it_was_written() {
     for listed in STYLES {
-        let change = Change::Style((listed.with)(listed.about.usual));
+        let change = Change::Style((listed.with)(listed.about.usual.0));
         let text = ron::to_string(&change).unwrap();
         assert_eq!(ron::from_str::<Change>(&text).unwrap(), change);
     }

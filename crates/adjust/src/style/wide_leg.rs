@@ -21,7 +21,7 @@ impl Look for WideLeg {
         amount: "width put in round knee and hem, a quarter at each edge",
         effect: "Moves all four edges of the leg out by the same from the knee down, faded to nothing at the crotch point.",
         range: (0.0, 240.0),
-        usual: 80.0,
+        usual: (80.0, 3.0),
         without_amount: false,
     };
 

@@ -21,6 +21,7 @@ mod print_cutting;
 mod reading;
 mod sign_drawing;
 mod signs;
+mod style;
 mod walk;
 
 use crate::about::{self, Topic};
@@ -106,6 +107,7 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),
     (Stage::Pinch, |own, b, r, ui| pinch::show((&mut own.pinch, &mut own.tools), b, r, ui)),
     (Stage::Correct, |own, b, r, ui| correct::show(&mut own.correct, b, r, ui)),
+    (Stage::Correct, |_, b, r, ui| style::show(b, r, ui)),
     (Stage::Walk, |own, b, r, ui| walk::show(&mut own.walk, b, r, ui)),
     (Stage::Print, |own, b, r, ui| print::show(&mut own.print, b, r, ui)),
 ];
