@@ -198,7 +198,9 @@ pub fn cut_chain(piece: &Piece, allowance: &Allowance) -> Result<Chain, CutError
         ring = corner.joined(&ring, next).map_err(|e| wrong(e.to_string()))?;
     }
     let grown = ring.area_about_origin().abs();
-    if grown.is_nan() || grown + AREA_ROUNDED < piece.signed_area().abs() {
+    // With the caps of the darts: one may lie inside the straight across its mouth.
+    let sewn = edges.iter().map(Chain::area_about_origin).sum::<f64>().abs();
+    if grown.is_nan() || grown + AREA_ROUNDED < sewn {
         return Err(wrong("the line would fold over itself".into()));
     }
     without_slivers(&ring).map_err(|e| wrong(e.to_string()))

@@ -4,6 +4,7 @@
 use super::{AboutStyle, Look};
 use crate::corrections::bench::{Bench, tie};
 use crate::corrections::shape::Fade;
+use crate::waist::fair_over_dart;
 use crate::{ChangeError, FlatMeasure};
 use hangtrue_geometry::{Line, Point, Vec2};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, PLEAT, SIDE, WAIST};
@@ -83,6 +84,8 @@ impl Look for FrontPleat {
         let (a, b) = (waist.parts[at].end(), waist.parts[at + 1].start());
         waist.darts[at].name = PLEAT.to_owned();
         waist.darts[at].apex = below(a, b, levels.knee);
+        // The waist runs in one line when the pleat is laid.
+        fair_over_dart(&mut waist, at);
         let piece = bench.piece_mut(FRONT)?;
         *piece.seam_mut(WAIST)? = waist;
         tie(piece)?;
