@@ -80,7 +80,8 @@ fn facing(
         Seam::plain(made::CENTRE, names::WAIST_CENTRE, centre),
         Seam::plain(made::FREE_EDGE, "foot", free),
     ];
-    let grain = opened.grain(front, 0.5 * away, sizes.length);
+    // Beside the edge, so that there is room for the words.
+    let grain = opened.grain(front, 0.2 * away, sizes.length);
     let how = (Quantity::One, &document.cutting);
     let mut making = Making::made(made::FLY_FACING.to_owned(), seams, grain, how);
     // Right side up it is seen from inside the trousers. A front that serves both legs is
@@ -131,7 +132,7 @@ pub(crate) fn shield(
         Seam::plain(made::SEWN_EDGE, "waist at seam", edge),
         Seam::plain(made::FREE_EDGE, "foot", free),
     ];
-    let grain = opened.grain(piece, 0.5 * away, sizes.length);
+    let grain = opened.grain(piece, 0.2 * away, sizes.length);
     let how = (Quantity::Pair, &document.cutting);
     let mut making = Making::made(name.to_owned(), seams, grain, how);
     let as_seam = |seam: &str| Wide::AsSeam {

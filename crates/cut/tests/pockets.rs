@@ -214,3 +214,33 @@ fn parted_legs_have_pockets_of_their_own() {
         }
     }
 }
+
+/// A pinch and a correction made after the pockets were chosen move them with the pattern.
+#[test]
+fn pockets_and_fly_follow_a_pinch_and_a_correction() {
+    use hangtrue_adjust::{Change, Correction, Method, Pinch, PinchChange, Replay};
+    let mut project = hangtrue_tests::bodies::project();
+    project.cutting =
+        document(AllowanceSet::Finished, FrontPocket::Slant, BackPocket::Welt).cutting;
+    let made = |project: &Document| {
+        let replay = Replay::new(project.clone());
+        assert_eq!(replay.failures().count(), 0);
+        let whole = replay.current().unwrap().clone();
+        let cut = pieces_to_cut(&whole, project).unwrap();
+        (whole, cut)
+    };
+    let (_, before) = made(&project);
+    let [_, slash, _] = Method::all(Unit::Mm);
+    let pinch = Pinch::in_the_middle("seat", names::BACK, names::THIGH, 8.0);
+    project.push("pinch", Change::Pinch(PinchChange { pinch, method: slash }));
+    let wider = Correction::named("waist at the sides", 20.0).unwrap();
+    project.push("wider", Change::Correct(wider));
+    let (whole, after) = made(&project);
+    let mut worst = Worst(0.0);
+    cut_away(&whole, &after, &mut worst);
+    on_the_back(&after, BackPocket::Welt, &mut worst);
+    assert!(worst.0 < 1e-5, "{}", worst.0);
+    for name in [names::BACK, names::FRONT, made::POCKET_BAG, made::POCKET_UNDER_BAG] {
+        assert_ne!(before.piece(name).unwrap().cut, after.piece(name).unwrap().cut, "{name}");
+    }
+}

@@ -183,7 +183,7 @@ fn marked(making: &mut Making, place: &Place, kind: BackPocket) {
 
 /// An upright oblong with a grainline along its middle.
 fn upright(name: String, size: Vec2, edges: [&str; 4], how: (Quantity, Cloth)) -> Making {
-    let x = 0.3 * size.x;
+    let x = 0.1 * size.x;
     let grain = Grain { from: Point::new(x, 0.15 * size.y), to: Point::new(x, 0.85 * size.y) };
     Making::of_cloth(name, oblong(size, edges), grain, how)
 }

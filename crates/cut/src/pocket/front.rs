@@ -144,7 +144,7 @@ fn facing(
         Seam::plain(names::SIDE, "side below", side.seam.part(0.0, far.down)?.reversed()),
     ];
     let up = front.grain.direction();
-    let at = side.corner() + (side.waist.point_at(far.along) - side.corner()) * 0.4;
+    let at = side.corner() + (side.waist.point_at(far.along) - side.corner()) * 0.2;
     let grain = Grain { from: at - up * (0.45 * far.down), to: at - up * (0.1 * far.down) };
     let how = (for_each_leg(front), Cloth::Main);
     let mut making = Making::of_cloth(named(made::POCKET_FACING, front), seams, grain, how);
@@ -243,7 +243,7 @@ fn strip(
         Seam::plain(made::FREE_EDGE, "waist inside", free),
         Seam::plain(names::SIDE, "side below", side.seam.part(0.0, sewn)?.reversed()),
     ];
-    let grain = side.grain(front, 0.5 * side.inside * wide, sewn);
+    let grain = side.grain(front, 0.2 * side.inside * wide, sewn);
     let name = named(made::POCKET_FACING, front);
     let mut making = Making::of_cloth(name, seams, grain, (quantity, Cloth::Main));
     making.wide(made::FREE_EDGE, Wide::Nothing);
