@@ -190,10 +190,10 @@ fn print() {
 fn print_with_fly_and_pockets() {
     let mut h = desk();
     ctrl(&mut h, Key::Num5);
-    choose(&mut h, "Allowances", "finished");
-    choose(&mut h, "Opened by", "front fly");
-    choose(&mut h, "Front pocket", "slant");
-    choose(&mut h, "Back pocket", "patch");
+    choose(&mut h, "Allowances: ", "finished");
+    choose(&mut h, "Opened by: ", "front fly");
+    choose(&mut h, "Front pocket: ", "slant");
+    choose(&mut h, "Back pocket: ", "patch");
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
     look(&mut h, "5-print-pockets");
