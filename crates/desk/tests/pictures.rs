@@ -194,7 +194,7 @@ fn print_with_fly_and_pockets() {
     choose(&mut h, "Opened by: ", "front fly");
     choose(&mut h, "Front pocket: ", "slant");
     choose(&mut h, "Back pocket: ", "patch");
-    wait_for(&mut h, "Save the sheets as PDF…");
+    wait_for(&mut h, "8 patch pocket: cut 2 (pair) · cloth");
     h.run_ok();
     look(&mut h, "5-print-pockets");
 }
