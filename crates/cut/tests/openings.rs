@@ -171,7 +171,7 @@ fn what_is_cut_on_lies_on_the_waist_when_it_is_folded_in() {
 fn a_fly_is_made_for_the_leg_that_lies_on_top() {
     use hangtrue_adjust::{Change, PartLegs};
     let whole = patterns().swap_remove(0);
-    let parted = Change::PartLegs(PartLegs::default()).apply(&whole).unwrap().pattern;
+    let parted = Change::PartLegs(PartLegs).apply(&whole).unwrap().pattern;
     for over in Leg::BOTH {
         let fly = Closure::Fly { over };
         let facing = |pattern: &Pattern| {

@@ -140,8 +140,8 @@ impl Site {
         if crossed.is_empty() {
             // Below every dart the paper is whole: level with the waist as it lies flat.
             let flat = |at: Point, s: f64| {
-                let past = self.darts.iter().filter(|d| d.from_side < s);
-                past.last().map_or(Affine::IDENTITY, |d| d.beyond.inverse()) * at
+                let mut past = self.darts.iter().filter(|d| d.from_side < s);
+                past.next_back().map_or(Affine::IDENTITY, |d| d.beyond.inverse()) * at
             };
             let (a, b) = self.above(middle, wide);
             let ends = (flat(a, middle - 0.5 * wide), flat(b, middle + 0.5 * wide));
