@@ -34,6 +34,8 @@ def judge(piece):
     outwards = 1.0 if sew.exterior.is_ccw else -1.0
     off, line, cut = [], LineString(ring), Polygon(ring)
     for seam in piece["seams"]:
+        if seam["left_on"]:
+            continue  # cloth is left on beyond the allowance there
         whole, before = seam["length"], 0.0
         for part in seam["parts"]:
             found, length = places(part, before, whole, seam["widths"], outwards)

@@ -5,12 +5,12 @@ use crate::on_cloth::{drawn_in, taken_out};
 use crate::one_leg::{Named, on_named_legs};
 use crate::{
     BringIn, ChangeError, Correction, Distribute, Draw, EraseLine, JoinLegs, LaidPinch, MarkLine,
-    OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, TopAndScoop, TrueCorner, TrueDart, TrueLength,
-    distribute, slash_and_lap, top_and_scoop,
+    OneLeg, Outcome, PartLegs, Pinch, SlashAndLap, Style, TopAndScoop, TrueCorner, TrueDart,
+    TrueLength, distribute, slash_and_lap, top_and_scoop,
 };
 use hangtrue_pattern::measures::Measures;
 use hangtrue_pattern::units::{Unit, show_length};
-use hangtrue_pattern::{Leg, Pattern};
+use hangtrue_pattern::{Leg, Pattern, names};
 use serde::{Deserialize, Serialize};
 
 /// How a pinch is turned into a flat change.
@@ -118,6 +118,8 @@ pub enum Change {
     TrueDart(TrueDart),
     /// A correction of the catalogue is made.
     Correct(Correction),
+    /// A style of the list is given.
+    Style(Style),
     /// A step of drawing by hand.
     Draw(Draw),
     /// Pieces are brought in from elsewhere.
@@ -146,7 +148,9 @@ impl Change {
     /// # Errors
     /// [`ChangeError`] with what is wrong and what to do; nothing is changed then.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
-        let mut outcome = if self.answers_a_toile() {
+        // A style leaves the lines on the cloth where the fitting put them.
+        let carries_lines = self.answers_a_toile() || matches!(self.plain(), Self::Style(_));
+        let mut outcome = if carries_lines {
             let mut outcome = self.apply_on_legs(&drawn_in(pattern))?;
             taken_out(self, pattern, &mut outcome);
             outcome
@@ -188,6 +192,7 @@ impl Change {
             Self::TrueLength(c) => vec![Named::Join(&c.join)],
             Self::TrueDart(c) => vec![Named::Piece(&c.piece)],
             Self::Correct(c) => c.works_on().into_iter().map(Named::Piece).collect(),
+            Self::Style(_) => vec![Named::Piece(names::BACK), Named::Piece(names::FRONT)],
             Self::Draw(c) => c.named(),
             Self::BringIn(_)
             | Self::PartLegs(_)
@@ -206,6 +211,7 @@ impl Change {
             Self::TrueLength(c) => c.apply(pattern),
             Self::TrueDart(c) => c.apply(pattern),
             Self::Correct(c) => c.apply(pattern),
+            Self::Style(c) => c.apply(pattern),
             Self::Draw(c) => c.apply(pattern),
             Self::BringIn(c) => c.apply(pattern),
             Self::PartLegs(c) => c.apply(pattern),
@@ -265,6 +271,7 @@ impl Change {
             Self::TrueLength(c) => format!("True the length of the {}", c.join),
             Self::TrueDart(c) => format!("True the {} of the {}", c.dart, c.piece),
             Self::Correct(c) => c.words(unit),
+            Self::Style(c) => c.words(unit),
             Self::Draw(c) => c.words(),
             Self::BringIn(c) => c.words(),
             Self::PartLegs(_) => "Left and right apart".to_owned(),

@@ -3,8 +3,13 @@
 
 use crate::usual::is_usual;
 use hangtrue_geometry::units::{Unit, round_in};
-use hangtrue_pattern::Leg;
 use serde::{Deserialize, Serialize};
+
+mod opening;
+mod pockets;
+
+pub use opening::{Closure, Opening};
+pub use pockets::{BackPocket, BackSizes, FrontPocket, FrontSizes, Pockets};
 
 /// A named set of seam allowances. The widths are common practice; there is no
 /// published source.
@@ -132,48 +137,6 @@ pub enum WaistFinish {
     },
 }
 
-/// How the trousers are opened.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "snake_case")]
-pub enum Closure {
-    /// Not at all: they are pulled on.
-    #[default]
-    None,
-    /// A fly at the centre front.
-    Fly {
-        /// The leg that lies on top.
-        over: Leg,
-    },
-    /// A zip in a side seam.
-    SideZip {
-        /// The leg.
-        leg: Leg,
-    },
-    /// A zip in the centre back.
-    BackZip,
-}
-
-impl Closure {
-    /// Every closure: pulled on, front fly with the left leg on top, zip in the left side,
-    /// zip at the back (common practice, no published source).
-    pub const ALL: [Self; 4] = [
-        Self::None,
-        Self::Fly { over: Leg::Left },
-        Self::SideZip { leg: Leg::Left },
-        Self::BackZip,
-    ];
-
-    /// Its name for the maker.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::None => "pull-on",
-            Self::Fly { .. } => "front fly",
-            Self::SideZip { .. } => "side zip",
-            Self::BackZip => "back zip",
-        }
-    }
-}
-
 impl WaistFinish {
     /// The same finish for trousers that are opened so: a band that is opened runs on by
     /// the usual overlap, where none was chosen; one that is not has none.
@@ -210,6 +173,12 @@ pub struct CuttingPlan {
     /// How the trousers are opened.
     #[serde(skip_serializing_if = "is_usual")]
     pub closure: Closure,
+    /// How that is cut.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub opening: Opening,
+    /// The pockets.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub pockets: Pockets,
     /// Whether waist pieces and fly are cut in interfacing too.
     #[serde(skip_serializing_if = "is_usual")]
     pub interfacing: bool,
@@ -219,6 +188,14 @@ pub struct CuttingPlan {
 }
 
 impl CuttingPlan {
+    /// Chooses what opens the trousers; another one has its own usual sizes.
+    pub fn open_by(&mut self, closure: Closure) {
+        if closure != self.closure {
+            self.opening = Opening { length: None, width: None, ..self.opening };
+        }
+        self.closure = closure;
+    }
+
     /// Whether nothing was chosen.
     pub fn is_usual(&self) -> bool {
         *self == Self::default()
@@ -236,6 +213,14 @@ pub struct UsualCut {
     pub facing: f64,
     /// Width of elastic.
     pub elastic: f64,
+    /// How far a fly opens.
+    pub fly: f64,
+    /// Width of a fly's facing.
+    pub fly_facing: f64,
+    /// How far a zip opens.
+    pub zip: f64,
+    /// A zip's wide allowance.
+    pub zip_allowance: f64,
 }
 
 impl UsualCut {
@@ -247,6 +232,10 @@ impl UsualCut {
             overlap: round(40.0, 1.5),
             facing: round(60.0, 2.5),
             elastic: round(30.0, 1.25),
+            fly: round(160.0, 6.5),
+            fly_facing: round(40.0, 1.5),
+            zip: round(180.0, 7.0),
+            zip_allowance: round(25.0, 1.0),
         }
     }
 }

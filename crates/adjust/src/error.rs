@@ -127,6 +127,14 @@ pub enum ChangeError {
         /// Most possible, mm.
         high: Length,
     },
+    /// A turn-up on a hem that is not straight.
+    #[error(
+        "the hem of the {piece} is not straight, and a turn-up is folded there; give the turn-up before the hem is bowed, or make the hem straight"
+    )]
+    HemNotStraight {
+        /// The piece.
+        piece: String,
+    },
     /// A measure that was to be kept is not kept.
     #[error(
         "{measure} was to stay {before:.2} but became {after:.2}, so the change is not made; take a smaller amount or another method"

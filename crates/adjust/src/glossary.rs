@@ -93,6 +93,10 @@ pub const GLOSSARY: &[Term] = &[
         "One toile from paper to pins: marked, printed, sewn, tried on, changed. Closing it keeps the pattern as it stands. A round, in older words.",
     ),
     term(
+        "fly",
+        "An opening at the centre front: one edge lies over the other, with a facing behind it and a zip between.",
+    ),
+    term(
         "fold depth",
         "From the pins to the folded edge of a pinch: half of the cloth that is taken.",
     ),
@@ -172,6 +176,10 @@ pub const GLOSSARY: &[Term] = &[
     ),
     term("pinned", "Held by pins on the body. What was pinned is written down as a pinch."),
     term(
+        "pleat",
+        "Cloth laid in a fold at the waist and not sewn down to its end, so that it opens below.",
+    ),
+    term(
         "print",
         "Pieces on paper at their actual size, on sheets that are taped together, on a roll, or for a projector.",
     ),
@@ -187,6 +195,7 @@ pub const GLOSSARY: &[Term] = &[
     term("seam", "An edge that is sewn, or two edges sewn to each other."),
     term("seat", "The back of the hips: what one sits on."),
     term("sheet", "One page of paper as it comes out of the printer."),
+    term("shield", "The double piece behind a fly or a zip, which keeps it off the body."),
     term("side seam", "The seam at the outside of the leg, from the waist to the hem."),
     term(
         "slash and lap",
@@ -197,6 +206,10 @@ pub const GLOSSARY: &[Term] = &[
         "At a right angle. A test square is printed to be measured: when it is as large as it says, so is the pattern.",
     ),
     term("step", "Where a line arrives at a seam higher or lower than it goes on behind it."),
+    term(
+        "style",
+        "What is given to a pattern that fits: where the waist lies, how the leg falls, how long it is. It stands in the list and can be switched off.",
+    ),
     term("surplus", "Cloth that is too much in one place."),
     term(
         "sway back",
@@ -211,16 +224,20 @@ pub const GLOSSARY: &[Term] = &[
         "toile",
         "The trousers sewn in cheap cloth to see how they fit, with the lines marked on it.",
     ),
+    term("topstitching", "A line of stitches on the right side, through all layers."),
     term("trace", "To copy a line or an outline through to what lies below, with a tracing wheel."),
     term(
         "true",
         "To make a pattern agree with itself: seams that are sewn together as long as each other, corners smooth across seams, dart legs equal, curves fair.",
     ),
+    term("turn-up", "The hem folded up over the outside of the leg."),
+    term("under bag", "The half of a pocket's bag that lies against the body."),
     term("waist", "The upper edge of the pieces, and the level on the body where it is worn."),
     term(
         "walk",
         "To lay one edge of paper along the other as it will be sewn, from end to end, to see whether lengths and notches meet.",
     ),
+    term("welt", "The narrow strip at the opening of a pocket that is cut in."),
 ];
 
 /// The words that hold what is looked for, those that begin with it first; all when

@@ -38,6 +38,7 @@ mod replay;
 #[cfg(test)]
 mod sample;
 mod slash_and_lap;
+pub mod style;
 mod take;
 mod top_and_scoop;
 mod truing;
@@ -55,7 +56,8 @@ pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};
 pub use cost::{Cost, GirthAt, costs};
 pub use cutting::{
-    AllowanceSet, Closure, CuttingPlan, SeamWidth, SetWidths, UsualCut, WaistFinish,
+    AllowanceSet, BackPocket, BackSizes, Closure, CuttingPlan, FrontPocket, FrontSizes, Opening,
+    Pockets, SeamWidth, SetWidths, UsualCut, WaistFinish,
 };
 pub use differences::{Difference, Differs, differences};
 pub use distribute::{Distribute, EASE_LIMIT, EASE_SHOWS, Mates};
@@ -82,6 +84,7 @@ pub use printing::{PaperName, Printing, Usual};
 pub use pull_line::{length_through, pulled_length, with_pulled_length};
 pub use replay::{Applied, Effect, Replay, StartError, State};
 pub use slash_and_lap::{Proposal, SecondCut, Share, SlashAndLap, propose};
+pub use style::{STYLES, Style};
 pub use take::{Taken, compare_measures, take_measures};
 pub use top_and_scoop::TopAndScoop;
 pub use truing::{Side, TrueCorner, TrueDart, TrueLength, left_to_true};

@@ -23,6 +23,7 @@ use crate::verbs::reading::ReadingArgs;
 use crate::verbs::send::SendArgs;
 use crate::verbs::set_up::SetUpArgs;
 use crate::verbs::sheet::SheetArgs;
+use crate::verbs::style::StyleArgs;
 use crate::verbs::trace::TraceArgs;
 use crate::verbs::true_up::TrueArgs;
 use crate::verbs::weigh::WeighArgs;
@@ -128,6 +129,8 @@ pub enum Verb {
     Accept(AcceptArgs),
     /// List the corrections of the catalogue, or make one.
     Correct(CorrectArgs),
+    /// List the styles (rise, leg line, length), or give one to the pattern that fits.
+    Style(StyleArgs),
     /// Give the left and the right leg pieces of their own, for an uneven body.
     Apart(ApartArgs),
     /// Let one piece serve both legs again.

@@ -171,3 +171,23 @@ fn every_row_of_a_comparison_adds_up_as_shown() {
         std::fs::remove_file(folder.path("p.ron")).unwrap();
     }
 }
+
+/// A style is listed, given, told with what it keeps, and refused by name.
+#[test]
+fn a_style_is_given_from_the_command() {
+    let folder = Folder::new("style");
+    folder.begin("p.ron");
+    let listed = folder.good(&["style", "p.ron"]);
+    for name in ["rise", "straight leg", "flared leg", "cropped leg"] {
+        assert!(listed.contains(&format!("{name}: ")), "{listed}");
+    }
+    let told = folder.good(&["style", "p.ron", "flared leg", "--amount", "4"]);
+    assert!(told.contains("Flared leg by 4"), "{told}");
+    assert!(told.contains("kept"), "{told}");
+    let list = folder.good(&["list", "p.ron"]);
+    assert!(list.contains("flared leg"), "{list}");
+    let why = folder.refused(&["style", "p.ron", "flared leg", "--amount", "40"]);
+    assert!(why.contains("flared leg"), "{why}");
+    let why = folder.refused(&["style", "p.ron", "bell"]);
+    assert!(why.contains("tapered leg"), "{why}");
+}

@@ -35,3 +35,41 @@ fn a_closure_gives_the_band_its_overlap() {
     let more = band(&folder, "front-fly") - pulled_on;
     assert!((more - overlap).abs() < 1e-6, "{more}");
 }
+
+fn names(folder: &Folder, with: &[&str]) -> Vec<String> {
+    let mut asked = vec!["cut", "p.ron"];
+    asked.extend(with);
+    asked.push("--json");
+    let said = folder.json(&asked);
+    let pieces = said["pieces"].as_array().unwrap();
+    pieces.iter().map(|piece| piece["name"].as_str().unwrap().to_owned()).collect()
+}
+
+#[test]
+fn openings_and_pockets_are_chosen_and_their_pieces_listed() {
+    let folder = Folder::new("cut-pockets");
+    folder.begin("p.ron");
+    let fly = names(&folder, &["--set", "finished", "--closure", "front-fly"]);
+    assert_eq!(fly, ["back", "front", "fly facing", "fly shield"]);
+    let cut_on = names(&folder, &["--facing", "cut-on"]);
+    assert_eq!(cut_on, ["back", "front", "fly shield"]);
+    let pockets = names(&folder, &["--front-pocket", "slant", "--back-pocket", "patch"]);
+    let more = ["pocket facing", "pocket bag", "pocket under bag", "patch pocket"];
+    assert_eq!(pockets[3..], more);
+    let told = folder.good(&["cut", "p.ron"]);
+    assert!(told.contains("Pockets: at the front slant, on the back patch."), "{told}");
+    assert!(told.contains("pocketing"), "{told}");
+    // A length of one's own, what is beyond reach, and the usual again.
+    let usual = folder.good(&["cut", "p.ron"]);
+    let deeper = folder.good(&["cut", "p.ron", "--front-pocket-down", "8 in"]);
+    assert_ne!(usual, deeper);
+    let why = folder.refused(&["cut", "p.ron", "--front-pocket-down", "40 in"]);
+    assert!(why.contains("opening of a pocket along the side"), "{why}");
+    assert_eq!(folder.good(&["cut", "p.ron", "--front-pocket-down", "usual"]), usual);
+    // A zip in the seam the pocket ends at is refused, and nothing is kept of it.
+    let why = folder.refused(&["cut", "p.ron", "--closure", "side-zip"]);
+    assert!(why.contains("side zip"), "{why}");
+    assert_eq!(folder.good(&["cut", "p.ron"]), usual);
+    let zip = names(&folder, &["--front-pocket", "none", "--closure", "side-zip"]);
+    assert_eq!(zip, ["back", "front", "zip shield", "patch pocket"]);
+}

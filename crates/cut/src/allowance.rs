@@ -2,7 +2,7 @@
 
 use crate::CutError;
 use crate::corner::{Corner, order_of_sewing};
-use crate::turn_up::turned_up;
+use crate::turn_up::{height_of_turn_up, turned_up};
 use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{BezPath, Chain, GeometryError, Line, PathSeg, tolerance};
 use hangtrue_pattern::{End, PatternError, Piece, Seam, names};
@@ -198,7 +198,9 @@ pub fn cut_chain(piece: &Piece, allowance: &Allowance) -> Result<Chain, CutError
         ring = corner.joined(&ring, next).map_err(|e| wrong(e.to_string()))?;
     }
     let grown = ring.area_about_origin().abs();
-    if grown.is_nan() || grown + AREA_ROUNDED < piece.signed_area().abs() {
+    // With the caps of the darts: one may lie inside the straight across its mouth.
+    let sewn = edges.iter().map(Chain::area_about_origin).sum::<f64>().abs();
+    if grown.is_nan() || grown + AREA_ROUNDED < sewn {
         return Err(wrong("the line would fold over itself".into()));
     }
     without_slivers(&ring).map_err(|e| wrong(e.to_string()))
@@ -232,7 +234,11 @@ fn without_slivers(ring: &Chain) -> Result<Chain, GeometryError> {
 }
 
 /// The edge moved out by its allowance.
-fn outside(edge: &Chain, width: Width, orientation: f64) -> Result<Chain, GeometryError> {
+pub(crate) fn outside(
+    edge: &Chain,
+    width: Width,
+    orientation: f64,
+) -> Result<Chain, GeometryError> {
     if width.most() <= 0.0 {
         return Ok(edge.clone());
     }
@@ -270,13 +276,17 @@ fn turn_hems_up(
 ) -> Result<(), GeometryError> {
     let count = offsets.len();
     for (index, seam) in piece.seams.iter().enumerate().filter(|(_, s)| s.name == names::HEM) {
-        let width = widths[index].start;
-        if width <= 0.0 || count < 3 {
+        let (up, width) = (height_of_turn_up(piece), widths[index].start);
+        if (width <= 0.0 && up <= 0.0) || count < 3 {
             continue;
+        }
+        if up > 0.0 {
+            let below = Width::even(2.0 * up + width);
+            offsets[index] = outside(&seam.parts[0], below, piece.orientation())?;
         }
         let (before, after) = ((index + count - 1) % count, (index + 1) % count);
         let edges = (&offsets[before], &offsets[index], &offsets[after]);
-        let turned = turned_up(&seam.parts[0], width, edges)?;
+        let turned = turned_up(&seam.parts[0], (up, width), edges)?;
         offsets[before] = turned.before;
         offsets[index] = turned.hem;
         offsets[after] = turned.after;

@@ -7,6 +7,7 @@
 //! practice, no published source). Two seams of which neither is sewn first are mitred:
 //! both cut edges run on until they cross.
 
+use crate::names::POCKET_OPENING;
 use hangtrue_geometry::{Chain, GeometryError, Line, Point, Vec2, tolerance};
 use hangtrue_pattern::names;
 
@@ -14,11 +15,11 @@ use hangtrue_pattern::names;
 /// allowance: a sharper corner is mitred.
 const FARTHEST: f64 = 3.0;
 
-/// Which seam is sewn before which: the lower first. Side seam and inseam, then the
-/// crotch seam through both legs, then the waist (common practice, no published source).
+/// Which seam is sewn before which: the lower first. The opening of a pocket, side seam and
+/// inseam, then the crotch seam through both legs, then the waist (common practice, no published source).
 pub(crate) fn order_of_sewing(seam: &str) -> u8 {
     match seam {
-        names::SIDE | names::INSEAM => 0,
+        names::SIDE | names::INSEAM | POCKET_OPENING => 0,
         names::WAIST => 2,
         _ => 1,
     }
@@ -52,8 +53,28 @@ impl Corner {
         };
         match squared {
             Some(joined) => Ok(joined),
+            None if self.widths.0 <= 0.0 && self.widths.1 > 0.0 => run_on(before, after),
+            None if self.widths.1 <= 0.0 && self.widths.0 > 0.0 => {
+                run_on(&after.reversed(), &before.reversed()).map(|joined| joined.reversed())
+            }
             None => before.mitred(after),
         }
+    }
+}
+
+/// An edge without allowance runs on straight until it meets the cut edge of the other,
+/// which may have begun behind that place.
+fn run_on(bare: &Chain, other: &Chain) -> Result<Chain, GeometryError> {
+    let longer = bare.lengthened(FARTHEST * bare.end().distance(other.start()).max(1.0))?;
+    let beyond = bare.length() - 1e-6;
+    let met = longer.crossings(other).into_iter().filter(|c| c.here > beyond);
+    match met.min_by(|a, b| a.here.total_cmp(&b.here)) {
+        Some(c) if c.there > 1e-6 => {
+            let (kept, rest) = (longer.part(0.0, c.here)?, other.part(c.there, other.length())?);
+            let rest = rest.with_ends(kept.end(), rest.end());
+            kept.then(&rest)
+        }
+        _ => bare.mitred(other),
     }
 }
 

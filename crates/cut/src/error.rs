@@ -52,6 +52,16 @@ pub enum CutError {
         /// Why, and what to do.
         why: String,
     },
+    /// A facing cut in one with the front is folded at a seam that is not straight.
+    #[error(
+        "the centre front leaves the straight by {bow} as far as the fly is open, and a facing cut on is folded there: {most} is the most; choose a separate facing or a shorter fly"
+    )]
+    BowedFold {
+        /// How far the seam leaves the straight, mm.
+        bow: Length,
+        /// The most, mm.
+        most: Length,
+    },
     /// The pattern itself is at fault.
     #[error(transparent)]
     Pattern(#[from] PatternError),

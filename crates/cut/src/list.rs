@@ -11,11 +11,13 @@ pub enum Cloth {
     Interfacing,
     /// Lining.
     Lining,
+    /// Pocketing.
+    Pocketing,
 }
 
 impl Cloth {
     /// All, in the order of the list.
-    pub const ALL: [Self; 3] = [Self::Main, Self::Interfacing, Self::Lining];
+    pub const ALL: [Self; 4] = [Self::Main, Self::Interfacing, Self::Lining, Self::Pocketing];
 
     /// Its word on a piece.
     pub fn word(self) -> &'static str {
@@ -23,6 +25,7 @@ impl Cloth {
             Self::Main => "cloth",
             Self::Interfacing => "interfacing",
             Self::Lining => "lining",
+            Self::Pocketing => "pocketing",
         }
     }
 }

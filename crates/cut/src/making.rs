@@ -1,11 +1,13 @@
 //! A piece while it is made: its sew lines, and what is known of it besides.
 
+use crate::grown::Growth;
+use crate::turn_up::folds_of_turn_up;
 use crate::widths::base_name;
-use crate::{Cloth, Quantity, ToCut};
+use crate::{Cloth, Drill, Quantity, ToCut};
 use hangtrue_adjust::CuttingPlan;
 use hangtrue_geometry::{Chain, Point, Vec2};
 use hangtrue_pattern::words::Words;
-use hangtrue_pattern::{Grain, InnerLine, Join, Piece, Seam};
+use hangtrue_pattern::{End, Grain, InnerLine, Join, Notch, NotchKind, Piece, Seam};
 
 /// A piece being made.
 pub(crate) struct Making {
@@ -19,6 +21,10 @@ pub(crate) struct Making {
     pub of: Option<String>,
     /// Allowances of its seams that are not those of the body's seam of that name, mm.
     pub widths: Vec<(String, Wide)>,
+    /// Where cloth is left on beyond the allowance.
+    pub growths: Vec<Growth>,
+    /// Places marked through, besides the ends of darts.
+    pub marks: Vec<Drill>,
 }
 
 /// Where the allowance of a made seam comes from.
@@ -28,6 +34,8 @@ pub(crate) enum Wide {
     Nothing,
     /// As the body's seam of that piece and name, at its start or its end.
     AsSeam { piece: String, seam: String, at: hangtrue_pattern::End },
+    /// So many mm, where the pattern is cut with any allowance.
+    Of(f64),
 }
 
 /// All that is made, with the joins between.
@@ -36,6 +44,15 @@ pub(crate) struct Makings {
     pub pieces: Vec<Making>,
     pub joins: Vec<Join>,
     pub notes: Vec<Words>,
+    /// Pieces of the pattern whose outline is cut away: their lines lie where they did.
+    pub cut_away: Vec<String>,
+}
+
+impl Makings {
+    /// A piece that was made already, to add to it.
+    pub fn named(&mut self, name: &str) -> Option<&mut Making> {
+        self.pieces.iter_mut().find(|making| making.piece.name == name)
+    }
 }
 
 impl Making {
@@ -52,9 +69,11 @@ impl Making {
             of: Some(piece.name.clone()),
             piece: piece.clone(),
             to_cut,
-            folds: Vec::new(),
+            folds: folds_of_turn_up(piece),
             hints: Vec::new(),
             widths: Vec::new(),
+            growths: Vec::new(),
+            marks: Vec::new(),
         }
     }
 
@@ -73,7 +92,35 @@ impl Making {
             to_cut.push(ToCut { quantity, cloth: Cloth::Interfacing });
         }
         let piece = Piece { name, seams, grain, notches: vec![], inner: vec![], parted: None };
-        Self { piece, to_cut, folds: vec![], hints: vec![], of: None, widths: vec![] }
+        Self {
+            piece,
+            to_cut,
+            folds: vec![],
+            hints: vec![],
+            of: None,
+            widths: vec![],
+            growths: vec![],
+            marks: vec![],
+        }
+    }
+
+    /// A made piece of one cloth.
+    pub fn of_cloth(name: String, seams: Vec<Seam>, grain: Grain, how: (Quantity, Cloth)) -> Self {
+        let (quantity, cloth) = how;
+        let mut making = Self::made(name, seams, grain, (quantity, &CuttingPlan::default()));
+        making.to_cut = vec![ToCut { quantity, cloth }];
+        making
+    }
+
+    /// Marks a place on a seam.
+    pub fn notch(&mut self, name: &str, seam: &str, from: End, distance: f64) {
+        self.piece.notches.push(Notch {
+            name: name.to_owned(),
+            seam: seam.to_owned(),
+            from,
+            distance,
+            kind: NotchKind::Single,
+        });
     }
 
     /// Gives a seam its allowance.

@@ -43,6 +43,8 @@ pub const DRILL_INSIDE: (f64, f64) = (10.0, 3.0 / 8.0 * INCH);
 pub(crate) fn drills(piece: &Piece, unit: Unit) -> Vec<Drill> {
     let inside = if unit.denominator().is_none() { DRILL_INSIDE.0 } else { DRILL_INSIDE.1 };
     hangtrue_pattern::markings::darts_of(piece)
+        // A pleat is not sewn to its point.
+        .filter(|dart| dart.name != names::PLEAT)
         .map(|dart| {
             let along = dart.mouth() - dart.legs[1];
             let by = inside.min(along.hypot() / 2.0);

@@ -3,7 +3,8 @@
 use crate::making::{Making, Makings, Wide};
 use crate::widths::{allowance_of, check_named};
 use crate::{
-    Allowance, CutError, Drill, SeamAllowance, Snip, ToCut, closure, cut_chain, marks, waist,
+    Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks,
+    pocket, waist,
 };
 use hangtrue_adjust::Document;
 use hangtrue_geometry::Chain;
@@ -45,6 +46,8 @@ pub struct CutPiece {
     pub folds: Vec<InnerLine>,
     /// What is to be known before it is cut.
     pub hints: Vec<Words>,
+    /// Cloth left on beyond the allowances.
+    pub grown: Vec<Grown>,
     /// Whether any seam has an allowance.
     pub has_allowance: bool,
     /// Whether it is a piece of the pattern, and not made for cutting alone.
@@ -55,6 +58,11 @@ impl CutPiece {
     /// The area within the cut line of one piece, mm².
     pub fn area(&self) -> f64 {
         self.cut.area_about_origin().abs()
+    }
+
+    /// Whether its cut line lies outside its sew line anywhere.
+    pub fn is_cut_outside(&self) -> bool {
+        self.has_allowance || !self.grown.is_empty() || !self.folds.is_empty()
     }
 
     /// “1 of 7”.
@@ -79,10 +87,11 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
     let mut makings = Makings {
         pieces: pattern.pieces.iter().map(|p| Making::body(p, plan)).collect(),
         joins: pattern.joins.to_vec(),
-        notes: Vec::new(),
+        ..Makings::default()
     };
     waist::add(&mut makings, pattern, document)?;
-    makings.notes.extend(closure::not_made(document.cutting.closure));
+    closure::add(&mut makings, pattern, document)?;
+    pocket::add(&mut makings, pattern, document)?;
     finished(makings, pattern, document)
 }
 
@@ -109,16 +118,24 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     for (index, making) in makings.pieces.into_iter().enumerate() {
         let piece = making.piece;
         piece.check()?;
-        let cut = cut_chain(&piece, &allowance)?;
+        let mut cut = cut_chain(&piece, &allowance)?;
+        let mut grown = Vec::new();
+        for growth in &making.growths {
+            if let Some((larger, left_on)) = growth.on(&piece, &cut, &allowance)? {
+                cut = larger;
+                grown.push(left_on);
+            }
+        }
         check_simple(&piece, &cut)?;
         pieces.push(CutPiece {
             number: index + 1,
             of,
             to_cut: making.to_cut,
             snips: marks::snips(&piece, &cut, &allowance),
-            drills: marks::drills(&piece, document.unit),
+            drills: marks::drills(&piece, document.unit).into_iter().chain(making.marks).collect(),
             folds: making.folds,
             hints: making.hints,
+            grown,
             has_allowance: !allowance.is_none_on(&piece),
             is_of_pattern: pattern.piece(&piece.name).is_ok(),
             name: piece.name.clone(),
@@ -126,8 +143,13 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
         });
         shown.push(piece.into());
     }
-    let pattern =
-        Pattern { pieces: shown, joins: makings.joins.into(), lines: pattern.lines.clone() };
+    let mut lines = pattern.lines.clone();
+    // A rule that hangs from a seam which is cut away would lay its line elsewhere.
+    for line in pattern.lines.iter().filter(|line| makings.cut_away.contains(&line.piece)) {
+        let lies = pattern.place_chain(&line.piece, &line.name).ok();
+        lines.lay_on_cloth(&line.piece, &line.name, lies);
+    }
+    let pattern = Pattern { pieces: shown, joins: makings.joins.into(), lines };
     pattern.check()?;
     check_named(&document.cutting, &pattern)?;
     Ok(CutSet { pattern, allowance, pieces, notes: makings.notes })
@@ -137,6 +159,8 @@ impl Wide {
     fn in_set(&self, allowance: &Allowance) -> f64 {
         match self {
             Self::Nothing => 0.0,
+            Self::Of(width) if allowance.all > 0.0 => *width,
+            Self::Of(_) => 0.0,
             Self::AsSeam { piece, seam, at } => {
                 let width = allowance.along(piece, seam);
                 if *at == End::Start { width.start } else { width.end }

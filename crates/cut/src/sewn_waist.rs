@@ -1,7 +1,7 @@
 //! The waist of a piece as it is sewn: its darts closed by rigid moves.
 
 use crate::CutError;
-use hangtrue_geometry::{Affine, Chain};
+use hangtrue_geometry::{Affine, Chain, Line};
 use hangtrue_pattern::{PatternError, Piece, Seam, names};
 
 /// The waist of one piece with its darts closed, from the side to the centre, in the place
@@ -18,6 +18,8 @@ pub struct SewnEdge {
     pub centre: Chain,
     /// The waist runs from side to centre round the outline.
     pub from_side: bool,
+    /// The move that brought the centre from where it lies flat to where it lies here.
+    pub at_centre: Affine,
 }
 
 impl SewnEdge {
@@ -70,6 +72,7 @@ pub fn sewn_edge(piece: &Piece) -> Result<SewnEdge, CutError> {
             side: down(before, true)?,
             centre: down(after, false)?.moved(last),
             from_side,
+            at_centre: last,
         }
     } else {
         SewnEdge {
@@ -78,6 +81,7 @@ pub fn sewn_edge(piece: &Piece) -> Result<SewnEdge, CutError> {
             side: down(after, false)?,
             centre: down(before, true)?.moved(hold),
             from_side,
+            at_centre: hold,
         }
     })
 }
@@ -94,4 +98,43 @@ fn dart_places(seam: &Seam) -> Vec<(String, f64)> {
         (dart.name.clone(), at)
     });
     closed.collect()
+}
+
+/// A dart of the waist as it lies sewn, where the part at the side lies flat. Mm.
+pub(crate) struct ClosedDart {
+    /// Sewn distance from the side.
+    pub from_side: f64,
+    /// From the waist to the dart's point.
+    pub fold: Line,
+    /// The move that brought what lies beyond it, seen from the side, to where it is sewn.
+    pub beyond: Affine,
+}
+
+/// The darts of a piece's waist from the side on.
+///
+/// # Errors
+/// [`CutError::Pattern`] for a piece without a waist seam.
+pub(crate) fn closed_darts(piece: &Piece) -> Result<Vec<ClosedDart>, CutError> {
+    let waist = piece.seam(names::WAIST)?;
+    let from_side = waist.starts_at != names::WAIST_CENTRE;
+    let moves = waist.closing_moves();
+    let hold = if from_side { Affine::IDENTITY } else { moves[moves.len() - 1].inverse() };
+    let whole = waist.sewn_length();
+    let places = dart_places(waist);
+    let closed = waist.darts.iter().enumerate().map(|(index, dart)| {
+        let (near, far, mouth, at) = if from_side {
+            (index, index + 1, waist.parts[index].end(), places[index].1)
+        } else {
+            (index + 1, index, waist.parts[index + 1].start(), whole - places[index].1)
+        };
+        let laid = hold * moves[near];
+        ClosedDart {
+            from_side: at,
+            fold: Line::new(laid * mouth, laid * dart.apex),
+            beyond: hold * moves[far],
+        }
+    });
+    let mut closed: Vec<ClosedDart> = closed.collect();
+    closed.sort_by(|a, b| a.from_side.total_cmp(&b.from_side));
+    Ok(closed)
 }

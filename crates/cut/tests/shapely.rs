@@ -3,10 +3,13 @@
 
 #![allow(clippy::unwrap_used)] // a test stops at the first fault
 
-use hangtrue_adjust::{AllowanceSet, Document, WaistFinish};
+use hangtrue_adjust::{
+    AllowanceSet, BackPocket, Closure, CuttingPlan, Document, FrontPocket, Opening, Pockets,
+    WaistFinish,
+};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_geometry::{BezPath, PathEl, Point};
-use hangtrue_pattern::{Pattern, units::Unit};
+use hangtrue_pattern::{Leg, Pattern, units::Unit};
 use hangtrue_tests::ask;
 use hangtrue_tests::bodies::ten_blocks;
 use serde::Deserialize;
@@ -44,36 +47,62 @@ struct Answer {
     area: f64,
 }
 
+/// Every set with every finish of the waist that is shaped; then openings and pockets.
+fn plans() -> Vec<(AllowanceSet, CuttingPlan)> {
+    let finishes = [
+        WaistFinish::Facing { width: 60.0 },
+        WaistFinish::Shaped { width: 40.0, overlap: 0.0 },
+        WaistFinish::Straight { width: 40.0, overlap: 0.0 },
+    ];
+    let waists = AllowanceSet::ALL.into_iter().flat_map(|set| {
+        finishes.map(|waist| (set, CuttingPlan { waist, ..CuttingPlan::default() }))
+    });
+    let fly = Closure::Fly { over: Leg::Left };
+    let side = Closure::SideZip { leg: Leg::Left };
+    let more = [
+        (fly, false, FrontPocket::Slant, BackPocket::Welt),
+        (fly, true, FrontPocket::Jeans, BackPocket::Patch),
+        (Closure::BackZip, true, FrontPocket::SideSeam, BackPocket::Welt),
+        (side, true, FrontPocket::None, BackPocket::Patch),
+        (side, false, FrontPocket::None, BackPocket::None),
+    ];
+    let more = more.into_iter().map(|(closure, cut_on, front, back)| CuttingPlan {
+        closure,
+        opening: Opening { cut_on, ..Opening::default() },
+        pockets: Pockets { front, back, ..Pockets::default() },
+        ..CuttingPlan::default()
+    });
+    let sets = [AllowanceSet::FirstFitting, AllowanceSet::Finished];
+    let more = more.flat_map(|plan| sets.map(|set| (set, plan.clone())));
+    waists.chain(more).collect()
+}
+
 #[test]
 fn cut_lines_agree_with_shapely() {
     let (mut asked, mut whose) = (Vec::new(), Vec::new());
     let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
     for pattern in ten_blocks(0.0).iter().step_by(3) {
-        for set in AllowanceSet::ALL {
-            for waist in [
-                WaistFinish::Facing { width: 60.0 },
-                WaistFinish::Shaped { width: 40.0, overlap: 0.0 },
-                WaistFinish::Straight { width: 40.0, overlap: 0.0 },
-            ] {
-                (document.cutting.set, document.cutting.waist) = (Some(set), waist);
-                let cut = pieces_to_cut(pattern, &document).unwrap();
-                for known in &cut.pieces {
-                    let piece = cut.pattern.piece(&known.name).unwrap();
-                    let seams = piece.seams.iter().map(|seam| {
-                        let width = cut.allowance.along(&piece.name, &seam.name);
-                        let parts = seam.parts.iter().map(|p| points_of(&p.to_path()));
-                        json!({
-                            "parts": parts.collect::<Vec<_>>(),
-                            "length": seam.sewn_length(),
-                            "widths": [width.start, width.end],
-                        })
-                    });
-                    asked.push(json!({
-                        "seams": seams.collect::<Vec<_>>(),
-                        "cut": points_of(&known.cut.to_path()),
-                    }));
-                    whose.push((format!("{} in {set:?}", known.name), known.area()));
-                }
+        for (set, plan) in plans() {
+            document.cutting = plan;
+            document.cutting.set = Some(set);
+            let cut = pieces_to_cut(pattern, &document).unwrap();
+            for known in &cut.pieces {
+                let piece = cut.pattern.piece(&known.name).unwrap();
+                let seams = piece.seams.iter().map(|seam| {
+                    let width = cut.allowance.along(&piece.name, &seam.name);
+                    let parts = seam.parts.iter().map(|p| points_of(&p.to_path()));
+                    json!({
+                        "parts": parts.collect::<Vec<_>>(),
+                        "length": seam.sewn_length(),
+                        "widths": [width.start, width.end],
+                        "left_on": known.grown.iter().any(|g| g.seam == seam.name),
+                    })
+                });
+                asked.push(json!({
+                    "seams": seams.collect::<Vec<_>>(),
+                    "cut": points_of(&known.cut.to_path()),
+                }));
+                whose.push((format!("{} in {set:?}", known.name), known.area()));
             }
         }
     }

@@ -13,7 +13,7 @@ mod worn;
 
 use common::looked_at::{fineness, look};
 use common::{
-    Driven, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing, wait_for,
+    Driven, choose, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing, wait_for,
 };
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
@@ -149,6 +149,14 @@ fn correct() {
 }
 
 #[test]
+fn style() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num8);
+    press(&mut h, "Flared leg");
+    look(&mut h, "8-style");
+}
+
+#[test]
 fn left_and_right_apart() {
     let mut h = desk();
     ctrl(&mut h, Key::Num8);
@@ -176,6 +184,19 @@ fn print() {
     wait_for(&mut h, "Save the sheets as PDF…");
     h.run_ok();
     look(&mut h, "5-print");
+}
+
+#[test]
+fn print_with_fly_and_pockets() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    choose(&mut h, "Allowances: ", "finished");
+    choose(&mut h, "Opened by: ", "front fly");
+    choose(&mut h, "Front pocket: ", "slant");
+    choose(&mut h, "Back pocket: ", "patch");
+    wait_for(&mut h, "8 patch pocket: cut 2 (pair) · cloth");
+    h.run_ok();
+    look(&mut h, "5-print-pockets");
 }
 
 #[test]

@@ -5,7 +5,7 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-use hangtrue_adjust::{AllowanceSet, Closure, Document, WaistFinish};
+use hangtrue_adjust::{AllowanceSet, BackPocket, Closure, Document, FrontPocket, WaistFinish};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::*;
 use hangtrue_geometry::{Affine, BezPath, PathSeg, Point, Rect, Vec2};
@@ -224,6 +224,8 @@ fn no_words_lie_over_a_line_on_pieces_to_cut() {
             let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
             (document.cutting.set, document.cutting.waist) = (Some(set), waist);
             document.cutting.closure = Closure::Fly { over: Leg::Left };
+            document.cutting.pockets.front = FrontPocket::ALL[body % 4];
+            document.cutting.pockets.back = BackPocket::ALL[body % 3];
             let set = pieces_to_cut(now, &document).unwrap();
             let draw = DrawOptions { set: Some(&set), ..options(None, false) };
             let printed =

@@ -83,6 +83,11 @@ pub mod names {
     /// Reference line: knee.
     pub const KNEE: &str = "knee";
 
+    /// Drawn inside a piece: up to here its hem is turned up over the outside of the leg.
+    pub const TURN_UP: &str = "turn-up";
+    /// A dart that is laid in a pleat and not sewn down.
+    pub const PLEAT: &str = "pleat";
+
     /// All names a line has had, today's first: a project that was kept is read as it was
     /// written, and its lines are found by what they are called today.
     const RENAMED: [&[&str]; 2] =

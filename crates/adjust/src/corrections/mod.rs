@@ -5,10 +5,10 @@
 //! What each correction is for is common practice with no published source; how it
 //! is drawn is ours.
 
-mod bench;
+pub(crate) mod bench;
 mod darts;
 mod handle;
-mod shape;
+pub(crate) mod shape;
 
 use crate::{ChangeError, Outcome};
 use bench::Bench;

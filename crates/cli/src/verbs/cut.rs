@@ -5,7 +5,9 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use clap::{Args, ValueEnum};
-use hangtrue_adjust::{AllowanceSet, Closure, SeamWidth, UsualCut, WaistFinish};
+use hangtrue_adjust::{
+    AllowanceSet, BackPocket, Closure, FrontPocket, SeamWidth, UsualCut, WaistFinish,
+};
 use hangtrue_cut::{CutSet, pieces_to_cut};
 use hangtrue_pattern::words::InUnit;
 use serde_json::json;
@@ -31,10 +33,40 @@ pub struct CutArgs {
     /// Height of the waistband, depth of the facing, or width of the elastic.
     #[arg(long, requires = "waist", value_name = "LENGTH", allow_hyphen_values = true)]
     pub waist_width: Option<String>,
-    /// How the trousers are opened. A band runs on there for an overlap; no piece is cut for
-    /// the fly or zip itself.
+    /// How the trousers are opened. A band runs on there for an overlap, and facing and
+    /// shield are cut.
     #[arg(long, value_enum)]
     pub closure: Option<ClosureArg>,
+    /// Whether a fly's facing is a piece of its own or cut in one with the front; for a zip,
+    /// whether its seam gets a wide allowance as far as it is open.
+    #[arg(long, value_enum)]
+    pub facing: Option<FacingArg>,
+    /// How far it opens below the waist, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub opening_length: Option<String>,
+    /// Width of a fly's facing or a zip's wide allowance, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub opening_width: Option<String>,
+    /// The pocket at the front.
+    #[arg(long, value_enum)]
+    pub front_pocket: Option<FrontPocketArg>,
+    /// Along the waist from the side seam to its opening; for one in the side seam, from the
+    /// waist down to it. Or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub front_pocket_along: Option<String>,
+    /// Down the side seam to its end; for one in the side seam, how long it is open. Or
+    /// "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub front_pocket_down: Option<String>,
+    /// The pocket on the back.
+    #[arg(long, value_enum)]
+    pub back_pocket: Option<BackPocketArg>,
+    /// How wide it is, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_width: Option<String>,
+    /// How far below the waist it lies, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_below: Option<String>,
     #[command(flatten)]
     pub json: JsonArg,
 }
@@ -77,6 +109,80 @@ pub enum ClosureArg {
     BackZip,
 }
 
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FacingArg {
+    /// A piece of its own; a zip's seam with its plain allowance.
+    Separate,
+    /// Cut in one with the piece.
+    CutOn,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum FrontPocketArg {
+    /// None.
+    None,
+    /// Slanting from the waist to the side seam.
+    Slant,
+    /// In the side seam.
+    SideSeam,
+    /// Curved from the waist to the side seam.
+    Jeans,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum BackPocketArg {
+    /// None.
+    None,
+    /// Cut in, with a welt.
+    Welt,
+    /// Sewn on.
+    Patch,
+}
+
+impl From<FrontPocketArg> for FrontPocket {
+    fn from(pocket: FrontPocketArg) -> Self {
+        match pocket {
+            FrontPocketArg::None => Self::None,
+            FrontPocketArg::Slant => Self::Slant,
+            FrontPocketArg::SideSeam => Self::SideSeam,
+            FrontPocketArg::Jeans => Self::Jeans,
+        }
+    }
+}
+
+impl From<BackPocketArg> for BackPocket {
+    fn from(pocket: BackPocketArg) -> Self {
+        match pocket {
+            BackPocketArg::None => Self::None,
+            BackPocketArg::Welt => Self::Welt,
+            BackPocketArg::Patch => Self::Patch,
+        }
+    }
+}
+
+impl CutArgs {
+    /// Whether it changes the plan.
+    fn changes(&self) -> bool {
+        let lengths = [
+            &self.opening_length,
+            &self.opening_width,
+            &self.front_pocket_along,
+            &self.front_pocket_down,
+            &self.back_pocket_width,
+            &self.back_pocket_below,
+        ];
+        self.set.is_some()
+            || self.plain_widths
+            || !self.width.is_empty()
+            || self.waist.is_some()
+            || self.closure.is_some()
+            || self.facing.is_some()
+            || self.front_pocket.is_some()
+            || self.back_pocket.is_some()
+            || lengths.into_iter().any(Option::is_some)
+    }
+}
+
 impl From<SetArg> for AllowanceSet {
     fn from(set: SetArg) -> Self {
         match set {
@@ -89,11 +195,7 @@ impl From<SetArg> for AllowanceSet {
 }
 
 pub fn run(args: &CutArgs) -> Result<(), Failure> {
-    let changes = args.set.is_some()
-        || args.plain_widths
-        || !args.width.is_empty()
-        || args.waist.is_some()
-        || args.closure.is_some();
+    let changes = args.changes();
     let mut opened = Opened::open_for(&args.project, changes)?;
     if changes {
         choose(args, &mut opened)?;
@@ -138,12 +240,35 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
     }
     if let Some(closure) = args.closure {
         let [pull_on, fly, side_zip, back_zip] = Closure::ALL;
-        plan.closure = match closure {
+        plan.open_by(match closure {
             ClosureArg::PullOn => pull_on,
             ClosureArg::FrontFly => fly,
             ClosureArg::SideZip => side_zip,
             ClosureArg::BackZip => back_zip,
-        };
+        });
+    }
+    if let Some(facing) = args.facing {
+        plan.opening.cut_on = facing == FacingArg::CutOn;
+    }
+    if let Some(pocket) = args.front_pocket {
+        plan.pockets.choose_front(pocket.into());
+    }
+    if let Some(pocket) = args.back_pocket {
+        plan.pockets.choose_back(pocket.into());
+    }
+    for (said, chosen) in [
+        (&args.opening_length, &mut plan.opening.length),
+        (&args.opening_width, &mut plan.opening.width),
+        (&args.front_pocket_along, &mut plan.pockets.front_along),
+        (&args.front_pocket_down, &mut plan.pockets.front_down),
+        (&args.back_pocket_width, &mut plan.pockets.back_wide),
+        (&args.back_pocket_below, &mut plan.pockets.back_below),
+    ] {
+        match said.as_deref().map(str::trim) {
+            None => {}
+            Some("usual") => *chosen = None,
+            Some(said) => *chosen = Some(opened.length(said)?),
+        }
     }
     plan.waist = plan.waist.opened(plan.closure, opened.unit());
     opened.document.cutting = plan;
@@ -176,6 +301,11 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         None => "as chosen for printing",
     };
     output::line(&format!("Allowances: {allowances}. Opened: {}.", plan.closure.name()))?;
+    let pockets = plan.pockets;
+    if !pockets.is_none() {
+        let (front, back) = (pockets.front.name(), pockets.back.name());
+        output::line(&format!("Pockets: at the front {front}, on the back {back}."))?;
+    }
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
         let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();

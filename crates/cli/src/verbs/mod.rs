@@ -30,6 +30,7 @@ pub(crate) mod reading;
 pub(crate) mod send;
 pub(crate) mod set_up;
 pub(crate) mod sheet;
+pub(crate) mod style;
 pub(crate) mod trace;
 pub(crate) mod true_up;
 mod walk;
@@ -59,6 +60,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Together(args) => apart::together(&args),
         Verb::Walk(args) => walk::run(&args.project, args.json.json),
         Verb::Correct(args) => correct::run(&args),
+        Verb::Style(args) => style::run(&args),
         Verb::True(args) => true_up::run(&args),
         Verb::Close(args) => close::run(&args),
         Verb::Note(args) => note::run(&args),

@@ -107,7 +107,9 @@ pub(crate) fn stage_of(change: &Change) -> Stage {
     match change.plain() {
         Change::MarkLine(_) | Change::EraseLine(_) => Stage::Lines,
         Change::Pinch(_) => Stage::Pinch,
-        Change::Correct(_) | Change::PartLegs(_) | Change::JoinLegs(_) => Stage::Correct,
+        Change::Correct(_) | Change::Style(_) | Change::PartLegs(_) | Change::JoinLegs(_) => {
+            Stage::Correct
+        }
         Change::Draw(_) => Stage::Block,
         _ => Stage::Walk,
     }

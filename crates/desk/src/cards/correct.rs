@@ -39,6 +39,8 @@ pub(super) fn show(
         Some((Change::Correct(correction), leg)) => {
             work(hang, board, requests, ui, correction.clone(), leg)
         }
+        // A style has a card of its own.
+        Some((Change::Style(_), _)) => {}
         Some((Change::PartLegs(_), _)) => legs::parting(board, requests, ui),
         Some((Change::JoinLegs(join), _)) => legs::joining(board, requests, ui, *join),
         _ => choose(own, board, requests, ui),

@@ -17,9 +17,11 @@ mod pencil;
 mod pinch;
 mod pins;
 pub(crate) mod print;
+mod print_cutting;
 mod reading;
 mod sign_drawing;
 mod signs;
+mod style;
 mod walk;
 
 use crate::about::{self, Topic};
@@ -107,6 +109,7 @@ const CARDS: &[(Stage, Draw)] = &[
         pinch::show((&mut own.pinch, &mut own.tools, &mut own.hang), b, r, ui);
     }),
     (Stage::Correct, |own, b, r, ui| correct::show((&mut own.correct, &mut own.hang), b, r, ui)),
+    (Stage::Correct, |_, b, r, ui| style::show(b, r, ui)),
     (Stage::Walk, |own, b, r, ui| walk::show(&mut own.walk, b, r, ui)),
     (Stage::Print, |own, b, r, ui| print::show(&mut own.print, b, r, ui)),
 ];

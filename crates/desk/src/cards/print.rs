@@ -1,17 +1,15 @@
 //! Print: paper, sheets, and the sheet for marking the toile.
 
+use super::print_cutting::{choose_cutting, length};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
-use crate::kit::length_field::{bare_length_field, name_id};
+use crate::kit::length_field::name_id;
 use crate::kit::say::{aside, fault, part};
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::{
-    AllowanceSet, Closure, CuttingPlan, Document, OPEN_ROUND, PaperName, Usual, UsualCut,
-    WaistFinish,
-};
+use hangtrue_adjust::{Document, OPEN_ROUND, PaperName, Usual};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
 use hangtrue_files::print::{
@@ -201,66 +199,6 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if printing != board.document().printing {
         requests.edit_on("how it is printed", move |d| d.printing = printing);
     }
-}
-
-/// The set of allowances and the finish of the waist, kept with the project.
-fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> CuttingPlan {
-    let chosen = &board.document().cutting;
-    let mut plan = chosen.clone();
-    let name = |set: Option<AllowanceSet>| set.map_or("two widths", AllowanceSet::name);
-    let sets = std::iter::once(None).chain(AllowanceSet::ALL.map(Some));
-    let sets: Vec<_> = sets.map(|set| (set, name(set))).collect();
-    one_of(ui, "Allowances", &mut plan.set, &sets);
-    let usual = UsualCut::of(board.unit());
-    let overlap = 0.0;
-    let finishes = [
-        (WaistFinish::None, "no piece"),
-        (WaistFinish::Straight { width: usual.band, overlap }, "straight band"),
-        (WaistFinish::Shaped { width: usual.band, overlap }, "shaped band"),
-        (WaistFinish::Facing { width: usual.facing }, "facing"),
-        (WaistFinish::Casing { elastic: usual.elastic }, "elastic casing"),
-    ];
-    let finishes = finishes.map(|(finish, name)| (finish.opened(plan.closure, board.unit()), name));
-    one_of(ui, "Waist finish", &mut plan.waist, &finishes);
-    let closures = Closure::ALL.map(|closure| (closure, closure.name()));
-    one_of(ui, "Opened by", &mut plan.closure, &closures);
-    plan.waist = plan.waist.opened(plan.closure, board.unit());
-    if plan != *chosen {
-        let plan = plan.clone();
-        requests.edit_on("what is cut", move |d| d.cutting = plan);
-    }
-    plan
-}
-
-/// A choice of one among named values; a value that is none of them shows by its kind.
-fn one_of<T: Copy + PartialEq>(ui: &mut Ui, label: &str, value: &mut T, all: &[(T, &str)]) {
-    let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
-    let name = all.iter().find(|(one, _)| one == value);
-    let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));
-    let name = name.map_or("", |(_, name)| *name);
-    ui.horizontal_wrapped(|ui| {
-        ui.label(label);
-        let shown =
-            ComboBox::from_id_salt(label).selected_text(name).width(170.0).show_ui(ui, |ui| {
-                for (one, words) in all {
-                    if ui.selectable_label(one == value, *words).clicked() {
-                        *value = *one;
-                    }
-                }
-            });
-        name_id(ui, shown.response.id, &format!("{label}: {name}"));
-    });
-}
-
-/// A length that is the usual one until another is written.
-fn length(board: &Board, ui: &mut Ui, label: &str, chosen: &mut Option<f64>, usual: f64) {
-    let mut value = chosen.unwrap_or(usual);
-    ui.horizontal_wrapped(|ui| {
-        ui.label(label);
-        if bare_length_field(ui, &board.palette, label, &mut value, board.unit()) {
-            *chosen = Some(value);
-        }
-    });
 }
 
 /// Works the sheets out beside the desk when the pattern or a choice changed.

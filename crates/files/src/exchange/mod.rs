@@ -52,9 +52,12 @@ pub struct SendOptions<'a> {
 }
 
 impl SendOptions<'_> {
-    /// The allowance that is sent round a piece; none where it has none at any seam.
+    /// The allowance that is sent round a piece; none where it has none at any seam and
+    /// nothing is cut on.
     fn allowance_on(&self, piece: &hangtrue_pattern::Piece) -> Option<&crate::print::Allowance> {
         let allowance = self.set.map(|set| &set.allowance).or(self.allowance.as_ref());
-        allowance.filter(|a| !a.is_none_on(piece))
+        let known = self.set.and_then(|set| set.piece(&piece.name));
+        let is_cut_outside = known.is_some_and(hangtrue_cut::CutPiece::is_cut_outside);
+        allowance.filter(|a| is_cut_outside || !a.is_none_on(piece))
     }
 }

@@ -52,10 +52,12 @@ impl Default for DrawOptions<'_> {
 pub(crate) const NO_ALLOWANCE: &str = "NO SEAM ALLOWANCE";
 
 impl DrawOptions<'_> {
-    /// The allowance that is drawn round a piece; none where it has none at any seam.
+    /// The allowance that is drawn round a piece; none where it has none at any seam and
+    /// nothing is cut on.
     pub(crate) fn allowance_on(&self, piece: &Piece) -> Option<&Allowance> {
         let allowance = self.set.map(|set| &set.allowance).or(self.allowance.as_ref());
-        allowance.filter(|a| !a.is_none_on(piece))
+        let is_cut_outside = self.cut_piece(piece).is_some_and(CutPiece::is_cut_outside);
+        allowance.filter(|a| is_cut_outside || !a.is_none_on(piece))
     }
 
     /// What is known of a piece to cut.

@@ -18,6 +18,8 @@ const LINE: f64 = 5.0;
 const SMALLEST: f64 = 0.35;
 /// Free space left and right of the label, mm.
 const AIR: f64 = 8.0;
+/// Not more of it than this part of the room on a narrow piece.
+const NARROW_AIR: f64 = 0.15;
 
 /// The piece's name and the lines under it, in the widest free place beside the
 /// grainline between two reference lines.
@@ -46,11 +48,18 @@ pub(crate) fn draw_label(scene: &mut Scene, markings: &Markings<'_>, options: &D
     }
     texts.extend(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)));
     let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
-    let room = left.max(right) - 2.0 * AIR;
-    let scale = (room / widest).clamp(SMALLEST, 1.0);
+    // A narrow piece has little to give away beside its words.
+    let air = AIR.min(NARROW_AIR * left.max(right));
+    let room = left.max(right) - 2.0 * air;
     let to_right = right >= left;
-    let (start, anchor) = if to_right { (AIR, Anchor::Start) } else { (-AIR, Anchor::End) };
-    let height: f64 = texts.iter().map(|(_, size, _)| 1.35 * size * scale).sum();
+    let (start, anchor) = if to_right { (air, Anchor::Start) } else { (-air, Anchor::End) };
+    let whole: f64 = texts.iter().map(|(_, size, _)| 1.35 * size).sum();
+    // On a low piece the words are no higher than it is there.
+    let beside = centre + across * (if to_right { 0.5 * right } else { -0.5 * left });
+    let (below, above) = room_beside(piece, Line::new(beside, beside + along));
+    let high = 2.0 * below.min(above);
+    let scale = (room / widest).min(high / whole).clamp(SMALLEST, 1.0);
+    let height = whole * scale;
     let mut down = -height / 2.0;
     for (text, size, weight) in texts {
         // Smaller than this it could not be read, so what is still too long is cut.

@@ -1,0 +1,35 @@
+//! Flared leg: the leg opens from the knee to the hem.
+
+use super::leg::{Widths, falls};
+use super::{AboutStyle, Look};
+use crate::ChangeError;
+use crate::corrections::bench::Bench;
+use serde::{Deserialize, Serialize};
+
+/// Flared leg: the leg opens from the knee to the hem.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct FlaredLeg {
+    /// Width put in round the hem, mm.
+    pub amount: f64,
+}
+
+impl Look for FlaredLeg {
+    const ABOUT: AboutStyle = AboutStyle {
+        name: "flared leg",
+        what: "opens the leg from the knee to the hem; the knee stays",
+        amount: "width put in round the hem, a quarter at each edge",
+        effect: "Moves the four corners of the hem out; the edges run straight to them from the knee and turn gently above it.",
+        range: (0.0, 240.0),
+        usual: (80.0, 3.0),
+        without_amount: false,
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        falls(bench, Widths { knee: 0.0, hem: self.amount })
+    }
+}

@@ -1,0 +1,35 @@
+//! Wide leg: the leg is wider from the knee down.
+
+use super::leg::{Widths, falls};
+use super::{AboutStyle, Look};
+use crate::ChangeError;
+use crate::corrections::bench::Bench;
+use serde::{Deserialize, Serialize};
+
+/// Wide leg: the leg is wider from the knee down.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WideLeg {
+    /// Width put in round knee and hem, mm.
+    pub amount: f64,
+}
+
+impl Look for WideLeg {
+    const ABOUT: AboutStyle = AboutStyle {
+        name: "wide leg",
+        what: "widens the leg from the thigh down, at knee and hem alike",
+        amount: "width put in round knee and hem, a quarter at each edge",
+        effect: "Moves all four edges of the leg out by the same from the knee down, faded to nothing at the crotch point.",
+        range: (0.0, 240.0),
+        usual: (80.0, 3.0),
+        without_amount: false,
+    };
+
+    fn with(amount: f64) -> Self {
+        Self { amount }
+    }
+
+    fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
+        falls(bench, Widths { knee: self.amount, hem: self.amount })
+    }
+}

@@ -1,0 +1,81 @@
+//! The styles: listing them, and giving one.
+
+use super::edit::leg_of;
+use super::weigh::{Did, weigh_rows};
+use crate::args::{JsonArg, LegsArg};
+use crate::failure::Failure;
+use crate::output;
+use crate::project::Opened;
+use clap::Args;
+use hangtrue_adjust::{Change, STYLES, Style};
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct StyleArgs {
+    /// The project file.
+    pub project: PathBuf,
+    /// The leg it is made on, when left and right are apart.
+    #[arg(long, value_enum, default_value_t = LegsArg::Both)]
+    pub leg: LegsArg,
+    /// The style, as the list names it: "wide leg". Without it, the list.
+    pub name: Option<String>,
+    /// List the styles, what each does, and its amounts.
+    #[arg(long)]
+    pub list: bool,
+    /// How much: 1 1/2, 40 mm (default: the usual).
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub amount: Option<String>,
+    /// Name for the change in the list (default: the style's own).
+    #[arg(long)]
+    pub called: Option<String>,
+    #[command(flatten)]
+    pub json: JsonArg,
+}
+
+pub fn run(args: &StyleArgs) -> Result<(), Failure> {
+    let mut opened = Opened::open_for(&args.project, args.name.is_some() && !args.list)?;
+    let (Some(name), false) = (&args.name, args.list) else {
+        return list(&opened, args.json.json);
+    };
+    let about = Style::named(name, 0.0)?.about();
+    let amount = match &args.amount {
+        Some(said) => opened.length(said)?,
+        None => about.usual_in(opened.unit()),
+    };
+    if amount == 0.0 && !about.without_amount {
+        return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
+    }
+    let change = Change::Style(Style::named(name, amount)?).on_leg(leg_of(args.leg));
+    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
+    let words = change.words(opened.unit());
+    opened.document.push(args.called.as_deref().unwrap_or(about.name), change);
+    opened.save()?;
+    if args.json.json {
+        return output::json(&Did::from(&outcome));
+    }
+    output::line(&format!("{words}:"))?;
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
+        output::line(&line)?;
+    }
+    output::line(&format!("Next: hangtrue cut {}", args.project.display()))
+}
+
+fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
+    if json {
+        let abouts: Vec<_> = STYLES.iter().map(|l| l.about).collect();
+        return output::json(&abouts);
+    }
+    for listed in STYLES {
+        let about = listed.about;
+        let (low, high) = about.usual_range(opened.unit());
+        let (low, high) = (opened.show(low), opened.show(high));
+        let usual = opened.show(about.usual_in(opened.unit()));
+        output::line(&format!("{}: {}", about.name, about.what))?;
+        output::line(&format!("    {}", about.effect))?;
+        output::line(&format!(
+            "    --amount is {}; {low} to {high}, {usual} where not said",
+            about.amount
+        ))?;
+    }
+    Ok(())
+}

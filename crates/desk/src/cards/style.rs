@@ -1,0 +1,101 @@
+//! Style on the fitted pattern: the list of styles, and one of them being given.
+
+use super::{effect, legs};
+use crate::board::Board;
+use crate::board::requests::{Request, Requests};
+use crate::board::trial::Trial;
+use crate::kit::length_field::{bare_length_field, name_field, step_of};
+use crate::kit::say::{aside, part};
+use crate::table::ways_out::accept_or_leave;
+use egui::Ui;
+use hangtrue_adjust::style::AboutStyle;
+use hangtrue_adjust::{Change, STYLES, Style};
+use hangtrue_pattern::Leg;
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::capital;
+
+/// Shows the card: it is silent while another change is being tried.
+pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let change = board.trial.as_ref().map(|trial| trial.change.clone());
+    match change.as_ref().map(|change| (change.plain(), change.leg())) {
+        Some((Change::Style(style), leg)) => work(board, requests, ui, style, leg),
+        Some(_) => {}
+        None => choose(board, requests, ui),
+    }
+}
+
+fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    part(ui, "Style");
+    aside(
+        board,
+        ui,
+        "Given to the pattern that fits. Each stands in the list and can be switched off: the fitted pattern below it stays as it is.",
+    );
+    for listed in STYLES {
+        let about = listed.about;
+        ui.add_space(4.0);
+        if ui.button(capital(about.name)).clicked() {
+            let style = (listed.with)(about.usual_in(board.unit()));
+            requests.show_now();
+            requests.begin(Trial::new(about.name, Change::Style(style)));
+        }
+        let what = format!("It {}.", about.what);
+        ui.add(egui::Label::new(egui::RichText::new(what).small()).wrap());
+    }
+    given(board, requests, ui);
+}
+
+/// The styles that were given, to be edited again.
+fn given(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let changes = board.document().changes.iter().enumerate();
+    let styles = changes.filter(|(_, entry)| matches!(entry.change.plain(), Change::Style(_)));
+    for (index, entry) in styles {
+        let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(board.unit()));
+        if ui.add(egui::Button::new(words).wrap()).clicked() {
+            requests.ask_for(Request::EditAgain(index));
+        }
+    }
+}
+
+fn work(board: &Board, requests: &mut Requests, ui: &mut Ui, old: &Style, old_leg: Option<Leg>) {
+    let about = old.about();
+    let Some(trial) = board.trial.as_ref() else { return };
+    let (mut name, mut leg, mut amount) = (trial.name.clone(), old_leg, old.amount());
+    let what = format!("{}: it {}.", capital(about.name), about.what);
+    ui.add(egui::Label::new(what).wrap());
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Name");
+        let field = ui.add(egui::TextEdit::singleline(&mut name).desired_width(190.0));
+        name_field(ui, &field, "Name of the style");
+    });
+    amount_row(board, ui, &about, &mut amount);
+    legs::choice(board, ui, &mut leg);
+    let new = old.with_amount(amount);
+    if (&new, leg, &name) != (old, old_leg, &trial.name) {
+        let change = Change::Style(new).on_leg(leg);
+        requests.try_out(Trial { change, name, at: trial.at });
+    }
+    ui.add_space(4.0);
+    ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
+    part(ui, "What it does to the paper");
+    ui.add(egui::Label::new(about.effect).wrap());
+    effect::of_trial(board, ui);
+}
+
+/// The amount: typed, or by steps of the tape.
+fn amount_row(board: &Board, ui: &mut Ui, about: &AboutStyle, amount: &mut f64) {
+    let (palette, unit) = (board.palette, board.unit());
+    part(ui, "How much");
+    aside(board, ui, format!("{}.", capital(about.amount)));
+    ui.horizontal_wrapped(|ui| {
+        bare_length_field(ui, &palette, "Amount of the style", amount, unit);
+        for (words, by) in [("Less", -step_of(unit)), ("More", step_of(unit))] {
+            if ui.button(words).on_hover_text(show_length(by.abs(), unit)).clicked() {
+                *amount += by;
+            }
+        }
+    });
+    let (low, high) = about.usual_range(unit);
+    let words = format!("From {} to {}.", show_length(low, unit), show_length(high, unit));
+    aside(board, ui, words);
+}
