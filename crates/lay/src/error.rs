@@ -33,9 +33,7 @@ pub enum LayError {
         most: f64,
     },
     /// A piece is wider than what is left of the cloth.
-    #[error(
-        "the {piece} is {wide} wide across the grain, and the cloth leaves {free}; {instead}"
-    )]
+    #[error("the {piece} is {wide} wide across the grain, and the cloth leaves {free}; {instead}")]
     TooWide {
         /// The piece.
         piece: String,

@@ -88,18 +88,32 @@ impl Fault {
         let name = |part: usize| lay.parts[part].name();
         match *self {
             Self::Over { first, second, by } => words![
-                "The ", name(first), " lies over the ", name(second), ", by ", Length(by),
+                "The ",
+                name(first),
+                " lies over the ",
+                name(second),
+                ", by ",
+                Length(by),
                 " along the cloth: move one of them."
             ],
             Self::Outside { part, by } => words![
-                "The ", name(part), " reaches ", Length(by), " over the edge: move it inside."
+                "The ",
+                name(part),
+                " reaches ",
+                Length(by),
+                " over the edge: move it inside."
             ],
             Self::Missing { part } => words!["The ", name(part), " is not laid yet."],
             Self::WrongWay { part } => words![
-                "The ", name(part), " lies upside down, and this cloth has one way up: turn it."
+                "The ",
+                name(part),
+                " lies upside down, and this cloth has one way up: turn it."
             ],
             Self::Unmatched { part, by } => words![
-                "The print on the ", name(part), " is off by ", Length(by),
+                "The print on the ",
+                name(part),
+                " is off by ",
+                Length(by),
                 " at the hem: move it along the cloth."
             ],
         }
@@ -197,7 +211,8 @@ fn overlap(a: &[Point], b: &[Point]) -> (f64, Vec<(Point, Point)>) {
     if most > OVER {
         let count = ((high - low) / SHOWN_EVERY).floor() as usize + 1;
         for y in (0..=count).map(|i| low + (high - low) * (i as f64 + 0.5) / (count as f64 + 1.0)) {
-            lines.extend(shared(a, b, y).map(|(from, to)| (Point::new(from, y), Point::new(to, y))));
+            lines
+                .extend(shared(a, b, y).map(|(from, to)| (Point::new(from, y), Point::new(to, y))));
         }
     }
     (most, lines)
@@ -210,7 +225,10 @@ fn crossings(a: &[Point], b: &[Point]) -> Vec<f64> {
         let reach = Rect::from_points(p, q);
         for (r, s) in edges(b) {
             let other = Rect::from_points(r, s);
-            if other.x0 > reach.x1 || other.x1 < reach.x0 || other.y0 > reach.y1 || other.y1 < reach.y0
+            if other.x0 > reach.x1
+                || other.x1 < reach.x0
+                || other.y0 > reach.y1
+                || other.y1 < reach.y0
             {
                 continue;
             }

@@ -27,11 +27,7 @@ pub(crate) fn polygon(line: &Chain, to: Affine) -> Vec<Point> {
 
 /// The box round some corners.
 pub(crate) fn bounds(corners: &[Point]) -> Rect {
-    corners
-        .iter()
-        .map(|&p| Rect::from_points(p, p))
-        .reduce(|a, b| a.union(b))
-        .unwrap_or_default()
+    corners.iter().map(|&p| Rect::from_points(p, p)).reduce(|a, b| a.union(b)).unwrap_or_default()
 }
 
 /// The area of a polygon, mm².

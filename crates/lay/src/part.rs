@@ -101,9 +101,10 @@ pub fn parts_to_lay(set: &CutSet, of: Cloth, bed: &Bed) -> Result<Vec<Part>, Lay
         let (of, instead) = match of {
             Cloth::Main => ("the cloth", "draft or bring in a pattern first"),
             Cloth::Lining => ("lining", "choose in the cutting plan that back and front are lined"),
-            Cloth::Interfacing => {
-                ("interfacing", "choose a waist piece, and in the cutting plan that it is interfaced")
-            }
+            Cloth::Interfacing => (
+                "interfacing",
+                "choose a waist piece, and in the cutting plan that it is interfaced",
+            ),
         };
         return Err(LayError::Nothing { of, instead });
     }

@@ -116,23 +116,22 @@ impl Search<'_> {
             let (order, wishes) = self.changed(&now);
             let Some(tried) = self.laid(order, wishes, STRIDE) else { continue };
             let lenient = LENIENT * (1.0 - since as f64 / PATIENCE as f64).max(0.0);
-            let is_better = best.as_ref().is_none_or(|b| tried.cost < b.cost - 1e-9);
+            let is_better = best.as_ref().is_none_or(|b| tried.is_better(b));
             if tried.cost <= now.cost * (1.0 + lenient * self.chance.part()) {
                 now = tried.clone();
             }
             since += 1;
             if is_better {
                 since = 0;
+                // Seated once more, on every row.
+                let seated = self.laid(tried.order.clone(), tried.wishes.clone(), 1);
                 keep(&mut best, Some(tried));
+                keep(&mut best, seated);
             } else if since > PATIENCE {
                 since = 0;
                 now = self.begin_anew(&mut begun, best.as_ref()?)?;
             }
         }
-        // Seated once more on every row.
-        let last = best.as_ref().map(|b| (b.order.clone(), b.wishes.clone()))?;
-        let tried = self.laid(last.0, last.1, 1);
-        keep(&mut best, tried);
         best
     }
 
@@ -187,9 +186,17 @@ impl Search<'_> {
     }
 }
 
+impl Tried {
+    /// Shorter, or as long with its parts ending sooner.
+    fn is_better(&self, than: &Self) -> bool {
+        let by = than.length - self.length;
+        by > 1e-6 || (by >= 0.0 && self.cost < than.cost - 1e-6)
+    }
+}
+
 fn keep(best: &mut Option<Tried>, tried: Option<Tried>) {
     let Some(tried) = tried else { return };
-    if best.as_ref().is_none_or(|b| tried.cost < b.cost - 1e-9) {
+    if best.as_ref().is_none_or(|b| tried.is_better(b)) {
         *best = Some(tried);
     }
 }

@@ -73,8 +73,14 @@ mod tests {
         assert!(found.iter().all(|s| s == &[(0.0, 30.0)]), "{found:?}");
         // A U lying on its back: the strips of its arms have a gap.
         let hollow = [
-            (0.0, 0.0), (30.0, 0.0), (30.0, 30.0), (20.0, 30.0),
-            (20.0, 9.0), (10.0, 9.0), (10.0, 30.0), (0.0, 30.0),
+            (0.0, 0.0),
+            (30.0, 0.0),
+            (30.0, 30.0),
+            (20.0, 30.0),
+            (20.0, 9.0),
+            (10.0, 9.0),
+            (10.0, 30.0),
+            (0.0, 30.0),
         ]
         .map(Point::from);
         let found = strips(&hollow, 0.0);
