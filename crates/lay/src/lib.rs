@@ -8,6 +8,7 @@
 
 mod bed;
 mod buying;
+mod chosen;
 mod error;
 mod fault;
 mod laid;
@@ -20,6 +21,7 @@ mod strips;
 
 pub use bed::{Bed, FOLD_CLEAR};
 pub use buying::{Needed, needed};
+pub use chosen::{choose, chosen, kept_lay};
 pub use error::LayError;
 pub use fault::{Fault, Faults};
 pub use laid::{Lay, Place};

@@ -35,8 +35,29 @@ pub struct CutArgs {
     /// the fly or zip itself.
     #[arg(long, value_enum)]
     pub closure: Option<ClosureArg>,
+    /// Whether back and front are cut in lining too.
+    #[arg(long, value_enum)]
+    pub lining: Option<YesNo>,
+    /// Whether waist pieces are cut in interfacing too.
+    #[arg(long, value_enum)]
+    pub interfacing: Option<YesNo>,
+    /// What the cloth shrinks in length after it is cut, in percent; less than 0 where it
+    /// stretches. The pieces are cut longer by it, the pattern stays as it is.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_length: Option<f64>,
+    /// The same in width.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_width: Option<f64>,
     #[command(flatten)]
     pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum YesNo {
+    /// They are.
+    Yes,
+    /// They are not.
+    No,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -93,7 +114,11 @@ pub fn run(args: &CutArgs) -> Result<(), Failure> {
         || args.plain_widths
         || !args.width.is_empty()
         || args.waist.is_some()
-        || args.closure.is_some();
+        || args.closure.is_some()
+        || args.lining.is_some()
+        || args.interfacing.is_some()
+        || args.shrinks_length.is_some()
+        || args.shrinks_width.is_some();
     let mut opened = Opened::open_for(&args.project, changes)?;
     if changes {
         choose(args, &mut opened)?;
@@ -146,6 +171,12 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
         };
     }
     plan.waist = plan.waist.opened(plan.closure, opened.unit());
+    let yes = |said: Option<YesNo>, before| said.map_or(before, |said| said == YesNo::Yes);
+    plan.lining = yes(args.lining, plan.lining);
+    plan.interfacing = yes(args.interfacing, plan.interfacing);
+    let shrinks = &mut plan.shrinkage;
+    shrinks.lengthwise = args.shrinks_length.unwrap_or(shrinks.lengthwise);
+    shrinks.crosswise = args.shrinks_width.unwrap_or(shrinks.crosswise);
     opened.document.cutting = plan;
     Ok(())
 }
@@ -176,6 +207,12 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         None => "as chosen for printing",
     };
     output::line(&format!("Allowances: {allowances}. Opened: {}.", plan.closure.name()))?;
+    let shrinks = plan.shrinkage.told();
+    if !shrinks.is_empty() {
+        output::line(&format!(
+            "Cut for cloth that {shrinks}: the pieces are drawn so, the pattern stays as it is fitted."
+        ))?;
+    }
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
         let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();
@@ -208,5 +245,8 @@ fn as_json(set: &CutSet) -> serde_json::Value {
             "has_allowance": piece.has_allowance,
         })
     });
-    json!({"pieces": pieces.collect::<Vec<_>>()})
+    json!({
+        "pieces": pieces.collect::<Vec<_>>(),
+        "shrinks_percent": [set.shrinkage.lengthwise, set.shrinkage.crosswise],
+    })
 }

@@ -7,6 +7,7 @@ use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::{bare_length_field, name_id};
 use crate::kit::say::{aside, fault, part};
+use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{
     AllowanceSet, Closure, CuttingPlan, Document, OPEN_ROUND, PaperName, Usual, UsualCut,
@@ -83,16 +84,6 @@ impl Options {
             label: fitting_label(document, OPEN_ROUND, &board.today),
         }
     }
-}
-
-/// What the pieces to cut are made by, without the rest of the project.
-fn plan_of(document: &Document) -> Document {
-    let mut plan = Document::from_pieces("", "", document.unit, Pattern::default());
-    plan.cutting = document.cutting.clone();
-    plan.printing.with_allowance = document.printing.with_allowance;
-    plan.printing.allowance = document.printing.allowance;
-    plan.printing.hem = document.printing.hem;
-    plan
 }
 
 /// Shows the card.
