@@ -203,6 +203,7 @@ mod tests {
             journal: crate::Journal::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            lays: Default::default(),
             figure: Default::default(),
         }
     }

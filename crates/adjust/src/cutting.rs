@@ -1,6 +1,7 @@
 //! The cutting plan: what is chosen for the pieces that are cut. It stays with the
 //! project; the pieces themselves are made anew from the pattern each time.
 
+use crate::Shrinkage;
 use crate::usual::is_usual;
 use hangtrue_geometry::units::{Unit, round_in};
 use serde::{Deserialize, Serialize};
@@ -185,6 +186,10 @@ pub struct CuttingPlan {
     /// Whether back and front are cut in lining too.
     #[serde(skip_serializing_if = "is_usual")]
     pub lining: bool,
+    /// What the cloth loses after it is cut, in washing or pressing: the pieces are cut
+    /// larger by it, and smaller where the cloth stretches.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub shrinkage: Shrinkage,
 }
 
 impl CuttingPlan {

@@ -141,6 +141,7 @@ mod tests {
             journal: Default::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            lays: Default::default(),
             figure: Default::default(),
         };
         for (name, note) in changes {

@@ -1,7 +1,7 @@
 //! A document: where the pattern starts and the ordered changes made to it.
 //! Everything shown is computed from it.
 
-use crate::{Change, CloseRound, CuttingPlan, Figure, Journal, OPEN_ROUND, Pinch, Printing};
+use crate::{Change, CloseRound, CuttingPlan, Figure, Journal, Lays, OPEN_ROUND, Pinch, Printing};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -74,6 +74,9 @@ pub struct Document {
     /// What is chosen for the pieces that are cut.
     #[serde(default, skip_serializing_if = "CuttingPlan::is_usual")]
     pub cutting: CuttingPlan,
+    /// How the pieces are laid on each cloth.
+    #[serde(default, skip_serializing_if = "Lays::is_usual")]
+    pub lays: Lays,
     /// What is known of the body beyond what the pattern was drafted from.
     #[serde(default, skip_serializing_if = "Figure::is_unknown")]
     pub figure: Figure,
@@ -122,6 +125,7 @@ impl Document {
             journal: Journal::default(),
             printing: Printing::default(),
             cutting: CuttingPlan::default(),
+            lays: Lays::default(),
             figure: Figure::default(),
         }
     }

@@ -116,6 +116,13 @@ impl Document {
             text(|| "a piece in the cutting plan".into(), piece, LABEL_LETTERS)?;
             text(|| "a seam in the cutting plan".into(), &own.seam, LABEL_LETTERS)?;
         }
+        let lays = &self.lays;
+        for lay in [&lays.cloth, &lays.lining, &lays.interfacing].into_iter().flatten() {
+            count("pieces put on a cloth", lay.pieces.len(), PIECES)?;
+            for laid in &lay.pieces {
+                text(|| "a piece on a cloth".into(), &laid.piece, LABEL_LETTERS)?;
+            }
+        }
         self.journal_within()
     }
 

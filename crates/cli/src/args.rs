@@ -13,6 +13,7 @@ use crate::verbs::edit::EditArgs;
 use crate::verbs::hand_on::HandOnArgs;
 use crate::verbs::hang::HangArgs;
 use crate::verbs::journal::JournalArgs;
+use crate::verbs::lay::LayArgs;
 use crate::verbs::look::LookArgs;
 use crate::verbs::mark::MarkArgs;
 use crate::verbs::note::NoteArgs;
@@ -158,6 +159,8 @@ pub enum Verb {
     Compare(CompareArgs),
     /// The pieces to cut: choose allowances and waist, and list them.
     Cut(CutArgs),
+    /// Lay the pieces on the cloth, tell the length needed, and draw the lay.
+    Lay(LayArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
     /// Make a sheet to be written on: for measuring, for marking the toile, for the fitting.

@@ -18,6 +18,7 @@ use hangtrue_files::read::ReadError;
 use hangtrue_files::save::SaveError;
 use hangtrue_files::words_of_io;
 use hangtrue_files::worn::WornJobError;
+use hangtrue_lay::LayError;
 use hangtrue_pattern::PatternError;
 use hangtrue_pattern::units::LengthError;
 use std::path::PathBuf;
@@ -52,6 +53,9 @@ pub enum Failure {
     /// The pieces cannot be cut as planned.
     #[error(transparent)]
     Cut(#[from] CutError),
+    /// The pieces cannot be laid on that cloth.
+    #[error(transparent)]
+    Lay(#[from] LayError),
     /// A file of another kind.
     #[error(transparent)]
     Exchange(Box<ExchangeError>),

@@ -1,5 +1,6 @@
 //! Why pieces cannot be cut as planned.
 
+use hangtrue_adjust::Shrinkage;
 use hangtrue_geometry::words::Length;
 use hangtrue_pattern::PatternError;
 
@@ -43,6 +44,18 @@ pub enum CutError {
         least: Length,
         /// The most, mm.
         most: Length,
+    },
+    /// A loss or gain of the cloth that cannot be meant.
+    #[error(
+        "a cloth that shrinks {percent} % in {of} cannot be cut for; choose from {} to {} %, less than 0 where it stretches",
+        Shrinkage::LIMITS.0,
+        Shrinkage::LIMITS.1
+    )]
+    Shrinkage {
+        /// “length” or “width”.
+        of: &'static str,
+        /// What was asked, percent.
+        percent: f64,
     },
     /// A piece cannot be made from the pattern as it stands.
     #[error("the {piece} cannot be made: {why}")]

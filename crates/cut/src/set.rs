@@ -6,8 +6,9 @@ use crate::{
     Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks,
     pocket, waist,
 };
-use hangtrue_adjust::Document;
-use hangtrue_geometry::Chain;
+use hangtrue_adjust::{Document, Shrinkage};
+use hangtrue_geometry::{Affine, Chain};
+use hangtrue_pattern::words;
 use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{End, InnerLine, Pattern, Piece, Seam};
 
@@ -23,6 +24,9 @@ pub struct CutSet {
     pub pieces: Vec<CutPiece>,
     /// What the maker is told of the plan.
     pub notes: Vec<Words>,
+    /// What the cloth loses after it is cut. The pieces here are as they are sewn when it is
+    /// lost; [`CutSet::to_cloth`] makes them as they are cut.
+    pub shrinkage: Shrinkage,
 }
 
 /// One piece to cut. Lengths in mm.
@@ -48,6 +52,8 @@ pub struct CutPiece {
     pub hints: Vec<Words>,
     /// Cloth left on beyond the allowances.
     pub grown: Vec<Grown>,
+    /// How many times as long and as wide it is cut as it is sewn.
+    pub times: (f64, f64),
     /// Whether any seam has an allowance.
     pub has_allowance: bool,
     /// Whether it is a piece of the pattern, and not made for cutting alone.
@@ -55,9 +61,9 @@ pub struct CutPiece {
 }
 
 impl CutPiece {
-    /// The area within the cut line of one piece, mm².
+    /// The area within the cut line of one piece as it is cut, mm².
     pub fn area(&self) -> f64 {
-        self.cut.area_about_origin().abs()
+        self.cut.area_about_origin().abs() * self.times.0 * self.times.1
     }
 
     /// Whether its cut line lies outside its sew line anywhere.
@@ -76,6 +82,30 @@ impl CutSet {
     pub fn piece(&self, name: &str) -> Option<&CutPiece> {
         self.pieces.iter().find(|p| p.name == name)
     }
+
+    /// From the piece as it is sewn to the piece as it is cut: so much longer along its grain
+    /// and wider across it as the cloth will lose.
+    pub fn to_cloth(&self, piece: &Piece) -> Affine {
+        to_cloth(self.shrinkage, piece)
+    }
+}
+
+/// Longer along the grain and wider across it, about the grainline's lower end.
+fn to_cloth(shrinkage: Shrinkage, piece: &Piece) -> Affine {
+    if shrinkage.is_none() {
+        return Affine::IDENTITY;
+    }
+    let (long, wide) = shrinkage.times();
+    let turn = Affine::rotate(piece.grain.direction().atan2());
+    let home = Affine::translate(piece.grain.from.to_vec2());
+    let stretch = Affine::scale_non_uniform(long, wide);
+    home * turn * stretch * turn.inverse() * home.inverse()
+}
+
+/// What stands on a piece of that.
+fn told_on_piece(shrinkage: Shrinkage) -> Option<Words> {
+    let told = shrinkage.told();
+    (!told.is_empty()).then(|| words!["drawn as it is cut, for cloth that ", told])
 }
 
 /// The pieces to cut from the pattern as it stands, by the project's cutting plan.
@@ -84,6 +114,9 @@ impl CutSet {
 /// [`CutError`] with what of the plan cannot be carried out on this pattern.
 pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, CutError> {
     let plan = &document.cutting;
+    if let Some((of, percent)) = plan.shrinkage.fault() {
+        return Err(CutError::Shrinkage { of, percent });
+    }
     let mut makings = Makings {
         pieces: pattern.pieces.iter().map(|p| Making::body(p, plan)).collect(),
         joins: pattern.joins.to_vec(),
@@ -113,6 +146,7 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     let made: Vec<SeamAllowance> = made.collect();
     allowance.seams.splice(own..own, made);
     let of = makings.pieces.len();
+    let shrinkage = document.cutting.shrinkage;
     let mut pieces = Vec::with_capacity(of);
     let mut shown = Vec::with_capacity(of);
     for (index, making) in makings.pieces.into_iter().enumerate() {
@@ -134,8 +168,9 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
             snips: marks::snips(&piece, &cut, &allowance),
             drills: marks::drills(&piece, document.unit).into_iter().chain(making.marks).collect(),
             folds: making.folds,
-            hints: making.hints,
+            hints: making.hints.into_iter().chain(told_on_piece(shrinkage)).collect(),
             grown,
+            times: shrinkage.times(),
             has_allowance: !allowance.is_none_on(&piece),
             is_of_pattern: pattern.piece(&piece.name).is_ok(),
             name: piece.name.clone(),
@@ -152,7 +187,7 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     let pattern = Pattern { pieces: shown, joins: makings.joins.into(), lines };
     pattern.check()?;
     check_named(&document.cutting, &pattern)?;
-    Ok(CutSet { pattern, allowance, pieces, notes: makings.notes })
+    Ok(CutSet { pattern, allowance, pieces, notes: makings.notes, shrinkage })
 }
 
 impl Wide {

@@ -7,7 +7,7 @@
 //! Its rooms, each of which imports only those before it: `kit` (what any window
 //! could use), `sample`, `board` (what is shared and read by all, and the requests
 //! that change it), `about` (what a panel is for), `table` (the cutting table and its
-//! tools), `toile`, `exchange` and `tracing` (a feature each), `welcome` (how a project is
+//! tools), `toile`, `hang`, `lay` (the pieces on the cloth), `exchange` and `tracing` (a feature each), `welcome` (how a project is
 //! begun), `cards`, `edges` (row of stages, list of the fitting, small windows), `desk`
 //! (applies the requests).
 
@@ -19,6 +19,7 @@ mod edges;
 mod exchange;
 mod hang;
 mod kit;
+mod lay;
 pub mod sample;
 mod table;
 mod toile;

@@ -13,9 +13,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 /// The rooms from the lowest: a room imports itself and those before it.
-const ROOMS: [&str; 13] = [
-    "kit", "sample", "board", "about", "table", "toile", "hang", "exchange", "tracing", "welcome",
-    "cards", "edges", "desk",
+const ROOMS: [&str; 14] = [
+    "kit", "sample", "board", "about", "table", "toile", "hang", "lay", "exchange", "tracing",
+    "welcome", "cards", "edges", "desk",
 ];
 
 /// The room that applies requests.

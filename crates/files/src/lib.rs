@@ -12,6 +12,7 @@ pub mod exports;
 pub mod hang;
 mod io_words;
 pub mod journal;
+pub mod lay;
 mod median;
 pub mod photo;
 pub mod print;

@@ -178,6 +178,7 @@ fn naming(files: &[&str]) -> Document {
         journal: Default::default(),
         printing: Default::default(),
         cutting: Default::default(),
+        lays: Default::default(),
         figure: Default::default(),
     };
     document.journal.photos = files.iter().map(photo).collect();

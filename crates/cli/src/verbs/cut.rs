@@ -67,8 +67,29 @@ pub struct CutArgs {
     /// How far below the waist it lies, or "usual".
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub back_pocket_below: Option<String>,
+    /// Whether back and front are cut in lining too.
+    #[arg(long, value_enum)]
+    pub lining: Option<YesNo>,
+    /// Whether waist pieces are cut in interfacing too.
+    #[arg(long, value_enum)]
+    pub interfacing: Option<YesNo>,
+    /// What the cloth shrinks in length after it is cut, in percent; less than 0 where it
+    /// stretches. The pieces are cut longer by it, the pattern stays as it is.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_length: Option<f64>,
+    /// The same in width.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_width: Option<f64>,
     #[command(flatten)]
     pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum YesNo {
+    /// They are.
+    Yes,
+    /// They are not.
+    No,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -179,6 +200,10 @@ impl CutArgs {
             || self.facing.is_some()
             || self.front_pocket.is_some()
             || self.back_pocket.is_some()
+            || self.lining.is_some()
+            || self.interfacing.is_some()
+            || self.shrinks_length.is_some()
+            || self.shrinks_width.is_some()
             || lengths.into_iter().any(Option::is_some)
     }
 }
@@ -193,6 +218,9 @@ impl From<SetArg> for AllowanceSet {
         }
     }
 }
+
+/// Shown where cloth or paper is about to be cut.
+pub(super) const CAUTION: &str = "Close shears and cover a rotary blade between cuts.";
 
 pub fn run(args: &CutArgs) -> Result<(), Failure> {
     let changes = args.changes();
@@ -271,6 +299,12 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
         }
     }
     plan.waist = plan.waist.opened(plan.closure, opened.unit());
+    let yes = |said: Option<YesNo>, before| said.map_or(before, |said| said == YesNo::Yes);
+    plan.lining = yes(args.lining, plan.lining);
+    plan.interfacing = yes(args.interfacing, plan.interfacing);
+    let shrinks = &mut plan.shrinkage;
+    shrinks.lengthwise = args.shrinks_length.unwrap_or(shrinks.lengthwise);
+    shrinks.crosswise = args.shrinks_width.unwrap_or(shrinks.crosswise);
     opened.document.cutting = plan;
     Ok(())
 }
@@ -306,6 +340,12 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         let (front, back) = (pockets.front.name(), pockets.back.name());
         output::line(&format!("Pockets: at the front {front}, on the back {back}."))?;
     }
+    let shrinks = plan.shrinkage.told();
+    if !shrinks.is_empty() {
+        output::line(&format!(
+            "Cut for cloth that {shrinks}: the pieces are drawn so, the pattern stays as it is fitted."
+        ))?;
+    }
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
         let how: Vec<String> = piece.to_cut.iter().map(ToString::to_string).collect();
@@ -322,7 +362,7 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
     for note in &set.notes {
         output::line(&format!("Note: {}", note.in_unit(opened.unit())))?;
     }
-    output::line("Close shears and cover a rotary blade between cuts.")
+    output::line(CAUTION)
 }
 
 fn as_json(set: &CutSet) -> serde_json::Value {
@@ -338,5 +378,8 @@ fn as_json(set: &CutSet) -> serde_json::Value {
             "has_allowance": piece.has_allowance,
         })
     });
-    json!({"pieces": pieces.collect::<Vec<_>>()})
+    json!({
+        "pieces": pieces.collect::<Vec<_>>(),
+        "shrinks_percent": [set.shrinkage.lengthwise, set.shrinkage.crosswise],
+    })
 }

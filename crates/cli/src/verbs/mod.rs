@@ -16,6 +16,8 @@ pub(crate) mod hand_on;
 pub(crate) mod hang;
 mod hang_weigh;
 pub(crate) mod journal;
+pub(crate) mod lay;
+mod lay_told;
 mod list;
 pub(crate) mod look;
 pub(crate) mod mark;
@@ -71,6 +73,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Edit(args) => edit::run(&args),
         Verb::Compare(args) => compare::run(&args),
         Verb::Cut(args) => cut::run(&args),
+        Verb::Lay(args) => lay::run(&args),
         Verb::Print(args) => print::run(&args),
         Verb::Sheet(args) => sheet::run(&args),
         Verb::Send(args) => send::run(&args),

@@ -135,7 +135,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             why.words()
         ))?;
     }
-    Ok(())
+    output::line(super::cut::CAUTION)
 }
 
 /// As the desk does: the project knows what of it is on paper.

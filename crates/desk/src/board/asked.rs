@@ -1,6 +1,7 @@
 //! What a file is asked for: read or written, and as what.
 
 use hangtrue_files::exports::Export;
+use hangtrue_files::lay::LayFile;
 
 /// What a dialog was asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +18,10 @@ pub(crate) enum Asked {
     SaveFitting,
     /// The toile as it will hang, a picture.
     SaveHang,
+    /// The lay plan, a small picture with its measures.
+    SaveLayPlan,
+    /// The lay at full size.
+    SaveLay(LayFile),
     SaveJournal,
     HandOn,
     Bring,
@@ -39,6 +44,8 @@ impl Asked {
             Self::SaveMeasuring => "Save the measuring sheet as PDF",
             Self::SaveFitting => "Save the fitting sheet as PDF",
             Self::SaveHang => "Save the picture of how it will hang",
+            Self::SaveLayPlan => "Save the lay plan as PDF",
+            Self::SaveLay(_) => "Save the lay at full size",
             Self::SaveJournal => "Write the fitting journal as PDF",
             Self::HandOn => "Hand the project on without photos",
             Self::Bring => "Bring in a drawing (SVG or DXF)",
@@ -64,8 +71,11 @@ impl Asked {
             | Self::SaveMarking
             | Self::SaveMeasuring
             | Self::SaveFitting
+            | Self::SaveLayPlan
+            | Self::SaveLay(LayFile::Pdf)
             | Self::SaveJournal => "pdf",
-            Self::Bring => "svg",
+            Self::SaveLay(LayFile::Dxf) => "dxf",
+            Self::Bring | Self::SaveLay(LayFile::Svg) => "svg",
             Self::Send(export) => export.ending,
             Self::TakePhoto => "jpg",
         }

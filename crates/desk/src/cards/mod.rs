@@ -31,6 +31,8 @@ use crate::board::stage::Stage;
 use crate::hang;
 use crate::hang::state::Hang;
 use crate::kit::scroll::scrolled;
+use crate::lay;
+use crate::lay::state::LayRoom;
 use crate::table::tools::Tools;
 use crate::toile;
 use crate::toile::state::Toile;
@@ -42,6 +44,7 @@ pub(crate) struct Cards {
     pub tools: Tools,
     pub toile: Toile,
     pub hang: Hang,
+    pub lay: LayRoom,
     /// What the panel is, is shown at its head.
     pub about: bool,
     /// The stage was turned to by a key: the next Tab goes on in its card.
@@ -111,7 +114,14 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Correct, |own, b, r, ui| correct::show((&mut own.correct, &mut own.hang), b, r, ui)),
     (Stage::Correct, |_, b, r, ui| style::show(b, r, ui)),
     (Stage::Walk, |own, b, r, ui| walk::show(&mut own.walk, b, r, ui)),
-    (Stage::Print, |own, b, r, ui| print::show(&mut own.print, b, r, ui)),
+    (Stage::Print, |own, b, r, ui| {
+        if own.lay.open {
+            lay::show(&mut own.lay, b, r, ui);
+        } else {
+            print::show(&mut own.print, b, r, ui);
+            lay::invite(&mut own.lay, b, r, ui);
+        }
+    }),
 ];
 
 /// Shows the cards of the stage turned to.

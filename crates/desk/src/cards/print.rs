@@ -8,6 +8,7 @@ use crate::board::stage::Stage;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_id;
 use crate::kit::say::{aside, fault, part};
+use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{Document, OPEN_ROUND, PaperName, Usual};
 use hangtrue_cut::pieces_to_cut;
@@ -81,16 +82,6 @@ impl Options {
             label: fitting_label(document, OPEN_ROUND, &board.today),
         }
     }
-}
-
-/// What the pieces to cut are made by, without the rest of the project.
-fn plan_of(document: &Document) -> Document {
-    let mut plan = Document::from_pieces("", "", document.unit, Pattern::default());
-    plan.cutting = document.cutting.clone();
-    plan.printing.with_allowance = document.printing.with_allowance;
-    plan.printing.allowance = document.printing.allowance;
-    plan.printing.hem = document.printing.hem;
-    plan
 }
 
 /// Shows the card.

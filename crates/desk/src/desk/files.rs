@@ -103,6 +103,8 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
         Asked::SaveMeasuring => " measuring",
         Asked::SaveFitting => " fitting",
         Asked::SaveHang => " hang",
+        Asked::SaveLayPlan => " lay plan",
+        Asked::SaveLay(_) => " lay",
         Asked::SaveJob => " photo",
         Asked::SaveStraight => " from above",
         Asked::SaveJournal => " journal",
@@ -381,6 +383,8 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
         Asked::SaveMeasuring => crate::cards::print::save_measuring(board, path),
         Asked::SaveFitting => crate::cards::print::save_fitting(board, path),
         Asked::SaveHang => cards.hang.save_picture(board, path),
+        Asked::SaveLayPlan => cards.lay.save(board, None, path),
+        Asked::SaveLay(file) => cards.lay.save(board, Some(file), path),
         Asked::SaveJournal => exchange.give.write_journal(board, path),
         Asked::HandOn => exchange.give.hand_on(board, path),
         Asked::SaveJob => match tracing {

@@ -9,7 +9,7 @@ use crate::edges::{help, list, ribbon};
 use crate::kit::panels::Panels;
 use crate::kit::theme;
 use crate::table::tape;
-use crate::{cards, exchange, hang, table, toile, tracing, welcome};
+use crate::{cards, exchange, hang, lay, table, toile, tracing, welcome};
 use egui::{CentralPanel, Context, Frame, Margin, Panel, Rect, Ui};
 
 impl Desk {
@@ -72,8 +72,9 @@ impl Desk {
                 .show_separator_line(false)
                 .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
         });
-        // The settled toile is turned, not measured.
-        let turned = hang::lies_on_table(&self.cards.hang, &self.board);
+        // The settled toile is turned and the cloth laid on, neither is measured.
+        let turned = hang::lies_on_table(&self.cards.hang, &self.board)
+            || lay::lies_on_table(&self.cards.lay, &self.board);
         self.room(&ctx, |desk, requests| {
             if turned {
                 return;
@@ -111,7 +112,8 @@ impl Desk {
         self.room(&ctx, |desk, requests| {
             CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
                 let shown = toile::show_on_table(&mut desk.cards.toile, &desk.board, requests, ui)
-                    || hang::show_on_table(&mut desk.cards.hang, &desk.board, ui);
+                    || hang::show_on_table(&mut desk.cards.hang, &desk.board, ui)
+                    || lay::show_on_table(&mut desk.cards.lay, &desk.board, requests, ui);
                 if !shown {
                     let own = (&mut desk.table, &mut desk.cards.tools);
                     table::show(own, &desk.board, requests, ui);

@@ -47,6 +47,7 @@ enum DxfLayer {
     Internal,
     Drill,
     Sew,
+    ClothEdge,
 }
 
 impl DxfLayer {
@@ -60,6 +61,7 @@ impl DxfLayer {
             Self::Internal => ("8", "internal lines"),
             Self::Drill => ("13", "drill marks"),
             Self::Sew => ("14", "sew line"),
+            Self::ClothEdge => ("8", "edge of the cloth"),
         };
         if form == DxfForm::Sewn { number } else { word }
     }
@@ -81,19 +83,40 @@ pub fn dxf_of(
     let mut writer = Writer { drawing: empty_drawing(), form, notes: Vec::new() };
     let mut x = 0.0;
     for piece in &pattern.pieces {
-        let bounds = piece.bounds();
+        let stretch = options.set.map_or(Affine::IDENTITY, |set| set.to_cloth(piece));
+        let bounds = stretch.transform_rect_bbox(piece.bounds());
         let to = Vec2::new(x - bounds.x0, -bounds.y0);
-        writer.piece(pattern, piece, options, to)?;
+        // A block keeps the piece's own places and is put in place as a whole.
+        let in_blocks = writer.in_blocks();
+        let shift = if in_blocks { stretch } else { Affine::translate(to) * stretch };
+        let drawn = writer.piece(pattern, piece, options, shift)?;
+        writer.place(piece, drawn, to);
         x += bounds.width() + GAP;
     }
-    writer.style(options);
-    writer.layers();
-    let mut bytes = Vec::new();
-    writer
-        .drawing
-        .save(&mut bytes)
-        .map_err(|e| ExchangeError::Unwritable { why: e.to_string() })?;
-    Ok((super::dxf_tidy::tidied(bytes), writer.notes))
+    writer.finished(options)
+}
+
+/// Pieces where they lie on the cloth, each moved from where it is drawn, with lines for the
+/// edges of the cloth, as plain DXF.
+pub(crate) fn dxf_of_lay(
+    pattern: &Pattern,
+    options: &SendOptions,
+    laid: &[(&Piece, Affine)],
+    edges: &[(Point, Point)],
+) -> Result<(Vec<u8>, Vec<String>), ExchangeError> {
+    let form = DxfForm::Plain;
+    let mut writer = Writer { drawing: empty_drawing(), form, notes: Vec::new() };
+    for (piece, to_cloth) in laid {
+        let drawn = writer.piece(pattern, piece, options, *to_cloth)?;
+        writer.place(piece, drawn, Vec2::ZERO);
+    }
+    let mut out = Vec::new();
+    let mut pen = Pen { drawing: &mut writer.drawing, form, out: &mut out };
+    edges.iter().for_each(|(a, b)| pen.line(*a, *b, DxfLayer::ClothEdge));
+    out.into_iter().for_each(|entity| {
+        writer.drawing.add_entity(entity);
+    });
+    writer.finished(options)
 }
 
 fn empty_drawing() -> Drawing {
@@ -119,17 +142,16 @@ struct Writer {
 }
 
 impl Writer {
+    /// Draws a piece, moved.
     fn piece(
         &mut self,
         pattern: &Pattern,
         piece: &Piece,
         options: &SendOptions,
-        to: Vec2,
-    ) -> Result<(), ExchangeError> {
-        // A block keeps the piece's own places and is put in place as a whole.
-        let shift = if self.in_blocks() { Vec2::ZERO } else { to };
-        let moved = |c: &Chain| c.moved(Affine::translate(shift));
-        let at = |p: Point| p + shift;
+        shift: Affine,
+    ) -> Result<Vec<Entity>, ExchangeError> {
+        let moved = |c: &Chain| c.moved(shift);
+        let at = |p: Point| shift * p;
         let mut out = Vec::new();
         let allowance = options.allowance_on(piece);
         let known = options.set.and_then(|set| set.piece(&piece.name));
@@ -202,8 +224,18 @@ impl Writer {
             );
         }
         self.drawing = drawing;
-        self.place(piece, out, to);
-        Ok(())
+        Ok(out)
+    }
+
+    /// The file, and what could not be written.
+    fn finished(mut self, options: &SendOptions) -> Result<(Vec<u8>, Vec<String>), ExchangeError> {
+        self.style(options);
+        self.layers();
+        let mut bytes = Vec::new();
+        self.drawing
+            .save(&mut bytes)
+            .map_err(|e| ExchangeError::Unwritable { why: e.to_string() })?;
+        Ok((super::dxf_tidy::tidied(bytes), self.notes))
     }
 
     fn in_blocks(&self) -> bool {

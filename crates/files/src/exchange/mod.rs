@@ -30,11 +30,13 @@ pub use bring::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, Loss, Measured, bring_bytes, bring_file,
 };
 pub use corners::CORNER_ANGLE;
+pub(crate) use dxf_out::dxf_of_lay;
 pub use dxf_out::{DxfForm, SAMPLED_WITHIN, dxf_of};
 pub use error::ExchangeError;
 pub use found::{Found, Label, Role, Run, Spot, SpotKind};
 pub(crate) use pieces::{joins_of, pieces_of};
 pub use svg_out::svg_of;
+pub(crate) use svg_out::svg_of_scenes;
 
 /// What is written beside the lines of the pattern.
 #[derive(Debug, Clone, Default)]

@@ -60,14 +60,33 @@ pub fn svg_of(
         notes.extend(scene.notes.iter().cloned());
     }
     let (width, height) = (x - GAP + EDGE, height + 2.0 * EDGE);
+    Ok((whole((width, height), &options.title, &bodies), notes))
+}
+
+fn whole((width, height): (f64, f64), title: &str, bodies: &str) -> String {
     let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
     let (w, h) = (Number(width), Number(height));
     let _ = writeln!(
         out,
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\" fill=\"none\">\n<title>{}</title>\n{bodies}</svg>",
-        escaped(&options.title)
+        escaped(title)
     );
-    Ok((out, notes))
+    out
+}
+
+/// Drawings that lie in one plane as SVG, each a group of its name, the lowest first.
+pub(crate) fn svg_of_scenes(groups: &[(String, Scene)], title: &str) -> String {
+    let bounds = groups.iter().filter_map(|(_, scene)| scene.bounds());
+    let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
+    let page = Page { left: bounds.x0 - EDGE, top: bounds.y1 + EDGE };
+    let mut bodies = String::new();
+    for (index, (name, scene)) in groups.iter().enumerate() {
+        let name = escaped(name);
+        let _ = writeln!(bodies, "<g id=\"group-{}\">\n<title>{name}</title>", index + 1);
+        scene.items.iter().for_each(|item| write_mark(&mut bodies, &item.mark, None, page));
+        bodies.push_str("</g>\n");
+    }
+    whole((bounds.width() + 2.0 * EDGE, bounds.height() + 2.0 * EDGE), title, &bodies)
 }
 
 /// From the drawing (y up) to the page (y down), mm.

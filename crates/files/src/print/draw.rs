@@ -82,7 +82,8 @@ pub fn scene_of(pattern: &Pattern, options: &DrawOptions) -> Result<Scene, Print
     Ok(arrange(&piece_scenes(pattern, options)?, f64::INFINITY, GAP))
 }
 
-/// Draws each piece by itself, its grain turned upright, mm.
+/// Draws each piece by itself, its grain turned upright, mm; pieces to cut as large as the
+/// cloth's loss asks.
 ///
 /// # Errors
 /// [`PrintError`] when there is no piece, a place is not a number, a dart cap or
@@ -125,7 +126,8 @@ fn piece_scene(
         return Err(not_finite());
     }
     let upright = angle_between(grain, Vec2::new(0.0, 1.0));
-    let mut scene = scene.moved(Affine::rotate(upright));
+    let stretch = options.set.map_or(Affine::IDENTITY, |set| set.to_cloth(piece));
+    let mut scene = scene.moved(Affine::rotate(upright) * stretch);
     settle_words(&mut scene, &Lines::default());
     Ok(scene)
 }

@@ -109,6 +109,29 @@ pub fn piece_sheets(
     finish(pages, notes, title, "Sewing pattern at true scale, a sheet a piece")
 }
 
+/// A drawing on one page as large as it is, with a test square under it.
+///
+/// # Errors
+/// [`PrintError::Page`] when it is longer than a page of a PDF can be.
+pub fn one_page(
+    scene: &Scene,
+    names: &[&str],
+    title: &str,
+    subject: &str,
+) -> Result<LargePrint, PrintError> {
+    let bounds = scene.bounds().ok_or(PrintError::Nothing)?;
+    let size = page_size(
+        (bounds.width() + 2.0 * EDGE).max(NARROWEST).ceil(),
+        (bounds.height() + 3.0 * EDGE + STRIP).ceil(),
+    )?;
+    let to_page = Affine::translate((EDGE - bounds.x0, 2.0 * EDGE + STRIP - bounds.y0));
+    let mut whole = scene.moved(to_page);
+    let square = Rect::from_origin_size((EDGE, EDGE), (SQUARE, SQUARE));
+    strip(&mut whole, square, names);
+    let page = LargePage { size, measure: square, scene: whole };
+    finish(vec![page], scene.notes.clone(), title, subject)
+}
+
 /// The test square and what to do with it.
 fn strip(scene: &mut Scene, square: Rect, names: &[&str]) {
     scene.stroke(Layer::Sheet, square.to_path(0.1), pens::TEST);

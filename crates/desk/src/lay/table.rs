@@ -1,0 +1,310 @@
+//! The cloth in place of the cutting table: its pieces are pulled by the pointer and moved
+//! and turned by keys; what lies over another is hatched and named at once.
+
+use super::card::put;
+use super::lies_on_table;
+use super::state::{Held, LayRoom};
+use super::work;
+use crate::board::Board;
+use crate::board::requests::Requests;
+use crate::kit::look_round;
+use crate::kit::sheet::fill;
+use crate::kit::theme::bold_family;
+use egui::{
+    Align2, FontId, Key, Painter, Pos2, Rect, Response, Shape, Stroke, StrokeKind, TextStyle, Ui,
+    pos2, vec2,
+};
+use hangtrue_geometry::{Affine, BezPath, Point, Vec2, winding};
+use hangtrue_lay::{Faults, Lay, Place};
+use hangtrue_pattern::units::show_length;
+
+/// Points left free round the cloth.
+const ROUND: f32 = 46.0;
+/// How far a key moves a piece, mm: alone, and with Shift.
+const STEPS: (f64, f64) = (10.0, 1.0);
+/// How near an edge or another place a pulled piece comes to be put right on it, points.
+const CATCHES: f64 = 6.0;
+
+/// From the cloth to the screen.
+#[derive(Clone, Copy)]
+struct View {
+    scale: f64,
+    left: f64,
+    foot: f64,
+}
+
+impl View {
+    fn of(lay: &Lay, canvas: Rect) -> Self {
+        let long = lay.length().max(lay.bed.across);
+        let room =
+            (f64::from(canvas.width() - 2.0 * ROUND), f64::from(canvas.height() - 2.4 * ROUND));
+        let scale = (room.0 / long).min(room.1 / lay.bed.across).max(1e-3);
+        let high = lay.bed.across * scale;
+        let foot = f64::from(canvas.center().y) + high / 2.0;
+        Self { scale, left: f64::from(canvas.left() + ROUND), foot }
+    }
+
+    fn at(self, p: Point) -> Pos2 {
+        pos2((self.left + self.scale * p.x) as f32, (self.foot - self.scale * p.y) as f32)
+    }
+
+    fn affine(self) -> Affine {
+        Affine::new([self.scale, 0.0, 0.0, -self.scale, self.left, self.foot])
+    }
+
+    fn on_cloth(self, p: Pos2) -> Point {
+        Point::new(
+            (f64::from(p.x) - self.left) / self.scale,
+            (self.foot - f64::from(p.y)) / self.scale,
+        )
+    }
+}
+
+/// Shows it; false when it is not to be shown.
+pub(crate) fn show_on_table(
+    own: &mut LayRoom,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+) -> bool {
+    if !lies_on_table(own, board) {
+        return false;
+    }
+    work::look(own, board, requests, ui.ctx());
+    let words = "The pieces on the cloth: pull one, or take it in hand and move it by arrow keys";
+    let (canvas, response, painter) = look_round::canvas(ui, &board.palette, words);
+    let Some((lay, faults)) = own.shown.as_ref().and_then(|s| s.lay.clone().ok()) else {
+        hint(board, ui, &painter, canvas, "Nothing can be laid yet: see beside.");
+        return true;
+    };
+    // While a piece is pulled the view does not move under it.
+    let still = own.held.map(|held| {
+        let mut still = lay.clone();
+        still.places[held.part] = own.pulled_from();
+        still
+    });
+    let view = View::of(still.as_ref().unwrap_or(&lay), canvas);
+    pulled(own, requests, &response, (&lay, view));
+    by_keys(own, requests, ui, &response, &lay);
+    cloth(board, ui, &painter, view, &lay);
+    for (index, ..) in lay.laid() {
+        piece(own, board, ui, &painter, view, (&lay, &faults, index));
+    }
+    let ink = board.palette.on_paper().madder;
+    for (a, b) in &faults.shown {
+        painter.line_segment([view.at(*a), view.at(*b)], Stroke::new(1.6, ink));
+    }
+    let wrong = match faults.all.len() {
+        0 => "nothing over another".to_owned(),
+        1 => "1 thing to put right".to_owned(),
+        n => format!("{n} things to put right"),
+    };
+    let length = show_length(lay.length(), board.unit());
+    hint(board, ui, &painter, canvas, &format!("{length} of cloth · {wrong}"));
+    true
+}
+
+impl LayRoom {
+    /// Where the part in the hand lay before.
+    fn pulled_from(&self) -> Option<Place> {
+        let held = self.held?;
+        let kept = &self.shown.as_ref()?.cloth.pieces;
+        let lay = self.shown.as_ref()?.lay.as_ref().ok()?;
+        Lay::kept(lay.0.bed, lay.0.parts.clone(), kept).places.get(held.part).copied().flatten()
+    }
+}
+
+/// What the pointer does.
+fn pulled(own: &mut LayRoom, requests: &mut Requests, response: &Response, on: (&Lay, View)) {
+    let (lay, view) = on;
+    let under = |p: Pos2| {
+        let at = view.on_cloth(p);
+        let hit = |index: &usize| {
+            lay.corners(*index).is_some_and(|corners| winding(&path_of(&corners), at) != 0)
+        };
+        (0..lay.parts.len()).rev().find(hit)
+    };
+    if response.clicked() {
+        response.request_focus();
+        own.chosen = response.interact_pointer_pos().and_then(under);
+    }
+    if response.drag_started() {
+        response.request_focus();
+        let pressed = response.ctx.input(|i| i.pointer.press_origin());
+        let part = pressed.and_then(under);
+        own.chosen = part.or(own.chosen);
+        own.held = part.and_then(|part| Some(Held { part, place: lay.places[part]? }));
+    }
+    let Some(mut held) = own.held else { return };
+    if response.dragged() {
+        let by = response.drag_delta();
+        held.place.x += f64::from(by.x) / view.scale;
+        held.place.y -= f64::from(by.y) / view.scale;
+        own.held = Some(held);
+    }
+    if response.drag_stopped() {
+        own.held = None;
+        let place = caught(lay, held, view);
+        put(own, requests, lay, (held.part, place));
+    }
+}
+
+/// Let go near an edge of the cloth it lies right on it.
+fn caught(lay: &Lay, held: Held, view: View) -> Place {
+    let near = CATCHES / view.scale;
+    let mut place = held.place;
+    let wide = lay.parts[held.part].shape(place.turned, place.on_fold).size.y;
+    if place.on_fold {
+        // Pulled off the fold it lies whole.
+        place.on_fold = place.y.abs() <= 2.0 * near;
+    }
+    if place.on_fold {
+        place.y = 0.0;
+    } else {
+        for edge in [lay.bed.low, lay.bed.high - wide] {
+            if (place.y - edge).abs() <= near {
+                place.y = edge;
+            }
+        }
+    }
+    if place.x.abs() <= near {
+        place.x = 0.0;
+    }
+    place
+}
+
+/// What the keys do with the piece in hand.
+fn by_keys(own: &mut LayRoom, requests: &mut Requests, ui: &Ui, response: &Response, lay: &Lay) {
+    if !response.has_focus() {
+        return;
+    }
+    look_round::keep_arrows(ui, response);
+    let Some((index, mut place)) = own.chosen.and_then(|i| Some((i, (*lay.places.get(i)?)?)))
+    else {
+        return;
+    };
+    let before = place;
+    let step = if ui.input(|i| i.modifiers.shift) { STEPS.1 } else { STEPS.0 };
+    for (key, by) in [
+        (Key::ArrowLeft, Vec2::new(-step, 0.0)),
+        (Key::ArrowRight, Vec2::new(step, 0.0)),
+        (Key::ArrowUp, Vec2::new(0.0, step)),
+        (Key::ArrowDown, Vec2::new(0.0, -step)),
+    ] {
+        let free = ui.input(|i| !i.modifiers.command && !i.modifiers.alt);
+        if free && ui.input(|i| i.key_pressed(key)) {
+            place.x += by.x;
+            place.y += if place.on_fold { 0.0 } else { by.y };
+        }
+    }
+    if ui.input(|i| i.modifiers.is_none() && i.key_pressed(Key::T)) {
+        place.turned = !place.turned;
+    }
+    if place != before {
+        put(own, requests, lay, (index, place));
+    }
+}
+
+/// The cloth with its edges and their names.
+fn cloth(board: &Board, ui: &Ui, painter: &Painter, view: View, lay: &Lay) {
+    let bed = &lay.bed;
+    let long = lay.length().max(bed.across);
+    let inks = board.palette.on_paper();
+    let corner = |x: f64, y: f64| view.at(Point::new(x, y));
+    let whole = Rect::from_two_pos(corner(0.0, 0.0), corner(long, bed.across));
+    painter.rect_filled(whole, 0.0, board.palette.field);
+    painter.rect_stroke(whole, 0.0, Stroke::new(1.0, board.palette.edge), StrokeKind::Outside);
+    let thin = Stroke::new(1.0, board.palette.edge);
+    let low = if bed.folded { None } else { Some(bed.low) };
+    for y in low.into_iter().chain([bed.high]) {
+        painter.extend(Shape::dashed_line(&[corner(0.0, y), corner(long, y)], thin, 4.0, 4.0));
+    }
+    if bed.folded {
+        let fold = [corner(0.0, 0.0), corner(long, 0.0)];
+        painter.line_segment(fold, Stroke::new(3.0, inks.indigo));
+    }
+    let end = corner(lay.length(), 0.0);
+    let top = corner(lay.length(), bed.across);
+    painter.extend(Shape::dashed_line(&[end, top], Stroke::new(1.6, board.palette.text), 8.0, 4.0));
+    let font = TextStyle::Small.resolve(ui.style());
+    let say = |at: Pos2, align, words: &str| {
+        painter.text(at, align, words, font.clone(), board.palette.text);
+    };
+    let foot = if bed.folded { "fold" } else { "selvedge" };
+    say(corner(0.0, 0.0) + vec2(2.0, 3.0), Align2::LEFT_TOP, foot);
+    say(corner(0.0, bed.across) + vec2(2.0, -3.0), Align2::LEFT_BOTTOM, "selvedge");
+    let length = show_length(lay.length(), board.unit());
+    say(end + vec2(0.0, 3.0), Align2::RIGHT_TOP, &length);
+    let across = show_length(bed.across, board.unit());
+    say(top + vec2(0.0, -3.0), Align2::RIGHT_BOTTOM, &format!("{across} across"));
+}
+
+fn path_of(corners: &[Point]) -> BezPath {
+    let mut path = BezPath::new();
+    for (index, p) in corners.iter().enumerate() {
+        if index == 0 { path.move_to(*p) } else { path.line_to(*p) }
+    }
+    path.close_path();
+    path
+}
+
+/// A piece with its name, its upper end, and whether something is wrong with it.
+fn piece(
+    own: &LayRoom,
+    board: &Board,
+    ui: &Ui,
+    painter: &Painter,
+    view: View,
+    (lay, faults, index): (&Lay, &Faults, usize),
+) {
+    let (Some(corners), Some(bounds)) = (lay.corners(index), lay.bounds(index)) else { return };
+    let inks = board.palette.on_paper();
+    let path = path_of(&corners);
+    let mut paper = inks.paper;
+    if own.held.is_some_and(|h| h.part == index) {
+        // What lies under a pulled piece is seen through it.
+        paper = paper.gamma_multiply(0.75);
+    }
+    painter.add(fill(&path, 0.5).mesh(view.affine(), paper));
+    let mut edge: Vec<Pos2> = corners.iter().map(|p| view.at(*p)).collect();
+    edge.extend(edge.first().copied());
+    let wrong = faults.names(index);
+    let chosen = own.chosen == Some(index);
+    let width: f32 = if chosen { 2.6 } else { 1.2 };
+    if wrong {
+        let pen = Stroke::new(width.max(2.0), inks.madder);
+        painter.extend(Shape::dashed_line(&edge, pen, 6.0, 4.0));
+    } else {
+        painter.add(Shape::line(edge, Stroke::new(width, inks.ink)));
+    }
+    // An arrow towards the piece's upper end.
+    let turned = lay.places[index].is_some_and(|p| p.turned);
+    let middle = bounds.center();
+    let half = (0.16 * bounds.width()).min(90.0) * if turned { -1.0 } else { 1.0 };
+    let level = middle.y - 0.2 * bounds.height();
+    let (from, to) = (Point::new(middle.x - half, level), Point::new(middle.x + half, level));
+    let (a, b) = (view.at(from), view.at(to));
+    painter.arrow(a, b - a, Stroke::new(1.2, inks.ink_soft));
+    let part = &lay.parts[index];
+    let mut name = part.name();
+    if part.face_down {
+        name += ", face down";
+    }
+    if wrong {
+        name += ": to put right";
+    }
+    let small = TextStyle::Small.resolve(ui.style());
+    let font = FontId::new(small.size, bold_family());
+    painter.text(view.at(middle), Align2::CENTER_CENTER, name, font, inks.ink);
+}
+
+/// Words at the foot.
+fn hint(board: &Board, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
+    let font = TextStyle::Body.resolve(ui.style());
+    let wide = canvas.width() - 40.0;
+    let galley = painter.layout(words.to_owned(), font, board.palette.text, wide);
+    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
+    let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
+    painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, board.palette.card);
+    painter.galley(at.min, galley, board.palette.text);
+}

@@ -1,0 +1,222 @@
+//! The lay as a small picture with its measures: a page to stand on the cutting table.
+
+use super::full::edges;
+use super::{LayFile, OnCloth, caution, how_it_lies, told};
+use crate::exchange::svg_of_scenes;
+use crate::print::{
+    About, Anchor, Ink, Layer, Page, Pen, PrintError, Scene, Size, Weight, Words, pdf_of, pens,
+    width_of,
+};
+use hangtrue_geometry::{Affine, Point, Rect, Vec2};
+use hangtrue_pattern::units::show_length;
+use hangtrue_pattern::words::InUnit;
+
+/// The page, mm: A4 lying (ISO 216).
+pub const PICTURE_SIZE: Size = Size { width: 297.0, height: 210.0 };
+/// White round it, mm.
+const EDGE: f64 = 14.0;
+/// Room over the drawing and under it for words, mm.
+const HEAD: f64 = 12.0;
+const ROW: f64 = 4.6;
+const LETTERS: f64 = 3.2;
+/// Room for the measures beside the drawing, mm.
+const BESIDE: f64 = 12.0;
+
+/// The picture as a file, and what could not be drawn.
+///
+/// # Errors
+/// [`PrintError`] when the PDF cannot be written.
+pub fn picture_file(on: &OnCloth<'_>, file: LayFile) -> Result<Vec<u8>, PrintError> {
+    let scene = lay_picture(on);
+    let title = format!("{}: lay of the {}", on.title, on.of.word());
+    if file == LayFile::Svg {
+        return Ok(svg_of_scenes(&[("lay".to_owned(), scene)], &title).into_bytes());
+    }
+    let about = About { title, subject: "Lay plan, not at true scale".to_owned() };
+    pdf_of(&[Page::plain(PICTURE_SIZE, &scene)], &about)
+}
+
+/// The picture: the cloth with its pieces, its measures, and where each piece lies.
+pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
+    let mut scene = Scene::default();
+    let words = |text: String, at: Point, size: f64, weight| {
+        Words::level(text, at, size, weight, pens::INK)
+    };
+    let top = PICTURE_SIZE.height - EDGE;
+    let title = format!("{} · lay of the {}", on.title, on.of.word());
+    scene.words(Layer::Label, words(title, Point::new(EDGE, top - 4.0), 5.0, Weight::Bold));
+    let facts: Vec<String> = told(on).iter().map(|said| said.in_unit(on.unit)).collect();
+    let rows = rows(on);
+    let half = rows.len().div_ceil(2).max(facts.len() + 3);
+    let foot = EDGE + ROW * half as f64 + 6.0;
+    let room = Rect::new(EDGE + BESIDE, foot + BESIDE, PICTURE_SIZE.width - EDGE, top - HEAD);
+    drawn(&mut scene, on, room);
+    // What is told at the left, where the pieces lie at the right, in two columns.
+    let mut at = Point::new(EDGE, foot - ROW);
+    for fact in facts.iter().chain([&scale_words(on, room)]) {
+        scene.words(Layer::Label, words(fact.clone(), at, LETTERS, Weight::Regular));
+        at.y -= ROW;
+    }
+    for line in broken(caution(), 100.0) {
+        scene.words(Layer::Label, words(line, at, LETTERS, Weight::Bold));
+        at.y -= ROW;
+    }
+    for (index, row) in rows.iter().enumerate() {
+        let (column, line) = (index / half, index % half);
+        let at = Point::new(122.0 + 82.0 * column as f64, foot - ROW * (line + 1) as f64);
+        scene.words(Layer::Label, words(row.clone(), at, LETTERS * 0.92, Weight::Regular));
+    }
+    scene
+}
+
+/// Where each piece lies: along from the cut end and across to its nearest places.
+fn rows(on: &OnCloth<'_>) -> Vec<String> {
+    let shown = |mm: f64| show_length(mm, on.unit);
+    let from = if on.lay.bed.folded { "fold" } else { "selvedge" };
+    let row = |(index, _, place): (usize, _, hangtrue_lay::Place)| {
+        let part = &on.lay.parts[index];
+        let how = how_it_lies(part, place);
+        let how = if how.is_empty() { how } else { format!(" ({how})") };
+        let (x, y) = (shown(place.x), shown(place.y));
+        format!("{}: {x} along, {y} from the {from}{how}", part.name())
+    };
+    on.lay.laid().map(row).collect()
+}
+
+fn scale_words(on: &OnCloth<'_>, room: Rect) -> String {
+    let times = 1.0 / scale(on, room);
+    format!("Drawn 1 to {times:.0}; not to be cut from.")
+}
+
+fn scale(on: &OnCloth<'_>, room: Rect) -> f64 {
+    let (long, across) = (on.lay.length().max(1.0), on.lay.bed.across.max(1.0));
+    (room.width() / long).min((room.height() / across).max(1e-6))
+}
+
+fn drawn(scene: &mut Scene, on: &OnCloth<'_>, room: Rect) {
+    let scale = scale(on, room);
+    let across = on.lay.bed.across * scale;
+    let corner = Point::new(room.x0, room.y1 - across);
+    let to = Affine::translate(corner.to_vec2()) * Affine::scale(scale);
+    for (a, b, inner) in edges(on) {
+        let pen = if inner { pens::LAY.times(0.6) } else { Pen { width: 0.4, ..pens::TRIM } };
+        scene.line(Layer::Sheet, to * a, to * b, pen);
+    }
+    for (index, ..) in on.lay.laid() {
+        piece(scene, on, index, to);
+    }
+    for (a, b) in on.lay.faults().shown {
+        scene.line(Layer::Sheet, to * a, to * b, Pen { width: 0.5, ..pens::STALE });
+    }
+    measures(scene, on, to);
+}
+
+/// One piece: its cut line, its grain with its upper end, its name.
+fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
+    let part = &on.lay.parts[index];
+    let (Some(known), Ok(piece), Some(place)) =
+        (on.set.piece(&part.piece), on.set.pattern.piece(&part.piece), on.lay.places[index])
+    else {
+        return;
+    };
+    let to_page = to * on.lay.to_cloth(index).unwrap_or_default();
+    let Some(corners) = on.lay.corners(index) else { return };
+    let mut cut = hangtrue_geometry::BezPath::new();
+    if place.on_fold {
+        corners.iter().enumerate().for_each(|(i, p)| match i {
+            0 => cut.move_to(to * *p),
+            _ => cut.line_to(to * *p),
+        });
+    } else {
+        cut = to_page * known.cut.to_path();
+    }
+    cut.close_path();
+    scene.fill(Layer::Cut, cut.clone(), Ink(244, 240, 233));
+    scene.stroke(Layer::Cut, cut, Pen { width: 0.35, ..pens::CUT });
+    if !place.on_fold {
+        let (from, tip) = (to_page * piece.grain.from, to_page * piece.grain.to);
+        scene.line(Layer::Grain, from, tip, Pen { width: 0.2, ..pens::GRAIN });
+        crate::print::arrow_head(scene, Layer::Grain, tip, tip - from, 2.2);
+    }
+    let Some(bounds) = on.lay.bounds(index) else { return };
+    let bounds = to.transform_rect_bbox(bounds);
+    let how = how_it_lies(part, place);
+    let size = LETTERS.min(0.8 * bounds.height());
+    let name = part.name();
+    let fits = width_of(&name, Weight::Bold, size) < bounds.width();
+    let size = if fits { size } else { size * 0.7 };
+    let line = |text: String, down: f64, weight, size| Words {
+        text,
+        at: bounds.center() - Vec2::new(0.0, down),
+        size,
+        angle: 0.0,
+        anchor: Anchor::Middle,
+        weight,
+        ink: pens::INK,
+    };
+    let is_tall = bounds.height() > 3.0 * size;
+    scene.words(
+        Layer::Label,
+        line(name, if is_tall { -1.0 } else { 0.3 * size }, Weight::Bold, size),
+    );
+    if is_tall && !how.is_empty() {
+        scene.words(Layer::Label, line(how, size, Weight::Regular, 0.8 * size));
+    }
+}
+
+/// Length and width with their arrows, and the words of the edges.
+fn measures(scene: &mut Scene, on: &OnCloth<'_>, to: Affine) {
+    let (long, across) = (on.lay.length(), on.lay.bed.across);
+    let (low, right, high) =
+        (to * Point::ORIGIN, to * Point::new(long, 0.0), to * Point::new(0.0, across));
+    let down = Vec2::new(0.0, -6.0);
+    let left = Vec2::new(-5.0, 0.0);
+    arrow(scene, low + down, right + down, show_length(long, on.unit));
+    arrow(scene, low + left, high + left, show_length(across, on.unit));
+    let foot = if on.lay.bed.folded { "fold" } else { "selvedge" };
+    let edge = |text: &str, at: Point| Words {
+        anchor: Anchor::End,
+        ..Words::level(text.to_owned(), at, 2.4, Weight::Regular, pens::GREY)
+    };
+    scene.words(Layer::Label, edge(foot, right + Vec2::new(0.0, -2.8)));
+    let upper = Point::new(right.x, high.y);
+    scene.words(Layer::Label, edge("selvedge", upper + Vec2::new(0.0, 1.0)));
+}
+
+fn arrow(scene: &mut Scene, a: Point, b: Point, text: String) {
+    scene.line(Layer::Sheet, a, b, pens::HAIR);
+    crate::print::arrow_head(scene, Layer::Sheet, b, b - a, 2.0);
+    crate::print::arrow_head(scene, Layer::Sheet, a, a - b, 2.0);
+    let along = (b - a).normalize();
+    let up = Vec2::new(-along.y, along.x);
+    let side = if along.x > along.y { -3.6 } else { 1.2 };
+    let at = a.midpoint(b) + up * side;
+    scene.words(
+        Layer::Label,
+        Words {
+            text,
+            at,
+            size: LETTERS,
+            angle: along.atan2(),
+            anchor: Anchor::Middle,
+            weight: Weight::Bold,
+            ink: pens::INK,
+        },
+    );
+}
+
+/// Words broken so that each line fits.
+fn broken(text: &str, width: f64) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for word in text.split(' ') {
+        let longer = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if line.is_empty() || width_of(&longer, Weight::Bold, LETTERS) < width {
+            line = longer;
+        } else {
+            lines.push(std::mem::replace(&mut line, word.to_owned()));
+        }
+    }
+    lines.push(line);
+    lines
+}

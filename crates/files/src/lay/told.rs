@@ -1,0 +1,75 @@
+//! What is told of a lay, in words.
+
+use super::OnCloth;
+use hangtrue_geometry::words;
+use hangtrue_geometry::words::{Length, Words};
+use hangtrue_lay::{Layers, Part, Place};
+use hangtrue_pattern::units::show_number;
+
+/// Lengths that are nothing, mm.
+const NOTHING: f64 = 0.5;
+
+/// The usual caution where cloth is cut.
+pub fn caution() -> &'static str {
+    "Pin or weight the pieces, cut away from the hand that holds the cloth, and close shears or cover a rotary blade between cuts."
+}
+
+/// Length, what of it is for shrinkage, what to buy, and how much of the cloth is filled.
+pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
+    let needed = on.needed;
+    let how = if on.cloth.folded { " folded" } else { " open" };
+    let mut said = vec![words![
+        "Length of ",
+        on.of.word(),
+        ": ",
+        Length(needed.laid),
+        ", on ",
+        Length(on.cloth.width),
+        how
+    ]];
+    if needed.in_pieces.abs() > NOTHING {
+        let how = if needed.in_pieces > 0.0 { " more" } else { " less" };
+        said.push(words![
+            "The pieces are cut for cloth that ",
+            on.set.shrinkage.told(),
+            ": ",
+            Length(needed.in_pieces.abs()),
+            how,
+            " of that length"
+        ]);
+    }
+    if needed.for_washing > NOTHING {
+        said.push(words![
+            "Washed before it is cut it ",
+            on.cloth.washed.told(),
+            ": ",
+            Length(needed.for_washing),
+            " more to buy"
+        ]);
+    } else if !on.cloth.washed.is_none() {
+        said.push(words!["Washed before it is cut it ", on.cloth.washed.told()]);
+    }
+    said.push(words!["Buy ", Length(needed.bought)]);
+    if let Some(filled) = on.lay.filled() {
+        let filled = show_number(100.0 * filled, 0);
+        said.push(words!["The pieces fill ", filled, " % of the cloth that is laid"]);
+    }
+    said
+}
+
+/// How a part lies, beyond its place; nothing where it lies as it is drawn.
+pub fn how_it_lies(part: &Part, place: Place) -> String {
+    let mut said = Vec::new();
+    if place.on_fold {
+        said.push("half, its middle on the fold");
+    } else if part.layers == Layers::Upper {
+        said.push("upper layer alone");
+    }
+    if part.face_down && !place.on_fold {
+        said.push("face down");
+    }
+    if place.turned {
+        said.push("turned by half");
+    }
+    said.join(", ")
+}

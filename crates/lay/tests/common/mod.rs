@@ -1,0 +1,48 @@
+//! Trousers, cloths and lays for tests.
+
+#![allow(clippy::unwrap_used, dead_code)] // a test stops at the first fault, and uses a part
+
+use hangtrue_adjust::{
+    AllowanceSet, Closure, ClothLay, Document, Nap, Shrinkage, UsualLay, WaistFinish,
+};
+use hangtrue_cut::{Cloth, CutSet, pieces_to_cut};
+use hangtrue_lay::{Bed, Effort, Lay, find, parts_to_lay};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::{Leg, Pattern};
+
+/// The plan of first-fitting trousers with fly and straight band, lined and interfaced, for
+/// a cloth that shrinks by so much in length and width.
+pub fn plan((lengthwise, crosswise): (f64, f64)) -> Document {
+    let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
+    document.cutting.set = Some(AllowanceSet::FirstFitting);
+    document.cutting.waist = WaistFinish::Straight { width: 40.0, overlap: 40.0 };
+    document.cutting.closure = Closure::Fly { over: Leg::Left };
+    document.cutting.lining = true;
+    document.cutting.interfacing = true;
+    document.cutting.shrinkage = Shrinkage { lengthwise, crosswise };
+    document
+}
+
+/// The pieces cut by that plan.
+pub fn pieces(pattern: &Pattern, shrinks: (f64, f64)) -> CutSet {
+    pieces_to_cut(pattern, &plan(shrinks)).unwrap()
+}
+
+/// Open and folded, with and without a nap and a print.
+pub fn cloths() -> Vec<ClothLay> {
+    let open = UsualLay::of(Unit::Mm).lay(1400.0);
+    vec![
+        open.clone(),
+        ClothLay { folded: true, ..open.clone() },
+        ClothLay { nap: Nap::OneWay, width: 1150.0, ..open.clone() },
+        ClothLay { repeat: Some(240.0), apart: 6.0, ..open.clone() },
+        ClothLay { folded: true, repeat: Some(90.0), width: 1500.0, ..open },
+    ]
+}
+
+/// The lay that is found.
+pub fn laid(set: &CutSet, cloth: &ClothLay, seed: u64, rounds: usize) -> Lay {
+    let bed = Bed::of(cloth).unwrap();
+    let parts = parts_to_lay(set, Cloth::Main, &bed).unwrap();
+    find(bed, parts, Effort { seed, rounds }, &mut |_| true).unwrap()
+}
