@@ -129,6 +129,10 @@ pub const GLOSSARY: &[Term] = &[
     ),
     term("knee", "The level of the knee, and the width of the leg there."),
     term(
+        "lay plan",
+        "Where each piece lies on the cloth before it is cut, and the length of cloth that takes. Pieces keep their grain along the cloth and lie over nothing else.",
+    ),
+    term(
         "leg",
         "Of the wearer, left or right. A piece is of both legs until left and right are parted.",
     ),
@@ -148,6 +152,10 @@ pub const GLOSSARY: &[Term] = &[
     term(
         "method",
         "One of the ways flat paper can take up a pinch: top and scoop, slash and lap, distribute. They are compared side by side.",
+    ),
+    term(
+        "nap",
+        "A pile, sheen or print that looks different from the other end of the cloth: all pieces then lie the same way up.",
     ),
     term(
         "notch",
@@ -184,6 +192,10 @@ pub const GLOSSARY: &[Term] = &[
         "Pieces on paper at their actual size, on sheets that are taped together, on a roll, or for a projector.",
     ),
     term(
+        "repeat",
+        "The length after which a print begins again. Where it is matched, the hems of all legs lie at the same place of it.",
+    ),
+    term(
         "rise",
         "The height from the level of the crotch to the waist, sitting or standing. Of a place on a worn line: how far it lies above level.",
     ),
@@ -194,6 +206,7 @@ pub const GLOSSARY: &[Term] = &[
     term("scoop", "To hollow out the crotch curve."),
     term("seam", "An edge that is sewn, or two edges sewn to each other."),
     term("seat", "The back of the hips: what one sits on."),
+    term("selvedge", "The firm woven edge at each side of a cloth. Pieces keep clear of it."),
     term("sheet", "One page of paper as it comes out of the printer."),
     term("shield", "The double piece behind a fly or a zip, which keeps it off the body."),
     term("side seam", "The seam at the outside of the leg, from the waist to the hem."),

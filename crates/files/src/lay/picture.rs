@@ -19,6 +19,8 @@ const EDGE: f64 = 14.0;
 const HEAD: f64 = 12.0;
 const ROW: f64 = 4.6;
 const LETTERS: f64 = 3.2;
+/// Width of what is told at the left, mm.
+const COLUMN: f64 = 100.0;
 /// Room for the measures beside the drawing, mm.
 const BESIDE: f64 = 12.0;
 
@@ -45,7 +47,7 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
     let top = PICTURE_SIZE.height - EDGE;
     let title = format!("{} · lay of the {}", on.title, on.of.word());
     scene.words(Layer::Label, words(title, Point::new(EDGE, top - 4.0), 5.0, Weight::Bold));
-    let facts: Vec<String> = told(on).iter().map(|said| said.in_unit(on.unit)).collect();
+    let facts = facts(on);
     let rows = rows(on);
     let half = rows.len().div_ceil(2).max(facts.len() + 3);
     let foot = EDGE + ROW * half as f64 + 6.0;
@@ -57,7 +59,7 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
         scene.words(Layer::Label, words(fact.clone(), at, LETTERS, Weight::Regular));
         at.y -= ROW;
     }
-    for line in broken(caution(), 100.0) {
+    for line in broken(caution(), COLUMN) {
         scene.words(Layer::Label, words(line, at, LETTERS, Weight::Bold));
         at.y -= ROW;
     }
@@ -67,6 +69,15 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
         scene.words(Layer::Label, words(row.clone(), at, LETTERS * 0.92, Weight::Regular));
     }
     scene
+}
+
+/// What is wrong, and what is told of the lay, in lines that fit their column.
+fn facts(on: &OnCloth<'_>) -> Vec<String> {
+    let wrong = on.lay.faults().all;
+    let wrong =
+        wrong.iter().map(|fault| format!("To put right: {}", fault.words(on.lay).in_unit(on.unit)));
+    let told = told(on).into_iter().map(|said| said.in_unit(on.unit));
+    wrong.chain(told).flat_map(|said| broken(&said, COLUMN)).collect()
 }
 
 /// Where each piece lies: along from the cut end and across to its nearest places.
@@ -133,13 +144,15 @@ fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
     cut.close_path();
     scene.fill(Layer::Cut, cut.clone(), Ink(244, 240, 233));
     scene.stroke(Layer::Cut, cut, Pen { width: 0.35, ..pens::CUT });
-    if !place.on_fold {
+    let Some(bounds) = on.lay.bounds(index) else { return };
+    let bounds = to.transform_rect_bbox(bounds);
+    let is_tall = bounds.height() > 3.0 * LETTERS;
+    // A low piece has room for its name alone.
+    if !place.on_fold && is_tall {
         let (from, tip) = (to_page * piece.grain.from, to_page * piece.grain.to);
         scene.line(Layer::Grain, from, tip, Pen { width: 0.2, ..pens::GRAIN });
         crate::print::arrow_head(scene, Layer::Grain, tip, tip - from, 2.2);
     }
-    let Some(bounds) = on.lay.bounds(index) else { return };
-    let bounds = to.transform_rect_bbox(bounds);
     let how = how_it_lies(part, place);
     let size = LETTERS.min(0.8 * bounds.height());
     let name = part.name();
@@ -154,13 +167,12 @@ fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
         weight,
         ink: pens::INK,
     };
-    let is_tall = bounds.height() > 3.0 * size;
     scene.words(
         Layer::Label,
-        line(name, if is_tall { -1.0 } else { 0.3 * size }, Weight::Bold, size),
+        line(name, if is_tall { -1.4 } else { 0.3 * size }, Weight::Bold, size),
     );
     if is_tall && !how.is_empty() {
-        scene.words(Layer::Label, line(how, size, Weight::Regular, 0.8 * size));
+        scene.words(Layer::Label, line(how, 1.3 * size, Weight::Regular, 0.8 * size));
     }
 }
 
