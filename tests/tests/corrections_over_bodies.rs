@@ -303,6 +303,7 @@ fn stack_and_undo(index: usize) -> (usize, usize) {
         journal: Default::default(),
         printing: Default::default(),
         cutting: Default::default(),
+        lays: Default::default(),
         figure: Default::default(),
     };
     let mut older = vec![document.clone()];

@@ -268,6 +268,7 @@ mod tests {
             journal: hangtrue_adjust::Journal::default(),
             printing: Default::default(),
             cutting: Default::default(),
+            lays: Default::default(),
             figure: Default::default(),
         }
     }
