@@ -136,7 +136,7 @@ impl Search<'_> {
     }
 
     /// The best shaken, or the parts in any order.
-    fn begin_anew(&mut self, begun: &mut Vec<Vec<usize>>, best: &Tried) -> Option<Tried> {
+    fn begin_anew(&mut self, begun: &mut [Vec<usize>], best: &Tried) -> Option<Tried> {
         if self.chance.below(2) == 0 {
             let mut shaken = best.clone();
             for _ in 0..3 {

@@ -43,6 +43,9 @@ impl Recipe for FullSeat {
 /// from memory: what stands out farther is a greater difference to the waist).
 const DARTS_TAKE: f64 = 0.25;
 
+/// A step of the work, by an amount.
+type Step = fn(&mut Bench<'_>, f64) -> Result<(), ChangeError>;
+
 /// Raises the centre back by `amount` mm, leans it more and gives the darts more, and moves
 /// the back crotch point out by half of it; a flat seat is the opposite. The lean is that of a
 /// wedge of so much length, opened at the centre back and closed at the side: what the top of
@@ -50,7 +53,7 @@ const DARTS_TAKE: f64 = 0.25;
 /// lean takes there, so that hip and waist stay. The opposite amount goes the same way back,
 /// step by step from the last to the first.
 pub(super) fn seat_by(bench: &mut Bench<'_>, amount: f64) -> Result<(), ChangeError> {
-    let mut steps: [fn(&mut Bench<'_>, f64) -> Result<(), ChangeError>; 4] = [
+    let mut steps: [Step; 4] = [
         |bench, by| centre_back_out(bench, -by),
         side_follows,
         |bench, by| bench.lower_waist(BACK, 0.0, -by),
