@@ -7,16 +7,16 @@ use hangtrue_adjust::{
 };
 use hangtrue_cut::{Cloth, CutSet, pieces_to_cut};
 use hangtrue_lay::{Bed, Effort, Lay, find, parts_to_lay};
+use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Leg, Pattern};
 
-/// The plan of first-fitting trousers with fly and straight band, lined and interfaced, for
+/// The plan of first-fitting trousers pulled on, with a straight band, lined and interfaced, for
 /// a cloth that shrinks by so much in length and width.
 pub fn plan((lengthwise, crosswise): (f64, f64)) -> Document {
     let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
     document.cutting.set = Some(AllowanceSet::FirstFitting);
     document.cutting.waist = WaistFinish::Straight { width: 40.0, overlap: 40.0 };
-    document.cutting.closure = Closure::Fly { over: Leg::Left };
+    document.cutting.closure = Closure::None;
     document.cutting.lining = true;
     document.cutting.interfacing = true;
     document.cutting.shrinkage = Shrinkage { lengthwise, crosswise };
