@@ -12,6 +12,7 @@ pub mod catalogue_page;
 pub mod handbook;
 mod venv;
 
+use hangtrue_geometry::{BezPath, PathEl, Point};
 use serde::{Serialize, de::DeserializeOwned};
 use std::io::Write;
 use std::path::PathBuf;
@@ -111,4 +112,23 @@ pub fn ask<A: DeserializeOwned>(script: &str, question: &impl Serialize) -> Resu
     }
     fed.unwrap_or(Ok(())).map_err(not_run)?;
     serde_json::from_slice(&output.stdout).map_err(json)
+}
+
+/// The control points of each segment of a path, as the oracles are asked about them.
+pub fn points_of(path: &BezPath) -> Vec<Vec<(f64, f64)>> {
+    let (mut at, mut found) = (Point::ORIGIN, Vec::new());
+    for el in path.elements() {
+        let mut segment = vec![at];
+        match *el {
+            PathEl::LineTo(p) => segment.push(p),
+            PathEl::QuadTo(a, p) => segment.extend([a, p]),
+            PathEl::CurveTo(a, b, p) => segment.extend([a, b, p]),
+            PathEl::MoveTo(_) | PathEl::ClosePath => {}
+        }
+        at = el.end_point().unwrap_or(at);
+        if segment.len() > 1 {
+            found.push(segment.iter().map(|p| (p.x, p.y)).collect());
+        }
+    }
+    found
 }

@@ -50,5 +50,5 @@ pub use sew::{SewError, Sewn, SewnPiece, sew};
 pub use start::{Start, lay_on};
 pub use system::System;
 pub use toile::{Band, forces, slipped};
-pub use told::{LABEL, doubts};
+pub use told::{LABEL, doubts, is_pleated, pleat_doubt};
 pub use weighed::{CLAIMED_WEIGHED, Weighed, WeighedLine, WeighedPlace, differences, weigh};

@@ -3,6 +3,7 @@
 
 use crate::hanging::{CLAIMED, cloth_lines, places_along};
 use crate::predict::{CLAIMED_ON, Prediction, Settled};
+use crate::told::is_pleated;
 use hangtrue_adjust::HOME_ERROR;
 use hangtrue_adjust::reading::{HangLine, PieceView, SettledHome, SettledPlace};
 use hangtrue_pattern::{Leg, Pattern, PlacedLine};
@@ -11,7 +12,7 @@ use hangtrue_pattern::{Leg, Pattern, PlacedLine};
 const PLACES: usize = 21;
 
 /// The lines of a settled toile, on both legs. None where the waist gave way: such a toile
-/// is not one that fits.
+/// is not one that fits. Nor are lines of a pleated piece taken: it is sewn shut here.
 pub fn settled_homes(pattern: &Pattern, settled: &Settled, told: &Prediction) -> Vec<SettledHome> {
     if settled.first.slipped {
         return Vec::new();
@@ -25,7 +26,9 @@ pub fn settled_homes(pattern: &Pattern, settled: &Settled, told: &Prediction) ->
         for view in PieceView::ALL {
             for leg in Leg::BOTH {
                 let piece = pattern.piece_for(leg, view.piece()).unwrap_or(view.piece());
+                let pleated = pattern.piece(piece).is_ok_and(is_pleated);
                 let placed = lines.iter().find(|l| l.piece == piece && l.name == line.name());
+                let placed = placed.filter(|_| !pleated);
                 let places = placed.and_then(|l| places_of(pattern, l, settled, least));
                 homes.extend(places.map(|places| SettledHome { line, view, leg, places }));
             }

@@ -3,6 +3,7 @@
 use crate::predict::{Prediction, Settled};
 use hangtrue_geometry::words;
 use hangtrue_geometry::words::{Length, Words};
+use hangtrue_pattern::{Pattern, Piece, names};
 
 /// What stands beside every prediction.
 pub const LABEL: &str = "Predicted, not seen: no real toile has been compared with it yet.";
@@ -10,10 +11,22 @@ pub const LABEL: &str = "Predicted, not seen: no real toile has been compared wi
 /// A body whose fork was moved by more than this is told of, mm.
 const MOVED: f64 = 5.0;
 
-/// What makes a prediction doubtful: a waist that slipped, what was guessed of the body,
+/// Whether a piece is laid in a pleat.
+pub fn is_pleated(piece: &Piece) -> bool {
+    piece.darts().any(|(_, _, dart)| dart.name == names::PLEAT)
+}
+
+/// What is said of a pattern with pleats: they are sewn here as darts are.
+pub fn pleat_doubt(pattern: &Pattern) -> Option<Words> {
+    pattern.pieces.iter().any(|piece| is_pleated(piece)).then(|| {
+        words!["The pleats are sewn shut here from the waist to their end. In the garment only their top is: lines of a pleated piece will hang otherwise."]
+    })
+}
+
+/// What makes a prediction doubtful: pleats, a waist that slipped, what was guessed of the body,
 /// and an earlier rest it began from.
-pub fn doubts(told: &Prediction, settled: &Settled) -> Vec<Words> {
-    let mut said = Vec::new();
+pub fn doubts(pattern: &Pattern, told: &Prediction, settled: &Settled) -> Vec<Words> {
+    let mut said = Vec::from_iter(pleat_doubt(pattern));
     if settled.first.slipped {
         said.push(words!["The waist does not stay at its level: the cloth pulls it further than its band holds. Mend the waist before lines are read."]);
     }

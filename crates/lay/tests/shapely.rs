@@ -6,31 +6,11 @@
 mod common;
 
 use common::{cloths, laid, pieces};
-use hangtrue_geometry::{BezPath, PathEl, Point};
 use hangtrue_lay::Layers;
-use hangtrue_tests::ask;
 use hangtrue_tests::bodies::ten_blocks;
+use hangtrue_tests::{ask, points_of};
 use serde::Deserialize;
 use serde_json::json;
-
-/// The control points of each segment.
-fn points_of(path: &BezPath) -> Vec<Vec<(f64, f64)>> {
-    let (mut at, mut found) = (Point::ORIGIN, Vec::new());
-    for el in path.elements() {
-        let mut segment = vec![at];
-        match *el {
-            PathEl::LineTo(p) => segment.push(p),
-            PathEl::QuadTo(a, p) => segment.extend([a, p]),
-            PathEl::CurveTo(a, b, p) => segment.extend([a, b, p]),
-            PathEl::MoveTo(_) | PathEl::ClosePath => {}
-        }
-        at = el.end_point().unwrap_or(at);
-        if segment.len() > 1 {
-            found.push(segment.iter().map(|p| (p.x, p.y)).collect());
-        }
-    }
-    found
-}
 
 #[derive(Deserialize)]
 struct Answer {

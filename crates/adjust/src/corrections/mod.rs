@@ -17,6 +17,7 @@ use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, round_range, show_length};
 use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
+pub(crate) use waist_height::raise_waist;
 
 /// What a correction is, for lists and tables.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]

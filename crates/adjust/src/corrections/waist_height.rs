@@ -33,21 +33,30 @@ impl Recipe for WaistHeight {
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
-        for piece in [BACK, FRONT] {
-            bench.lower_waist(piece, -self.amount, -self.amount)?;
-            bench.promise(piece, &[INSEAM, HEM]);
-        }
-        if let Some(grown) = bench.grown(&FlatMeasure::Waist) {
-            let way = if grown < 0.0 { " smaller" } else { " larger" };
-            bench.note(words![
-                "The waist is ",
-                Length(grown.abs()),
-                way,
-                ", whole, for the seams run on as they lean. Measure the body where the waist is to lie now, and bring the waist to that at sides or darts."
-            ]);
-        }
-        bench.promise_measure(FlatMeasure::HipOnPaper);
-        bench.promise_measure(FlatMeasure::KNEE);
-        Ok(())
+        raise_waist(
+            bench,
+            self.amount,
+            ", whole, for the seams run on as they lean. Measure the body where the waist is to lie now, and bring the waist to that at sides or darts.",
+        )
     }
+}
+
+/// Raises the whole waist by `amount` mm along side and centre seams; by how much it grows is
+/// told, with what that means.
+pub(crate) fn raise_waist(
+    bench: &mut Bench<'_>,
+    amount: f64,
+    meaning: &'static str,
+) -> Result<(), ChangeError> {
+    for piece in [BACK, FRONT] {
+        bench.lower_waist(piece, -amount, -amount)?;
+        bench.promise(piece, &[INSEAM, HEM]);
+    }
+    if let Some(grown) = bench.grown(&FlatMeasure::Waist) {
+        let way = if grown < 0.0 { " smaller" } else { " larger" };
+        bench.note(words!["The waist is ", Length(grown.abs()), way, meaning]);
+    }
+    bench.promise_measure(FlatMeasure::HipOnPaper);
+    bench.promise_measure(FlatMeasure::KNEE);
+    Ok(())
 }

@@ -2,10 +2,8 @@
 
 use super::{AboutStyle, Look};
 use crate::corrections::bench::Bench;
-use crate::{ChangeError, FlatMeasure};
-use hangtrue_pattern::names::{BACK, FRONT, HEM, INSEAM};
-use hangtrue_pattern::words;
-use hangtrue_pattern::words::Length;
+use crate::ChangeError;
+use crate::corrections::raise_waist;
 use serde::{Deserialize, Serialize};
 
 /// Rise: the waist of the trousers lies higher or lower on the body.
@@ -32,21 +30,10 @@ impl Look for Rise {
     }
 
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
-        for piece in [BACK, FRONT] {
-            bench.lower_waist(piece, -self.amount, -self.amount)?;
-            bench.promise(piece, &[INSEAM, HEM]);
-        }
-        if let Some(grown) = bench.grown(&FlatMeasure::Waist) {
-            let way = if grown < 0.0 { " smaller" } else { " larger" };
-            bench.note(words![
-                "The waist is ",
-                Length(grown.abs()),
-                way,
-                ", whole, where it lies now: measure the body there before it is cut."
-            ]);
-        }
-        bench.promise_measure(FlatMeasure::HipOnPaper);
-        bench.promise_measure(FlatMeasure::KNEE);
-        Ok(())
+        raise_waist(
+            bench,
+            self.amount,
+            ", whole, where it lies now: measure the body there before it is cut.",
+        )
     }
 }

@@ -1,7 +1,6 @@
 //! The catalogue of corrections: listing it, and making one.
 
-use super::edit::leg_of;
-use super::weigh::{Did, weigh_rows};
+use super::edit::{leg_of, make};
 use crate::args::{JsonArg, LegsArg};
 use crate::failure::Failure;
 use crate::output;
@@ -60,19 +59,11 @@ pub fn run(args: &CorrectArgs) -> Result<(), Failure> {
     }
     let about = correction.about();
     let change = Change::Correct(correction).on_leg(leg_of(args.leg));
-    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
-    let words = change.words(opened.unit());
     let called = args.called.as_deref().unwrap_or(about.name);
-    opened.document.push(called, change);
-    opened.save()?;
-    if args.json.json {
-        return output::json(&Did::from(&outcome));
+    if make(&mut opened, called, change, args.json.json)? {
+        output::line(&format!("Next: hangtrue walk {}", args.project.display()))?;
     }
-    output::line(&format!("{words}:"))?;
-    for line in weigh_rows(&Ok(outcome), opened.unit()) {
-        output::line(&line)?;
-    }
-    output::line(&format!("Next: hangtrue walk {}", args.project.display()))
+    Ok(())
 }
 
 /// The correction of that name; the dart corrections on the piece and dart asked

@@ -1,10 +1,12 @@
 //! Switching, renaming, moving and removing changes.
 
+use super::weigh::{Did, weigh_rows};
 use crate::args::{LegsArg, counted};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use clap::Args;
+use hangtrue_adjust::Change;
 use hangtrue_pattern::Leg;
 use std::path::PathBuf;
 
@@ -39,6 +41,29 @@ pub struct EditWhat {
     /// Make it on this leg only, or on both again (left and right apart).
     #[arg(long, value_enum)]
     pub leg: Option<LegsArg>,
+}
+
+/// Makes a change, keeps it in the list under that name, and tells what it did; whether that
+/// was told in words, so that more may follow.
+pub(super) fn make(
+    opened: &mut Opened,
+    called: &str,
+    change: Change,
+    json: bool,
+) -> Result<bool, Failure> {
+    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
+    let words = change.words(opened.unit());
+    opened.document.push(called, change);
+    opened.save()?;
+    if json {
+        output::json(&Did::from(&outcome))?;
+        return Ok(false);
+    }
+    output::line(&format!("{words}:"))?;
+    for line in weigh_rows(&Ok(outcome), opened.unit()) {
+        output::line(&line)?;
+    }
+    Ok(true)
 }
 
 pub fn run(args: &EditArgs) -> Result<(), Failure> {

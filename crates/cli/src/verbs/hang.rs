@@ -143,7 +143,8 @@ fn picture(opened: &Opened, hung: &Hung) -> Result<Vec<u8>, Failure> {
         "" => format!("How {} will hang", opened.document.title),
         client => format!("How {} will hang on {client}", opened.document.title),
     };
-    let said: Vec<String> = doubts(&hung.told, &hung.settled).iter().map(output::words).collect();
+    let said: Vec<String> =
+        doubts(&hung.pattern, &hung.told, &hung.settled).iter().map(output::words).collect();
     let sheet = Sheet { title: &title, doubts: &said, unit: opened.unit() };
     Ok(as_png(&hang_sheet(&scene, &sheet)?)?)
 }
@@ -180,7 +181,7 @@ fn json(hung: &Hung, compared: Option<&Compared>) -> Result<(), Failure> {
 }
 
 fn show(opened: &Opened, hung: &Hung) -> Result<(), Failure> {
-    let Hung { settled, told, .. } = hung;
+    let Hung { pattern, settled, told, .. } = hung;
     output::line(LABEL)?;
     output::line("The sewn toile is settled by arithmetic on a body of these measures.")?;
     if told.lines.is_empty() {
@@ -214,7 +215,7 @@ fn show(opened: &Opened, hung: &Hung) -> Result<(), Failure> {
     output::line(
         "Below the line between its own two ends, from the inner end to the side; ± is what other starts and meshes differ by, or the least that is claimed. How far a real toile differs is not known.",
     )?;
-    doubts(told, settled).iter().try_for_each(|doubt| output::line(&output::words(doubt)))
+    doubts(pattern, told, settled).iter().try_for_each(|doubt| output::line(&output::words(doubt)))
 }
 
 fn show_compared(opened: &Opened, compared: &Compared) -> Result<(), Failure> {

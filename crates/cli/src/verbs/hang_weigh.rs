@@ -6,7 +6,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use hangtrue_adjust::{Change, Correction, Figure, Method, Outcome, PinchChange};
-use hangtrue_drape::{LABEL, Weighed, WeighedLine, weigh};
+use hangtrue_drape::{LABEL, Weighed, WeighedLine, pleat_doubt, weigh};
 use hangtrue_pattern::words::InUnit;
 
 /// Droops are told to this, mm.
@@ -143,6 +143,9 @@ fn show_one(opened: &Opened, outcome: &Outcome, weighed: &Weighed) -> Result<(),
         ],
         &rows,
     )?;
+    if let Some(doubt) = pleat_doubt(&outcome.pattern) {
+        output::line(&format!("  {}", output::words(&doubt)))?;
+    }
     for cost in &outcome.costs {
         output::line(&format!("  · {}", output::words(&cost.words())))?;
     }

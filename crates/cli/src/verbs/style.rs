@@ -1,7 +1,6 @@
 //! The styles: listing them, and giving one.
 
-use super::edit::leg_of;
-use super::weigh::{Did, weigh_rows};
+use super::edit::{leg_of, make};
 use crate::args::{JsonArg, LegsArg};
 use crate::failure::Failure;
 use crate::output;
@@ -46,18 +45,11 @@ pub fn run(args: &StyleArgs) -> Result<(), Failure> {
         return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
     }
     let change = Change::Style(Style::named(name, amount)?).on_leg(leg_of(args.leg));
-    let outcome = change.apply_for(opened.pattern()?, opened.document.body())?;
-    let words = change.words(opened.unit());
-    opened.document.push(args.called.as_deref().unwrap_or(about.name), change);
-    opened.save()?;
-    if args.json.json {
-        return output::json(&Did::from(&outcome));
+    let called = args.called.as_deref().unwrap_or(about.name);
+    if make(&mut opened, called, change, args.json.json)? {
+        output::line(&format!("Next: hangtrue cut {}", args.project.display()))?;
     }
-    output::line(&format!("{words}:"))?;
-    for line in weigh_rows(&Ok(outcome), opened.unit()) {
-        output::line(&line)?;
-    }
-    output::line(&format!("Next: hangtrue cut {}", args.project.display()))
+    Ok(())
 }
 
 fn list(opened: &Opened, json: bool) -> Result<(), Failure> {

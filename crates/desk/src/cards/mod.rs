@@ -69,8 +69,8 @@ struct Panel {
     stage: Stage,
     /// A change being tried, and the one it edits again.
     trial: Option<Option<usize>>,
-    /// A photo being marked.
-    photo: bool,
+    /// A photo being marked, or what lies in place of the cutting table, has the card to itself.
+    alone: bool,
 }
 
 impl Panel {
@@ -78,7 +78,7 @@ impl Panel {
     /// stage where it lies.
     fn opens(self, before: Option<Self>) -> bool {
         before.is_none_or(|b| {
-            let other = b.stage != self.stage || b.photo != self.photo;
+            let other = b.stage != self.stage || b.alone != self.alone;
             other || (self.trial.is_some() && self.trial != b.trial)
         })
     }
@@ -124,6 +124,21 @@ const CARDS: &[(Stage, Draw)] = &[
     }),
 ];
 
+impl Cards {
+    /// What is shown now. A photo that is being marked is alone: what its lines may mean is
+    /// worked out when it is marked.
+    fn panel(&self, board: &Board) -> Panel {
+        let stage = board.stage;
+        let alone = match stage {
+            Stage::Toile => self.toile.open.is_some(),
+            Stage::AsSewn => self.hang.open,
+            Stage::Print => self.lay.open,
+            _ => false,
+        };
+        Panel { stage, trial: board.trial.as_ref().map(|t| t.at), alone }
+    }
+}
+
 /// Shows the cards of the stage turned to.
 pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let stage = board.stage;
@@ -136,8 +151,7 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     about::head(topic, stage.name(), board, requests, ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
-    let panel =
-        Panel { stage, trial: board.trial.as_ref().map(|t| t.at), photo: own.toile.open.is_some() };
+    let panel = own.panel(board);
     let mut scroll = ScrollArea::vertical().id_salt("card").auto_shrink([false, false]);
     if panel.opens(own.shown.replace(panel)) {
         scroll = scroll.vertical_scroll_offset(0.0);
@@ -146,14 +160,8 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
         ui.set_max_width(ui.available_width());
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(own, board, requests, ui);
-            // A photo that is being marked has the card to itself: what its lines
-            // may mean is worked out when it is marked. So has the settled toile.
-            let has_it = match stage {
-                Stage::Toile => own.toile.open.is_some(),
-                Stage::AsSewn => own.hang.open,
-                _ => false,
-            };
-            if has_it {
+            // Opened by a card, it goes on alone in the same picture.
+            if own.panel(board).alone {
                 break;
             }
         }

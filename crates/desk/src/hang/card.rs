@@ -122,7 +122,9 @@ fn looked_at(own: &mut Hang, ui: &mut Ui) {
 fn doubts(own: &Hang, board: &Board, ui: &mut Ui) {
     let Some(shown) = &own.shown else { return };
     let slipped = shown.settled.first.slipped;
-    for (k, doubt) in hangtrue_drape::doubts(&shown.told, &shown.settled).iter().enumerate() {
+    for (k, doubt) in
+        hangtrue_drape::doubts(&shown.pattern, &shown.told, &shown.settled).iter().enumerate()
+    {
         told(board, ui, doubt.in_unit(board.unit()), slipped && k == 0);
     }
 }

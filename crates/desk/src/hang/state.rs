@@ -169,10 +169,11 @@ impl Hang {
             .filter(|_| self.is_fresh())
             .ok_or("the toile is not settled as it is now; settle it first")?;
         let unit = board.unit();
-        let doubts: Vec<String> = hangtrue_drape::doubts(&shown.told, &shown.settled)
-            .iter()
-            .map(|d| d.in_unit(unit))
-            .collect();
+        let doubts: Vec<String> =
+            hangtrue_drape::doubts(&shown.pattern, &shown.told, &shown.settled)
+                .iter()
+                .map(|d| d.in_unit(unit))
+                .collect();
         let title = format!("How {} will hang", board.document().title);
         let sheet = Sheet { title: &title, doubts: &doubts, unit };
         let picture = hang_sheet(&shown.scene, &sheet).and_then(|p| as_png(&p));

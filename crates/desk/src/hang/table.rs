@@ -37,7 +37,13 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
         own.asked.as_ref().is_some_and(|a| a.figure == s.of.figure && a.measures == s.of.measures)
     });
     let Some(scene) = settled.map(|s| s.scene.clone()).or(bare) else {
-        hint(board, ui, &painter, canvas, "There is no body to be shown yet: see beside.");
+        look_round::hint(
+            &board.palette,
+            ui,
+            &painter,
+            canvas,
+            "There is no body to be shown yet: see beside.",
+        );
         return true;
     };
     let turns = turn(own, ui, &response, canvas);
@@ -60,7 +66,7 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
         (false, true) => LABEL.to_owned(),
         (false, false) => "Changed since it was settled: this is of before.".to_owned(),
     };
-    hint(board, ui, &painter, canvas, &format!("{words} · Pull to turn it"));
+    look_round::hint(&board.palette, ui, &painter, canvas, &format!("{words} · Pull to turn it"));
     true
 }
 
@@ -192,15 +198,4 @@ fn paint_plate(
         let under = left + vec2(0.0, (k + 1) as f32 * ui.text_style_height(&TextStyle::Small));
         painter.text(under, Align2::LEFT_TOP, words, small.clone(), inks.ink);
     }
-}
-
-/// Words at the foot.
-fn hint(board: &Board, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
-    let font = TextStyle::Body.resolve(ui.style());
-    let wide = canvas.width() - 40.0;
-    let galley = painter.layout(words.to_owned(), font, board.palette.text, wide);
-    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
-    let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
-    painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, board.palette.card);
-    painter.galley(at.min, galley, board.palette.text);
 }

@@ -10,8 +10,8 @@ use crate::kit::theme::bold;
 use egui::{Context, Label, ProgressBar, Ui};
 use hangtrue_adjust::Figure;
 use hangtrue_drape::{
-    CLAIMED_WEIGHED, Content, LABEL, PredictError, Settled, Weighed, WeighedLine, differences,
-    settle_all,
+    CLAIMED_WEIGHED, Content, LABEL, PredictError, Settled, Weighed, WeighedLine, pleat_doubt,
+    settle_all, weigh,
 };
 use hangtrue_pattern::units::{Unit, show_length, show_margin};
 use hangtrue_pattern::words::{InUnit, capital};
@@ -91,7 +91,7 @@ pub(crate) fn show(
         );
     }
     match own.known(board, change) {
-        Some(Ok(weighed)) => lines(board, ui, weighed),
+        Some(Ok(weighed)) => lines(board, ui, (change, weighed)),
         Some(Err(why)) => fault(board, ui, why),
         None => {}
     }
@@ -133,6 +133,9 @@ pub(crate) fn show(
 
 /// The line on which a change does most, in a few words; none where nothing is told.
 fn in_short(weighed: &Weighed, unit: Unit) -> String {
+    if weighed.waist_slips[1] {
+        return "predicted: the waist would slip, so no line is read".into();
+    }
     let told = weighed.lines.iter().filter(|l| l.tells());
     let most = told.max_by(|a, b| droops(a).abs().total_cmp(&droops(b).abs()));
     match most {
@@ -162,7 +165,7 @@ fn sentence(line: &WeighedLine, unit: Unit) -> String {
     )
 }
 
-fn lines(board: &Board, ui: &mut Ui, weighed: &Weighed) {
+fn lines(board: &Board, ui: &mut Ui, (change, weighed): (&Weighable, &Weighed)) {
     let unit = board.unit();
     ui.add(Label::new(bold(LABEL).color(board.palette.madder)).wrap());
     if weighed.lines.is_empty() {
@@ -189,6 +192,9 @@ fn lines(board: &Board, ui: &mut Ui, weighed: &Weighed) {
         );
         ui.add(Label::new(words).wrap());
     }
+    if let Some(doubt) = pleat_doubt(&change.after) {
+        told(board, ui, doubt.in_unit(unit), true);
+    }
     match weighed.waist_slips {
         [_, true] => told(
             board,
@@ -196,7 +202,9 @@ fn lines(board: &Board, ui: &mut Ui, weighed: &Weighed) {
             "The waist would not stay at its level: such a toile should not be read.".into(),
             true,
         ),
-        [true, false] => ui_waist_stays(ui),
+        [true, false] => {
+            ui.label("The waist slips now and would stay at its level with it.");
+        }
         [false, false] => {}
     }
     aside(
@@ -206,46 +214,40 @@ fn lines(board: &Board, ui: &mut Ui, weighed: &Weighed) {
     );
 }
 
-fn ui_waist_stays(ui: &mut Ui) {
-    ui.label("The waist slips now and would stay at its level with it.");
-}
-
-/// Takes what was worked out, and begins what waits.
+/// Takes what was worked out, gives up what is asked about no more (an amount was changed
+/// meanwhile), and begins what waits.
 fn hear(own: &mut Hang, board: &Board, ctx: &Context, all: &[Weighable]) {
     if let Some((of, job)) = &mut own.weighing.work {
-        // What is asked about no more is given up: an amount was changed meanwhile.
         let asked = all.iter().any(|c| of.is_of(c, board));
         let ended = match job.hear(ctx) {
             Heard::Waiting if asked => return,
-            Heard::Waiting => None,
             Heard::Done(ended) => Some(ended),
-            Heard::BrokeOff => None,
+            Heard::Waiting | Heard::BrokeOff => None,
         };
-        let Some((of, _)) = own.weighing.work.take() else { return };
-        if let Some(ended) = ended {
-            let answer = match ended {
-                Ok((before, weighed)) => {
-                    let options = own.options(board);
-                    let handles = &of.figure.handles;
-                    if let Ok(content) =
-                        Content::of(&of.change.before, &of.measures, handles, &options)
-                    {
-                        own.kept.keep(content, before);
-                    }
-                    Ok(Arc::new(weighed))
-                }
-                Err(why) => Err(why.in_unit(board.unit())),
-            };
-            let known = &mut own.weighing.known;
-            known.push((of, answer));
-            let over = known.len().saturating_sub(MOST_KEPT);
-            known.drain(..over);
+        let of = own.weighing.work.take().map(|work| work.0);
+        if let Some((of, ended)) = of.zip(ended) {
+            keep(own, board, of, ended);
         }
     }
     own.weighing.waiting.retain(|w| {
         all.iter().any(|c| Arc::ptr_eq(&c.after, &w.after) && Arc::ptr_eq(&c.before, &w.before))
     });
     begin_next(own, board, ctx);
+}
+
+/// Keeps an answer, and the toile before by its content: the next change begins from it.
+fn keep(own: &mut Hang, board: &Board, of: Question, ended: Answer) {
+    let answer = ended.map_err(|why| why.in_unit(board.unit())).map(|(before, weighed)| {
+        let (options, handles) = (own.options(board), &of.figure.handles);
+        if let Ok(content) = Content::of(&of.change.before, &of.measures, handles, &options) {
+            own.kept.keep(content, before);
+        }
+        Arc::new(weighed)
+    });
+    let known = &mut own.weighing.known;
+    known.push((of, answer));
+    let over = known.len().saturating_sub(MOST_KEPT);
+    known.drain(..over);
 }
 
 fn begin_next(own: &mut Hang, board: &Board, ctx: &Context) {
@@ -264,15 +266,12 @@ fn begin_next(own: &mut Hang, board: &Board, ctx: &Context) {
         let times = if before.is_some() { 1 } else { 2 };
         let mut watch = Watched::new(times * settlings(&options));
         let mut watch = |p: &hangtrue_drape::Progress| watch.told(p, teller);
-        let mut settled = |pattern: &Pattern| {
-            settle_all(pattern, &measures, &handles, &options, &mut watch).map(Arc::new)
-        };
+        let Weighable { before: pattern, after, .. } = &change;
         let before = match before {
             Some(before) => before,
-            None => settled(&change.before)?,
+            None => Arc::new(settle_all(pattern, &measures, &handles, &options, &mut watch)?),
         };
-        let after = settled(&change.after)?;
-        let weighed = differences((&change.before, &before), (&change.after, &after));
+        let weighed = weigh(pattern, &before, after, &measures, &handles, &options, &mut watch)?;
         Ok((before, weighed))
     });
     own.weighing.work = Some((question, job));

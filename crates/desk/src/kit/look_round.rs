@@ -3,7 +3,8 @@
 
 use crate::kit::theme::Palette;
 use egui::{
-    EventFilter, Key, Painter, Pos2, Rect, Response, Role, Sense, Ui, Vec2, WidgetInfo, vec2,
+    Align2, EventFilter, Key, Painter, Pos2, Rect, Response, Role, Sense, TextStyle, Ui, Vec2,
+    WidgetInfo, vec2,
 };
 
 /// Points the arrow keys move what is looked at by.
@@ -20,6 +21,17 @@ pub(crate) fn canvas(ui: &mut Ui, palette: &Palette, words: &str) -> (Rect, Resp
     let painter = ui.painter_at(canvas);
     painter.rect_filled(canvas, 0.0, palette.table);
     (canvas, response, painter)
+}
+
+/// Words at the foot of what is looked at.
+pub(crate) fn hint(palette: &Palette, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
+    let font = TextStyle::Body.resolve(ui.style());
+    let wide = canvas.width() - 40.0;
+    let galley = painter.layout(words.to_owned(), font, palette.text, wide);
+    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
+    let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
+    painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, palette.card);
+    painter.galley(at.min, galley, palette.text);
 }
 
 /// What was asked for since the last picture.

@@ -74,7 +74,13 @@ pub(crate) fn show_on_table(
     let words = "The pieces on the cloth: pull one, or take it in hand and move it by arrow keys";
     let (canvas, response, painter) = look_round::canvas(ui, &board.palette, words);
     let Some((lay, faults)) = own.shown.as_ref().and_then(|s| s.lay.clone().ok()) else {
-        hint(board, ui, &painter, canvas, "Nothing can be laid yet: see beside.");
+        look_round::hint(
+            &board.palette,
+            ui,
+            &painter,
+            canvas,
+            "Nothing can be laid yet: see beside.",
+        );
         return true;
     };
     // While a piece is pulled the view does not move under it.
@@ -100,7 +106,7 @@ pub(crate) fn show_on_table(
         n => format!("{n} things to put right"),
     };
     let length = show_length(lay.length(), board.unit());
-    hint(board, ui, &painter, canvas, &format!("{length} of cloth · {wrong}"));
+    look_round::hint(&board.palette, ui, &painter, canvas, &format!("{length} of cloth · {wrong}"));
     true
 }
 
@@ -223,9 +229,6 @@ fn cloth(board: &Board, ui: &Ui, painter: &Painter, view: View, lay: &Lay) {
         let fold = [corner(0.0, 0.0), corner(long, 0.0)];
         painter.line_segment(fold, Stroke::new(3.0, inks.indigo));
     }
-    let end = corner(lay.length(), 0.0);
-    let top = corner(lay.length(), bed.across);
-    painter.extend(Shape::dashed_line(&[end, top], Stroke::new(1.6, board.palette.text), 8.0, 4.0));
     let font = TextStyle::Small.resolve(ui.style());
     let say = |at: Pos2, align, words: &str| {
         painter.text(at, align, words, font.clone(), board.palette.text);
@@ -233,10 +236,16 @@ fn cloth(board: &Board, ui: &Ui, painter: &Painter, view: View, lay: &Lay) {
     let foot = if bed.folded { "fold" } else { "selvedge" };
     say(corner(0.0, 0.0) + vec2(2.0, 3.0), Align2::LEFT_TOP, foot);
     say(corner(0.0, bed.across) + vec2(2.0, -3.0), Align2::LEFT_BOTTOM, "selvedge");
-    let length = show_length(lay.length(), board.unit());
-    say(end + vec2(0.0, 3.0), Align2::RIGHT_TOP, &length);
     let across = show_length(bed.across, board.unit());
-    say(top + vec2(0.0, -3.0), Align2::RIGHT_BOTTOM, &format!("{across} across"));
+    say(whole.right_top() + vec2(0.0, -3.0), Align2::RIGHT_BOTTOM, &format!("{across} across"));
+    // Where nothing is laid yet there is no end of it.
+    if lay.length() > 0.0 {
+        let [end, top] = [0.0, bed.across].map(|y| corner(lay.length(), y));
+        let pen = Stroke::new(1.6, board.palette.text);
+        painter.extend(Shape::dashed_line(&[end, top], pen, 8.0, 4.0));
+        let length = show_length(lay.length(), board.unit());
+        say(end + vec2(0.0, 3.0), Align2::RIGHT_TOP, &length);
+    }
 }
 
 fn path_of(corners: &[Point]) -> BezPath {
@@ -296,15 +305,4 @@ fn piece(
     let small = TextStyle::Small.resolve(ui.style());
     let font = FontId::new(small.size, bold_family());
     painter.text(view.at(middle), Align2::CENTER_CENTER, name, font, inks.ink);
-}
-
-/// Words at the foot.
-fn hint(board: &Board, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
-    let font = TextStyle::Body.resolve(ui.style());
-    let wide = canvas.width() - 40.0;
-    let galley = painter.layout(words.to_owned(), font, board.palette.text, wide);
-    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
-    let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
-    painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, board.palette.card);
-    painter.galley(at.min, galley, board.palette.text);
 }
