@@ -3,6 +3,7 @@
 use super::{effect, legs};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::board::stage::is_correction;
 use crate::board::trial::Trial;
 use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
@@ -71,7 +72,7 @@ fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mu
             offer(board, requests, ui, about);
         }
     }
-    made(board, requests, ui);
+    made(board, requests, ui, ("Corrections made", is_correction));
     ui.add_space(8.0);
     legs::offer(board, requests, ui);
     aside(
@@ -136,17 +137,19 @@ fn first_amount(about: About, unit: Unit) -> f64 {
     if high > 0.0 { usual.min(high) } else { (-usual).max(low) }
 }
 
-/// The corrections that were made, to be edited again.
-fn made(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let corrections: Vec<usize> = (0..board.document().changes.len())
-        .filter(|i| crate::board::stage::is_correction(&board.document().changes[*i].change))
-        .collect();
-    if corrections.is_empty() {
-        return;
+/// The changes of a kind that were made, to be edited again.
+pub(super) fn made(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    (heading, is_of_kind): (&str, fn(&Change) -> bool),
+) {
+    let changes = board.document().changes.iter().enumerate();
+    let mut changes = changes.filter(|(_, entry)| is_of_kind(&entry.change)).peekable();
+    if changes.peek().is_some() {
+        part(ui, heading);
     }
-    part(ui, "Corrections made");
-    for index in corrections {
-        let entry = &board.document().changes[index];
+    for (index, entry) in changes {
         let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(board.unit()));
         if ui.add(egui::Button::new(words).wrap()).clicked() {
             requests.ask_for(Request::EditAgain(index));
@@ -168,7 +171,7 @@ fn work(
     ui.add(egui::Label::new(what).wrap());
     let Some(trial) = board.trial.as_ref() else { return };
     let mut name = trial.name.clone();
-    name_row(ui, &mut name);
+    name_row(ui, &mut name, "Name of the correction");
     let mut amount = old.amount();
     amount_rows(board, ui, about, &mut amount);
     new = new.with_amount(amount);
@@ -199,11 +202,12 @@ fn on_the_body(hang: &mut Hang, board: &Board, ui: &mut Ui, name: &str) {
     weighing::show(hang, board, ui, &change, std::slice::from_ref(&change));
 }
 
-fn name_row(ui: &mut Ui, name: &mut String) {
+/// The name of the change being tried.
+pub(super) fn name_row(ui: &mut Ui, name: &mut String, label: &str) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Name");
         let field = ui.add(TextEdit::singleline(name).desired_width(190.0));
-        name_field(ui, &field, "Name of the correction");
+        name_field(ui, &field, label);
     });
 }
 

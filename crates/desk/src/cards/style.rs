@@ -1,10 +1,11 @@
 //! Style on the fitted pattern: the list of styles, and one of them being given.
 
+use super::correct::{made, name_row};
 use super::{effect, legs};
 use crate::board::Board;
-use crate::board::requests::{Request, Requests};
+use crate::board::requests::Requests;
 use crate::board::trial::Trial;
-use crate::kit::length_field::{bare_length_field, name_field, step_of};
+use crate::kit::length_field::{bare_length_field, step_of};
 use crate::kit::say::{aside, part};
 use crate::table::ways_out::accept_or_leave;
 use egui::Ui;
@@ -42,19 +43,7 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         let what = format!("It {}.", about.what);
         ui.add(egui::Label::new(egui::RichText::new(what).small()).wrap());
     }
-    given(board, requests, ui);
-}
-
-/// The styles that were given, to be edited again.
-fn given(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let changes = board.document().changes.iter().enumerate();
-    let styles = changes.filter(|(_, entry)| matches!(entry.change.plain(), Change::Style(_)));
-    for (index, entry) in styles {
-        let words = format!("Edit “{}” again ({})", entry.name, entry.change.words(board.unit()));
-        if ui.add(egui::Button::new(words).wrap()).clicked() {
-            requests.ask_for(Request::EditAgain(index));
-        }
-    }
+    made(board, requests, ui, ("Styles given", |c| matches!(c.plain(), Change::Style(_))));
 }
 
 fn work(board: &Board, requests: &mut Requests, ui: &mut Ui, old: &Style, old_leg: Option<Leg>) {
@@ -63,11 +52,7 @@ fn work(board: &Board, requests: &mut Requests, ui: &mut Ui, old: &Style, old_le
     let (mut name, mut leg, mut amount) = (trial.name.clone(), old_leg, old.amount());
     let what = format!("{}: it {}.", capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Name");
-        let field = ui.add(egui::TextEdit::singleline(&mut name).desired_width(190.0));
-        name_field(ui, &field, "Name of the style");
-    });
+    name_row(ui, &mut name, "Name of the style");
     amount_row(board, ui, &about, &mut amount);
     legs::choice(board, ui, &mut leg);
     let new = old.with_amount(amount);

@@ -106,7 +106,11 @@ fn pieces(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui
     part(ui, "The pieces");
     for (index, piece) in lay.parts.iter().enumerate() {
         let how = lay.places[index].map(|place| how_it_lies(piece, place)).unwrap_or_default();
-        let wrong = if faults.names(index) { "to put right" } else { "" };
+        let wrong = match lay.places[index] {
+            None => "not laid yet",
+            Some(_) if faults.names(index) => "to put right",
+            Some(_) => "",
+        };
         let more: Vec<&str> = [how.as_str(), wrong].into_iter().filter(|w| !w.is_empty()).collect();
         let words = match more.is_empty() {
             true => piece.name(),

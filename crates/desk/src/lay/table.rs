@@ -106,7 +106,11 @@ pub(crate) fn show_on_table(
         n => format!("{n} things to put right"),
     };
     let length = show_length(lay.length(), board.unit());
-    look_round::hint(&board.palette, ui, &painter, canvas, &format!("{length} of cloth · {wrong}"));
+    let words = match lay.laid().next() {
+        Some(_) => format!("{length} of cloth · {wrong}"),
+        None => "Nothing is laid yet".to_owned(),
+    };
+    look_round::hint(&board.palette, ui, &painter, canvas, &words);
     true
 }
 

@@ -1,6 +1,8 @@
 //! What is told of a lay, in words.
 
 use super::OnCloth;
+use crate::print::NO_ALLOWANCE;
+use hangtrue_cut::CutPiece;
 use hangtrue_geometry::words;
 use hangtrue_geometry::words::{Length, Words};
 use hangtrue_lay::{Layers, Part, Place};
@@ -18,7 +20,8 @@ pub fn caution() -> &'static str {
 pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
     let needed = on.needed;
     let how = if on.cloth.folded { " folded" } else { " open" };
-    let mut said = vec![words![
+    let mut said = Vec::from_iter(bare(on));
+    said.push(words![
         "Length of ",
         on.of.word(),
         ": ",
@@ -26,7 +29,7 @@ pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
         ", on ",
         Length(on.cloth.width),
         how
-    ]];
+    ]);
     if needed.in_pieces.abs() > NOTHING {
         let how = if needed.in_pieces > 0.0 { " more" } else { " less" };
         said.push(words![
@@ -55,6 +58,17 @@ pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
         said.push(words!["The pieces fill ", filled, " % of the cloth that is laid"]);
     }
     said
+}
+
+/// Which pieces of the cloth have no allowance: so much cloth is too little to sew them.
+fn bare(on: &OnCloth<'_>) -> Option<Words> {
+    let of_cloth = |piece: &&CutPiece| piece.to_cut.iter().any(|cut| cut.cloth == on.of);
+    let pieces = on.set.pieces.iter().filter(of_cloth).filter(|piece| !piece.has_allowance);
+    let names: Vec<&str> = pieces.map(|piece| piece.name.as_str()).collect();
+    let names = names.join(", ");
+    (!names.is_empty()).then(|| {
+        words![NO_ALLOWANCE, format!(" on {names}: choose allowances before cloth is bought")]
+    })
 }
 
 /// How a part lies, beyond its place; nothing where it lies as it is drawn.
