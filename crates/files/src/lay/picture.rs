@@ -21,6 +21,11 @@ const ROW: f64 = 4.6;
 const LETTERS: f64 = 3.2;
 /// Width of what is told at the left, mm.
 const COLUMN: f64 = 100.0;
+/// Where the two columns of what lies where begin, and how wide each is, mm.
+const LISTS: [f64; 2] = [122.0, 204.0];
+const LIST: f64 = 76.0;
+/// A name takes no more than this part of its piece’s length: pieces run to points.
+const OF_PIECE: f64 = 0.55;
 /// Room for the measures beside the drawing, mm.
 const BESIDE: f64 = 12.0;
 
@@ -65,7 +70,7 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
     }
     for (index, row) in rows.iter().enumerate() {
         let (column, line) = (index / half, index % half);
-        let at = Point::new(122.0 + 82.0 * column as f64, foot - ROW * (line + 1) as f64);
+        let at = Point::new(LISTS[column.min(1)], foot - ROW * (line + 1) as f64);
         scene.words(Layer::Label, words(row.clone(), at, LETTERS * 0.92, Weight::Regular));
     }
     scene
@@ -80,7 +85,8 @@ fn facts(on: &OnCloth<'_>) -> Vec<String> {
     wrong.chain(told).flat_map(|said| broken(&said, COLUMN)).collect()
 }
 
-/// Where each piece lies: along from the cut end and across to its nearest places.
+/// Where each piece lies, by its number: along from the cut end and across to its nearest
+/// places, in lines that fit their column.
 fn rows(on: &OnCloth<'_>) -> Vec<String> {
     let shown = |mm: f64| show_length(mm, on.unit);
     let from = if on.lay.bed.folded { "fold" } else { "selvedge" };
@@ -89,9 +95,10 @@ fn rows(on: &OnCloth<'_>) -> Vec<String> {
         let how = how_it_lies(part, place);
         let how = if how.is_empty() { how } else { format!(" ({how})") };
         let (x, y) = (shown(place.x), shown(place.y));
-        format!("{}: {x} along, {y} from the {from}{how}", part.name())
+        let said = format!("{} {}: {x} along, {y} from the {from}{how}", index + 1, part.name());
+        broken(&said, LIST)
     };
-    on.lay.laid().map(row).collect()
+    on.lay.laid().flat_map(row).collect()
 }
 
 fn scale_words(on: &OnCloth<'_>, room: Rect) -> String {
@@ -155,9 +162,12 @@ fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
     }
     let how = how_it_lies(part, place);
     let size = LETTERS.min(0.8 * bounds.height());
-    let name = part.name();
-    let fits = width_of(&name, Weight::Bold, size) < bounds.width();
-    let size = if fits { size } else { size * 0.7 };
+    let number = (index + 1).to_string();
+    let named = format!("{number} {}", part.name());
+    let fits = |text: &str, size| width_of(text, Weight::Bold, size) < OF_PIECE * bounds.width();
+    // A piece too small for its name has its number alone; the list says which it is.
+    let is_named = fits(&named, size);
+    let name = if is_named { named } else { number };
     let line = |text: String, down: f64, weight, size| Words {
         text,
         at: bounds.center() - Vec2::new(0.0, down),
@@ -171,7 +181,7 @@ fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
         Layer::Label,
         line(name, if is_tall { -1.4 } else { 0.3 * size }, Weight::Bold, size),
     );
-    if is_tall && !how.is_empty() {
+    if is_tall && is_named && !how.is_empty() && fits(&how, 0.8 * size) {
         scene.words(Layer::Label, line(how, 1.3 * size, Weight::Regular, 0.8 * size));
     }
 }
