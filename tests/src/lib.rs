@@ -10,6 +10,7 @@ pub mod block_figures;
 pub mod bodies;
 pub mod catalogue_page;
 pub mod handbook;
+mod listed;
 mod venv;
 
 use hangtrue_geometry::{BezPath, PathEl, Point};
@@ -18,6 +19,7 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
+pub use listed::tests_not_run;
 pub use venv::python;
 
 /// Why an outside check could not be made. Never a verdict on Hangtrue.

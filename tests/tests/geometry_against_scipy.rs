@@ -6,9 +6,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot build its case should stop")]
 
-mod curves;
-
-use curves::{
+use crate::curves::{
     Points, almost_straight, closed_outline, points_of, sample, seam_like, wild_chain, wild_segment,
 };
 use hangtrue_geometry::{Affine, Chain, Point, Profile, angle_between, hermite, turn_about};

@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod sources;
-
-use sources::files;
+use crate::sources::files;
 use std::path::Path;
 
 /// Where a unit may be written behind a number: the file, a word of the line, and why.

@@ -4,9 +4,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod sources;
-
-use sources::files;
+use crate::sources::files;
 use std::path::{Path, PathBuf};
 
 /// What was given up, and what is said instead.

@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 #[test]
 fn a_form_is_written_filled_in_and_begun_with_the_words_it_gives() {

@@ -4,9 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::{Folder, asset, pages};
+use crate::common::{Folder, asset, pages};
 use hangtrue_adjust::CATALOGUE;
 use hangtrue_pattern::units::{Unit, read_length};
 

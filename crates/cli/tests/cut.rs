@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 /// A band of the demo's body without allowance, mm²: 1 1/2 in when it is sewn, folded.
 fn band(folder: &Folder, closure: &str) -> f64 {

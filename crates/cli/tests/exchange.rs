@@ -4,9 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::{Folder, asset};
+use crate::common::{Folder, asset};
 
 fn begun(name: &str) -> Folder {
     let folder = Folder::new(name);

@@ -3,9 +3,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 /// A project whose lines are marked.
 fn marked(name: &str) -> Folder {

@@ -6,9 +6,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 #![cfg(unix)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 use hangtrue_files::album;
 use hangtrue_files::photo::Picture;
 use hangtrue_files::project;

@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Folder, asset};
+use crate::common::{Folder, asset};
 use std::process::Command;
 
 fn page(folder: &Folder, pdf: &str, number: usize) -> String {

@@ -5,9 +5,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 use hangtrue_adjust::worn::{LegSeen, Stand, girth_at, length_along_grain};
 use hangtrue_adjust::{Replay, home_shapes};
 use hangtrue_files::project::load;

@@ -4,9 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 const NAME: &str = "10 mm tuck";
 

@@ -3,9 +3,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 const PROJECT: &str = "p.ron";
 const FILE: &str = "droops.csv";

@@ -4,9 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::{Folder, asset};
+use crate::common::{Folder, asset};
 
 /// The fenced pieces of a part of the page: the words before, the kind, what stands in it.
 fn fences(page: &str) -> Vec<(String, String, String)> {

@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::Folder;
+use crate::common;
+use crate::common::Folder;
 
 #[test]
 fn everything_is_put_where_the_system_looks() {

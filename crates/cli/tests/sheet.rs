@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 use hangtrue_adjust::reading::Sign;
 use hangtrue_pattern::Measure;
 use std::process::Command;

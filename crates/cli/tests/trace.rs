@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 
 /// A trouser leg of straight sides, in pixels, 1 mm each; invented.
 const LEG: [(f64, f64); 6] =

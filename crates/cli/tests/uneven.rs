@@ -3,9 +3,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::{Folder, asset, pages};
+use crate::common::{Folder, asset, pages};
 use std::process::Command;
 
 /// The number of that measure in a list of compared measures.

@@ -4,9 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::Folder;
+use crate::common::Folder;
 use hangtrue_files::project::from_text;
 
 /// Whether a line of the project's text begins with the name of a field.

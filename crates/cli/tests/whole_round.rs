@@ -3,9 +3,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::{Folder, asset, pages};
+use crate::common::{Folder, asset, pages};
 use hangtrue_files::project::{from_text, to_text};
 use std::fs;
 

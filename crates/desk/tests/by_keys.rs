@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_sized, desk_with, folder, keys, press, type_place};
+use crate::common::{Driven, ctrl, desk_sized, desk_with, folder, keys, press, type_place};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};

@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_with, keys, press, press_containing, write, write_only};
+use crate::common::{Driven, ctrl, desk_with, keys, press, press_containing, write, write_only};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Change, StationPlace, walk_all};

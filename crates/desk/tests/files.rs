@@ -2,9 +2,9 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_with, folder, press, type_place, wait_for, write_only as write};
+use crate::common::{
+    Driven, ctrl, desk_with, folder, press, type_place, wait_for, write_only as write,
+};
 use egui::Key;
 use egui_kittest::kittest::Queryable;
 use hangtrue_desk::sample;

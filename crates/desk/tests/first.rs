@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, folder, keys, press, type_place, write, write_only};
+use crate::common;
+use crate::common::{Driven, ctrl, folder, keys, press, type_place, write, write_only};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;

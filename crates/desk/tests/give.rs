@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, desk_with, folder, press, press_containing, type_place};
+use crate::common::{Driven, desk_with, folder, press, press_containing, type_place};
 use hangtrue_adjust::{NoteKind, OPEN_ROUND, PhotoView, RoundNote, RoundPhoto};
 use hangtrue_desk::sample;
 use hangtrue_files::project;

@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_of, folder, keys, press, type_place, wait_for, write};
+use crate::common;
+use crate::common::{Driven, ctrl, desk_of, folder, keys, press, type_place, wait_for, write};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Document, Start};

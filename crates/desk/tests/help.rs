@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{STAGE_KEYS, ctrl, desk_with, keys, press, write_only};
+use crate::common;
+use crate::common::{STAGE_KEYS, ctrl, desk_with, keys, press, write_only};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::glossary::{GLOSSARY, look_up};

@@ -1,6 +1,6 @@
 //! The rooms of this crate, by its own source: no lower room imports a higher one, no
 //! large circle of files, and the desk is taken mutably only where requests are
-//! applied. `cargo test -p hangtrue-desk --test house -- --nocapture` prints the counts.
+//! applied. `cargo test -p hangtrue-desk --test all house:: -- --nocapture` prints the counts.
 //!
 //! An import is a path that begins with `crate::`, `super::`, or the name of a file
 //! declared by `mod` in the same file, outside of tests and comments. It is an import of

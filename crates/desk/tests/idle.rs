@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, STAGE_KEYS, ctrl, desk_with, press, press_containing, wait_for};
+use crate::common::{Driven, STAGE_KEYS, ctrl, desk_with, press, press_containing, wait_for};
 use egui::Key;
 use hangtrue_desk::sample;
 

@@ -3,22 +3,17 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-#[path = "common/photographed.rs"]
-mod photographed;
-#[path = "../../files/tests/worn/mod.rs"]
-mod worn;
-
-use common::{
+use crate::common;
+use crate::common::photographed::{Photographed, mark_all, photographed, take_in};
+use crate::common::{
     Driven, STAGE_KEYS, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing,
     wait_for,
 };
+use crate::worn::figure::Posed;
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
 use hangtrue_desk::{Desk, sample};
-use photographed::{Photographed, mark_all, photographed, take_in};
-use worn::figure::Posed;
 
 /// All things with a place that a screen reader knows.
 fn places(h: &Driven) -> Vec<(String, Rect)> {

@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_with, drag, keys, press, write};
+use crate::common;
+use crate::common::{Driven, ctrl, desk_with, drag, keys, press, write};
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Applied, Change, Document, Pinch, PinchChange};

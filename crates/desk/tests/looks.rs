@@ -1,14 +1,13 @@
 //! What can be seen and hit, measured on the rendered pictures and on the tree a screen
 //! reader gets: W3C Web Content Accessibility Guidelines 2.2, level AA. 1.4.3: letters
 //! stand out 4.5 to 1. 1.4.11: edges of fields 3 to 1. 2.5.8: targets are at least 24 by
-//! 24 points. `cargo test -p hangtrue-desk --test looks -- --nocapture` prints the least
+//! 24 points. `cargo test -p hangtrue-desk --test all looks:: -- --nocapture` prints the least
 //! that was measured.
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, STAGE_KEYS, ctrl, desk_sized, press, press_containing, settle};
+use crate::common;
+use crate::common::{Driven, STAGE_KEYS, ctrl, desk_sized, press, press_containing, settle};
 use egui::accesskit::Role;
 use egui::{Key, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};

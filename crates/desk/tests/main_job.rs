@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{
+use crate::common::{
     Driven, STAGE_KEYS, click, desk_with, drag, folder, keys, press,
     press_containing as press_starting, type_place, wait_for, write, write_only,
 };

@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, folder, press, type_place, write_only as write};
+use crate::common;
+use crate::common::{Driven, ctrl, folder, press, type_place, write_only as write};
 use egui::Key;
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable;

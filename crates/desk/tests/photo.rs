@@ -4,15 +4,13 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-#[path = "../../files/tests/photo_scene/mod.rs"]
-mod photo_scene;
-
-use common::looked_at::{fineness, look};
-use common::{
+use crate::common;
+use crate::common::looked_at::{fineness, look};
+use crate::common::{
     Driven, ctrl, desk_with, drag, folder, keys, press, press_containing, type_place, wait_for,
     write_only,
 };
+use crate::photo_scene::leg::{self, Taken};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -22,7 +20,6 @@ use hangtrue_files::photo::{
     Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Picture, Place, PlacedMark, SeenMark,
     TraceJob, job_text, read_job,
 };
-use photo_scene::leg::{self, Taken};
 use std::path::{Path, PathBuf};
 
 const SIZE: (usize, usize) = (900, 1200);

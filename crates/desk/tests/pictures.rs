@@ -1,25 +1,20 @@
 //! A picture of every stage, compared with the one kept in `tests/snapshots`.
-//! `UPDATE_SNAPSHOTS=1 cargo test -p hangtrue-desk --test pictures` makes them
+//! `UPDATE_SNAPSHOTS=1 cargo test -p hangtrue-desk --test all pictures::` makes them
 //! anew. `HANGTRUE_PICTURES=FOLDER` writes them large into a folder, to be looked
 //! at.
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-#[path = "common/photographed.rs"]
-mod photographed;
-#[path = "../../files/tests/worn/mod.rs"]
-mod worn;
-
-use common::looked_at::{fineness, look};
-use common::{
+use crate::common;
+use crate::common::looked_at::{fineness, look};
+use crate::common::photographed::{Photographed, mark_all, photographed_sized, take_in};
+use crate::common::{
     Driven, choose, ctrl, desk_sized, keys, measure_thigh_droop, press, press_containing, wait_for,
 };
+use crate::worn::figure::Posed;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_desk::{Desk, sample};
-use photographed::{Photographed, mark_all, photographed_sized, take_in};
-use worn::figure::Posed;
 
 fn desk() -> Driven {
     let fine = fineness();

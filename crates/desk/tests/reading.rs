@@ -2,9 +2,8 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{
+use crate::common;
+use crate::common::{
     Driven, at_home, choose, ctrl, desk_with, keys, measure_upon_home, press, write, write_only,
 };
 use egui::{Key, Modifiers};

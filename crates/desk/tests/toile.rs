@@ -3,21 +3,16 @@
 
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
 
-mod common;
-#[path = "common/photographed.rs"]
-mod photographed;
-#[path = "../../files/tests/worn/mod.rs"]
-mod worn;
-
-use common::{at_home, ctrl, folder, keys, press, write};
+use crate::common;
+use crate::common::photographed::{Photographed, mark_all, photographed, take_in, wait_for_words};
+use crate::common::{at_home, ctrl, folder, keys, press, write};
+use crate::worn::figure::Posed;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::worn::LegSeen;
 use hangtrue_adjust::{OPEN_ROUND, PhotoView};
 use hangtrue_files::project::load;
 use hangtrue_files::worn::round_droops;
-use photographed::{Photographed, mark_all, photographed, take_in, wait_for_words};
-use worn::figure::Posed;
 
 /// Left over under the seat of the planted toile, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;

@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-mod common;
-
-use common::{Driven, ctrl, desk_with, press, press_containing};
+use crate::common::{Driven, ctrl, desk_with, press, press_containing};
 use egui::Key;
 use egui_kittest::kittest::Queryable;
 use hangtrue_desk::sample;

@@ -1,9 +1,7 @@
 //! The body against the survey's measures, and as a solid.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::survey::survey;
+use crate::common::survey::survey;
 use hangtrue_drape::body::{Breadths, Handles, build};
 use hangtrue_drape::{Place, Solid};
 use hangtrue_pattern::{Measure, Measures};

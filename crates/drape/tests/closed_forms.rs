@@ -1,9 +1,7 @@
 //! The cloth against closed forms and outside figures.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::{rest, roll, sheet};
+use crate::common::{rest, roll, sheet};
 use hangtrue_drape::{Bending, Flat, Material, Nothing, Place, Solid, System, Touch};
 use std::f64::consts::{PI, TAU};
 

@@ -2,9 +2,7 @@
 //! should, and what was taped is met all the same.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::survey::survey;
+use crate::common::survey::survey;
 use hangtrue_drape::body::{Body, BodyError, Breadths, Handles, MET, build};
 use hangtrue_drape::{Place, Solid};
 use hangtrue_pattern::{Measure, Measures};

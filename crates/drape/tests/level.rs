@@ -2,9 +2,7 @@
 //! another start, and read at forty places along it.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::survey::survey;
+use crate::common::survey::survey;
 use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::{Breadths, Handles};
 use hangtrue_drape::mesh::Grid;

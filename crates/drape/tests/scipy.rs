@@ -1,9 +1,7 @@
 //! A small cloth brought to rest here and by scipy, from an energy written twice.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::sheet;
+use crate::common::sheet;
 use hangtrue_drape::{Limits, Material, Nothing, Place, SLACKENING, Solid, System, Touch, settle};
 use hangtrue_tests::ask;
 use serde::Deserialize;

@@ -85,10 +85,10 @@ fn card() -> Vec<Xy> {
     sides.iter().flat_map(|s| (0..400).map(move |i| at(*s, f64::from(i) / 400.0))).collect()
 }
 
-fn within(outline: &[Xy], (x, y): Xy) -> bool {
+/// Whether a place lies inside of what these sides go round.
+fn within(sides: &[(Xy, Xy)], (x, y): Xy) -> bool {
     let mut inside = false;
-    for (i, a) in outline.iter().enumerate() {
-        let b = outline[(i + 1) % outline.len()];
+    for (a, b) in sides {
         if (a.1 > y) != (b.1 > y) && x < a.0 + (b.0 - a.0) * (y - a.1) / (b.1 - a.1) {
             inside = !inside;
         }
@@ -98,7 +98,8 @@ fn within(outline: &[Xy], (x, y): Xy) -> bool {
 
 /// A shape looked up: cells of a mm that the outline crosses are worked out.
 struct Shape {
-    outline: Vec<Xy>,
+    /// The sides that come into each row of cells: no other can be crossed there.
+    rows: Vec<Vec<(Xy, Xy)>>,
     /// 0 outside, 1 inside, 2 crossed.
     cells: Vec<u8>,
 }
@@ -106,10 +107,15 @@ struct Shape {
 const ROOM: usize = 800;
 
 impl Shape {
-    fn of(outline: Vec<Xy>) -> Self {
+    fn of(outline: &[Xy]) -> Self {
         let mut cells = vec![0u8; ROOM * ROOM];
+        let mut rows = vec![Vec::new(); ROOM];
         for (i, a) in outline.iter().enumerate() {
             let b = outline[(i + 1) % outline.len()];
+            let row = |y: f64| (y.floor() + 40.0).clamp(0.0, ROOM as f64 - 1.0) as usize;
+            for row in &mut rows[row(a.1.min(b.1))..=row(a.1.max(b.1))] {
+                row.push((*a, b));
+            }
             let n = ((b.0 - a.0).hypot(b.1 - a.1) / 0.3).ceil().max(1.0) as usize;
             for k in 0..=n {
                 let t = k as f64 / n as f64;
@@ -128,11 +134,11 @@ impl Shape {
                 cells[c] = if c % ROOM > 0 && cells[c - 1] != 2 {
                     cells[c - 1]
                 } else {
-                    u8::from(within(&outline, middle))
+                    u8::from(within(&rows[c / ROOM], middle))
                 };
             }
         }
-        Self { outline, cells }
+        Self { rows, cells }
     }
 
     fn cell((x, y): Xy) -> Option<usize> {
@@ -142,10 +148,10 @@ impl Shape {
     }
 
     fn holds(&self, p: Xy) -> bool {
-        match Self::cell(p).map(|c| self.cells[c]) {
-            Some(2) => within(&self.outline, p),
-            Some(1) => true,
-            _ => false,
+        let Some(c) = Self::cell(p) else { return false };
+        match self.cells[c] {
+            2 => within(&self.rows[c / ROOM], p),
+            inside => inside == 1,
         }
     }
 }
@@ -201,7 +207,7 @@ impl Table {
             mat,
             lines: mat.map(|c| c * 2.0 + 0.08),
             card,
-            shape: Shape::of(self::card()),
+            shape: Shape::of(&self::card()),
             lamp: (dice.from(-300.0, 800.0), dice.from(-200.0, 900.0), dice.from(900.0, 1800.0)),
             shade: (dice.from(-0.5, 0.5), dice.from(-0.5, 0.5)),
             at: (at.0 + dice.from(-8.0, 8.0), at.1 + dice.from(-30.0, 30.0)),

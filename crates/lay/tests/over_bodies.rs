@@ -3,9 +3,8 @@
 
 #![allow(clippy::unwrap_used)] // a test stops at the first fault
 
-mod common;
-
-use common::{cloths, laid, pieces};
+use crate::common;
+use crate::common::{cloths, laid, pieces};
 use hangtrue_adjust::{
     Change, ClothLay, Method, Nap, Pinch, PinchChange, Replay, Shrinkage, UsualLay,
 };

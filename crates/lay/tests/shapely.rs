@@ -3,9 +3,7 @@
 
 #![allow(clippy::unwrap_used)] // a test stops at the first fault
 
-mod common;
-
-use common::{cloths, laid, pieces};
+use crate::common::{cloths, laid, pieces};
 use hangtrue_lay::Layers;
 use hangtrue_tests::bodies::ten_blocks;
 use hangtrue_tests::{ask, points_of};

@@ -3,6 +3,7 @@
 #![allow(dead_code, clippy::unwrap_used, clippy::panic)] // each test uses a part; a helper may stop a test
 
 pub mod looked_at;
+pub mod photographed;
 pub mod rasteriser;
 
 use egui::accesskit::Role;

@@ -132,6 +132,14 @@ fn mix(a: [f32; 4], b: [f32; 4], share: f32) -> [f32; 4] {
     std::array::from_fn(|i| a[i] + (b[i] - a[i]) * share)
 }
 
+/// Ink, premultiplied, over what lies under it.
+fn over(ink: [f32; 4], under: [f32; 4]) -> [f32; 4] {
+    if ink[3] == 1.0 {
+        return ink;
+    }
+    std::array::from_fn(|i| ink[i] + under[i] * (1.0 - ink[3]))
+}
+
 struct Canvas {
     wide: usize,
     high: usize,
@@ -171,6 +179,12 @@ impl Canvas {
         let first = |v: f32| (v - 0.5).ceil().max(0.0) as usize;
         let past = |v: f32, most: usize| (((v - 0.5).floor() + 1.0).max(0.0) as usize).min(most);
         let flat = corners.iter().all(|v| v.uv == corners[0].uv).then(|| texture.at(corners[0].uv));
+        // Most of a picture is grounds of one colour.
+        let even = flat.filter(|_| corners.iter().all(|v| v.color == corners[0].color));
+        let even = even.map(|texel| {
+            let colour = parts(corners[0].color);
+            std::array::from_fn(|i| colour[i] * texel[i])
+        });
         for y in first(bounds.min.y)..past(bounds.max.y, self.high) {
             for x in first(bounds.min.x)..past(bounds.max.x, self.wide) {
                 let p = pos2(x as f32 + 0.5, y as f32 + 0.5);
@@ -181,6 +195,11 @@ impl Canvas {
                     .zip(edges)
                     .all(|(s, (from, to))| *s > 0.0 || (*s == 0.0 && belongs(from, to)));
                 if !inside {
+                    continue;
+                }
+                let under = &mut self.pixels[y * self.wide + x];
+                if let Some(ink) = even {
+                    *under = over(ink, *under);
                     continue;
                 }
                 let shares = shares.map(|s| s / area);
@@ -194,8 +213,7 @@ impl Canvas {
                         (0..3).map(|k| f32::from(corners[k].color.to_array()[i]) * shares[k]).sum();
                     ink / 255.0 * texel[i]
                 });
-                let under = &mut self.pixels[y * self.wide + x];
-                *under = std::array::from_fn(|i| ink[i] + under[i] * (1.0 - ink[3]));
+                *under = over(ink, *under);
             }
         }
     }

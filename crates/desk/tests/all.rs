@@ -1,0 +1,35 @@
+//! The tests of this folder as one program: it is linked once, and short tests run beside
+//! long ones. `cargo test -p hangtrue-desk --test all by_keys::` runs one file of them. What is killed
+//! (`killed.rs`) is a program of its own.
+
+mod by_keys;
+mod common;
+mod corrections;
+mod exchange;
+mod files;
+mod first;
+mod give;
+mod hang;
+mod help;
+mod house;
+mod idle;
+mod letters;
+mod list;
+mod looks;
+mod main_job;
+mod outside;
+mod photo;
+#[path = "../../files/tests/photo_scene/mod.rs"]
+mod photo_scene;
+mod pictures;
+mod reading;
+mod toile;
+mod unaccepted;
+#[path = "../../files/tests/worn/mod.rs"]
+mod worn;
+
+#[test]
+fn every_file_of_the_folder_is_run() {
+    let missing = hangtrue_tests::tests_not_run(env!("CARGO_MANIFEST_DIR"));
+    assert!(missing.as_ref().is_ok_and(Vec::is_empty), "not run: {missing:?}");
+}
