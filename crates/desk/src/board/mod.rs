@@ -19,7 +19,7 @@ use crate::kit::history::History;
 use crate::kit::sheet::{SheetStore, Sheets};
 use crate::kit::theme::Palette;
 use filed::Filed;
-use hangtrue_adjust::{Applied, Change, Document, Replay, StartError};
+use hangtrue_adjust::{Applied, Change, Document, OPEN_ROUND, Replay, StartError};
 use hangtrue_files::print::Printed;
 use hangtrue_files::project::Held;
 use hangtrue_pattern::Pattern;
@@ -91,6 +91,12 @@ pub(crate) fn laid_out(replay: &Replay, mates: bool) -> Lay {
 }
 
 impl Board {
+    /// Whether nothing was changed yet for what the open fitting's toile shows: what answers
+    /// an earlier toile is for what the measures do not say.
+    pub fn toile_is_unanswered(&self) -> bool {
+        self.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false)
+    }
+
     /// A board with a project on it.
     pub fn new(document: Document, held: Option<Held>, settings: Settings) -> Self {
         let replay = Replay::new(document.clone());

@@ -4,6 +4,7 @@
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::measure_row::{Rows, figure_beside_words, is_judged, measure_row};
 use crate::kit::say::{aside, fault};
@@ -69,7 +70,7 @@ fn names(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         let mut text = was.clone();
         ui.horizontal(|ui| {
             ui.label(label);
-            let field = ui.add(egui::TextEdit::singleline(&mut text).desired_width(f32::INFINITY));
+            let field = ui.add(one_line(&mut text).desired_width(f32::INFINITY));
             name_field(ui, &field, label);
         });
         if text != was {

@@ -7,11 +7,12 @@ use crate::board::stage::is_correction;
 use crate::board::trial::Trial;
 use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
+use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::ways_out::accept_or_leave;
-use egui::{ComboBox, TextEdit, Ui};
+use egui::{ComboBox, Ui};
 use hangtrue_adjust::corrections::About;
 use hangtrue_adjust::corrections::Chapter;
 use hangtrue_adjust::{AtDart, CATALOGUE, Change, Correction};
@@ -51,9 +52,7 @@ pub(super) fn show(
 fn choose(own: &mut CorrectCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Look for");
-        let field = TextEdit::singleline(&mut own.wanted)
-            .hint_text("seat, knee, dart …")
-            .desired_width(190.0);
+        let field = one_line(&mut own.wanted).hint_text("seat, knee, dart …").desired_width(190.0);
         let field = ui.add(field);
         name_field(ui, &field, "Look for a correction");
     });
@@ -206,7 +205,7 @@ fn on_the_body(hang: &mut Hang, board: &Board, ui: &mut Ui, name: &str) {
 pub(super) fn name_row(ui: &mut Ui, name: &mut String, label: &str) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Name");
-        let field = ui.add(TextEdit::singleline(name).desired_width(190.0));
+        let field = ui.add(one_line(name).desired_width(190.0));
         name_field(ui, &field, label);
     });
 }

@@ -7,6 +7,7 @@ use crate::board::lines::{edit_line, new_line};
 use crate::board::requests::Requests;
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
+use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
@@ -145,7 +146,7 @@ fn edit(
     let mut new = line.clone();
     ui.horizontal_wrapped(|ui| {
         ui.label("Name");
-        let field = ui.add(TextEdit::singleline(&mut new.name).desired_width(180.0));
+        let field = ui.add(one_line(&mut new.name).desired_width(180.0));
         name_field(ui, &field, "Name of the line");
     });
     ui.label(format!("on the {}", new.piece));

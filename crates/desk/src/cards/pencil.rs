@@ -5,10 +5,11 @@ use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
+use crate::kit::field::one_line;
 use crate::kit::length_field::{length_field, name_field};
 use crate::kit::say::{aside, part};
 use crate::table::pencil::{Pencil, Spot, spots, try_move};
-use egui::{TextEdit, Ui};
+use egui::Ui;
 use hangtrue_adjust::draw::{
     AddDart, BendSegment, InsertPoint, RemoveDart, RemoveNotch, RemovePoint, RenameCorner,
     RenamePiece, RenameSeam, SetGrain, SetNotch, Sew, SplitSeam, Unsew,
@@ -210,7 +211,7 @@ fn straight_stretches(requests: &mut Requests, ui: &mut Ui, pencil: &Pencil, pie
 fn name_row(ui: &mut Ui, label: &str, text: &mut String) {
     ui.horizontal_wrapped(|ui| {
         ui.label(label);
-        let field = ui.add(TextEdit::singleline(text).desired_width(150.0));
+        let field = ui.add(one_line(text).desired_width(150.0));
         name_field(ui, &field, label);
     });
 }

@@ -6,6 +6,7 @@ use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
 use crate::hang::state::Hang;
+use crate::kit::field::one_line;
 use crate::kit::length_field::{length_field, name_field, put_cursor_into};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
@@ -233,7 +234,7 @@ fn work(
 fn name_row(board: &Board, ui: &mut Ui, change: &mut PinchChange, base: &Pattern) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Name");
-        let field = ui.add(egui::TextEdit::singleline(&mut change.pinch.name).desired_width(170.0));
+        let field = ui.add(one_line(&mut change.pinch.name).desired_width(170.0));
         name_field(ui, &field, "Name of the pinch");
     });
     let piece_name = change.pinch.piece.clone();

@@ -94,8 +94,7 @@ pub(super) fn show(
             tell(own, board, requests);
         }
         let settled = own.read.as_ref().is_some_and(|r| r.homes.is_some());
-        let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
-        let may = unanswered && board.document().worn_by().is_some();
+        let may = board.toile_is_unanswered() && board.document().worn_by().is_some();
         aside(board, ui, if settled { SETTLED } else { CLOSED });
         if may && !settled {
             aside(board, ui, TO_SETTLE);

@@ -8,6 +8,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::places::{self, file_name};
 use crate::board::stage::Stage;
+use crate::kit::field::one_line;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, QUESTION, modal};
@@ -531,7 +532,7 @@ fn type_place(desk: &mut Desk, ctx: &Context) {
     let mut leave = modal(ctx, "type a place", Edge::Note, QUESTION, |ui| {
         ui.heading(asked.title());
         ui.label("The folder and name of the file:");
-        let field = ui.add(egui::TextEdit::singleline(&mut place).desired_width(f32::INFINITY));
+        let field = ui.add(one_line(&mut place).desired_width(f32::INFINITY));
         name_field(ui, &field, "Place of the file");
         go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if ui.memory(|m| m.focused().is_none()) {

@@ -2,6 +2,7 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault};
 use crate::kit::theme::bold;
@@ -60,7 +61,7 @@ pub(super) fn form(own: &mut Option<Closing>, board: &Board, requests: &mut Requ
         [("Name", &mut name, 1), ("Date", &mut date, 1), ("Note", &mut note, 3)]
     {
         ui.label(label);
-        let field = if rows == 1 { TextEdit::singleline(text) } else { TextEdit::multiline(text) };
+        let field = if rows == 1 { one_line(text) } else { TextEdit::multiline(text) };
         let field = ui.add(field.desired_rows(rows).desired_width(f32::INFINITY));
         name_field(ui, &field, &format!("{label} of the fitting"));
     }

@@ -4,13 +4,14 @@
 use super::keys::KEYS;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::aside;
 use crate::kit::scroll::scrolled;
 use crate::kit::text_size::text_size_row;
 use crate::kit::theme::bold;
-use egui::{Context, Id, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
+use egui::{Context, Id, ScrollArea, Sense, Stroke, Ui, vec2};
 use hangtrue_adjust::glossary::look_up;
 use hangtrue_pattern::words::capital;
 
@@ -76,7 +77,7 @@ fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
     }
     ui.horizontal(|ui| {
         ui.label("Look for");
-        let field = ui.add(TextEdit::singleline(&mut own.wanted).desired_width(f32::INFINITY));
+        let field = ui.add(one_line(&mut own.wanted).desired_width(f32::INFINITY));
         name_field(ui, &field, "Look for a word");
         if std::mem::take(&mut own.opened) {
             field.request_focus();

@@ -5,10 +5,11 @@ use super::closing::{self, Closing};
 use super::compare;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::field::one_line;
 use crate::kit::say::told;
 use crate::kit::scroll::{follow, scrolled};
 use crate::kit::theme::bold;
-use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, TextEdit, Ui};
+use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui};
 use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
 use hangtrue_pattern::words::InUnit;
 
@@ -282,7 +283,7 @@ fn rename_field(
     let Some((at, mut text)) = own.renaming.clone().filter(|r| r.0 == index) else {
         return false;
     };
-    let field = ui.add(TextEdit::singleline(&mut text).desired_width(f32::INFINITY));
+    let field = ui.add(one_line(&mut text).desired_width(f32::INFINITY));
     crate::kit::length_field::name_field(ui, &field, "New name of the change");
     if field.lost_focus() {
         own.renaming = None;

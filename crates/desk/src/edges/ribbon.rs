@@ -63,9 +63,9 @@ fn next_row(
             }
         }
         if stage == board.stage {
-            ui.colored_label(palette.madder, crate::kit::theme::bold("Next, here:"));
+            ui.colored_label(palette.indigo, crate::kit::theme::bold("Next, here:"));
         } else {
-            ui.colored_label(palette.madder, crate::kit::theme::bold("Next:"));
+            ui.colored_label(palette.indigo, crate::kit::theme::bold("Next:"));
             if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
                 requests.go_to(stage);
             }
@@ -265,7 +265,7 @@ fn next_cell(
     let body = TextStyle::Body.resolve(ui.style()).size;
     let set = |size: f32| {
         let font = FontId::new(size, bold_family());
-        ui.painter().layout_no_wrap(words.clone(), font, palette.madder)
+        ui.painter().layout_no_wrap(words.clone(), font, palette.indigo)
     };
     let whole = set(body);
     let room = place.width() - 8.0;
@@ -275,7 +275,7 @@ fn next_cell(
         let edge = Stroke::new(2.0, palette.indigo);
         ui.painter().rect_stroke(place, 4.0, edge, egui::StrokeKind::Inside);
     }
-    ui.painter().galley(at, set, palette.madder);
+    ui.painter().galley(at, set, palette.indigo);
     if response.on_hover_text(sentence).clicked() {
         requests.go_to(*stage);
     }
@@ -325,7 +325,7 @@ fn draw_stage(
     }
     let colour = match standing {
         Standing::Done => palette.sage,
-        Standing::Next => palette.madder,
+        Standing::Next => palette.indigo,
         Standing::Later | Standing::AsNeeded => palette.text_soft,
         Standing::Stale(_) => palette.ochre,
     };
@@ -365,8 +365,8 @@ fn draw_stage(
     stitch(painter, pos2(stitch_end - body * 1.7, low), pos2(stitch_end, low), standing, colour);
 }
 
-/// The stitch of a standing: done is a whole row of backstitch, next a row of
-/// cross stitch, later a few running stitches, stale a zigzag.
+/// The stitch of a standing: done is a whole row of backstitch, next a thread that ends
+/// in a needle, later a few running stitches, stale a zigzag.
 fn stitch(painter: &Painter, a: Pos2, b: Pos2, standing: &Standing, colour: Color32) {
     let pen = Stroke::new(2.2, colour);
     match standing {
@@ -377,19 +377,21 @@ fn stitch(painter: &Painter, a: Pos2, b: Pos2, standing: &Standing, colour: Colo
         Standing::Later => {
             painter.extend(Shape::dashed_line(&[a, b], Stroke::new(1.5, colour), 3.0, 6.0));
         }
-        Standing::Next | Standing::Stale(_) => {
+        Standing::Next => {
+            let neck = pos2(b.x - 0.35 * (b.x - a.x), a.y);
+            painter.extend(Shape::dashed_line(&[a, neck], pen, 5.0, 3.0));
+            let half = 3.5;
+            let needle = vec![pos2(neck.x, a.y - half), b, pos2(neck.x, a.y + half)];
+            painter.add(Shape::convex_polygon(needle, colour, Stroke::NONE));
+        }
+        Standing::Stale(_) => {
             let steps = 4;
             let step = (b.x - a.x) / steps as f32;
             for i in 0..steps {
                 let x = a.x + step * i as f32;
                 let (low, high) = (a.y + 3.5, a.y - 3.5);
-                if matches!(standing, Standing::Next) {
-                    painter.line_segment([pos2(x, low), pos2(x + step * 0.8, high)], pen);
-                    painter.line_segment([pos2(x, high), pos2(x + step * 0.8, low)], pen);
-                } else {
-                    let (from, to) = if i % 2 == 0 { (low, high) } else { (high, low) };
-                    painter.line_segment([pos2(x, from), pos2(x + step, to)], pen);
-                }
+                let (from, to) = if i % 2 == 0 { (low, high) } else { (high, low) };
+                painter.line_segment([pos2(x, from), pos2(x + step, to)], pen);
             }
         }
     }

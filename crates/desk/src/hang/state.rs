@@ -134,8 +134,7 @@ impl Hang {
     /// How the lines of the open fitting's toile hang at home by the settled one, where that
     /// may be taken.
     pub fn home(&mut self, board: &Board) -> SettledHomes {
-        let unanswered = board.replay.toile_is_unanswered(OPEN_ROUND).unwrap_or(false);
-        let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| unanswered)?;
+        let cut = board.replay.toile(OPEN_ROUND).ok().filter(|_| board.toile_is_unanswered())?;
         self.homes(board, cut)
     }
 

@@ -1,6 +1,7 @@
 //! A field for an exact length: `5 1/2`, `3/8`, `140 mm`. What cannot be read is
 //! said beside it, and the value stays what it was.
 
+use super::field::one_line;
 use crate::kit::theme::Palette;
 use egui::text::{CCursor, CCursorRange};
 use egui::{Context, Id, Key, TextEdit, Ui};
@@ -144,7 +145,7 @@ pub(crate) fn typed_length(
     let mut changed = false;
     let mut refused = None;
     let wide = wide_enough(ui, if text.is_empty() { hint } else { &text });
-    let field = TextEdit::singleline(&mut text).id(id).desired_width(wide).hint_text(hint);
+    let field = one_line(&mut text).id(id).desired_width(wide).hint_text(hint);
     let response = ui.add(field);
     name_field(ui, &response, label);
     select_when_tabbed_into(ui, &response, &text);

@@ -1,9 +1,10 @@
 //! A field for a plain number with limits. What cannot be read or lies outside is said
 //! beside it, and the value stays what it was: nothing is put right in silence.
 
+use super::field::one_line;
 use super::length_field::{name_field, say_refused};
 use super::theme::Palette;
-use egui::{Key, TextEdit, Ui};
+use egui::{Key, Ui};
 use std::ops::RangeInclusive;
 
 /// What a number is, and between what it may lie.
@@ -62,7 +63,7 @@ pub(crate) fn number_field(
     let before = *value;
     ui.vertical(|ui| {
         let wide = ui.spacing().text_edit_width * 0.7;
-        let response = ui.add(TextEdit::singleline(&mut text).id(id).desired_width(wide));
+        let response = ui.add(one_line(&mut text).id(id).desired_width(wide));
         name_field(ui, &response, number.label);
         let read = number.read(&text);
         if response.changed() {

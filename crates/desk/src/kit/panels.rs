@@ -15,7 +15,7 @@ const BOTH: f32 = 0.42;
 const EDGE: f32 = 10.0;
 
 /// Points of height below which a screen is low, at letters of 100 %.
-const LOW: f32 = 560.0;
+const LOW: f32 = 600.0;
 
 /// How wide the panels are, points of the screen.
 #[derive(Debug, Clone, Copy, PartialEq)]

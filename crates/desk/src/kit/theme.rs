@@ -145,6 +145,9 @@ pub fn load_letters(ctx: &egui::Context) {
 /// Sizes of the letters at 100 %, points: large enough for arm's length.
 const BODY: f32 = 16.0;
 
+/// Points that the bar of what is scrolled is wide while nobody points at it.
+const SCROLL_BAR: f32 = 6.0;
+
 /// Sets colours and sizes; `scale` is the size of the letters, 1.0 to 2.0.
 pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
     let mut visuals = if palette.evening { egui::Visuals::dark() } else { egui::Visuals::light() };
@@ -195,6 +198,12 @@ pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
         style.spacing.icon_width_inner = size(12.0);
         style.spacing.text_edit_width = size(120.0);
         style.spacing.combo_width = size(120.0);
+        // What goes on below is seen without pointing at it.
+        let scroll = &mut style.spacing.scroll;
+        scroll.foreground_color = true;
+        scroll.floating_width = SCROLL_BAR;
+        scroll.dormant_handle_opacity = 0.55;
+        scroll.dormant_background_opacity = 0.25;
         style.animation_time = 0.0;
     });
 }

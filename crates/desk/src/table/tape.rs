@@ -52,6 +52,8 @@ fn low(own: &mut Table, photo: Option<Photo>, board: &Board, requests: &mut Requ
         let (band, _) = ui.allocate_exact_size(size, Sense::hover());
         if on_photo { of_a_photo(board, ui, band) } else { draw(own, board, ui, band) }
     });
+    // The frame of the button is not cut by the edge of the screen.
+    ui.add_space(3.0);
 }
 
 /// A photo has no scale of its own: each line tells what a pixel is there.
@@ -123,7 +125,9 @@ fn control_row(
             }
         });
         crate::kit::length_field::name_id(ui, shown.response.id, &format!("Unit: {name}"));
-        if on_photo {
+        // Where there is little room the words would take a line of their own.
+        let little = Panels::of(ui.ctx().content_rect().size(), board.settings.letters).one_place;
+        if on_photo || little {
             return;
         }
         ui.separator();

@@ -5,6 +5,7 @@ use super::photos::for_screen;
 use super::state::{Toile, round_words};
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::field::one_line;
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::{name_field, name_id};
 use crate::kit::modal::{Edge, modal};
@@ -12,7 +13,7 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::scroll::scrolled;
 use crate::kit::theme::Palette;
 use egui::{
-    Button, ComboBox, Context, Rect, ScrollArea, Sense, Slider, Stroke, TextEdit, TextureHandle,
+    Button, ComboBox, Context, Rect, ScrollArea, Sense, Slider, Stroke, TextureHandle,
     TextureOptions, Ui, vec2,
 };
 use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto};
@@ -341,7 +342,7 @@ fn choices(board: &Board, take: &mut TakeIn, ui: &mut Ui) {
         });
     name_id(ui, shown.response.id, &format!("Fitting of the photo: {}", round_words(&take.round)));
     part(ui, "Under it in the journal");
-    let field = ui.add(TextEdit::singleline(&mut take.caption).desired_width(f32::INFINITY));
+    let field = ui.add(one_line(&mut take.caption).desired_width(f32::INFINITY));
     name_field(ui, &field, "Caption of the photo");
 }
 

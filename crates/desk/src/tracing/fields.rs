@@ -2,9 +2,10 @@
 
 use super::work::Fault;
 use crate::board::Board;
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::say::fault as tell_fault;
-use egui::{TextEdit, Ui};
+use egui::Ui;
 use hangtrue_files::photo::Place;
 use hangtrue_pattern::words::InUnit;
 
@@ -67,7 +68,7 @@ fn typed<T>(
     let mut new = None;
     ui.vertical(|ui| {
         let width = width * board.settings.letters;
-        let response = ui.add(TextEdit::singleline(&mut text).id(id).desired_width(width));
+        let response = ui.add(one_line(&mut text).id(id).desired_width(width));
         name_field(ui, &response, label);
         let value = read(&text);
         let readable = value.is_some();

@@ -4,6 +4,7 @@ use super::fields::{count_field, place_field, refused, sentence};
 use super::photo::{ClickTool, Layer, Photo};
 use super::said::Kind;
 use crate::board::Board;
+use crate::kit::field::one_line;
 use crate::kit::length_field::{name_id, optional_length_field};
 use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part};
@@ -295,7 +296,7 @@ fn shared(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let at = photo.at;
     for (index, mark) in photo.said.photos[at].shared.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            let field = egui::TextEdit::singleline(&mut mark.name).desired_width(60.0);
+            let field = one_line(&mut mark.name).desired_width(60.0);
             let response = ui.add(field);
             let label = format!("Name of shared mark {}", index + 1);
             crate::kit::length_field::name_field(ui, &response, &label);

@@ -7,10 +7,11 @@ use super::said::{Said, SaidPhoto};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::exchange::take_in;
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::sheet::Sheets;
-use egui::{Button, TextEdit, Ui};
+use egui::{Button, Ui};
 use hangtrue_files::photo::{Doubt, OutlineSeen, Traced};
 use hangtrue_pattern::units::{Unit, show_fine, show_length};
 use hangtrue_pattern::words::{InUnit, Words};
@@ -160,14 +161,14 @@ fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     };
     ui.horizontal_wrapped(|ui| {
         ui.label("Name of the piece");
-        let field = TextEdit::singleline(&mut piece).hint_text(own_name).desired_width(170.0);
+        let field = one_line(&mut piece).hint_text(own_name).desired_width(170.0);
         let response = ui.add(field);
         name_field(ui, &response, "Name of the piece");
     });
     part(ui, "Seams, as proposed by the shape");
     for (index, name) in seams.iter_mut().enumerate() {
         ui.horizontal_wrapped(|ui| {
-            let response = ui.add(TextEdit::singleline(name).desired_width(170.0));
+            let response = ui.add(one_line(name).desired_width(170.0));
             name_field(ui, &response, &format!("Name of seam {}", index + 1));
             ui.label(show_length(lengths[index], board.unit()));
         });

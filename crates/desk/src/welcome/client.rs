@@ -7,14 +7,13 @@ use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
+use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::measure_row::{Rows, figure_with_words, involves, label, measure_row};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
-use egui::{
-    Align, Button, CollapsingHeader, Key, Label, Layout, Modifiers, Response, TextEdit, Ui,
-};
+use egui::{Align, Button, CollapsingHeader, Key, Label, Layout, Modifiers, Response, Ui};
 use hangtrue_adjust::Document;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
@@ -63,6 +62,10 @@ impl Form {
     }
 }
 
+/// How high the figure beside the fields is, and what stands under it, points.
+const FIGURE: f32 = 430.0;
+const BELOW_FIGURE: f32 = 120.0;
+
 pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.heading("A new client");
@@ -94,7 +97,11 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     if ui.available_width() > 700.0 * board.settings.letters {
         ui.columns(2, |columns| {
             left(&mut columns[0], |ui| fields(form, board, rows, ui));
-            left(&mut columns[1], |ui| figure_with_words(ui, rows, 430.0));
+            // The figure goes along with the fields that are in view.
+            let scrolled = (columns[1].clip_rect().top() - columns[1].min_rect().top()).max(0.0);
+            let lowest = (columns[0].min_rect().height() - FIGURE - BELOW_FIGURE).max(0.0);
+            columns[1].add_space(scrolled.min(lowest));
+            left(&mut columns[1], |ui| figure_with_words(ui, rows, FIGURE));
         });
     } else {
         figure_with_words(ui, rows, 250.0);
@@ -125,7 +132,7 @@ fn line(ui: &mut Ui, label: &str, text: &mut String, letters: f32) -> Response {
             ui.set_min_width(size.x);
             ui.add(Label::new(label).wrap());
         });
-        let field = ui.add(TextEdit::singleline(text).desired_width(220.0));
+        let field = ui.add(one_line(text).desired_width(220.0));
         name_field(ui, &field, label);
         field
     })
@@ -150,7 +157,8 @@ fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
     }
     let more = Measure::ALL.into_iter().filter(|m| m.is_optional());
     let names: Vec<&str> = more.clone().map(Measure::name).collect();
-    CollapsingHeader::new("Add more measures now").show(ui, |ui| {
+    let more_measures = CollapsingHeader::new("Add more measures now").show_background(true);
+    more_measures.show(ui, |ui| {
         for measure in more {
             row(form, rows, measure, ui);
         }
@@ -193,7 +201,7 @@ fn place(form: &mut Form, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let mut text = form.place.text(&board.settings, &form.client);
     ui.horizontal_wrapped(|ui| {
         let wide = (ui.available_width() - 160.0 * board.settings.letters).max(200.0);
-        let field = ui.add(TextEdit::singleline(&mut text).desired_width(wide));
+        let field = ui.add(one_line(&mut text).desired_width(wide));
         name_field(ui, &field, "File of the project");
         if field.changed() {
             form.refused = None;
