@@ -12,6 +12,7 @@ mod hands;
 mod hang;
 mod kills;
 mod labels;
+mod lay;
 mod look;
 mod names;
 mod reading;

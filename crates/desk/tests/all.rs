@@ -13,6 +13,7 @@ mod hang;
 mod help;
 mod house;
 mod idle;
+mod lay;
 mod letters;
 mod list;
 mod looks;

@@ -118,7 +118,11 @@ fn pieces(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui
         };
         let is_chosen = own.chosen == Some(index);
         let button = ui.add(Button::selectable(is_chosen, words).wrap());
-        name_field(ui, &button, &format!("Take {} {} in hand", piece.piece, piece.copy));
+        let mut spoken = format!("Take {} {} in hand", piece.piece, piece.copy);
+        if !more.is_empty() {
+            spoken += &format!(" ({})", more.join(", "));
+        }
+        name_field(ui, &button, &spoken);
         if button.clicked() {
             own.chosen = if is_chosen { None } else { Some(index) };
         }

@@ -1,0 +1,70 @@
+//! The lay at the command: what `--json` tells is added up here from its own parts, and a
+//! search told alike finds alike.
+
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)] // helpers of tests may stop a test
+
+use crate::common::Folder;
+use serde_json::Value;
+
+const FIND: [&str; 9] =
+    ["lay", "p.ron", "--find", "--rounds", "30", "--seed", "1", "--seconds", "120"];
+
+fn number(of: &Value, name: &str) -> f64 {
+    of[name].as_f64().unwrap_or_else(|| panic!("no {name} in {of}"))
+}
+
+#[test]
+fn what_is_told_of_a_lay_adds_up() {
+    let folder = Folder::new("lay-json");
+    folder.begin("p.ron");
+    folder.good(&["cut", "p.ron", "--set", "finished", "--waist", "band"]);
+    let told = folder.json(&[&FIND[..], &["--width", "140 cm", "--json"]].concat());
+    assert_eq!(told["wrong"].as_array().unwrap().len(), 0, "{told}");
+    let (width, length) = (number(&told, "width"), number(&told, "length"));
+    assert!((width - 1400.0).abs() < 1e-9);
+    let laid = told["laid"].as_array().unwrap();
+    let mut end: f64 = 0.0;
+    for piece in laid {
+        let across = number(piece, "across");
+        assert!(across > 0.0 && across + number(piece, "wide") < width, "{piece}");
+        end = end.max(number(piece, "along") + number(piece, "long"));
+    }
+    assert!((end - length).abs() < 1e-9, "the cloth ends where the last piece does: {end}");
+    let bought = number(&told, "bought");
+    assert!(bought >= length && bought < length + 127.0, "bought by the eighth of a yard");
+    // The pieces' areas as the cutting plan tells them.
+    let cut = folder.json(&["cut", "p.ron", "--json"]);
+    let areas = cut["pieces"].as_array().unwrap().iter().map(|piece| {
+        let copies = laid.iter().filter(|l| l["piece"] == piece["name"]);
+        number(piece, "area_mm2") * copies.map(|l| number(l, "pieces_cut")).sum::<f64>()
+    });
+    let filled = areas.sum::<f64>() / (length * width);
+    assert!((filled - number(&told, "filled")).abs() < 1e-6, "{filled} of {told}");
+    let again = folder.json(&[&FIND[..], &["--json"]].concat());
+    assert_eq!(again, told, "the same number and seed");
+}
+
+#[test]
+fn a_piece_put_over_another_is_told_and_put_right_again() {
+    let folder = Folder::new("lay-hand");
+    folder.begin("p.ron");
+    let told = folder.json(&[&FIND[..], &["--json"]].concat());
+    let of = |name: &str| {
+        let laid = told["laid"].as_array().unwrap();
+        laid.iter().find(|l| l["piece"] == name && l["copy"] == 1).unwrap().clone()
+    };
+    let (back, front) = (of("back"), of("front"));
+    let put = |piece: &Value| {
+        let (x, y) = (number(piece, "along"), number(piece, "across"));
+        format!("back={x} mm, {y} mm")
+    };
+    let over = folder.json(&["lay", "p.ron", "--put", &put(&front), "--json"]);
+    let wrong = over["wrong"].to_string();
+    assert!(wrong.contains("back") && wrong.contains("front"), "{wrong}");
+    let list = folder.good(&["lay", "p.ron", "--list"]);
+    assert!(list.contains("to be put right"), "{list}");
+    let right = folder.json(&["lay", "p.ron", "--put", &put(&back), "--json"]);
+    assert_eq!(right["wrong"].as_array().unwrap().len(), 0, "{right}");
+    let said = folder.refused(&["lay", "p.ron", "--put", "sleeve=0, 0"]);
+    assert!(said.contains("sleeve") && said.contains("back"), "{said}");
+}
