@@ -12,14 +12,26 @@ use hangtrue_geometry::{Chain, Point, Vec2};
 use hangtrue_pattern::{End, Pattern, Piece, PlacedLine, names};
 use serde::Serialize;
 
-/// Two standard deviations of a home shape at the middle of a line, mm, at the least.
+/// Two standard deviations of how a line hangs at home, mm, that nothing predicted is told
+/// finer than: no toile has been measured.
 pub const HOME_ERROR: f64 = 4.0;
 
-/// The same as a share of the bow. Toiles of 20 survey bodies settled by our own model
-/// (docs/hang.md) hung off the closed form by standard deviations of 5.8 mm at the back
-/// thigh, whose bow is 34 mm in the mean, and of 2.3 mm at the front, of 12.5 mm: a sixth
-/// of the bow each. No toile has been measured.
-pub const HOME_SHARE: f64 = 1.0 / 3.0;
+/// Two standard deviations of the bow of a home shape in closed form: as a share of the bow,
+/// and at the least, mm. Toiles of 12 survey bodies settled by our own model
+/// (docs/reading.md) hung off it by 7.7 mm (root of the mean square) at the back thigh, 3.5
+/// at the front thigh and 2.1 and 2.5 at the hip balance line.
+const BOW_SHARE: f64 = 0.4;
+const BOW_LEAST: f64 = 5.0;
+
+/// The same at the least of knee and hem: 2.9 mm at the back knee, 7.3 at the front.
+const BOW_LEAST_LOW: f64 = 11.0;
+
+/// Two standard deviations of how much lower or higher the inner end of a line hangs at
+/// home than the closed form has it, against its side end, mm: by the same toiles 6.4 and
+/// 8.8 mm at the hip balance line of back and front, 4.9 at the thigh line, 4.3 at the knee.
+const TILT_HIP: f64 = 15.0;
+const TILT_THIGH: f64 = 10.0;
+const TILT_LOW: f64 = 9.0;
 
 /// Seams that converge by less than this are parallel: level is straight, radians.
 const PARALLEL: f64 = 1e-9;
@@ -94,17 +106,35 @@ impl HomeShape {
         at(from_inner) - at(1.0)
     }
 
-    /// Two standard deviations of [`Self::droop_at`], mm: none of the bow is known
-    /// better than [`Self::error`] in the middle, and at a seam a step may be shared
-    /// otherwise than by halves.
-    pub fn error_at(&self, share: f64) -> f64 {
-        let step = self.ends[0].abs() * (1.0 - share) + self.ends[1].abs() * share;
-        4.0 * share * (1.0 - share) * self.error() + step
+    /// Two standard deviations, mm, of each of the ways in which [`Self::below_side`] may be
+    /// off at a share of the length from the inner end: in the bow, most in the middle; in
+    /// how the whole line tilts, most at the inner end; and in how a step at a seam is
+    /// shared, by halves or otherwise. Each way holds along the whole line and on both legs.
+    pub fn errors_from_inner(&self, share: f64) -> [f64; 3] {
+        let ends = if self.starts_at_side() { [self.ends[1], self.ends[0]] } else { self.ends };
+        let step = ends[0].abs() * (1.0 - share) + ends[1].abs() * share;
+        [4.0 * share * (1.0 - share) * self.error(), (1.0 - share) * self.tilt_error(), step]
     }
 
     /// Two standard deviations of the bow, mm.
     pub fn error(&self) -> f64 {
-        HOME_ERROR.max(HOME_SHARE * self.bow().abs())
+        let low = self.is_low();
+        let least = if low { BOW_LEAST_LOW } else { BOW_LEAST };
+        least.max(BOW_SHARE * self.bow().abs())
+    }
+
+    /// Two standard deviations of how much lower its inner end hangs than its side end, mm.
+    fn tilt_error(&self) -> f64 {
+        match self.line.as_str() {
+            names::THIGH => TILT_THIGH,
+            _ if self.is_low() => TILT_LOW,
+            _ => TILT_HIP,
+        }
+    }
+
+    /// Whether it lies at the knee or below.
+    fn is_low(&self) -> bool {
+        self.line == names::KNEE || self.line == names::HEM
     }
 
     /// How much lower the middle hangs than the ends do, mm.

@@ -125,7 +125,8 @@ fn stations(
             && legs.contains(&d.leg)
             && (RUN_OUT..=1.0 - RUN_OUT).contains(&d.at)
     };
-    let mut shares: Vec<f64> = toile.0.iter().filter(mine).map(|d| d.at).collect();
+    let mut shares: Vec<f64> =
+        toile.0.iter().map(|o| &o.droop).filter(mine).map(|d| d.at).collect();
     if shares.is_empty() {
         shares.push(0.5);
     }

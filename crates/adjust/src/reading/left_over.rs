@@ -140,6 +140,54 @@ fn place_words(line: HangLine, at: f64) -> String {
     }
 }
 
+/// A droop less what its line does there at home.
+#[derive(Debug, Clone)]
+pub(super) struct LeftOver {
+    /// Left over; its ± is that of the measuring alone.
+    pub droop: Droop,
+    /// How far home may be off there.
+    pub shares: Vec<HomeShare>,
+}
+
+/// One of the ways in which home may be off at a place, two standard deviations, mm. The
+/// same way of the same line is off alike on both legs and along the line: it does not
+/// become less by reading more places.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct HomeShare {
+    pub line: HangLine,
+    pub view: PieceView,
+    pub what: HomeWay,
+    pub error: f64,
+}
+
+impl HomeShare {
+    /// Whether both are off together.
+    pub(super) fn is_of(&self, other: &Self) -> bool {
+        (self.line, self.view, self.what) == (other.line, other.view, other.what)
+    }
+}
+
+/// In what home may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum HomeWay {
+    /// How much the line hangs in a bow.
+    Bow,
+    /// How much its inner end hangs lower than its side end.
+    Tilt,
+    /// How a step at a seam is shared.
+    Step,
+    /// A place of a toile that was settled, in parts of [`PLACES`].
+    Place(u32),
+}
+
+/// Places of a settled line nearer to each other than this part of it are one.
+const PLACES: f64 = 20.0;
+
+/// The ± of what is off in several ways, mm.
+fn of_shares(shares: &[HomeShare]) -> f64 {
+    shares.iter().map(|s| s.error * s.error).sum::<f64>().sqrt()
+}
+
 /// The home shapes of the lines of the toile that was read.
 pub(super) struct Homes<'a> {
     toile: &'a Pattern,
@@ -178,15 +226,28 @@ impl<'a> Homes<'a> {
     }
 
     /// How a place hangs at home, and ±, mm.
-    pub(super) fn at(&self, (line, view, leg, at): super::LinePlace) -> Option<(f64, f64)> {
+    pub(super) fn at(&self, place: super::LinePlace) -> Option<(f64, f64)> {
+        self.with_shares(place).map(|(home, shares)| (home, of_shares(&shares)))
+    }
+
+    /// How a place hangs at home, mm, and the shares of its ±.
+    fn with_shares(
+        &self,
+        (line, view, leg, at): super::LinePlace,
+    ) -> Option<(f64, Vec<HomeShare>)> {
         if line == HangLine::Waist {
-            return Some((0.0, 0.0));
+            return Some((0.0, Vec::new()));
         }
-        let settled = self.settled(line, view, leg).and_then(|home| home.at(at));
-        settled.or_else(|| {
-            let shape = self.shape(line, view, leg)?;
-            Some((shape.below_side(at), shape.error_at(shape.share_from_inner(at))))
-        })
+        let share = |what, error| HomeShare { line, view, what, error };
+        if let Some((home, error)) = self.settled(line, view, leg).and_then(|home| home.at(at)) {
+            let here = HomeWay::Place((at * PLACES).round() as u32);
+            return Some((home, vec![share(here, error)]));
+        }
+        let shape = self.shape(line, view, leg)?;
+        let [bow, tilt, step] = shape.errors_from_inner(at);
+        let shares =
+            vec![share(HomeWay::Bow, bow), share(HomeWay::Tilt, tilt), share(HomeWay::Step, step)];
+        Some((shape.below_side(at), shares))
     }
 
     fn split(&self, d: &Droop) -> Split {
@@ -196,11 +257,13 @@ impl<'a> Homes<'a> {
         Split { at: d.at, measured: d.mm, home, left_over, error }
     }
 
-    /// What is left over of each droop, with its ±.
-    pub(super) fn left_over(&self, droops: &[Droop]) -> Vec<Droop> {
+    /// What is left over of each droop, with the ± of the measuring and the shares of that
+    /// of home.
+    pub(super) fn left_over(&self, droops: &[Droop]) -> Vec<LeftOver> {
         let over = |d: &Droop| {
-            let split = self.split(d);
-            Droop { mm: split.left_over, error: split.error, ..*d }
+            let home = self.with_shares((d.line, d.view, d.leg, d.at));
+            let (home, shares) = home.unwrap_or_default();
+            LeftOver { droop: Droop { mm: d.mm - home, ..*d }, shares }
         };
         droops.iter().map(over).collect()
     }

@@ -36,8 +36,10 @@ pub struct Meaning {
     pub fit: f64,
     /// How much, mm.
     pub amount: f64,
-    /// ± mm of the amount, from the ± of the droops alone.
+    /// ± mm of the amount, from the ± of the droops and of how lines hang at home.
     pub error: f64,
+    /// Whether what was measured is more than its ±. What is not may as well be nothing.
+    pub sure: bool,
     /// The legs that show it.
     pub legs: Vec<Leg>,
     /// What it may mean and how much, in words.
@@ -72,7 +74,7 @@ pub struct Meaning {
 pub struct ToileReading {
     /// The lines that were read: as measured, of that at home, left over.
     pub lines: Vec<LineRead>,
-    /// What it may mean, what fits best first.
+    /// What it may mean: what is more than its ± first, and what fits best.
     pub meanings: Vec<Meaning>,
     /// What was looked for besides the lines.
     pub signs: Vec<Looked>,
@@ -188,7 +190,7 @@ pub fn read_toile<'a>(
     let seen = Seen { toile: Toile(&left_over), signs };
     let mut meanings: Vec<Meaning> =
         table.rules.iter().filter_map(|r| judged(r, &seen, pattern, unit)).collect();
-    meanings.sort_by(|a, b| b.fit.total_cmp(&a.fit));
+    meanings.sort_by(|a, b| b.sure.cmp(&a.sure).then(b.fit.total_cmp(&a.fit)));
     Ok(ToileReading {
         lines: homes.lines(&sorted),
         meanings,
@@ -278,11 +280,16 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
         if compares(rule) { Leg::BOTH.to_vec() } else { showing.iter().map(|j| j.leg).collect() };
     let laid = lay::change(rule, toile, &legs, amount, pattern, unit);
     notes.extend(laid.notes);
+    let sure = matches!(rule.amount, Value::Begin(_)) || amount.abs() > error;
+    if !sure {
+        notes.insert(0, MAY_BE_NOTHING.into());
+    }
     Some(Meaning {
         rule: rule.name.clone(),
         fit,
         amount,
         error,
+        sure,
         words: match rule.amount {
             Value::Begin(0.0) => rule.means.clone(),
             Value::Begin(_) => format!(
@@ -308,6 +315,9 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
         can_be_made: laid.can_be_made,
     })
 }
+
+/// Said of a cause whose amount is less than its ±.
+const MAY_BE_NOTHING: &str = "It may as well be nothing: the ± is as large as the amount. Before anything is cut, look for its signs, measure again, or settle the toile on the body: its lines then have a closer home.";
 
 /// What goes by signs alone is believed this much before a sign is weighed (memory).
 const BY_SIGN: f64 = 0.3;

@@ -40,7 +40,7 @@ fn toile_of(
             for leg in Leg::BOTH {
                 for at in SHARES {
                     let level = Droop { line, view, leg, at, mm: 0.0, error: READ };
-                    let home = -homes.left_over(&[level])[0].mm;
+                    let home = -homes.left_over(&[level])[0].droop.mm;
                     droops.push(Droop { mm: home + planted(line, view, leg, at), ..level });
                 }
             }
@@ -59,7 +59,37 @@ fn pattern() -> Pattern {
     pattern
 }
 
+/// A toile as if settled on the body that hangs just as the closed form has it, and is known
+/// as well as a settled one: what the closed form alone leaves open hides no rule here.
+fn settled_as_home(pattern: &Pattern) -> Vec<SettledHome> {
+    let homes = Homes::of(pattern, &[]);
+    let mut settled = Vec::new();
+    for line in HangLine::ALL.into_iter().filter(|l| *l != Waist) {
+        for (view, leg) in PieceView::ALL.into_iter().flat_map(|v| Leg::BOTH.map(|l| (v, l))) {
+            let place = |at: &f64| {
+                let (below_side, _) = homes.at((line, view, leg, *at))?;
+                let error = if *at < 1.0 { HOME_ERROR } else { 0.0 };
+                Some(SettledPlace { at: *at, below_side, error })
+            };
+            let places: Option<Vec<SettledPlace>> = SHARES.iter().map(place).collect();
+            settled.extend(places.map(|places| SettledHome { line, view, leg, places }));
+        }
+    }
+    settled
+}
+
+fn read_on(pattern: &Pattern, droops: &[Droop], signs: &[Looked]) -> ToileReading {
+    let homes = settled_as_home(pattern);
+    let observed = Observed { droops, signs, homes: &homes };
+    read_toile(observed, &table(), pattern, pattern, Unit::Mm).unwrap()
+}
+
 fn read(droops: &[Droop]) -> ToileReading {
+    read_on(&pattern(), droops, &[])
+}
+
+/// By the closed form alone.
+fn read_closed(droops: &[Droop]) -> ToileReading {
     read_toile(droops, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
 }
 
@@ -320,7 +350,47 @@ const LOOKS: &[Case] = &[
         12.0,
         |l, v, _, s| if (l, v) == (Hip, Front) { 12.0 * inner(s) } else { 0.0 },
     ),
+    Case(
+        "waist sits low all round",
+        |l, v, _, _| if matches!((l, v), (Waist | Hip, Back)) { 12.0 } else { 0.0 },
+        12.0,
+        // Only the centre is low.
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Back)) { 12.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "waist sits high at the back",
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Back)) { -12.0 * inner(s) } else { 0.0 },
+        -12.0,
+        |l, v, _, s| if (l, v) == (Hip, Back) { -12.0 * inner(s) } else { 0.0 },
+    ),
+    Case(
+        "waist sits high at the front",
+        |l, v, _, s| if matches!((l, v), (Waist | Hip, Front)) { -12.0 * inner(s) } else { 0.0 },
+        -12.0,
+        |l, v, _, s| if (l, v) == (Hip, Front) { -12.0 * inner(s) } else { 0.0 },
+    ),
 ];
+
+/// Rules that the lines leave open and a sign brings forward: with it they are named, with
+/// that of the other they are not.
+const OPEN: &[(&str, Sign, Sign)] = &[
+    ("full seat drags the waist down", Sign::PullAcrossSeat, Sign::FoldUnderWaist),
+    ("back too long below the waist", Sign::FoldUnderWaist, Sign::PullAcrossSeat),
+];
+
+#[test]
+fn a_sign_tells_the_opposite_causes_of_a_low_waist_apart() {
+    let droops = toile(LOOKS[0].1);
+    for (rule, its, other) in OPEN {
+        let named = |signs: &[(Sign, bool)]| {
+            read_signs(&droops, signs).meanings.iter().position(|m| m.rule == *rule)
+        };
+        assert_eq!(named(&[]), None, "{rule}: not by the lines alone");
+        let with_it = named(&[(*its, true)]);
+        assert!(with_it.is_some_and(|place| place > 0), "{rule}: after the waist is set back");
+        assert_eq!(named(&[(*other, true)]), None, "{rule}");
+    }
+}
 
 /// Rules that name a second cause of what another rule asks for in the same words.
 const SECONDS: &[Case] = &[Case(
@@ -337,7 +407,8 @@ fn the_table_is_sound_and_every_rule_has_its_case() {
     let rules: BTreeSet<&str> = table.rules.iter().map(|r| r.name.as_str()).collect();
     let cases = CASES.iter().chain(LOOKS).chain(SECONDS);
     let by_lines = cases.map(|c| c.0);
-    let cases: BTreeSet<&str> = by_lines.chain(BY_SIGN.iter().map(|c| c.1)).collect();
+    let by_sign = BY_SIGN.iter().map(|c| c.1).chain(OPEN.iter().map(|c| c.0));
+    let cases: BTreeSet<&str> = by_lines.chain(by_sign).collect();
     assert_eq!(rules, cases);
     for sign in Sign::ALL {
         let speaks = |r: &super::Rule| r.signs.contains(&Pointer::For(*sign));
@@ -399,8 +470,7 @@ fn every_change_laid_ready_can_be_made_on_the_pattern() {
 /// The change that is laid first on a parted pattern.
 fn laid_apart(planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> (Meaning, Pattern) {
     let apart = pattern().apart().unwrap();
-    let reading =
-        read_toile(&toile_of(&apart, planted), &table(), &apart, &apart, Unit::Mm).unwrap();
+    let reading = read_on(&apart, &toile_of(&apart, planted), &[]);
     (reading.meanings[0].clone(), apart)
 }
 
@@ -521,7 +591,7 @@ fn a_planted_three_eighths_is_proposed_within_a_sixteenth() {
         };
         (0..12).map(|_| draw()).sum::<f64>() - 6.0
     };
-    let (mut within, mut covered) = (0, 0);
+    let (mut within, mut named, mut covered, mut too_sure) = (0, 0, 0, 0);
     for _ in 0..TRIALS {
         let mut droops =
             toile(|l, v, _, s| if (l, v) == (Thigh, Back) { TRUTH * bow(s) } else { 0.0 });
@@ -533,19 +603,60 @@ fn a_planted_three_eighths_is_proposed_within_a_sixteenth() {
         let first = &reading.meanings[0];
         assert_eq!(first.rule, "surplus length under the seat");
         within += usize::from((first.amount - TRUTH).abs() <= SIXTEENTH);
-        // The toile that fits need not hang as predicted either.
-        let off = 0.5 * HOME_ERROR * bell();
-        for d in droops.iter_mut().filter(|d| (d.line, d.view) == (Thigh, Back)) {
-            d.mm += 4.0 * off * d.at * (1.0 - d.at);
+        // The toile that fits need not hang as predicted either, on both legs alike.
+        for line in [Thigh, Hip] {
+            let (bow, tilt) = (0.5 * HOME_ERROR * bell(), 0.5 * HOME_ERROR * bell());
+            for d in droops.iter_mut().filter(|d| (d.line, d.view) == (line, Back)) {
+                d.mm += 4.0 * bow * d.at * (1.0 - d.at) + tilt * (1.0 - d.at);
+            }
         }
         let reading = read(&droops);
-        let found = reading.meanings.iter().find(|m| m.rule == first.rule);
-        let near = |m: &Meaning| (m.amount - TRUTH).abs() <= m.error;
-        covered += usize::from(found.is_some_and(near));
+        let Some(found) = reading.meanings.iter().find(|m| m.rule == first.rule) else { continue };
+        named += 1;
+        covered += usize::from((found.amount - TRUTH).abs() <= found.error);
+        // By the closed form it is not told from nothing.
+        let closed = read_closed(&droops);
+        too_sure += usize::from(closed.meanings.iter().any(|m| m.sure && m.error > m.amount.abs()));
     }
-    println!("of {TRIALS}: {within} within 1/16 in, {covered} covered by their ±");
+    println!(
+        "of {TRIALS}: {within} within 1/16 in; with home off {named} named, {covered} covered"
+    );
     assert!(within * 100 >= 97 * TRIALS, "{within}");
-    assert!((90 * TRIALS..=99 * TRIALS).contains(&(covered * 100)), "{covered}");
+    assert!(named * 100 >= 85 * TRIALS, "{named}");
+    assert!(covered * 100 >= 90 * named && too_sure == 0, "{covered} of {named}, {too_sure}");
+}
+
+/// What is less than its ± is named after what is more, and said to be perhaps nothing.
+#[test]
+fn what_may_be_nothing_is_said_to_be() {
+    let droops = toile(|l, v, _, s| if (l, v) == (Hip, Back) { 9.0 * inner(s) } else { 0.0 });
+    let sway = |reading: ToileReading| {
+        reading.meanings.into_iter().find(|m| m.rule == "sway back").unwrap()
+    };
+    let closed = sway(read_closed(&droops));
+    assert!(!closed.sure && closed.notes[0].contains("may as well be nothing"), "{closed:?}");
+    assert!(closed.error > 9.0, "the closed form knows no tilt of the hip balance line so well");
+    assert!(sway(read(&droops)).sure, "a settled toile does");
+    let both = toile(|l, v, _, s| match (l, v) {
+        (Hip, Back) => 9.0 * inner(s),
+        (Hem, _) => 30.0,
+        _ => 0.0,
+    });
+    let order: Vec<bool> = read_closed(&both).meanings.iter().map(|m| m.sure).collect();
+    assert!(order.contains(&true) && order.contains(&false) && order.is_sorted_by(|a, b| a >= b));
+}
+
+/// What home is off by is off on both legs: reading both does not make it less, and what
+/// the legs differ by is told as well as it is read.
+#[test]
+fn reading_two_legs_makes_home_no_closer() {
+    let planted = toile(|l, v, _, s| if (l, v) == (Thigh, Back) { 12.0 * bow(s) } else { 0.0 });
+    let one: Vec<Droop> = planted.iter().copied().filter(|d| d.leg == Left).collect();
+    let error = |droops: &[Droop]| read_closed(droops).meanings[0].error;
+    let (both, one) = (error(&planted), error(&one));
+    assert!(both > 0.95 * one && both <= one, "{both} of {one}");
+    let uneven = read_closed(&toile(CASES.iter().find(|c| c.0 == "uneven hips").unwrap().1));
+    assert!(uneven.meanings[0].error < 2.0 * READ, "{:?}", uneven.meanings[0]);
 }
 
 #[test]
@@ -665,6 +776,12 @@ fn a_rule_that_takes_off_names_what_looks_the_same() {
 const BY_SIGN: &[(Sign, &str)] = &[
     (Sign::SeamDrawnUp, "seat seam too short"),
     (Sign::FrontSmile, "side too small at the top"),
+    (Sign::PullAcrossSeat, "width lacking across the seat"),
+    (Sign::FrontWhiskers, "front tight at the crotch"),
+    (Sign::FoldUnderSeat, "cloth left over under the seat"),
+    (Sign::FrontFrown, "crotch hangs loose in front"),
+    (Sign::BackFrown, "crotch pulls down behind"),
+    (Sign::CrotchToKnee, "leg turns below the fork"),
     (Sign::BackSlack, "too much cloth at the front waist"),
     (Sign::LapFull, "too little lean for sitting"),
     (Sign::InseamSlack, "leg cut too open"),
@@ -680,8 +797,7 @@ const BY_SIGN: &[(Sign, &str)] = &[
 fn read_signs(droops: &[Droop], signs: &[(Sign, bool)]) -> ToileReading {
     let signs: Vec<Looked> =
         signs.iter().map(|&(sign, seen)| Looked { sign, seen, leg: None }).collect();
-    let observed = Observed { droops, signs: &signs, homes: &[] };
-    read_toile(observed, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
+    read_on(&pattern(), droops, &signs)
 }
 
 #[test]
@@ -789,7 +905,7 @@ fn what_is_off_is_said_and_what_is_missing_is_asked_for() {
     let off = |d: &Droop| (d.line, d.view) == (Thigh, Back);
     let planted = toile(|l, _, _, s| if l == Thigh { 9.0 * bow(s) } else { 0.0 });
     let only: Vec<Droop> = planted.iter().copied().filter(off).collect();
-    let reading = read(&only);
+    let reading = read_closed(&only);
     let said = reading.nothing_proposed(Unit::Mm).join("\n");
     let (leg, told) = ("both legs, back thigh: 9.0 mm ± ", "mm too low in the middle: measured +");
     assert!(said.contains(leg) && said.contains(told), "{said}");

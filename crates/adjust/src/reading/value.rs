@@ -2,6 +2,7 @@
 //! follows from its stations and the arithmetic in words.
 
 use super::droop::{Droop, HangLine, PieceView};
+use super::left_over::{HomeShare, LeftOver};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{Unit, as_shown, show_margin, show_measured};
 use serde::{Deserialize, Serialize};
@@ -34,13 +35,13 @@ pub enum Value {
 }
 
 /// A sum of measured droops: how often each is taken, and what is added that was not
-/// measured. The ± of a sum is the root of the squares of its parts, because the stations
-/// are read one by one.
+/// measured. The ± of a sum is the root of the squares of its parts as far as the stations
+/// are read one by one; what home is off by is added up first.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Sum(Vec<f64>, f64);
 
-/// The droops of a toile, sorted along their lines.
-pub(crate) struct Toile<'a>(pub(crate) &'a [Droop]);
+/// What is left over of the droops of a toile, sorted along their lines.
+pub(crate) struct Toile<'a>(pub(super) &'a [LeftOver]);
 
 /// The ends of a line may be read this far inside it, as a share.
 pub(super) const NEAR_END: f64 = 0.12;
@@ -50,8 +51,8 @@ impl Toile<'_> {
     /// beside it; none when the line was not read there.
     pub(crate) fn at(&self, line: HangLine, view: PieceView, leg: Leg, share: f64) -> Option<Sum> {
         let mine = |d: &Droop| (d.line, d.view, d.leg) == (line, view, leg);
-        let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i])).collect();
-        let place = |i: &usize| self.0[*i].at;
+        let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i].droop)).collect();
+        let place = |i: &usize| self.0[*i].droop.at;
         let after = stations.partition_point(|i| place(i) < share);
         let mut sum = Sum(vec![0.0; self.0.len()], 0.0);
         match (after.checked_sub(1).map(|i| stations[i]), stations.get(after)) {
@@ -70,9 +71,18 @@ impl Toile<'_> {
     /// The sum in mm, and its ±.
     pub(crate) fn measure(&self, sum: &Sum) -> (f64, f64) {
         let parts = || sum.0.iter().zip(self.0);
-        let value = sum.1 + parts().map(|(c, d)| c * d.mm).sum::<f64>();
-        let error = parts().map(|(c, d)| (c * d.error).powi(2)).sum::<f64>().sqrt();
-        (value, error)
+        let value = sum.1 + parts().map(|(c, d)| c * d.droop.mm).sum::<f64>();
+        let read: f64 = parts().map(|(c, d)| (c * d.droop.error).powi(2)).sum();
+        // What home is off by is off alike wherever the same line is read.
+        let mut homes: Vec<HomeShare> = Vec::new();
+        for (c, share) in parts().flat_map(|(c, d)| d.shares.iter().map(move |s| (c, s))) {
+            match homes.iter_mut().find(|h| h.is_of(share)) {
+                Some(home) => home.error += c * share.error,
+                None => homes.push(HomeShare { error: c * share.error, ..*share }),
+            }
+        }
+        let home: f64 = homes.iter().map(|h| h.error * h.error).sum();
+        (value, (read + home).sqrt())
     }
 }
 

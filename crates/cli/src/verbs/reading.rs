@@ -232,9 +232,11 @@ fn keep(opened: &mut Opened, args: &ReadingArgs, droops: &[Droop]) -> Result<(),
 }
 
 fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Failure> {
+    let mut asked_for = Vec::new();
     if reading.meanings.is_empty() {
-        for said in reading.nothing_proposed(unit) {
-            output::line(&said)?;
+        asked_for = reading.nothing_proposed(unit);
+        for said in &asked_for {
+            output::line(said)?;
         }
     } else {
         output::line(
@@ -255,8 +257,14 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
     for points in &reading.pointed_at {
         output::line(&format!("\n{points}"))?;
     }
-    for (index, want) in reading.not_judged.iter().enumerate() {
+    let wanted: Vec<&String> =
+        reading.not_judged.iter().filter(|want| !asked_for.contains(want)).collect();
+    for (index, want) in wanted.iter().take(ASKED).enumerate() {
         output::line(&format!("{}{want}", if index == 0 { "\n" } else { "" }))?;
+    }
+    if wanted.len() > ASKED {
+        let more = wanted.len() - ASKED;
+        output::line(&format!("Other lines would tell more: --json names {more} besides."))?;
     }
     output::line("\nWhat no photo tells:")?;
     for unknown in &reading.cannot_know {
@@ -266,12 +274,20 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         return Ok(());
     }
     output::line(&format!("\n{CAUTION}"))?;
+    let may_be_taken = |m: &Meaning| m.sure && m.change.is_some() && m.can_be_made;
+    let Some(number) = reading.meanings.iter().position(may_be_taken) else {
+        return output::line("Next: look at the cloth there, and pin what you see");
+    };
     output::line(&format!(
-        "Next: hangtrue causes {}{} --take 1, or pin what you see",
+        "Next: hangtrue causes {}{} --take {}, or pin what you see",
         args.project.display(),
-        args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display()))
+        args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display())),
+        number + 1
     ))
 }
+
+/// So many of the lines that would tell more are named.
+const ASKED: usize = 4;
 
 fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
     output::line(&format!(

@@ -196,7 +196,7 @@ fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests) {
         Err(_) => Say::Fault,
         Ok(reading) => match reading.meanings.first() {
             Some(first) => {
-                let change = first.change_words.clone().filter(|_| first.can_be_made);
+                let change = first.change_words.clone().filter(|_| first.can_be_made && first.sure);
                 Say::Cause { cause: first.rule.clone(), change }
             }
             None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,
