@@ -144,7 +144,7 @@ pub fn what_stands_out(readings: &[SeamReading], unit: Unit) -> String {
         );
     }
     format!(
-        "{} of {crossings} places stand out: {}. A toile that fits shows them too: do not take them for the body’s doing.",
+        "Nothing is to be done here. At {} of {crossings} places the line shows its seam, on a toile that fits too: {}. Do not take it for the body’s doing.",
         out.len(),
         out.join("; ")
     )

@@ -114,6 +114,14 @@ impl Cost {
             return words![round, "; the body is not measured there, so its ease is not known."];
         };
         let ease = words![round, ", ease ", Length(before), " → ", Length(after), "."];
+        if after < 0.0 {
+            return words![
+                ease,
+                " It is then ",
+                Length(-after),
+                " smaller than the body: in cloth that does not stretch it will not go on. Give width back there before it is cut."
+            ];
+        }
         if self.takes_much() {
             words![
                 ease,

@@ -115,6 +115,11 @@ pub enum ChangeError {
         /// What is wrong.
         why: String,
     },
+    /// The leg is swung so far that the hem cannot stay square.
+    #[error(
+        "swung so far the leg of this pattern comes to no square hem with inseams that match; take less, or take it in two fittings"
+    )]
+    NoSquareHem,
     /// A place that lies outside the seam it is asked on.
     #[error("{what} is {asked}, but {} here; choose another length", possible(*low, *high))]
     OutOfReach {

@@ -114,20 +114,14 @@ pub fn rule_lies_below(pattern: &Pattern, piece: &str, line: &str) -> Option<f64
 }
 
 fn note(piece: &str, line: &str, off: Option<f64>) -> Words {
-    let lies = words![
-        "The ",
-        line,
-        " line of the ",
-        piece,
-        " is kept where the toile that was sewn has it"
-    ];
+    let lies = words!["The ", line, " line of the ", piece, " is kept where it lay on the cloth"];
     match off {
         Some(off) => words![
             lies,
             ", so that the next toile shows what was changed. By its rule it would now lie ",
             Length(off.abs()),
             if off > 0.0 { " lower" } else { " higher" },
-            " at one end; it goes there when it is laid by its rule again."
+            " at one end; it goes there when it is laid by its rule again, and the next toile then shows this change as well as what the body does."
         ],
         None => words![lies, "; its rule cannot be met any more."],
     }
@@ -185,7 +179,7 @@ mod tests {
         let slips = by_rule.start().distance(is.start()).max(by_rule.end().distance(is.end()));
         assert!(slips > 13.0, "{slips}");
         let said = outcome.notes.iter().map(|n| n.in_unit(Unit::Mm)).collect::<String>();
-        assert!(said.contains("is kept where the toile that was sewn has it"), "{said}");
+        assert!(said.contains("is kept where it lay on the cloth"), "{said}");
         // What did not move is not kept apart from its rule.
         assert!(after.line(BACK, KNEE).unwrap().cloth.is_none());
         // Marked anew it follows its rule again.

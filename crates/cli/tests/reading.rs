@@ -11,9 +11,9 @@ const FILE: &str = "droops.csv";
 /// The back of both legs: the thigh line hangs 3/8 in in the middle, the hip line
 /// is level.
 const SURPLUS: &str = "line,view,leg,at,droop,error
-hip,back,both,centre,0,1/16
-hip,back,both,middle,0,1/16
-hip,back,both,side,0,1/16
+hip balance,back,both,centre,0,1/16
+hip balance,back,both,middle,0,1/16
+hip balance,back,both,side,0,1/16
 thigh,back,both,inseam,0,1/16
 thigh,back,both,middle,3/8,1/16
 thigh,back,both,side,0,1/16
@@ -26,8 +26,7 @@ fn upon_home(folder: &Folder, rows: &[(&str, &str, &str, &str, f64)]) -> String 
     let homes = told["home"].as_array().unwrap();
     let mut table = "line,view,leg,at,droop,error\n".to_owned();
     for (line, view, leg, at, mm) in rows {
-        let name = if *line == "hip" { "hip balance" } else { line };
-        let home = homes.iter().find(|h| h["line"] == name && h["piece"] == *view);
+        let home = homes.iter().find(|h| h["line"] == *line && h["piece"] == *view);
         let home = home.map_or(0.0, |home| match *at {
             "side" => 0.0,
             "middle" => home["middle"].as_f64().unwrap(),
@@ -44,9 +43,9 @@ fn surplus(folder: &Folder, mm: f64) -> String {
     upon_home(
         folder,
         &[
-            row("hip", "centre", 0.0),
-            row("hip", "middle", 0.0),
-            row("hip", "side", 0.0),
+            row("hip balance", "centre", 0.0),
+            row("hip balance", "middle", 0.0),
+            row("hip balance", "side", 0.0),
             row("thigh", "inseam", 0.0),
             row("thigh", "middle", mm),
             row("thigh", "side", 0.0),
@@ -187,7 +186,7 @@ fn signs_are_listed_weighed_kept_and_taken() {
 fn uneven_hips_part_the_legs_and_lengthen_the_higher_side() {
     let folder = begun("reading-uneven");
     let mut rows = Vec::new();
-    for (line, inner) in [("hip", "centre"), ("thigh", "inseam")] {
+    for (line, inner) in [("hip balance", "centre"), ("thigh", "inseam")] {
         for (leg, mm) in [("left", 5.0), ("right", -5.0)] {
             rows.extend([inner, "middle", "side"].map(|at| (line, "back", leg, at, mm)));
         }
@@ -205,7 +204,7 @@ fn uneven_hips_part_the_legs_and_lengthen_the_higher_side() {
 fn a_correction_is_laid_ready_at_its_amount() {
     let folder = begun("reading-correction");
     let places = [("centre", -12.7), ("middle", -6.35), ("side", 0.0)];
-    let rows = places.map(|(at, mm)| ("hip", "back", "both", at, mm));
+    let rows = places.map(|(at, mm)| ("hip balance", "back", "both", at, mm));
     folder.write(FILE, upon_home(&folder, &rows));
     let took = folder.json(&["reading", PROJECT, FILE, "--take", "1", "--json"]);
     assert_eq!(took["took"]["rule"], "full seat");
@@ -236,7 +235,7 @@ fn refusals_are_in_words_and_change_nothing() {
     folder.write("level.csv", surplus(&folder, 0.0));
     folder.write("calf.csv", SURPLUS.replace("thigh", "calf"));
     folder.write("far.csv", SURPLUS.replace("3/8", "30 in"));
-    folder.write("twice.csv", format!("{SURPLUS}hip,back,left,middle,1/4,1/16\n"));
+    folder.write("twice.csv", format!("{SURPLUS}hip balance,back,left,middle,1/4,1/16\n"));
     folder.write("empty.csv", "");
     folder.write("broken.ron", "[(line: \"hip\",");
     folder.write("rules.ron", "(cannot_know: [], rules: [(name: \"x\")])");

@@ -154,8 +154,7 @@ fn table_rows(text: &str) -> Result<Vec<(String, Row)>, DroopsError> {
 
 impl Row {
     fn read(&self, unit: Unit) -> Result<Vec<Droop>, String> {
-        let line = HangLine::called(&self.line)
-            .map_or_else(|| one_of("line", &self.line, HangLine::ALL.map(|l| (l.name(), l))), Ok)?;
+        let line = HangLine::called(&self.line).map_or_else(|| no_line(&self.line), Ok)?;
         let view = one_of("view", &self.view, PieceView::ALL.map(|v| (v.piece(), v)))?;
         let legs = match self.leg.trim() {
             "" | "both" => Leg::BOTH.to_vec(),
@@ -185,15 +184,33 @@ fn one_of<T: Copy, const N: usize>(
     })
 }
 
+/// Which line it is not.
+fn no_line(text: &str) -> Result<HangLine, String> {
+    if text.trim().eq_ignore_ascii_case("hip") {
+        return Err(
+            "the hip line stays on paper and cannot droop; on the toile it is the line “hip balance”"
+                .into(),
+        );
+    }
+    one_of("line", text, HangLine::ALL.map(|l| (l.name(), l)))
+}
+
 /// Where a station lies: an end by name, the middle, or a share from the inner end.
 fn place(line: HangLine, text: &str) -> Result<f64, String> {
     let text = text.trim().to_lowercase();
     let share = || {
-        let percent: f64 = text.strip_suffix('%')?.trim().parse().ok()?;
-        (0.0..=100.0).contains(&percent).then_some(percent / 100.0)
+        let (text, from_side) = match text.split_once(" from ") {
+            Some((share, "side" | "side seam")) => (share, true),
+            Some((share, end)) if end == line.inner_end() => (share, false),
+            Some(_) => return None,
+            None => (text.as_str(), false),
+        };
+        let percent: f64 = text.trim().strip_suffix('%')?.trim().parse().ok()?;
+        let share = (0.0..=100.0).contains(&percent).then_some(percent / 100.0)?;
+        Some(if from_side { 1.0 - share } else { share })
     };
-    match text.as_str() {
-        "side" => Ok(1.0),
+    match text.strip_prefix("at ").unwrap_or(&text) {
+        "side" | "side seam" => Ok(1.0),
         "middle" => Ok(0.5),
         end if end == line.inner_end() => Ok(0.0),
         _ => share().ok_or_else(|| {
@@ -220,7 +237,7 @@ mod tests {
         # the back, from a photo\n\
         thigh,back,left,middle,+3/8 in,1/16 in\n\
         thigh,back,,40%,-2 mm,\n\
-        Hip, back, both, centre, 0, 1.5 mm\n";
+        Hip balance, back, both, centre, 0, 1.5 mm\n";
 
     fn table(text: &str) -> Result<Vec<Droop>, DroopsError> {
         read_droops(text, Path::new("droops.csv"), Unit::Mm)
@@ -256,7 +273,7 @@ mod tests {
         let text = r#"[
             (line: "thigh", view: "back", leg: "left", at: "middle", droop: "3/8 in", error: "1/16 in"),
             (line: "thigh", view: "back", at: "40%", droop: "-2 mm"),
-            (line: "hip", view: "back", leg: "both", at: "centre", droop: "0", error: "1.5"),
+            (line: "hip balance", view: "back", leg: "both", at: "centre", droop: "0", error: "1.5"),
         ]"#;
         let read = read_droops(text, Path::new("droops.ron"), Unit::Mm).unwrap();
         assert_eq!(read, table(TABLE).unwrap());
@@ -267,20 +284,20 @@ mod tests {
         let head = "line,view,leg,at,droop,error\n";
         for (row, says) in [
             ("calf,back,left,middle,1,1", "waist, hip balance, thigh, knee, hem"),
-            ("hip,above,left,middle,1,1", "back, front"),
-            ("hip,back,third,middle,1,1", "left, right"),
-            ("hip,back,left,inseam,1,1", "write centre, middle, side"),
+            ("hip balance,above,left,middle,1,1", "back, front"),
+            ("hip balance,back,third,middle,1,1", "left, right"),
+            ("hip balance,back,left,inseam,1,1", "write centre, middle, side"),
             ("thigh,back,left,centre,1,1", "write inseam, middle, side"),
-            ("hip,back,left,140%,1,1", "such as 40%"),
-            ("hip,back,left,middle,a lot,1", "a lot"),
-            ("hip,back,left", "is not a place"),
+            ("hip balance,back,left,140%,1,1", "such as 40%"),
+            ("hip balance,back,left,middle,a lot,1", "a lot"),
+            ("hip balance,back,left", "is not a place"),
         ] {
             let said = table(&format!("{head}{row}\n")).unwrap_err().to_string();
             assert!(said.starts_with("line 2: ") && said.contains(says), "{said}");
         }
         assert_eq!(table("").unwrap_err(), DroopsError::Empty);
         assert_eq!(table(head).unwrap_err(), DroopsError::Empty);
-        let said = table("line,view,leg,droop\nhip,back,left,1").unwrap_err().to_string();
+        let said = table("line,view,leg,droop\nhip balance,back,left,1").unwrap_err().to_string();
         assert!(said.contains("“at”"), "{said}");
         let said = read_droops("[(line: 3)]", Path::new("a.ron"), Unit::Mm).unwrap_err();
         assert!(matches!(said, DroopsError::Text { .. }), "{said}");

@@ -35,7 +35,7 @@ pub enum PatternError {
         known: String,
     },
     /// No dart of that name on the piece.
-    #[error("the {piece} has no dart called “{name}”; its darts are: {known}")]
+    #[error("the {piece} has no dart{}", no_dart(name, known))]
     NoDart {
         /// The piece looked at.
         piece: String,
@@ -178,5 +178,14 @@ impl PatternError {
     pub fn geometry(what: impl Into<String>) -> impl FnOnce(GeometryError) -> Self {
         let what = what.into();
         move |source| Self::Geometry { what, source }
+    }
+}
+
+/// Which dart there is not, and which there are.
+fn no_dart(name: &str, known: &str) -> String {
+    if known.is_empty() {
+        String::new()
+    } else {
+        format!(" called “{name}”; its darts are: {known}")
     }
 }

@@ -81,7 +81,7 @@ fn square_hem(bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         tried.unwrap_or(f64::NAN)
     };
     let up = bracketed_root(tilt, (MOST * apart).min(0.0), (MOST * apart).max(0.0), EXACT)
-        .map_err(ChangeError::geometry("squaring the hem"))?;
+        .map_err(|_| ChangeError::NoSquareHem)?;
     raise_back_fork(bench, up)?;
     let (way, other) = if up > 0.0 { ("up", "down") } else { ("down", "up") };
     bench.note(words![

@@ -25,12 +25,13 @@ impl HangLine {
     /// All of them, from the top.
     pub const ALL: [Self; 5] = [Self::Waist, Self::Hip, Self::Thigh, Self::Knee, Self::Hem];
 
-    /// The line that is called so: by its name, or in short as a maker says it.
+    /// The line that is called so. The hip line is none of them: it stays on paper and
+    /// cannot droop.
     pub fn called(text: &str) -> Option<Self> {
         let text = text.trim().to_lowercase();
         let text = text.strip_suffix(" line").unwrap_or(&text);
-        // Older tables call it so; the hip line itself stays on paper and cannot droop.
-        let short = ["hip", names::HIP_BALANCE_BEFORE].contains(&text).then_some(Self::Hip);
+        // Older tables call it so.
+        let short = (text == names::HIP_BALANCE_BEFORE).then_some(Self::Hip);
         short.or_else(|| Self::ALL.into_iter().find(|line| line.name() == text))
     }
 

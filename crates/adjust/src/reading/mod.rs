@@ -143,6 +143,10 @@ const ASKED_FIRST: usize = 2;
 /// A rule borne out less than this is not named.
 pub const LEAST_FIT: f64 = 0.25;
 
+/// The same of a cause whose amount is less than its ±: less likely than not, it is not worth
+/// a word (memory).
+const LEAST_FIT_UNSURE: f64 = 0.45;
+
 /// What shows on one leg and not on the other is believed this much less (memory).
 const ONE_LEG: f64 = 0.7;
 
@@ -281,6 +285,9 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
     let laid = lay::change(rule, toile, &legs, amount, pattern, unit);
     notes.extend(laid.notes);
     let sure = matches!(rule.amount, Value::Begin(_)) || amount.abs() > error;
+    if !sure && fit < LEAST_FIT_UNSURE {
+        return None;
+    }
     if !sure {
         notes.insert(0, MAY_BE_NOTHING.into());
     }
@@ -336,8 +343,8 @@ fn on_leg(rule: &Rule, seen: &Seen<'_>, leg: Leg) -> Option<Judged> {
         fit *= if there { BY_SIGN } else { 0.0 };
     }
     for condition in &rule.when {
-        let (value, error) = toile.measure(&condition.value().of(toile, rule.view, leg)?);
-        fit *= condition.borne_out(value, error);
+        let (value, margin) = toile.measure_parts(&condition.value().of(toile, rule.view, leg)?);
+        fit *= condition.borne_out(value, margin);
     }
     let fit = sign::weighed(fit, &rule.signs, signs, leg);
     Some(Judged { leg, fit, amount: rule.amount.of(toile, rule.view, leg)? })

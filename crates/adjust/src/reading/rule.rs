@@ -204,8 +204,11 @@ impl Condition {
     }
 
     /// How far a measured value bears the condition out: the share of a bell curve
-    /// round it, its ± two standard deviations, that lies where it is asked.
-    pub(crate) fn borne_out(&self, value: f64, error: f64) -> f64 {
+    /// round it, its ± two standard deviations, that lies where it is asked. For a fault
+    /// that is its whole ±. That a line is level asks only whether it was read as level: that
+    /// its home is not known better speaks neither for a fault elsewhere nor against it.
+    pub(crate) fn borne_out(&self, value: f64, Margin { read, whole }: Margin) -> f64 {
+        let error = if matches!(self, Self::Level(..)) { read } else { whole };
         let spread = 0.5 * error.max(LEAST_ERROR);
         let below = |limit: f64| bell((limit - value) / spread);
         // What was read must point there itself: a wide ± alone bears nothing out.
@@ -225,6 +228,15 @@ impl Condition {
             Self::Off(_, limit) => 1.0 - below(limit) + below(-limit),
         }
     }
+}
+
+/// ± of a value, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Margin {
+    /// Of the measuring alone.
+    pub read: f64,
+    /// With that of home.
+    pub whole: f64,
 }
 
 /// A value points to a fault from this share of the fault's limit on (memory).

@@ -3,6 +3,7 @@
 
 use super::droop::{Droop, HangLine, PieceView};
 use super::left_over::{HomeShare, LeftOver};
+use super::rule::Margin;
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{Unit, as_shown, show_margin, show_measured};
 use serde::{Deserialize, Serialize};
@@ -70,6 +71,12 @@ impl Toile<'_> {
 
     /// The sum in mm, and its ±.
     pub(crate) fn measure(&self, sum: &Sum) -> (f64, f64) {
+        let (value, margin) = self.measure_parts(sum);
+        (value, margin.whole)
+    }
+
+    /// The sum in mm, and its ±: of the measuring, and with that of home.
+    pub(super) fn measure_parts(&self, sum: &Sum) -> (f64, Margin) {
         let parts = || sum.0.iter().zip(self.0);
         let value = sum.1 + parts().map(|(c, d)| c * d.droop.mm).sum::<f64>();
         let read: f64 = parts().map(|(c, d)| (c * d.droop.error).powi(2)).sum();
@@ -82,7 +89,7 @@ impl Toile<'_> {
             }
         }
         let home: f64 = homes.iter().map(|h| h.error * h.error).sum();
-        (value, (read + home).sqrt())
+        (value, Margin { read: read.sqrt(), whole: (read + home).sqrt() })
     }
 }
 

@@ -9,7 +9,7 @@ use hangtrue_adjust::reading::HangLine;
 use hangtrue_adjust::{
     ChangeError, Counted, MeasuredPin, MeasuredPlace, Pinch, PinchPath, legs_named,
 };
-use hangtrue_pattern::{Leg, Pattern};
+use hangtrue_pattern::{Leg, Pattern, names};
 use std::path::PathBuf;
 
 /// Enter what was pinned on the toile, as measured on the cloth.
@@ -215,24 +215,37 @@ fn at(text: &str, opened: &Opened) -> Result<At, Failure> {
     };
     let from = |text: &str| -> Result<(String, f64), Failure> {
         let (length, seam) = text.split_once(" from ").ok_or_else(wrong)?;
-        Ok((seam.trim().to_owned(), opened.length(length)?))
+        Ok((end_seam(seam), opened.length(length)?))
     };
     let place = if place == "middle" {
         MeasuredPlace::Share(0.5, None)
     } else if let Some(share) = read_share(place) {
         MeasuredPlace::Share(share, None)
     } else if let Some(seam) = place.strip_prefix("at ") {
-        MeasuredPlace::From(seam.trim().to_owned(), 0.0)
+        MeasuredPlace::From(end_seam(seam), 0.0)
+    } else if let "side" | "side seam" | "inseam" | "centre" = place {
+        MeasuredPlace::From(end_seam(place), 0.0)
     } else if let Some((first, second)) = place.split_once(" and ") {
         MeasuredPlace::FromBoth([from(first)?, from(second)?])
     } else {
         let (where_, seam) = place.split_once(" from ").ok_or_else(wrong)?;
         match read_share(where_) {
-            Some(share) => MeasuredPlace::Share(share, Some(seam.trim().to_owned())),
-            None => MeasuredPlace::From(seam.trim().to_owned(), opened.length(where_)?),
+            Some(share) => MeasuredPlace::Share(share, Some(end_seam(seam))),
+            None => MeasuredPlace::From(end_seam(seam), opened.length(where_)?),
         }
     };
     Ok(At { leg, line, pin: MeasuredPin { place, amount: opened.length(amount)? } })
+}
+
+/// The seam at an end of a line, said as a maker says it and as droops are written: the
+/// centre is where the crotch seam runs.
+fn end_seam(said: &str) -> String {
+    let said = said.trim();
+    match said.strip_suffix(" seam").unwrap_or(said) {
+        "centre" => names::CROTCH.to_owned(),
+        "side" => names::SIDE.to_owned(),
+        _ => said.to_owned(),
+    }
 }
 
 /// The pinch as it lies: what was measured, and what is pinned half-way between.

@@ -76,7 +76,7 @@ fn on_the_cloth(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
         let Some(below) = rule_lies_below(pattern, &line.piece, &line.name) else { continue };
         let way = if below > 0.0 { "lower" } else { "higher" };
         output::line(&format!(
-            "\nThe {} of the {} is kept where the toile that was sewn has it, so that the next toile shows what was changed. By its rule it would now lie {} {way} at one end. To lay it by its rule again: hangtrue mark PROJECT --line \"{}\" --piece {} --anew",
+            "\nThe {} of the {} is kept where it lay on the cloth, so that the next toile shows what was changed. By its rule it would now lie {} {way} at one end. To lay it by its rule again (the next toile then shows the change as well as what the body does): hangtrue mark PROJECT --line \"{}\" --piece {} --anew",
             line.name,
             line.piece,
             show_length(below.abs(), opened.unit()),

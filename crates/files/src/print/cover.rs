@@ -293,8 +293,7 @@ fn dart_sample(scene: &mut Scene, x: f64, y: f64) {
 }
 
 const CARE: &str = "Rotary blade or shears: cut away from the hand that holds, keep fingers off \
-     the ruler’s edge, close the blade when you put it down. Paper edges cut too. Fitting: \
-     safety pins, not straight pins, when the wearer has to sit.";
+     the ruler’s edge, close the blade when you put it down. Paper edges cut too.";
 
 fn draw_cautions(scene: &mut Scene) {
     let top = -221.0;
