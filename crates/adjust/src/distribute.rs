@@ -74,7 +74,8 @@ pub(crate) fn apply(
             notes.push(words![
                 "The ",
                 &mate,
-                " loses the same length at the same places of both seams, so they still match."
+                if take < 0.0 { " gains" } else { " loses" },
+                " the same length at the same places of both seams, so they still match."
             ]);
             let whole = pattern.piece(&mate)?.seams.iter();
             let untouched = whole.filter(|s| {

@@ -5,6 +5,7 @@
 //! throughout.
 
 mod as_sewn;
+mod beside;
 mod bring_in;
 mod change;
 pub mod corrections;
@@ -52,6 +53,7 @@ pub use as_sewn::{
     BEND_SEEN, BESIDE_SEAM, Bend, STEP_SEEN, SeamReading, laid_across, read_as_sewn,
     what_stands_out,
 };
+pub use beside::{LESS_LEAN, less_lean_beside};
 pub use bring_in::BringIn;
 pub use change::{Change, CloseRound, Method, PinchChange};
 pub use corrections::{AtDart, CATALOGUE, Correction, Handle};

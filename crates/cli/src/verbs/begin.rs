@@ -10,6 +10,7 @@ use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
 use hangtrue_files::ron_words::in_words;
 use hangtrue_files::save::{Over, write_output};
+use hangtrue_pattern::LegRoom;
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::{Measure, Measures};
 use hangtrue_pattern::units::Unit;
@@ -27,6 +28,9 @@ pub struct BeginArgs {
     /// Eases and widths, when they are not the usual ones.
     #[arg(long)]
     pub plan: Option<PathBuf>,
+    /// How close the leg lies at its top.
+    #[arg(long, value_enum, requires = "measures")]
+    pub leg: Option<LegArg>,
     /// What is made.
     #[arg(long, default_value = "Trousers")]
     pub title: String,
@@ -40,6 +44,27 @@ pub struct BeginArgs {
     pub over: OverArg,
 }
 
+/// How much room the leg has at its top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum LegArg {
+    /// Near the thigh.
+    Close,
+    /// As most trousers.
+    Usual,
+    /// Well off the thigh.
+    Roomy,
+}
+
+impl From<LegArg> for LegRoom {
+    fn from(leg: LegArg) -> Self {
+        match leg {
+            LegArg::Close => Self::Close,
+            LegArg::Usual => Self::Usual,
+            LegArg::Roomy => Self::Roomy,
+        }
+    }
+}
+
 pub fn run(args: &BeginArgs) -> Result<(), Failure> {
     let over = args.over.over();
     let Some(from) = &args.measures else { return write_form(args) };
@@ -51,7 +76,10 @@ pub fn run(args: &BeginArgs) -> Result<(), Failure> {
         "write it like {waist_girth: \"30 in\", hip_girth: 1000, …}, a measure a line",
     )?;
     let unit = Unit::from(args.unit);
-    let plan = read_plan(args.plan.as_deref(), unit)?;
+    let mut plan = read_plan(args.plan.as_deref(), unit)?;
+    if let Some(leg) = args.leg {
+        plan.leg_room = leg.into();
+    }
     output::speak_in(unit);
     // What else is wrong is named too: each fault costs a walk back to the tape.
     if let [first, rest @ ..] = &measures.faults()[..]

@@ -8,8 +8,8 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::{
-    Change, ChangeError, Compared, Cost, KEPT, Method, Outcome, Pinch, PinchChange, Residue, SEEN,
-    legs_named, propose,
+    Change, ChangeError, Compared, Cost, KEPT, LESS_LEAN, Method, Outcome, Pinch, PinchChange,
+    Residue, SEEN, legs_named, less_lean_beside, propose,
 };
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::{InUnit, Words};
@@ -78,6 +78,17 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
             output::line(&line)?;
         }
     }
+    if let Some(lean) = less_lean_beside(pattern, pinch) {
+        let words = lean.words(opened.unit());
+        output::line(&format!("\n{}\n  {LESS_LEAN}", words.to_uppercase()))?;
+        let outcome = lean.apply_for(pattern, opened.document.body());
+        for line in weigh_rows(&outcome, opened.unit()) {
+            output::line(&line)?;
+        }
+        output::line(
+            "  To take it instead: hangtrue correct PROJECT \"seat seam out and side in\"",
+        )?;
+    }
     for (leg, pattern) in legs_named(pattern, &pinch.piece) {
         show_second_cuts(&opened, pinch, leg, &pattern)?;
     }
@@ -98,9 +109,14 @@ fn show_second_cuts(
     let proposals = propose(pattern, &pinch.piece, &pinch.lay(pattern)?)?;
     let Some(first) = proposals.first() else { return Ok(()) };
     let on = leg.map_or_else(String::new, |leg| format!(" on the {} leg", leg.word()));
+    let (leaves, goes) = if first.excess_degrees < 0.0 {
+        ("too little", "opened out")
+    } else {
+        ("too much", "lapped out")
+    };
     output::line(&format!(
-        "\nSlash and lap leaves {:.1}° too much in the middle of the pinch{on}. It can be lapped out:",
-        first.excess_degrees
+        "\nSlash and lap leaves {:.1}° {leaves} in the middle of the pinch{on}. It can be {goes}:",
+        first.excess_degrees.abs()
     ))?;
     let rows: Vec<Vec<String>> = proposals
         .iter()

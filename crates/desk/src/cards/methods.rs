@@ -7,11 +7,11 @@ use crate::board::legs::drawn_piece;
 use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
 use crate::kit::picture;
-use crate::kit::say::{fault, part, told};
+use crate::kit::say::{aside, fault, part, told};
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
-    Applied, Change, ChangeError, Effect, Method, Outcome, Pinch, PinchChange, Proposal, SEEN,
-    legs_named, propose,
+    Applied, Change, ChangeError, Effect, LESS_LEAN, Method, Outcome, Pinch, PinchChange, Proposal,
+    SEEN, legs_named, less_lean_beside, propose,
 };
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::show_length;
@@ -170,6 +170,16 @@ impl Methods {
                 });
             }
         });
+        let beside = less_lean_beside(&tried.base, &tried.pinch);
+        if let Some(lean) = beside.map(|lean| lean.apply_for(&tried.base, board.document().body()))
+        {
+            ui.add(egui::Label::new(small(LESS_LEAN)).wrap());
+            let costs = lean.as_ref().map(|lean| lean.costs.as_slice()).unwrap_or_default();
+            for cost in costs {
+                ui.add(egui::Label::new(small(&cost.short().in_unit(board.unit()))).wrap());
+            }
+            aside(board, ui, "It is at Correct, “seat seam out and side in”.");
+        }
         self.tried = Some(tried);
     }
 

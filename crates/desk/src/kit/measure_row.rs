@@ -68,7 +68,7 @@ fn words_in_hand(ui: &mut Ui, rows: Rows, least: f32) {
     ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
         ui.set_min_size(room);
         let words =
-            in_hand.map_or("Click into a measure to see where it is taken.", |m| m.definition());
+            in_hand.map_or("Come to a measure to see where it is taken.", |m| m.definition());
         ui.add(Label::new(words).wrap());
         if let Some(care) = in_hand.and_then(Measure::care) {
             ui.add(Label::new(bold(care).color(rows.palette.madder)).wrap());

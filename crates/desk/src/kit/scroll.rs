@@ -6,8 +6,8 @@ use egui::{Id, Key, Modifiers, ScrollArea, Ui, vec2};
 /// Share of the height that one press of a page key moves.
 const PAGE: f32 = 0.85;
 
-/// Points kept free above and below what the focus came to.
-const FREE: f32 = 14.0;
+/// Points kept free above and below what the focus came to: what comes next is seen.
+const FREE: f32 = 56.0;
 
 /// Shows what is scrolled. Page keys move it while the focus is in it, and else the
 /// `first` of its window.

@@ -202,6 +202,8 @@ pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
         let scroll = &mut style.spacing.scroll;
         scroll.foreground_color = true;
         scroll.floating_width = SCROLL_BAR;
+        // It lies over nothing.
+        scroll.floating_allocated_width = SCROLL_BAR + 2.0;
         scroll.dormant_handle_opacity = 0.55;
         scroll.dormant_background_opacity = 0.25;
         style.animation_time = 0.0;
