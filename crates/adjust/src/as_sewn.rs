@@ -144,7 +144,7 @@ pub fn what_stands_out(readings: &[SeamReading], unit: Unit) -> String {
         );
     }
     format!(
-        "Nothing is to be done here. At {} of {crossings} places the line shows its seam, on a toile that fits too: {}. Do not take it for the body’s doing.",
+        "At {} of {crossings} places a line shows its seam: {}. A toile that fits shows it too: do not take it for the body’s doing.",
         out.len(),
         out.join("; ")
     )

@@ -261,10 +261,17 @@ mod tests {
         assert_eq!((droops[1].leg, droops[2].leg), (Leg::Left, Leg::Right));
         assert!(droops[1].mm == -2.0 && droops[1].at == 0.4 && droops[1].error == BY_RULER);
         assert!(droops[3].line == HangLine::Hip && droops[3].at == 0.0);
-        // A line has one name, and the short one a maker says is taken too.
-        for name in ["hip balance", "Hip balance line", "hip"] {
+        // A line has one name; that of the line on paper is not taken for it.
+        for name in ["hip balance", "Hip balance line"] {
             let row = format!("line,view,at,droop\n{name},back,side,1\n");
             assert_eq!(table(&row).unwrap()[0].line, HangLine::Hip, "{name}");
+        }
+        let said = table("line,view,at,droop\nhip,back,side,1\n").unwrap_err().to_string();
+        assert!(said.contains("stays on paper") && said.contains("“hip balance”"), "{said}");
+        // Places are said as for pins.
+        for (place, at) in [("40% from inseam", 0.4), ("40% from side", 0.6), ("at side", 1.0)] {
+            let row = format!("line,view,at,droop\nthigh,back,{place},1\n");
+            assert!((table(&row).unwrap()[0].at - at).abs() < 1e-12, "{place}");
         }
     }
 
