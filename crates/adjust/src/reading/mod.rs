@@ -27,6 +27,13 @@ use left_over::Homes;
 use serde::Serialize;
 use value::{Sum, Toile, with_error};
 
+impl Meaning {
+    /// What the change is called before it is told.
+    pub fn change_heading(&self) -> &'static str {
+        if self.sure { "Change to try" } else { "Only if you see it on the toile" }
+    }
+}
+
 /// What a rule says of the toile.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Meaning {

@@ -303,7 +303,7 @@ fn show_one(number: usize, meaning: &Meaning) -> Result<(), Failure> {
         output::line(&format!("   {sign}"))?;
     }
     if let Some(change) = &meaning.change_words {
-        output::line(&format!("   Change to try: {change}"))?;
+        output::line(&format!("   {}: {change}", meaning.change_heading()))?;
     }
     for note in &meaning.notes {
         output::line(&format!("   Note: {note}"))?;

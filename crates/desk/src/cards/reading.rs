@@ -264,11 +264,17 @@ fn one(board: &Board, requests: &mut Requests, ui: &mut Ui, number: usize, meani
         for sign in &meaning.signs {
             ui.add(egui::Label::new(egui::RichText::new(sign).small()).wrap());
         }
-        for note in &meaning.notes {
-            aside(board, ui, note);
+        for (index, note) in meaning.notes.iter().enumerate() {
+            // That it may be nothing stands first, and is no aside.
+            if index == 0 && !meaning.sure {
+                ui.add(egui::Label::new(bold(note)).wrap());
+            } else {
+                aside(board, ui, note);
+            }
         }
         if let (Some(change), Some(words)) = (&meaning.change, &meaning.change_words) {
-            ui.add(egui::Label::new(format!("Change to try: {words}.")).wrap());
+            let heading = meaning.change_heading();
+            ui.add(egui::Label::new(format!("{heading}: {words}.")).wrap());
             let button = ui.button("Try it on the paper");
             let label = format!("Try proposal {number} on the paper");
             name_field(ui, &button, &label);
