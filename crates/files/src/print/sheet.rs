@@ -16,7 +16,7 @@ const MARKS: [f64; 3] = [1.0 / 8.0, 0.5, 7.0 / 8.0];
 /// The printed area of a page of the grid in page coordinates, mm.
 pub(crate) fn printed_area(grid: &Grid) -> Rect {
     let m = grid.margin;
-    Rect::new(m, m, grid.page.width - m, grid.page.height - m)
+    Rect::new(m, m + grid.foot, grid.page.width - m, grid.page.height - m)
 }
 
 /// Everything on a sheet but the pattern, in page coordinates, mm, y up. Its words keep
@@ -55,7 +55,7 @@ pub(crate) fn bones(grid: &Grid, tile: &Tile) -> Scene {
 
 /// From the drawing to the page of a sheet.
 pub(crate) fn to_page(grid: &Grid, tile: &Tile) -> Affine {
-    Affine::translate((grid.margin - tile.window.x0, grid.margin - tile.window.y0))
+    Affine::translate((grid.margin - tile.window.x0, grid.margin + grid.foot - tile.window.y0))
 }
 
 /// An edge a sheet shares with a neighbour.
