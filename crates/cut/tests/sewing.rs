@@ -96,7 +96,13 @@ fn look(set: &CutSet, document: &Document, whose: &str) -> usize {
         let needle = cares.iter().filter(|c| c.contains("needle")).count();
         let iron = cares.iter().filter(|c| c.contains("iron up")).count();
         assert_eq!((needle, iron), (1, 1), "{whose}: each caution stands there once\n{said}");
-        assert!(said.lines().all(|line| !line.contains("  ") && !line.contains(" ,")), "{said}");
+        for step in &order.steps {
+            let words = step.words.in_unit(Unit::Mm);
+            assert!(
+                !words.contains("  ") && !words.contains(" ,") && words.ends_with('.'),
+                "{words}"
+            );
+        }
     }
     SewnAs::ALL.len()
 }

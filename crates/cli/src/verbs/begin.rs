@@ -104,7 +104,9 @@ fn form_of(unit: Unit) -> String {
         text += &format!("    // {}\n    {}: \"\",\n", how(measure), measure.key());
     }
     text += "\n    // These may be added: take the two strokes before the name away. What is not\n    // taken follows from the others by the proportions of many bodies.\n";
-    for measure in Measure::ALL.into_iter().filter(|m| m.is_optional()) {
+    let (drawing, kept): (Vec<_>, Vec<_>) =
+        Measure::ALL.into_iter().filter(|m| m.is_optional()).partition(|m| m.draws_the_block());
+    for measure in drawing.into_iter().chain(kept) {
         text += &format!("    // {}\n    // {}: \"\",\n", how(measure), measure.key());
     }
     text + "}\n"

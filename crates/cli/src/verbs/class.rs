@@ -82,7 +82,9 @@ pub fn run(args: &ClassArgs) -> Result<(), Failure> {
         output::line(&format!("Wrote {}.", path.display()))?;
     }
     match work.reduced {
-        Some(reduced) => output::line(&format!("All of it is {}: not for cutting.", reduced.name())),
+        Some(reduced) => {
+            output::line(&format!("All of it is {}: not for cutting.", reduced.name()))
+        }
         None => output::line(&format!(
             "Print at 100 %, and measure the test squares before cutting. {}",
             super::cut::CAUTION
@@ -134,10 +136,8 @@ fn list(args: &ClassArgs, unit: Unit) -> Result<ClassList, Failure> {
             hangtrue_files::words_of_io(&why)
         ))
     })?;
-    ClassList::read(&table, map.as_ref(), unit).map_err(|source| Failure::Class {
-        path: args.list.clone(),
-        source: Box::new(source),
-    })
+    ClassList::read(&table, map.as_ref(), unit)
+        .map_err(|source| Failure::Class { path: args.list.clone(), source: Box::new(source) })
 }
 
 fn told(pupil: &Pupil) -> String {

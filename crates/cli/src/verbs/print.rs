@@ -8,8 +8,8 @@ use clap::{Args, ValueEnum};
 use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::{
-    Allowance, DrawOptions, Paper, ProjectorOptions, Reduced, TileOptions, fitting_label, handout, piece_sheets,
-    print_mark, print_pattern, projector_page,
+    Allowance, DrawOptions, Paper, ProjectorOptions, Reduced, TileOptions, fitting_label, handout,
+    piece_sheets, print_mark, print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
@@ -233,9 +233,11 @@ fn sheets(count: usize) -> String {
 
 /// The paper of that name.
 pub(super) fn paper_named(name: &str) -> Result<Paper, Failure> {
-    Paper::named(name).ok_or_else(|| Failure::Asked(format!(
-        "“{name}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”"
-    )))
+    Paper::named(name).ok_or_else(|| {
+        Failure::Asked(format!(
+            "“{name}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”"
+        ))
+    })
 }
 
 /// An allowance said here, in place of the cutting plan's.

@@ -1,17 +1,15 @@
 //! Sheets to be written on with a pencil.
 
+use super::cut::SewnArg;
 use crate::args::{OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::{Args, Subcommand};
-use super::cut::SewnArg;
 use hangtrue_adjust::OPEN_ROUND;
 use hangtrue_cut::{SewnAs, pieces_to_cut};
 use hangtrue_files::class::blank_list;
-use hangtrue_files::print::people::{
-    fitting_sheet, marking_sheet, measuring_sheet, sewing_sheet,
-};
+use hangtrue_files::print::people::{fitting_sheet, marking_sheet, measuring_sheet, sewing_sheet};
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
 use std::path::PathBuf;

@@ -1,10 +1,10 @@
 //! The trousers that are worn: flat pieces first, then round ones.
 
-use super::there::{There, listed};
+use super::there::{There, listed, width};
 use super::{Care, Steps, openings, pockets, waists};
 use crate::Cloth;
 use hangtrue_adjust::{Closure, FrontPocket};
-use hangtrue_pattern::words::{Length, Words};
+use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{names, words};
 
 pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
@@ -162,7 +162,7 @@ fn hem(steps: &mut Steps, there: &There<'_>) {
     let mut words = match (turned.is_empty(), deep) {
         (true, Some(mm)) => words![
             "Try on for the length. Turn up ",
-            Length(mm),
+            width(mm),
             " along the line, and hem by hand, loosely."
         ],
         (true, None) => {

@@ -2,7 +2,7 @@
 
 use crate::widths::base_name;
 use crate::{Cloth, CutSet};
-use hangtrue_adjust::{Closure, CuttingPlan, Document, FrontPocket, WaistFinish};
+use hangtrue_adjust::{CuttingPlan, Document, FrontPocket, WaistFinish};
 use hangtrue_pattern::words::{Length, Words};
 use hangtrue_pattern::{Leg, Piece, names, words};
 
@@ -94,21 +94,26 @@ impl<'a> There<'a> {
     /// How far in from the cut edge a seam is sewn, after a comma.
     pub fn in_from_edge(&self, base: &str, seam: &str) -> Words {
         let Some(piece) = self.bodies(base).into_iter().next() else { return Words::default() };
-        let width = self.set.allowance.along(&piece.name, seam);
-        let (most, least) = (width.most(), width.start.min(width.end));
+        let along = self.set.allowance.along(&piece.name, seam);
+        let (most, least) = (along.most(), along.start.min(along.end));
         if most <= 0.0 {
             words![", along the edge itself: it was cut without allowance"]
         } else if most > least {
             words![
                 ", on the line; the allowance is ",
-                Length(most),
+                width(most),
                 " and runs out to ",
-                Length(least)
+                width(least)
             ]
         } else {
-            words![", ", Length(most), " in from the edge"]
+            words![", ", width(most), " in from the edge"]
         }
     }
+}
+
+/// A width, without decimals where it has none.
+pub(crate) fn width(mm: f64) -> Words {
+    if mm.fract() == 0.0 { words![(Length(mm), 0)] } else { words![Length(mm)] }
 }
 
 /// “back and front”, “a, b and c”.

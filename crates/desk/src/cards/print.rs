@@ -1,6 +1,8 @@
 //! Print: paper, sheets, and the sheet for marking the toile.
 
 use super::print_cutting::{choose_cutting, length};
+use super::print_papers::{Papers, handouts, sewing};
+pub(crate) use super::print_papers::{save_handout, save_sewing};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
@@ -11,7 +13,7 @@ use crate::kit::say::{aside, fault, part};
 use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{Document, OPEN_ROUND, PaperName, Usual};
-use hangtrue_cut::pieces_to_cut;
+use hangtrue_cut::{SewingOrder, SewnAs, pieces_to_cut, sewing_order};
 use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
 use hangtrue_files::print::{
     DrawOptions, Paper, Printed, TileOptions, fitting_label, print_pattern,
@@ -27,6 +29,7 @@ use std::sync::Arc;
 #[derive(Default)]
 pub(crate) struct PrintCard {
     worked_out: Option<WorkedOut>,
+    papers: Papers,
     work: Option<Work>,
 }
 
@@ -39,7 +42,11 @@ struct Sheets {
     printed: Arc<Printed>,
     pieces: Arc<[String]>,
     notes: Arc<[String]>,
+    orders: OrdersOf,
 }
+
+/// The order of sewing for each thing that is sewn.
+pub(super) type OrdersOf = Arc<[SewingOrder]>;
 
 /// Sheets being worked out beside the desk.
 struct Work {
@@ -137,6 +144,11 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
             }
         }
     }
+    let orders = own.worked_out.as_ref().and_then(|s| s.2.as_ref().ok()).map(|s| s.orders.clone());
+    if let Some(orders) = orders {
+        sewing(&mut own.papers, board, requests, ui, &orders);
+    }
+    handouts(&mut own.papers, board, requests, ui);
     part(ui, "Marking the toile");
     marking(board, requests, ui, &pattern);
     part(ui, "For the fitting");
@@ -244,6 +256,10 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Sheets, String> {
     Ok(Sheets {
         printed: Arc::new(printed),
         pieces: listed.collect(),
+        orders: SewnAs::ALL
+            .map(|sewn_as| sewing_order(&set, &options.plan, sewn_as))
+            .into_iter()
+            .collect(),
         notes: set.notes.iter().map(|note| note.in_unit(options.unit)).collect(),
     })
 }
@@ -256,7 +272,7 @@ pub(crate) fn save_pdf(board: &Board, path: &Path) -> Result<String, String> {
     write(path, &printed.pdf)
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
+pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
     write_output(path, bytes, Over::Replace).map_err(|why| why.to_string())?;
     Ok(format!("written to “{}”.", path.display()))
 }

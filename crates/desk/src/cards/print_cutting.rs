@@ -86,7 +86,12 @@ fn pockets(board: &Board, ui: &mut Ui, pockets: &mut Pockets) {
 }
 
 /// A choice of one among named values; a value that is none of them shows by its kind.
-fn one_of<T: Copy + PartialEq>(ui: &mut Ui, label: &str, value: &mut T, all: &[(T, &str)]) {
+pub(super) fn one_of<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    label: &str,
+    value: &mut T,
+    all: &[(T, &str)],
+) {
     let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
     let name = all.iter().find(|(one, _)| one == value);
     let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));

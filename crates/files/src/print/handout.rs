@@ -10,7 +10,9 @@ use super::{
     TileOptions, Weight, Words, pdf_of, pens, piece_scenes,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
-use hangtrue_pattern::units::{Unit, show_length};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{InUnit, Length};
 use hangtrue_pattern::{Pattern, Piece};
 use kurbo::Shape;
 
@@ -311,6 +313,11 @@ fn strip(
     draw_bar(scene, grid.unit, reduced, bar);
 }
 
+/// A length that is round in the unit, without decimals of mm.
+fn whole(mm: f64, unit: Unit) -> String {
+    words![(Length(mm), 0)].in_unit(unit)
+}
+
 /// The bar in four steps, by turns filled, with what it is on the pattern over it and what
 /// it is on this paper under it.
 fn draw_bar(scene: &mut Scene, unit: Unit, reduced: Reduced, bar: Rect) {
@@ -331,10 +338,10 @@ fn draw_bar(scene: &mut Scene, unit: Unit, reduced: Reduced, bar: Rect) {
     for index in [0, steps / 2, steps] {
         let at = Point::new(bar.x0 + wide * index as f64, bar.y1 + 1.0);
         let mm = step * index as f64;
-        let text = if index == 0 { "0".to_owned() } else { show_length(mm, unit) };
+        let text = if index == 0 { "0".to_owned() } else { whole(mm, unit) };
         scene.words(Layer::Sheet, small(text, at));
     }
-    let [pattern, paper] = [long, long * reduced.times()].map(|mm| show_length(mm, unit));
+    let [pattern, paper] = [long, long * reduced.times()].map(|mm| whole(mm, unit));
     let said = format!("{pattern} of the pattern: {paper} on this paper");
     let at = Point::new(bar.center().x, bar.y0 - 3.4);
     let least = width_of(&said, Weight::Regular, 2.3);

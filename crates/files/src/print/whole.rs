@@ -252,6 +252,8 @@ pub(super) fn joins(grid: &Grid) -> Lines {
 
 pub(super) fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
     let clip = Some(printed_area(grid));
+    // What is kept free at the foot is the sheet’s own.
+    let whole = |c: Rect| Rect { y0: c.y0 - grid.foot, ..c }.inflate(0.5, 0.5);
     let bounds: Vec<Option<Rect>> = scene.items.iter().map(words_on_one(grid)).collect();
     let left_out = |tile: &Tile| -> Vec<usize> {
         let cut = bounds.iter().enumerate().filter(|(_, b)| b.is_some_and(|b| !holds(tile, b)));
@@ -262,7 +264,7 @@ pub(super) fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene])
         height: grid.page.height,
         parts: vec![
             // The lines on the very edge keep their full width.
-            Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
+            Part { clip: clip.map(whole), ..Part::plain(sheet) },
             Part {
                 to_page: to_page(grid, tile),
                 clip,

@@ -449,8 +449,7 @@ fn compared(measures: &Measures) -> Vec<DraftNote> {
         let up = measures.get(measure)? - waist?;
         (up.abs() >= REMARK).then_some(up)
     };
-    let (front, back) =
-        (over_side(Measure::WaistHeightFront), over_side(Measure::WaistHeightBack));
+    let (front, back) = (over_side(Measure::WaistHeightFront), over_side(Measure::WaistHeightBack));
     if front.is_some() || back.is_some() {
         notes.push(DraftNote::WaistTilts { front, back });
     }
