@@ -12,6 +12,7 @@ use hangtrue_adjust::{AllowanceSet, Closure, Document, FrontPocket, WaistFinish}
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::*;
 use hangtrue_files::save::write_whole;
+use hangtrue_geometry::Rect;
 use hangtrue_pattern::units::{INCH, Unit};
 use hangtrue_pattern::{Leg, Pattern};
 use kurbo::Shape;
@@ -48,10 +49,16 @@ fn off(page: &Value, wanted: (f64, f64)) -> f64 {
     sizes(page).into_iter().map(far).fold(f64::INFINITY, f64::min)
 }
 
-/// The size of each outline, mm, as it is in the model.
-fn outlines(pattern: &Pattern) -> Vec<(f64, f64)> {
-    let pieces = pattern.pieces.iter();
-    pieces.map(|p| p.outline().bounding_box()).map(|b| (b.width(), b.height())).collect()
+/// How large the ink is in a box of a page, from its lower left corner, mm.
+fn inked(name: &str, within: Rect) -> (f64, f64) {
+    let path = out_folder("handout").join(name);
+    let script = hangtrue_tests::workspace_root().join("crates/files/tests/print_extents.py");
+    let mut command = Command::new(python());
+    command.arg(script).arg(path);
+    for mm in [within.x0, within.y0, within.x1, within.y1] {
+        command.arg(mm.to_string());
+    }
+    serde_json::from_str(&run(&mut command)).unwrap()
 }
 
 fn drawn(pattern: &Pattern, reduced: Reduced, paper: Paper, unit: Unit) -> Handout {
@@ -61,26 +68,41 @@ fn drawn(pattern: &Pattern, reduced: Reduced, paper: Paper, unit: Unit) -> Hando
     handout((pattern, &draw), reduced, paper, &options, "Trousers").unwrap()
 }
 
+/// A pixel of 300 dpi, mm: what a rendered page can be measured to.
+const PIXEL: f64 = 25.4 / 300.0;
+/// Widths of the pens of an outline and of the bar, mm.
+const PENS: (f64, f64) = (0.35, 0.25);
+
 #[test]
 fn a_piece_and_the_bar_are_exactly_a_half_and_a_quarter() {
-    let pattern = sample(0.0);
+    // One piece alone, so that all ink above the strip is its own.
+    let mut pattern = sample(0.0);
+    pattern.pieces.truncate(1);
+    pattern.joins = Vec::new().into();
+    pattern.lines = Vec::new().into();
+    let outline = pattern.pieces[0].outline().bounding_box();
     for reduced in Reduced::ALL {
         let made = drawn(&pattern, reduced, Paper::A0, Unit::Mm);
-        let pages = found(&format!("{}.pdf", reduced.name().replace(' ', "-")), &made.pdf);
+        let name = format!("{}.pdf", reduced.name().replace(' ', "-"));
+        let pages = found(&name, &made.pdf);
         assert_eq!(pages.len(), 1);
         let times = reduced.times();
-        for (wide, high) in outlines(&pattern) {
-            let off_by = off(&pages[0], (wide * times, high * times));
-            println!("{}: a piece of {wide:.2} by {high:.2} off by {off_by:.4} mm", reduced.name());
-            assert!(off_by < 0.02, "{wide} by {high}: {off_by}");
-            // Neither stands there at full size, nor at the other scale.
-            for other in [1.0, 0.75 - times] {
-                assert!(off(&pages[0], (wide * other, high * other)) > 5.0);
-            }
+        let page = made.grid.page;
+        let above = Rect::new(0.0, made.grid.margin + made.grid.foot, page.width, page.height);
+        let (wide, high) = inked(&name, above);
+        for (is, of) in [(wide, outline.width()), (high, outline.height())] {
+            let off = (is - PENS.0 - of * times).abs();
+            println!("{}: {of:.2} mm is {is:.3}, off by {off:.3} mm", reduced.name());
+            // A sharp corner of a wide line reaches a little farther than half its width.
+            assert!(off < PIXEL + 0.2, "{is} for {of}: {off}");
         }
-        let bar = off(&pages[0], (200.0 * times, 2.4));
-        println!("{}: the bar off by {bar:.4} mm", reduced.name());
-        assert!(bar < 0.02, "{bar}");
+        // A level band through the bar, clear of the words over and under it.
+        let bar = made.bar;
+        let band = Rect::new(bar.x0 - 5.0, bar.y0 + 0.9, bar.x1 + 5.0, bar.y1 - 0.9);
+        let (long, _) = inked(&name, band);
+        let off = (long - PENS.1 - 200.0 * times).abs();
+        println!("{}: the bar is {long:.3} mm, off by {off:.3} mm", reduced.name());
+        assert!(off < 1.5 * PIXEL, "{long}: {off}");
         let said = text(&pages[0]);
         let scale = if reduced == Reduced::Half { "HALF" } else { "QUARTER" };
         assert!(said.contains(&format!("{scale} SCALE · NOT FOR CUTTING")), "{said}");

@@ -268,13 +268,17 @@ fn no_words_lie_over_a_line_on_handouts() {
                 let area = Rect::new(margin, low, margin + page.width, low + page.height);
                 let to_page = Affine::translate((margin - tile.window.x0, low - tile.window.y0));
                 let mut seen = Seen::default();
-                seen.take(sheet, Affine::IDENTITY, None);
+                seen.take(sheet, Affine::IDENTITY, Some(area.inflate(-0.3, -0.3)));
                 seen.take(&made.scene, to_page, Some(area));
+                let mut strip = Seen::default();
+                let below = Rect::new(0.0, 0.0, made.grid.page.width, low - 0.4);
+                strip.take(sheet, Affine::IDENTITY, Some(below));
                 (words, sheets) = (words + seen.plates.len(), sheets + 1);
                 let whose = format!("body {body}, {}, {}", reduced.name(), paper.name());
-                let says = |what: &str| seen.plates.iter().any(|p| p.text.contains(what));
+                let says = |what: &str| strip.plates.iter().any(|p| p.text.contains(what));
                 assert!(says("NOT FOR CUTTING") && says("of the pattern"), "{whose}");
                 faults.extend(seen.faults(&whose));
+                faults.extend(strip.faults(&format!("{whose}, the strip")));
             }
         }
     }

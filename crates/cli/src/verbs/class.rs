@@ -8,7 +8,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
 use clap::Args;
-use hangtrue_adjust::{CuttingPlan, Usual, UsualCut, WaistFinish};
+use hangtrue_adjust::{CuttingPlan, Usual, WaistFinish};
 use hangtrue_files::batch::ColumnMap;
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, run_class};
 use hangtrue_files::print::{Paper, TileOptions};
