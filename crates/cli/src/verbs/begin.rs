@@ -112,10 +112,11 @@ fn form_of(unit: Unit) -> String {
     text + "}\n"
 }
 
-/// How a measure is taken, and with what care.
+/// How a measure is taken, what is done with it, and with what care.
 fn how(measure: Measure) -> String {
-    let care = measure.care().map(|care| format!(" {care}"));
-    format!("{}{}", measure.definition(), care.unwrap_or_default())
+    let more = [measure.kept(), measure.care()].into_iter().flatten();
+    let more: String = more.map(|words| format!(" {words}")).collect();
+    format!("{}{more}", measure.definition())
 }
 
 /// The plan in a file, or the usual one of makers who work in that unit.

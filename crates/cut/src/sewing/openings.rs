@@ -78,7 +78,7 @@ pub(super) fn fly(steps: &mut Steps, there: &There<'_>) {
         "Zip and shield of the fly",
         shields.clone(),
         words![
-            "Fold the ", listed(&shields), " and neaten its long edge. Sew one side of the zip to the ",
+            "Sew the ", listed(&shields), ", outside on inside, along its free edge, and turn it. Sew one side of the zip to the ",
             over.other().word(),
             " leg with the shield behind it. Close the fly, line on line, and sew the other side of the zip to the edge behind the ",
             on_top,
@@ -95,9 +95,9 @@ pub(super) fn zip(steps: &mut Steps, there: &There<'_>, seam: &str) {
         &format!("Zip in the {seam}"),
         shields.clone(),
         words![
-            "The seam is open down to the notch “zip”. Press its edges in, sew the zip behind them, and the ",
+            "The seam is open down to the notch “zip”. Press its edges in, and sew the zip behind them. Sew the ",
             listed(&shields),
-            " behind the zip on the back’s edge. Fasten the foot."
+            ", outside on inside, along its free edge, turn it, and catch it behind the zip on one edge. Fasten the foot."
         ],
         &[Care::Zip],
     );

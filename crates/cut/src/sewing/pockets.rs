@@ -18,7 +18,7 @@ pub(super) fn back(steps: &mut Steps, there: &There<'_>) {
                 "Back pockets",
                 backs().chain([&welts, &facings, &bags].into_iter().flatten().cloned()).collect(),
                 words![
-                    "The darts are sewn. Mark the opening again; sew ", listed(&welts), " below it and ",
+                    "The darts are sewn. Mark the opening again; sew the ", listed(&welts), " below it and the ",
                     listed(&facings),
                     " above it, from end mark to end mark. Cut between them and into the corners, turn through, and sew the little triangles down. Sew the ",
                     listed(&bags), " to both, and close it."

@@ -76,6 +76,7 @@ pub fn overview_pdf(done: &ClassDone, work: &ClassWork) -> Result<Vec<u8>, Class
     for pupil in &done.pupils {
         match &pupil.made {
             Err(why) => {
+                let why = why.trim_end_matches('.');
                 remarks.push(format!("{} (line {}), refused: {why}.", pupil.name, pupil.line))
             }
             Ok(made) if !made.notes.is_empty() => {

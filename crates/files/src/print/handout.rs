@@ -270,13 +270,9 @@ fn sheets(
 ) -> Vec<Scene> {
     let all = grid.sheets();
     let drawn = Drawn::of(drawing);
-    let named = format!("{} · {title}", reduced.banner());
     let sheet = |(index, tile): (usize, &Tile)| {
-        let mut scene = if all > 1 {
-            sheet_scene(grid, tile, &named, (index + 1, all), &drawn)
-        } else {
-            Scene::default()
-        };
+        let mut scene =
+            if all > 1 { sheet_scene(grid, tile, None, &drawn) } else { Scene::default() };
         let number = (all > 1).then(|| format!("sheet {} of {all} ({})", index + 1, tile.name));
         strip(&mut scene, grid, (reduced, bar), (title, label, number));
         scene

@@ -19,20 +19,22 @@ pub(crate) fn printed_area(grid: &Grid) -> Rect {
     Rect::new(m, m + grid.foot, grid.page.width - m, grid.page.height - m)
 }
 
-/// Everything on a sheet but the pattern, in page coordinates, mm, y up. Its words keep
-/// off the lines and words of the drawing.
+/// Everything on a sheet but the pattern, in page coordinates, mm, y up. Its words keep off
+/// the lines and words of the drawing; its name and number are left out where they stand
+/// elsewhere.
 pub(crate) fn sheet_scene(
     grid: &Grid,
     tile: &Tile,
-    title: &str,
-    number: (usize, usize),
+    named: Option<(&str, (usize, usize))>,
     drawing: &Drawn,
 ) -> Scene {
     let area = printed_area(grid);
     let mut scene = bones(grid, tile);
     let mut quiet = Quiet::of(grid, tile, &scene, drawing);
     scene.stroke(Layer::Sheet, area.to_path(0.1), pens::EDGE);
-    draw_foot(&mut scene, &mut quiet, grid, tile, title, number);
+    if let Some((title, number)) = named {
+        draw_foot(&mut scene, &mut quiet, grid, tile, title, number);
+    }
     for edge in edges(grid, tile) {
         edge.words(&mut scene, &mut quiet);
     }

@@ -236,7 +236,9 @@ fn sheet_scenes(grid: &Grid, title: &str, before: usize, drawing: &Scene) -> Vec
     let all = grid.sheets() + before;
     let numbered = grid.printed_tiles().enumerate();
     let drawn = Drawn::of(drawing);
-    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), &drawn)).collect()
+    numbered
+        .map(|(i, t)| sheet_scene(grid, t, Some((title, (i + 1 + before, all))), &drawn))
+        .collect()
 }
 
 /// The lines all sheets are joined by, in the drawing.

@@ -47,6 +47,9 @@ pub enum Measure {
     AnkleHeight,
 }
 
+/// Said of what draws nothing.
+const KEPT: &str = "Kept and compared; the block is not drawn by it.";
+
 impl Measure {
     /// All measures, in the order a person is measured.
     pub const ALL: [Self; 19] = [
@@ -133,22 +136,18 @@ impl Measure {
     /// How to take it, for a person with a tape.
     pub fn definition(self) -> &'static str {
         match self {
-            Self::Stature => {
-                "Standing tall without shoes: top of the head above the floor. Kept and compared; the block is not drawn by it."
-            }
+            Self::Stature => "Standing tall without shoes: top of the head above the floor.",
             Self::WaistGirth => "Tape level round the body where the waistband will sit.",
             Self::HipGirth => "Tape level round the fullest part of the seat.",
             Self::WaistHeight => "From the waist tape, at the side, down to the floor.",
             Self::WaistHeightFront => {
-                "From the waist tape, at the centre front, down to the floor. Kept and compared; the block is not drawn by it."
+                "From the waist tape, at the centre front, down to the floor."
             }
-            Self::WaistHeightBack => {
-                "From the waist tape, at the centre back, down to the floor. Kept and compared; the block is not drawn by it."
-            }
+            Self::WaistHeightBack => "From the waist tape, at the centre back, down to the floor.",
             Self::HipHeight => "From the fullest part of the seat down to the floor.",
             Self::InsideLegHeight => "Inside the leg, from the crotch down to the floor.",
             Self::SeatedRise => {
-                "Sitting upright on a hard, level chair: from the waist tape, at the side, down to the seat. Kept and compared; the block is not drawn by it."
+                "Sitting upright on a hard, level chair: from the waist tape, at the side, down to the seat."
             }
             Self::CrotchLength => {
                 "From the waist tape at the front, between the legs, to the waist tape at the back."
@@ -180,12 +179,17 @@ impl Measure {
     }
 
     /// Whether the block is drawn by it; what is not is kept with the project and set against
-    /// the others, and its definition says so.
+    /// the others, see [`Self::kept`].
     pub fn draws_the_block(self) -> bool {
         !matches!(
             self,
             Self::Stature | Self::WaistHeightFront | Self::WaistHeightBack | Self::SeatedRise
         )
+    }
+
+    /// What is done with a measure that draws nothing.
+    pub fn kept(self) -> Option<&'static str> {
+        (!self.draws_the_block()).then_some(KEPT)
     }
 
     /// Whether a block can be drafted without it.

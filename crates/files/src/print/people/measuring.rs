@@ -13,7 +13,7 @@ use kurbo::Shape;
 
 /// Height of a row at the most, and of the figure, mm.
 const ROW: f64 = 13.2;
-const FIGURE: f64 = 118.0;
+const FIGURE: f64 = 112.0;
 /// Width of the figure's column and of a box, mm.
 const COLUMN: f64 = 56.0;
 const BOX: f64 = 26.0;
@@ -123,6 +123,8 @@ fn posture(page: &mut Written, top: f64) {
         page.two_ticks(handle.name, (SIDE + 1.0, y), 9.0);
         y -= 6.2;
     }
+    let kept = in_order().find_map(Measure::kept).unwrap_or_default();
+    page.lines(&format!("Kept only: {}", kept.to_lowercase()), (SIDE, y - 1.0), 2.7, COLUMN - 4.0);
 }
 
 fn rows(page: &mut Written, top: f64, unit: Unit) {

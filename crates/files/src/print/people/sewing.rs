@@ -36,7 +36,12 @@ pub fn sewing_sheet(
 ) -> Result<Vec<u8>, PrintError> {
     let mut sheet = Sheet { document, pages: vec![Written::begin(document.unit)] };
     let title = format!("Sewing order · {}", sewn_as.name());
-    let label = fitting_label(document, OPEN_ROUND, today).join(" · ");
+    let label = match sewn_as {
+        SewnAs::Toile => fitting_label(document, OPEN_ROUND, today),
+        SewnAs::Finished => vec![document.client.trim().to_owned(), today.to_owned()],
+    };
+    let label: Vec<String> = label.into_iter().filter(|line| !line.is_empty()).collect();
+    let label = label.join(" · ");
     let page = sheet.page();
     page.title(&title, &[("Sewn by", 46.0), ("Begun", 28.0), ("Done", 28.0)]);
     page.text(&label, SIDE, page.y, 3.8, Weight::Bold);
