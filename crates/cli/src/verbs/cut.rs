@@ -67,6 +67,12 @@ pub struct CutArgs {
     /// How far below the waist it lies, or "usual".
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub back_pocket_below: Option<String>,
+    /// How deep it is below its opening, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_depth: Option<String>,
+    /// How high its welt is, or the hem of a patch, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_edge: Option<String>,
     /// Whether back and front are cut in lining too.
     #[arg(long, value_enum)]
     pub lining: Option<YesNo>,
@@ -211,6 +217,8 @@ impl CutArgs {
             &self.front_pocket_down,
             &self.back_pocket_width,
             &self.back_pocket_below,
+            &self.back_pocket_depth,
+            &self.back_pocket_edge,
         ];
         self.set.is_some()
             || self.plain_widths
@@ -328,6 +336,8 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
         (&args.front_pocket_down, &mut plan.pockets.front_down),
         (&args.back_pocket_width, &mut plan.pockets.back_wide),
         (&args.back_pocket_below, &mut plan.pockets.back_below),
+        (&args.back_pocket_depth, &mut plan.pockets.back_deep),
+        (&args.back_pocket_edge, &mut plan.pockets.back_edge),
     ] {
         match said.as_deref().map(str::trim) {
             None => {}

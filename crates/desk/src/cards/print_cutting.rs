@@ -82,6 +82,10 @@ fn pockets(board: &Board, ui: &mut Ui, pockets: &mut Pockets) {
     if back != BackPocket::None {
         length(board, ui, "Width of the back pocket", &mut pockets.back_wide, usual.wide);
         length(board, ui, "Back pocket below the waist", &mut pockets.back_below, usual.below);
+        length(board, ui, "Depth of the back pocket", &mut pockets.back_deep, usual.deep);
+        let edge =
+            if back == BackPocket::Patch { "Hem of the patch" } else { "Height of the welt" };
+        length(board, ui, edge, &mut pockets.back_edge, usual.edge);
     }
 }
 

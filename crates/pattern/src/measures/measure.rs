@@ -147,7 +147,7 @@ impl Measure {
             Self::HipHeight => "From the fullest part of the seat down to the floor.",
             Self::InsideLegHeight => "Inside the leg, from the crotch down to the floor.",
             Self::SeatedRise => {
-                "Sitting upright on a hard, level chair: from the waist tape, at the side, down to the seat."
+                "On a hard, level chair: from the waist tape, at the side, down to the seat."
             }
             Self::CrotchLength => {
                 "From the waist tape at the front, between the legs, to the waist tape at the back."
