@@ -5,6 +5,7 @@ use crate::verbs::apart::{ApartArgs, TogetherArgs};
 use crate::verbs::batch::BatchArgs;
 use crate::verbs::begin::BeginArgs;
 use crate::verbs::bring::BringArgs;
+use crate::verbs::class::ClassArgs;
 use crate::verbs::close::CloseArgs;
 use crate::verbs::compare::CompareArgs;
 use crate::verbs::correct::CorrectArgs;
@@ -163,7 +164,8 @@ pub enum Verb {
     Lay(LayArgs),
     /// Print at true scale as PDF.
     Print(PrintArgs),
-    /// Make a sheet to be written on: for measuring, for marking the toile, for the fitting.
+    /// Make a sheet to be written on: for measuring (one or a class), for marking the toile,
+    /// for the sewing, for the fitting.
     Sheet(SheetArgs),
     /// Send the pattern out at true scale, as a kind of file that others read.
     Send(SendArgs),
@@ -174,6 +176,8 @@ pub enum Verb {
     Trace(TraceArgs),
     /// Draft a block for every row of a table of measures.
     Batch(BatchArgs),
+    /// Print the block of every pupil of a class list, full size or as a handout.
+    Class(ClassArgs),
     /// Put icon, menu entry, file type, shell completions and manual where the system
     /// looks for them.
     SetUp(SetUpArgs),

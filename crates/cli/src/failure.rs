@@ -7,6 +7,7 @@ use hangtrue_cut::CutError;
 use hangtrue_drape::PredictError;
 use hangtrue_files::album::AlbumError;
 use hangtrue_files::batch::BatchError;
+use hangtrue_files::class::ClassError;
 use hangtrue_files::droops::DroopsError;
 use hangtrue_files::exchange::ExchangeError;
 use hangtrue_files::exports::SendError;
@@ -77,6 +78,18 @@ pub enum Failure {
         #[source]
         source: Box<BatchError>,
     },
+    /// A class list.
+    #[error("“{}”: {source}", path.display())]
+    Class {
+        /// The list.
+        path: PathBuf,
+        /// What is wrong with it.
+        #[source]
+        source: Box<ClassError>,
+    },
+    /// What a class was printed into.
+    #[error(transparent)]
+    ClassFolder(#[from] Box<ClassError>),
     /// Marks on a photo of the worn toile.
     #[error("“{}”: {source}", path.display())]
     Marks {

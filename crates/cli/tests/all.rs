@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod begin;
+mod class;
 mod common;
 mod corrections;
 mod cut;

@@ -18,6 +18,7 @@ mod marks;
 mod opened;
 mod pocket;
 mod set;
+mod sewing;
 mod sewn_waist;
 mod turn_up;
 mod waist;
@@ -32,6 +33,7 @@ pub use grown::Grown;
 pub use list::{Cloth, Quantity, ToCut};
 pub use marks::{DRILL_INSIDE, Drill, Snip};
 pub use set::{CutPiece, CutSet, pieces_to_cut};
+pub use sewing::{ORDER_SOURCE, SewingOrder, SewingStep, SewnAs, sewing_order};
 pub use sewn_waist::{SewnEdge, sewn_edge};
 pub use widths::allowance_of;
 

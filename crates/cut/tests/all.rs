@@ -4,6 +4,7 @@
 mod openings;
 mod over_bodies;
 mod pockets;
+mod sewing;
 mod shapely;
 mod styles;
 

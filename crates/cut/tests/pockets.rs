@@ -244,3 +244,38 @@ fn pockets_and_fly_follow_a_pinch_and_a_correction() {
         assert_ne!(before.piece(name).unwrap().cut, after.piece(name).unwrap().cut, "{name}");
     }
 }
+
+/// Depth and welt of a back pocket are as they are chosen, and refused by name where they
+/// cannot be.
+#[test]
+fn a_back_pocket_is_as_deep_and_its_edge_as_high_as_chosen() {
+    let pattern = &ten_blocks(24.0)[0];
+    let of = |kind: BackPocket, deep: Option<f64>, edge: Option<f64>| {
+        let mut document = document(AllowanceSet::Finished, FrontPocket::None, kind);
+        document.cutting.pockets.back_deep = deep;
+        document.cutting.pockets.back_edge = edge;
+        pieces_to_cut(pattern, &document)
+    };
+    let high = |set: &CutSet, name: &str| {
+        let bounds = kurbo::Shape::bounding_box(&set.pattern.piece(name).unwrap().outline());
+        bounds.height()
+    };
+    let plain = of(BackPocket::Welt, None, None).unwrap();
+    let other = of(BackPocket::Welt, Some(180.0), Some(15.0)).unwrap();
+    let usual = BackPocket::Welt.usual(Unit::Mm);
+    let deeper = high(&other, made::WELT_BAG) - high(&plain, made::WELT_BAG);
+    assert!((deeper - (180.0 - usual.deep)).abs() < 1e-9, "{deeper}");
+    assert!((high(&other, made::WELT) - 30.0).abs() < 1e-9, "a welt is folded along its middle");
+    let patch = of(BackPocket::Patch, Some(130.0), Some(30.0)).unwrap();
+    assert!((high(&patch, made::PATCH) - 130.0).abs() < 1e-9);
+    let hem = patch.allowance.along(made::PATCH, names::HEM);
+    assert!((hem.most() - 30.0).abs() < 1e-9, "{hem:?}");
+    for (kind, deep, edge, named) in [
+        (BackPocket::Welt, Some(20.0), None, "depth of a back pocket"),
+        (BackPocket::Welt, None, Some(60.0), "height of a welt"),
+        (BackPocket::Patch, None, Some(2.0), "hem of a patch pocket"),
+    ] {
+        let refused = of(kind, deep, edge).unwrap_err().to_string();
+        assert!(refused.contains(named), "{refused}");
+    }
+}

@@ -3,6 +3,7 @@
 //! (`killed.rs`) is a program of its own.
 
 mod by_keys;
+mod class;
 mod common;
 mod corrections;
 mod exchange;

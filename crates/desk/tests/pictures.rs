@@ -195,6 +195,27 @@ fn print_with_fly_and_pockets() {
 }
 
 #[test]
+fn print_papers() {
+    let mut h = desk();
+    ctrl(&mut h, Key::Num5);
+    choose(&mut h, "Front pocket: ", "slant");
+    wait_for(&mut h, "Save the sewing sheet as PDF…");
+    press_containing(&mut h, " steps");
+    h.get_by_label("Save the handout as PDF…").scroll_to_me();
+    h.run_ok();
+    look(&mut h, "5-print-papers");
+}
+
+#[test]
+fn class_from_a_list() {
+    let mut h = desk();
+    press(&mut h, "Files");
+    press_containing(&mut h, "Print a class from a list…");
+    common::write(&mut h, "The class list", "/home/anna/class 7.csv");
+    look(&mut h, "class");
+}
+
+#[test]
 fn evening() {
     let mut h = desk();
     ctrl(&mut h, Key::L);

@@ -3,6 +3,7 @@
 
 pub mod album;
 pub mod batch;
+pub mod class;
 mod date;
 pub mod demo;
 mod digest;

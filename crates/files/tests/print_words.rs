@@ -244,6 +244,52 @@ fn no_words_lie_over_a_line_on_pieces_to_cut() {
     assert!(faults.is_empty(), "{} faults, the first: {}", faults.len(), faults[0]);
 }
 
+/// Handouts: captions, small letters, the strip with the bar, joins.
+#[test]
+fn no_words_lie_over_a_line_on_handouts() {
+    let (mut faults, mut words, mut sheets) = (Vec::new(), 0, 0);
+    for (body, now) in ten_blocks(24.0).iter().step_by(3).enumerate() {
+        let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
+        document.cutting.set = Some(AllowanceSet::Finished);
+        document.cutting.waist = WaistFinish::Facing { width: 60.0 };
+        document.cutting.closure = Closure::Fly { over: Leg::Left };
+        document.cutting.pockets.front = FrontPocket::ALL[body % 4];
+        document.cutting.pockets.back = BackPocket::ALL[body % 3];
+        let set = pieces_to_cut(now, &document).unwrap();
+        let draw = DrawOptions { set: Some(&set), ..options(None, false) };
+        for (reduced, paper) in
+            Reduced::ALL.into_iter().flat_map(|r| [(r, Paper::A4), (r, Paper::Letter)])
+        {
+            let tiles = TileOptions::default();
+            let made = handout((&set.pattern, &draw), reduced, paper, &tiles, "Trousers").unwrap();
+            for (tile, sheet) in made.grid.printed_tiles().zip(&made.sheets) {
+                let (margin, page) = (made.grid.margin, made.grid.printed());
+                let low = margin + made.grid.foot;
+                let area = Rect::new(margin, low, margin + page.width, low + page.height);
+                let to_page = Affine::translate((margin - tile.window.x0, low - tile.window.y0));
+                let mut seen = Seen::default();
+                seen.take(sheet, Affine::IDENTITY, Some(area.inflate(-0.3, -0.3)));
+                seen.take(&made.scene, to_page, Some(area));
+                let mut strip = Seen::default();
+                let below = Rect::new(0.0, 0.0, made.grid.page.width, low - 0.4);
+                strip.take(sheet, Affine::IDENTITY, Some(below));
+                (words, sheets) = (words + seen.plates.len(), sheets + 1);
+                let whose = format!("body {body}, {}, {}", reduced.name(), paper.name());
+                let says = |what: &str| strip.plates.iter().any(|p| p.text.contains(what));
+                assert!(says("NOT FOR CUTTING") && says("of the pattern"), "{whose}");
+                faults.extend(seen.faults(&whose));
+                faults.extend(strip.faults(&format!("{whose}, the strip")));
+            }
+        }
+    }
+    println!("{words} words on {sheets} handout sheets, {} faults", faults.len());
+    for fault in faults.iter().take(40) {
+        println!("{fault}");
+    }
+    assert!(words > 400, "{words}");
+    assert!(faults.is_empty(), "{} faults, the first: {}", faults.len(), faults[0]);
+}
+
 /// The look itself: words over a line are seen, words beside one are not.
 #[test]
 fn words_over_a_line_are_seen() {

@@ -152,6 +152,12 @@ pub struct Pockets {
     /// See [`BackSizes::below`].
     #[serde(skip_serializing_if = "Option::is_none")]
     pub back_below: Option<f64>,
+    /// See [`BackSizes::deep`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub back_deep: Option<f64>,
+    /// See [`BackSizes::edge`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub back_edge: Option<f64>,
 }
 
 impl Pockets {
@@ -172,6 +178,7 @@ impl Pockets {
     pub fn choose_back(&mut self, back: BackPocket) {
         if back != self.back {
             (self.back_wide, self.back_below) = (None, None);
+            (self.back_deep, self.back_edge) = (None, None);
         }
         self.back = back;
     }

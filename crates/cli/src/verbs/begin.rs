@@ -132,16 +132,19 @@ fn form_of(unit: Unit) -> String {
         text += &format!("    // {}\n    {}: \"\",\n", how(measure), measure.key());
     }
     text += "\n    // These may be added: take the two strokes before the name away. What is not\n    // taken follows from the others by the proportions of many bodies.\n";
-    for measure in Measure::ALL.into_iter().filter(|m| m.is_optional()) {
+    let (drawing, kept): (Vec<_>, Vec<_>) =
+        Measure::ALL.into_iter().filter(|m| m.is_optional()).partition(|m| m.draws_the_block());
+    for measure in drawing.into_iter().chain(kept) {
         text += &format!("    // {}\n    // {}: \"\",\n", how(measure), measure.key());
     }
     text + "}\n"
 }
 
-/// How a measure is taken, and with what care.
+/// How a measure is taken, what is done with it, and with what care.
 fn how(measure: Measure) -> String {
-    let care = measure.care().map(|care| format!(" {care}"));
-    format!("{}{}", measure.definition(), care.unwrap_or_default())
+    let more = [measure.kept(), measure.care()].into_iter().flatten();
+    let more: String = more.map(|words| format!(" {words}")).collect();
+    format!("{}{more}", measure.definition())
 }
 
 /// The plan in a file, or the usual one of makers who work in that unit.

@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 use hangtrue_adjust::{
     AllowanceSet, BackPocket, Closure, FrontPocket, SeamWidth, UsualCut, WaistFinish,
 };
-use hangtrue_cut::{CutSet, pieces_to_cut};
+use hangtrue_cut::{CutSet, ORDER_SOURCE, SewingOrder, SewnAs, pieces_to_cut, sewing_order};
 use hangtrue_pattern::words::InUnit;
 use serde_json::json;
 use std::path::PathBuf;
@@ -67,6 +67,12 @@ pub struct CutArgs {
     /// How far below the waist it lies, or "usual".
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub back_pocket_below: Option<String>,
+    /// How deep it is below its opening, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_depth: Option<String>,
+    /// How high its welt is, or the hem of a patch, or "usual".
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub back_pocket_edge: Option<String>,
     /// Whether back and front are cut in lining too.
     #[arg(long, value_enum)]
     pub lining: Option<YesNo>,
@@ -80,8 +86,28 @@ pub struct CutArgs {
     /// The same in width.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub shrinks_width: Option<f64>,
+    /// List the order of sewing too, for a toile or a finished pair.
+    #[arg(long, value_enum)]
+    pub sewing: Option<SewnArg>,
     #[command(flatten)]
     pub json: JsonArg,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SewnArg {
+    /// To be looked at and taken apart.
+    Toile,
+    /// To be worn.
+    Finished,
+}
+
+impl From<SewnArg> for SewnAs {
+    fn from(sewn_as: SewnArg) -> Self {
+        match sewn_as {
+            SewnArg::Toile => Self::Toile,
+            SewnArg::Finished => Self::Finished,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -191,6 +217,8 @@ impl CutArgs {
             &self.front_pocket_down,
             &self.back_pocket_width,
             &self.back_pocket_below,
+            &self.back_pocket_depth,
+            &self.back_pocket_edge,
         ];
         self.set.is_some()
             || self.plain_widths
@@ -232,10 +260,27 @@ pub fn run(args: &CutArgs) -> Result<(), Failure> {
     if changes {
         opened.save()?;
     }
+    let order = args.sewing.map(|as_| sewing_order(&set, &opened.document, as_.into()));
     if args.json.json {
-        return output::line(&as_json(&set).to_string());
+        return output::line(&as_json(&set, order.as_ref()).to_string());
     }
-    told(&set, &opened)
+    told(&set, &opened)?;
+    order.map_or(Ok(()), |order| sewn(&order, &opened))
+}
+
+/// The order of sewing, a step a line.
+fn sewn(order: &SewingOrder, opened: &Opened) -> Result<(), Failure> {
+    output::line(&format!("Sewn in this order ({}). {ORDER_SOURCE}", order.sewn_as.name()))?;
+    for (index, step) in order.steps.iter().enumerate() {
+        let pieces = step.pieces.join(", ");
+        let pieces = if pieces.is_empty() { pieces } else { format!(" ({pieces})") };
+        let words = step.words.in_unit(opened.unit());
+        output::line(&format!("{}. {}{pieces}: {words}", index + 1, step.title))?;
+        if let Some(care) = &step.care {
+            output::line(&format!("   Take care: {care}"))?;
+        }
+    }
+    Ok(())
 }
 
 fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
@@ -291,6 +336,8 @@ fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
         (&args.front_pocket_down, &mut plan.pockets.front_down),
         (&args.back_pocket_width, &mut plan.pockets.back_wide),
         (&args.back_pocket_below, &mut plan.pockets.back_below),
+        (&args.back_pocket_depth, &mut plan.pockets.back_deep),
+        (&args.back_pocket_edge, &mut plan.pockets.back_edge),
     ] {
         match said.as_deref().map(str::trim) {
             None => {}
@@ -365,7 +412,7 @@ fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
     output::line(CAUTION)
 }
 
-fn as_json(set: &CutSet) -> serde_json::Value {
+fn as_json(set: &CutSet, order: Option<&SewingOrder>) -> serde_json::Value {
     let pieces = set.pieces.iter().map(|piece| {
         let to_cut = piece.to_cut.iter().map(
             |cut| json!({"count": cut.quantity.count(), "of": cut.cloth.word(), "words": cut.to_string()}),
@@ -380,6 +427,19 @@ fn as_json(set: &CutSet) -> serde_json::Value {
     });
     json!({
         "pieces": pieces.collect::<Vec<_>>(),
+        "sewing": order.map(steps_as_json),
         "shrinks_percent": [set.shrinkage.lengthwise, set.shrinkage.crosswise],
     })
+}
+
+fn steps_as_json(order: &SewingOrder) -> serde_json::Value {
+    let steps = order.steps.iter().map(|step| {
+        json!({
+            "title": step.title,
+            "pieces": step.pieces,
+            "words": step.words.to_string(),
+            "care": step.care,
+        })
+    });
+    json!({"for": order.sewn_as.name(), "steps": steps.collect::<Vec<_>>()})
 }

@@ -5,6 +5,7 @@ pub(crate) mod apart;
 pub(crate) mod batch;
 pub(crate) mod begin;
 pub(crate) mod bring;
+pub(crate) mod class;
 pub(crate) mod close;
 pub(crate) mod compare;
 pub(crate) mod correct;
@@ -80,6 +81,7 @@ pub fn run(command: Command) -> Result<(), Failure> {
         Verb::Bring(args) => bring::run(&args),
         Verb::Trace(args) => trace::run(&args),
         Verb::Batch(args) => batch::run(&args),
+        Verb::Class(args) => class::run(&args),
         Verb::SetUp(args) => set_up::run(&args),
         Verb::Licences => set_up::licences(),
         Verb::Words(args) => words::run(&args),

@@ -8,8 +8,8 @@ use clap::{Args, ValueEnum};
 use hangtrue_adjust::{Document, OPEN_ROUND, Usual};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::{
-    Allowance, DrawOptions, Paper, ProjectorOptions, TileOptions, fitting_label, piece_sheets,
-    print_mark, print_pattern, projector_page,
+    Allowance, DrawOptions, Paper, ProjectorOptions, Reduced, TileOptions, fitting_label, handout,
+    piece_sheets, print_mark, print_pattern, projector_page,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_files::today;
@@ -27,6 +27,10 @@ pub struct PrintArgs {
     /// Sheets taped together, a sheet a piece, or one page for a projector.
     #[arg(long, value_enum, default_value_t = LayoutArg::Sheets)]
     pub layout: LayoutArg,
+    /// Full size, or half or a quarter for a class: to be read, and marked on every sheet as
+    /// not for cutting.
+    #[arg(long, value_enum, default_value_t = ScaleArg::Full)]
+    pub scale: ScaleArg,
     /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm", for sheets taped together
     /// (default: as chosen for the project; else A4, or Letter when it is in inches).
     #[arg(long)]
@@ -76,8 +80,36 @@ pub enum LayoutArg {
     Projector,
 }
 
+/// How large it is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ScaleArg {
+    /// As it is cut.
+    Full,
+    /// One half, not for cutting.
+    Half,
+    /// One quarter, not for cutting.
+    Quarter,
+}
+
+impl ScaleArg {
+    /// How much smaller; none at full size.
+    pub fn reduced(self) -> Option<Reduced> {
+        match self {
+            Self::Full => None,
+            Self::Half => Some(Reduced::Half),
+            Self::Quarter => Some(Reduced::Quarter),
+        }
+    }
+}
+
 pub fn run(args: &PrintArgs) -> Result<(), Failure> {
     let over = args.over_file.over();
+    let reduced = args.scale.reduced();
+    if reduced.is_some() && args.layout != LayoutArg::Sheets {
+        return Err(Failure::Asked(
+            "half and quarter scale are printed on sheets; leave --layout out".into(),
+        ));
+    }
     check_outputs(&[Some(&args.out)], &[Some(&args.project)], over)?;
     let opened = Opened::open(&args.project)?;
     opened.replay.start()?;
@@ -101,7 +133,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         ..DrawOptions::default()
     };
     let (pdf, done, notes) = match args.layout {
-        LayoutArg::Sheets => on_sheets(args, &opened, pattern, &draw)?,
+        LayoutArg::Sheets => on_sheets(args, &opened, pattern, (&draw, reduced))?,
         LayoutArg::Pieces => {
             let printed = piece_sheets(pattern, &draw, &document.title)?;
             let done = format!(
@@ -123,7 +155,8 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
         }
     };
     write_output(&args.out, &pdf, over)?;
-    let is_today = document.round_meant(&args.of) == OPEN_ROUND;
+    // A handout is no toile: what of the project is on paper stays as it was.
+    let is_today = document.round_meant(&args.of) == OPEN_ROUND && reduced.is_none();
     let unmarked = if is_today { mark_printed(args, document).err() } else { None };
     output::line(&format!("Wrote {} ({done}", args.out.display()))?;
     for note in &notes {
@@ -135,7 +168,7 @@ pub fn run(args: &PrintArgs) -> Result<(), Failure> {
             why.words()
         ))?;
     }
-    output::line(super::cut::CAUTION)
+    if reduced.is_some() { Ok(()) } else { output::line(super::cut::CAUTION) }
 }
 
 /// As the desk does: the project knows what of it is on paper.
@@ -155,11 +188,11 @@ fn on_sheets(
     args: &PrintArgs,
     opened: &Opened,
     pattern: &Pattern,
-    draw: &DrawOptions,
+    (draw, reduced): (&DrawOptions, Option<Reduced>),
 ) -> Result<Done, Failure> {
     let (chosen, usual) = (&opened.document.printing, Usual::of(opened.unit()));
     let paper = match &args.paper {
-        Some(name) => Paper::named(name).ok_or_else(|| not_a_paper(name))?,
+        Some(name) => paper_named(name)?,
         None => {
             let roll = chosen.roll.unwrap_or(usual.roll);
             Paper::of(chosen.paper.unwrap_or(usual.paper), roll)
@@ -174,22 +207,37 @@ fn on_sheets(
         overlap: or_length(&args.overlap, chosen.overlap.unwrap_or(usual.overlap))?,
         unit: opened.unit(),
     };
+    if let Some(reduced) = reduced {
+        let title = &opened.document.title;
+        let made = handout((pattern, draw), reduced, paper, &options, title)?;
+        let done = format!(
+            "{} of {}, {}). Not for cutting. Print at 100 %; the bar at the foot is what to measure.",
+            sheets(made.grid.sheets()),
+            paper.name_in(opened.unit()),
+            reduced.name()
+        );
+        return Ok((made.pdf, done, made.notes));
+    }
     let printed = print_pattern(pattern, draw, paper, &options, &opened.document.title)?;
     let done = format!(
         "{} of {}). Print at 100 %, and measure the test squares on the first page before cutting.",
-        match printed.pages {
-            1 => "1 sheet".to_owned(),
-            many => format!("{many} sheets"),
-        },
+        sheets(printed.pages),
         paper.name_in(opened.unit())
     );
     Ok((printed.pdf, done, printed.notes))
 }
 
-fn not_a_paper(name: &str) -> Failure {
-    Failure::Asked(format!(
-        "“{name}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”"
-    ))
+fn sheets(count: usize) -> String {
+    if count == 1 { "1 sheet".to_owned() } else { format!("{count} sheets") }
+}
+
+/// The paper of that name.
+pub(super) fn paper_named(name: &str) -> Result<Paper, Failure> {
+    Paper::named(name).ok_or_else(|| {
+        Failure::Asked(format!(
+            "“{name}” is not a paper; choose A4, A3, A0, Letter, or a roll like “roll 914 mm”"
+        ))
+    })
 }
 
 /// An allowance said here, in place of the cutting plan's.

@@ -18,6 +18,11 @@ const LEFT_BESIDE: f64 = 15.0;
 const WIDTHS: (f64, f64) = (60.0, 220.0);
 /// The least and the most a pocket lies below the waist, mm.
 const BELOW: (f64, f64) = (30.0, 160.0);
+/// The least and the most a pocket is deep, mm.
+const DEPTHS: (f64, f64) = (90.0, 260.0);
+/// The least and the most a welt is high, and the hem of a patch, mm.
+const WELTS: (f64, f64) = (5.0, 30.0);
+const HEMS: (f64, f64) = (10.0, 50.0);
 /// A bag and a facing are so much wider than the opening on each side, mm: common practice,
 /// no published source.
 const WIDER: f64 = 15.0;
@@ -44,7 +49,14 @@ pub(super) fn add(
     let room = site.room(below);
     let wide = own.back_wide.unwrap_or(usual.wide.min(room));
     let wide = within("a back pocket", wide, (WIDTHS.0, WIDTHS.1.min(room)))?;
-    let sizes = BackSizes { wide, below, ..usual };
+    let deep = own.back_deep.unwrap_or(usual.deep);
+    let deep = within("the depth of a back pocket", deep, DEPTHS)?;
+    let (what, limits) = match kind {
+        BackPocket::Patch => ("the hem of a patch pocket", HEMS),
+        BackPocket::Welt | BackPocket::None => ("the height of a welt", WELTS),
+    };
+    let edge = within(what, own.back_edge.unwrap_or(usual.edge), limits)?;
+    let sizes = BackSizes { wide, below, deep, edge };
     let place = site.place(wide, below);
     if let Some(making) = makings.named(&back.name) {
         marked(making, &place, kind);

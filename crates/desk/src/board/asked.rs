@@ -1,7 +1,9 @@
 //! What a file is asked for: read or written, and as what.
 
+use hangtrue_cut::SewnAs;
 use hangtrue_files::exports::Export;
 use hangtrue_files::lay::LayFile;
+use hangtrue_files::print::Reduced;
 
 /// What a dialog was asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,6 +18,14 @@ pub(crate) enum Asked {
     SaveMeasuring,
     /// The sheet that is written on at the fitting.
     SaveFitting,
+    /// The pieces to cut and the order in which they are sewn.
+    SaveSewing(SewnAs),
+    /// The pieces at half or quarter scale.
+    SaveHandout(Reduced),
+    /// The list of a class.
+    ClassList,
+    /// An empty list to fill in.
+    SaveClassList,
     /// The toile as it will hang, a picture.
     SaveHang,
     /// The lay plan, a small picture with its measures.
@@ -43,6 +53,10 @@ impl Asked {
             Self::SaveMarking => "Save the marking sheet as PDF",
             Self::SaveMeasuring => "Save the measuring sheet as PDF",
             Self::SaveFitting => "Save the fitting sheet as PDF",
+            Self::SaveSewing(_) => "Save the sewing sheet as PDF",
+            Self::SaveHandout(_) => "Save the handout as PDF",
+            Self::ClassList => "The list of a class (CSV)",
+            Self::SaveClassList => "Save an empty class list (CSV)",
             Self::SaveHang => "Save the picture of how it will hang",
             Self::SaveLayPlan => "Save the lay plan as PDF",
             Self::SaveLay(_) => "Save the lay at full size",
@@ -60,7 +74,15 @@ impl Asked {
 
     /// Whether a file is read that must be there, not written.
     pub fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Bring | Self::TakePhoto | Self::Photo | Self::AddPhoto)
+        matches!(
+            self,
+            Self::Open
+                | Self::Bring
+                | Self::TakePhoto
+                | Self::Photo
+                | Self::AddPhoto
+                | Self::ClassList
+        )
     }
 
     pub fn ending(self) -> &'static str {
@@ -71,10 +93,13 @@ impl Asked {
             | Self::SaveMarking
             | Self::SaveMeasuring
             | Self::SaveFitting
+            | Self::SaveSewing(_)
+            | Self::SaveHandout(_)
             | Self::SaveLayPlan
             | Self::SaveLay(LayFile::Pdf)
             | Self::SaveJournal => "pdf",
             Self::SaveLay(LayFile::Dxf) => "dxf",
+            Self::ClassList | Self::SaveClassList => "csv",
             Self::Bring | Self::SaveLay(LayFile::Svg) => "svg",
             Self::Send(export) => export.ending,
             Self::TakePhoto => "jpg",

@@ -43,6 +43,8 @@ pub(crate) enum Window {
     Journal,
     /// The project without its photos.
     HandOn,
+    /// A class, printed from a list.
+    Class,
 }
 
 /// What can be asked for.

@@ -18,6 +18,7 @@ mod pinch;
 mod pins;
 pub(crate) mod print;
 mod print_cutting;
+mod print_papers;
 mod reading;
 mod sign_drawing;
 mod signs;

@@ -1,6 +1,8 @@
 //! Print: paper, sheets, and the sheet for marking the toile.
 
 use super::print_cutting::{choose_cutting, length};
+use super::print_papers::{Papers, handouts, sewing};
+pub(crate) use super::print_papers::{save_handout, save_sewing};
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
@@ -11,7 +13,7 @@ use crate::kit::say::{aside, fault, part};
 use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{Document, OPEN_ROUND, PaperName, Usual};
-use hangtrue_cut::pieces_to_cut;
+use hangtrue_cut::{SewingOrder, SewnAs, pieces_to_cut, sewing_order};
 use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
 use hangtrue_files::print::{
     DrawOptions, Paper, Printed, TileOptions, fitting_label, print_pattern,
@@ -27,6 +29,7 @@ use std::sync::Arc;
 #[derive(Default)]
 pub(crate) struct PrintCard {
     worked_out: Option<WorkedOut>,
+    papers: Papers,
     work: Option<Work>,
 }
 
@@ -39,7 +42,11 @@ struct Sheets {
     printed: Arc<Printed>,
     pieces: Arc<[String]>,
     notes: Arc<[String]>,
+    orders: OrdersOf,
 }
+
+/// The order of sewing for each thing that is sewn.
+pub(super) type OrdersOf = Arc<[SewingOrder]>;
 
 /// Sheets being worked out beside the desk.
 struct Work {
@@ -87,9 +94,13 @@ impl Options {
 /// Shows the card.
 pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
-    choose(board, requests, ui);
+    choose_paper(board, requests, ui);
     work_out(own, requests, ui, &pattern, Options::of(board));
+    // What most come for stands before what few change.
     let worked_out = own.worked_out.as_ref().map(|s| s.2.clone());
+    the_sheets(own, board, requests, ui, worked_out.as_ref());
+    part(ui, "What is cut");
+    choose_cut(board, requests, ui);
     if let Some(Ok(sheets)) = &worked_out {
         part(ui, "The pieces");
         for piece in sheets.pieces.iter() {
@@ -99,6 +110,24 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
             aside(board, ui, note);
         }
     }
+    if let Some(Ok(sheets)) = &worked_out {
+        sewing(&mut own.papers, board, requests, ui, &sheets.orders);
+    }
+    handouts(&mut own.papers, board, requests, ui);
+    part(ui, "Marking the toile");
+    marking(board, requests, ui, &pattern);
+    part(ui, "For the fitting");
+    at_the_fitting(board, requests, ui);
+}
+
+/// How many sheets there are, and saving them.
+fn the_sheets(
+    own: &mut PrintCard,
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    worked_out: Option<&Result<Sheets, String>>,
+) {
     part(ui, "The sheets");
     match worked_out {
         Some(Ok(Sheets { printed, .. })) => {
@@ -122,7 +151,7 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
                 requests.type_place(Asked::SavePdf);
             }
         }
-        Some(Err(why)) => fault(board, ui, &why),
+        Some(Err(why)) => fault(board, ui, why),
         None => {
             if let Some(work) = &own.work {
                 ui.horizontal_wrapped(|ui| {
@@ -137,10 +166,6 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
             }
         }
     }
-    part(ui, "Marking the toile");
-    marking(board, requests, ui, &pattern);
-    part(ui, "For the fitting");
-    at_the_fitting(board, requests, ui);
 }
 
 /// The papers and their names.
@@ -152,8 +177,8 @@ const PAPERS: [(PaperName, &str); 5] = [
     (PaperName::Roll, "a roll"),
 ];
 
-/// What is chosen, kept with the project.
-fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+/// The paper and how the sheets lie on it, kept with the project.
+fn choose_paper(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let mut printing = board.document().printing.clone();
     let usual = Usual::of(board.unit());
     let paper = printing.paper.unwrap_or(usual.paper);
@@ -175,6 +200,15 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     }
     length(board, ui, "Edge left free", &mut printing.margin, usual.margin);
     length(board, ui, "Sheets overlap by", &mut printing.overlap, usual.overlap);
+    if printing != board.document().printing {
+        requests.edit_on("how it is printed", move |d| d.printing = printing);
+    }
+}
+
+/// What is cut and what stands on it, kept with the project.
+fn choose_cut(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let mut printing = board.document().printing.clone();
+    let usual = Usual::of(board.unit());
     let cutting = choose_cutting(board, requests, ui);
     // A set of the plan takes the place of the two widths.
     if cutting.set.is_none() {
@@ -244,6 +278,10 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Sheets, String> {
     Ok(Sheets {
         printed: Arc::new(printed),
         pieces: listed.collect(),
+        orders: SewnAs::ALL
+            .map(|sewn_as| sewing_order(&set, &options.plan, sewn_as))
+            .into_iter()
+            .collect(),
         notes: set.notes.iter().map(|note| note.in_unit(options.unit)).collect(),
     })
 }
@@ -256,7 +294,7 @@ pub(crate) fn save_pdf(board: &Board, path: &Path) -> Result<String, String> {
     write(path, &printed.pdf)
 }
 
-fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
+pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
     write_output(path, bytes, Over::Replace).map_err(|why| why.to_string())?;
     Ok(format!("written to “{}”.", path.display()))
 }

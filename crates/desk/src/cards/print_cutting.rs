@@ -82,11 +82,20 @@ fn pockets(board: &Board, ui: &mut Ui, pockets: &mut Pockets) {
     if back != BackPocket::None {
         length(board, ui, "Width of the back pocket", &mut pockets.back_wide, usual.wide);
         length(board, ui, "Back pocket below the waist", &mut pockets.back_below, usual.below);
+        length(board, ui, "Depth of the back pocket", &mut pockets.back_deep, usual.deep);
+        let edge =
+            if back == BackPocket::Patch { "Hem of the patch" } else { "Height of the welt" };
+        length(board, ui, edge, &mut pockets.back_edge, usual.edge);
     }
 }
 
 /// A choice of one among named values; a value that is none of them shows by its kind.
-fn one_of<T: Copy + PartialEq>(ui: &mut Ui, label: &str, value: &mut T, all: &[(T, &str)]) {
+pub(super) fn one_of<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    label: &str,
+    value: &mut T,
+    all: &[(T, &str)],
+) {
     let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
     let name = all.iter().find(|(one, _)| one == value);
     let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));

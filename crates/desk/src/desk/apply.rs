@@ -355,6 +355,7 @@ impl Desk {
             Window::List => self.board.list_in_front = !self.board.list_in_front,
             Window::NewClient => files::new_asking(self),
             Window::Send => self.exchange.send.open(),
+            Window::Class => self.exchange.class.open(),
             Window::Journal => self.exchange.give.open(What::Journal),
             Window::HandOn => self.exchange.give.open(What::Project),
         }

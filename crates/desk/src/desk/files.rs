@@ -81,6 +81,7 @@ pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
             Asked::Photo => {
                 dialog.add_filter("Photos and saved work", &["png", "jpg", "jpeg", "ron"])
             }
+            Asked::ClassList => dialog.add_filter("Tables", &["csv", "CSV", "txt"]),
             Asked::AddPhoto => dialog.add_filter("Photos", &["png", "jpg", "jpeg"]),
             _ => dialog.add_filter("Hangtrue", &[asked.ending()]),
         };
@@ -103,6 +104,9 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
         Asked::SaveMarking => " marking",
         Asked::SaveMeasuring => " measuring",
         Asked::SaveFitting => " fitting",
+        Asked::SaveSewing(_) => " sewing",
+        Asked::SaveHandout(_) => " handout",
+        Asked::SaveClassList => " class",
         Asked::SaveHang => " hang",
         Asked::SaveLayPlan => " lay plan",
         Asked::SaveLay(_) => " lay",
@@ -352,6 +356,7 @@ fn take_answer(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) -> R
         Asked::TakePhoto => toile::take_in::look_at(&mut desk.cards.toile, ctx, path),
         Asked::Photo => open_tracing(desk, ctx, &path),
         Asked::AddPhoto => add_photo(desk, ctx, &path),
+        Asked::ClassList => desk.exchange.class.list_is(&path),
         _ => {
             let told = write(desk, asked, &with_ending(&path, asked.ending()))?;
             desk.say(told);
@@ -383,6 +388,9 @@ fn write(desk: &mut Desk, asked: Asked, path: &Path) -> Result<String, String> {
         Asked::SaveMarking => crate::cards::print::save_marking(board, path),
         Asked::SaveMeasuring => crate::cards::print::save_measuring(board, path),
         Asked::SaveFitting => crate::cards::print::save_fitting(board, path),
+        Asked::SaveSewing(sewn_as) => crate::cards::print::save_sewing(board, sewn_as, path),
+        Asked::SaveHandout(reduced) => crate::cards::print::save_handout(board, reduced, path),
+        Asked::SaveClassList => exchange::class::save_blank(board, path),
         Asked::SaveHang => cards.hang.save_picture(board, path),
         Asked::SaveLayPlan => cards.lay.save(board, None, path),
         Asked::SaveLay(file) => cards.lay.save(board, Some(file), path),

@@ -75,6 +75,9 @@ fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, u
         requests.ask_for(Request::Turn(Window::Send));
     }
     ui.separator();
+    if row(ui, "Print a class from a list…", "") {
+        requests.ask_for(Request::Turn(Window::Class));
+    }
     if row(ui, "Write the fitting journal…", "") {
         requests.ask_for(Request::Turn(Window::Journal));
     }

@@ -2,6 +2,7 @@
 //! the pattern out, giving the journal and the project on.
 
 pub(crate) mod bring;
+pub(crate) mod class;
 pub(crate) mod give;
 pub(crate) mod send;
 pub(crate) mod take_in;
@@ -14,6 +15,7 @@ use egui::Context;
 #[derive(Default)]
 pub(crate) struct Exchange {
     pub bring: Option<bring::Bring>,
+    pub class: class::Class,
     pub send: send::Send,
     pub give: give::Give,
 }
@@ -21,6 +23,7 @@ pub(crate) struct Exchange {
 /// The windows that are open.
 pub(crate) fn windows(own: &mut Exchange, board: &Board, requests: &mut Requests, ctx: &Context) {
     bring::window(&mut own.bring, board, requests, ctx);
+    class::window(&mut own.class, board, requests, ctx);
     send::window(&mut own.send, board, requests, ctx);
     give::window(&mut own.give, board, requests, ctx);
 }

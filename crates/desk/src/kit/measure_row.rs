@@ -68,12 +68,18 @@ fn words_in_hand(ui: &mut Ui, rows: Rows, least: f32) {
     ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
         ui.set_min_size(room);
         let words =
-            in_hand.map_or("Come to a measure to see where it is taken.", |m| m.definition());
+            in_hand.map_or("Come to a measure to see where it is taken.".into(), how_and_what_for);
         ui.add(Label::new(words).wrap());
         if let Some(care) = in_hand.and_then(Measure::care) {
             ui.add(Label::new(bold(care).color(rows.palette.madder)).wrap());
         }
     });
+}
+
+/// How it is taken, and what is done with it where it draws nothing.
+fn how_and_what_for(measure: Measure) -> String {
+    let kept = measure.kept().map(|kept| format!(" {kept}")).unwrap_or_default();
+    format!("{}{kept}", measure.definition())
 }
 
 /// Height of the words of the measure that has most of them.
@@ -87,7 +93,7 @@ fn most_words(ui: &Ui) -> f32 {
     };
     let of = |m: Measure| {
         let care = m.care().map_or(0.0, |c| high(c, &strong) + ui.spacing().item_spacing.y);
-        high(m.definition(), &body) + care
+        high(&how_and_what_for(m), &body) + care
     };
     Measure::ALL.into_iter().map(of).fold(0.0, f32::max)
 }

@@ -4,7 +4,7 @@ use super::Welcome;
 use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::asked::Asked;
-use crate::board::requests::{Request, Requests};
+use crate::board::requests::{Request, Requests, Window};
 use crate::kit::say::{aside, part};
 use crate::kit::sheet::on_screen;
 use crate::kit::text_size::text_size_row;
@@ -175,6 +175,9 @@ fn lately(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         }
         if ui.button("Type the project's place…").clicked() {
             requests.type_place(Asked::Open);
+        }
+        if ui.button("Print a class from a list…").clicked() {
+            requests.ask_for(Request::Turn(Window::Class));
         }
     });
 }

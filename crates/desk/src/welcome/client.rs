@@ -156,7 +156,9 @@ fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
         row(form, rows, measure, ui);
     }
     let more = Measure::ALL.into_iter().filter(|m| m.is_optional());
-    let names: Vec<&str> = more.clone().map(Measure::name).collect();
+    let (drawing, kept): (Vec<Measure>, Vec<Measure>) =
+        more.clone().partition(|m| m.draws_the_block());
+    let listed = |of: &[Measure]| of.iter().map(|m| m.name()).collect::<Vec<_>>().join(", ");
     let more_measures = CollapsingHeader::new("Add more measures now").show_background(true);
     more_measures.show(ui, |ui| {
         for measure in more {
@@ -164,8 +166,9 @@ fn fields(form: &mut Form, board: &Board, rows: Rows, ui: &mut Ui) {
         }
     });
     let words = format!(
-        "These may be added later, at “Body”; until then they follow from the others by the proportions of many bodies: {}.",
-        names.join(", ")
+        "These may be added later, at “Body”; until then they follow from the others by the proportions of many bodies: {}. These are kept with the project and set against the others, and draw nothing: {}.",
+        listed(&drawing),
+        listed(&kept)
     );
     aside(board, ui, words);
     if form.measures != before {

@@ -45,6 +45,54 @@ impl ColumnMap {
     pub fn read(text: &str) -> Result<Self, BatchError> {
         Ok(ron::from_str(text)?)
     }
+
+    /// A map for a table whose columns are called as the measures are: “waist girth”,
+    /// “waist_girth”, “Waist girth (cm)”. What is needed and not there is mapped by its name,
+    /// to be missed by it; other columns are left alone.
+    pub fn by_names(header: &[String], unit: Unit) -> Self {
+        let mut map = Self {
+            name: NAMES.map(str::to_owned).to_vec(),
+            unit,
+            units: BTreeMap::new(),
+            measures: BTreeMap::new(),
+        };
+        for column in header {
+            let (called, own) = name_and_unit(column);
+            let is_it = |m: &Measure| called == plain(m.name()) || called == plain(m.key());
+            let Some(measure) = Measure::ALL.into_iter().find(is_it) else { continue };
+            map.measures.entry(measure).or_insert_with(|| Source::Column(column.clone()));
+            if let Some(own) = own {
+                map.units.insert(column.clone(), own);
+            }
+        }
+        for measure in Measure::REQUIRED {
+            let missed = || Source::Column(measure.name().to_owned());
+            map.measures.entry(measure).or_insert_with(missed);
+        }
+        map
+    }
+}
+
+/// Columns that may name a pupil.
+const NAMES: [&str; 5] = ["name", "pupil", "client", "code", "who"];
+
+/// The name of a column and the unit in brackets behind it, if one stands there.
+fn name_and_unit(column: &str) -> (String, Option<Unit>) {
+    let bare = column.trim_start_matches('\u{feff}').trim();
+    let parts = bare.strip_suffix([')', ']']).and_then(|bare| bare.rsplit_once(['(', '[']));
+    let Some((name, behind)) = parts else { return (plain(bare), None) };
+    match behind.trim().to_lowercase().as_str() {
+        "mm" => (plain(name), Some(Unit::Mm)),
+        "cm" => (plain(name), Some(Unit::Cm)),
+        "in" | "inch" | "inches" => (plain(name), Some(Unit::Eighths)),
+        _ => (plain(bare), None),
+    }
+}
+
+/// Small letters, words parted by single spaces.
+fn plain(name: &str) -> String {
+    let parted = name.replace(['_', '-'], " ").to_lowercase();
+    parted.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A column that was found: its name, its place in the row, its unit.
@@ -144,8 +192,8 @@ fn position(header: &[String], name: &str) -> Option<usize> {
 /// Whether two column names are the same but for capitals, spaces round them and
 /// the mark some programs put at the start of a file.
 fn same(a: &str, b: &str) -> bool {
-    let plain = |s: &str| s.trim_start_matches('\u{feff}').trim().to_lowercase();
-    plain(a) == plain(b)
+    let bare = |s: &str| s.trim_start_matches('\u{feff}').trim().to_lowercase();
+    bare(a) == bare(b)
 }
 
 fn cell(record: &csv::ByteRecord, index: usize) -> String {

@@ -27,6 +27,8 @@ pub struct DrawOptions<'a> {
     pub cut: String,
     /// An earlier version drawn thin and broken under this one, and its name.
     pub old: Option<(&'a Pattern, String)>,
+    /// Whether pieces carry their names and the lines under them.
+    pub piece_names: bool,
     /// Whether seams carry their names.
     pub seam_names: bool,
     /// Whether corners carry their names.
@@ -42,6 +44,7 @@ impl Default for DrawOptions<'_> {
             label: Vec::new(),
             cut: CUT_PAIR.into(),
             old: None,
+            piece_names: true,
             seam_names: true,
             corner_names: true,
         }
@@ -120,7 +123,9 @@ fn piece_scene(
     draw_inner(&mut scene, piece, options);
     draw_grain(&mut scene, piece);
     draw_names(&mut scene, &markings, options);
-    draw_label(&mut scene, &markings, options);
+    if options.piece_names {
+        draw_label(&mut scene, &markings, options);
+    }
     scene.notes.extend(markings.faults);
     if scene.items.iter().any(|i| !i.mark.is_finite()) {
         return Err(not_finite());

@@ -5,10 +5,11 @@
 //! is cut into sheets that overlap ([`tile`]), every sheet gets its frame, join
 //! marks and name, and the pages are written as PDF ([`pdf_of`]).
 //! [`print_pattern`] does all of it; [`piece_sheets`] and [`projector_page`] use
-//! pages as large as they need be. [`report_pdf`] sets a short report.
+//! pages as large as they need be. [`handout`] draws the pieces smaller, to be read and not
+//! cut. [`report_pdf`] sets a short report.
 //!
 //! Nothing here knows the PDF library but `pdf.rs`; nothing is scaled but
-//! the small pictures of a report and of the page map.
+//! handouts, and the small pictures of a report and of the page map.
 
 mod arrange;
 mod cover;
@@ -17,6 +18,7 @@ mod draw_label;
 mod draw_line;
 mod error;
 mod fitting_label;
+mod handout;
 mod large;
 mod letters;
 mod mark;
@@ -26,6 +28,7 @@ pub(crate) mod pens;
 pub mod people;
 mod report;
 mod room;
+mod scale;
 mod scene;
 mod sheet;
 mod tile;
@@ -37,6 +40,7 @@ pub use draw::{DrawOptions, before_after, piece_scenes, scene_of};
 pub(crate) use draw::{NO_ALLOWANCE, arrow_head};
 pub use error::PrintError;
 pub use fitting_label::{fitting_label, sent_label};
+pub use handout::{Handout, handout};
 pub use hangtrue_cut::{Allowance, SeamAllowance};
 pub use large::{LargePage, LargePrint, ProjectorOptions, one_page, piece_sheets, projector_page};
 pub(crate) use letters::letters_path;
@@ -46,6 +50,7 @@ pub use paper::{Paper, Size};
 pub use pdf::{About, Page, Part, PlacedPhoto, pdf_of};
 pub use pens::{ACCENT, GREY, INK, PALE};
 pub use report::{Align, Block, Column, Photo, Picture, Report, Table, report_pdf};
+pub use scale::Reduced;
 pub use scene::{Anchor, Dash, Ink, Item, Layer, Mark, Pen, Scene, Weight, Words};
 pub use tile::{Grid, Tile, TileOptions, tile};
 pub use whole::{Printed, print_pattern, tiled_pdf};

@@ -200,6 +200,12 @@ pub(crate) fn blocks(scene: &Scene) -> Vec<Vec<usize>> {
 /// Moves words that lie over a line or over other words to the nearest place on their
 /// piece where they do not; `more` are lines that are not of the scene itself.
 pub(crate) fn settle_words(scene: &mut Scene, more: &Lines) {
+    settle_words_in(scene, more, &SMALLER);
+}
+
+/// The same, made smaller to these parts of their size where they find no room; gives the
+/// items that found none and stay where they were.
+pub(crate) fn settle_words_in(scene: &mut Scene, more: &Lines, sizes: &[f64]) -> Vec<usize> {
     let mut lines = more.clone();
     for item in &scene.items {
         lines.add(&item.mark, Affine::IDENTITY);
@@ -222,22 +228,29 @@ pub(crate) fn settle_words(scene: &mut Scene, more: &Lines) {
             to_move.push(block);
         }
     }
+    let mut homeless = Vec::new();
     for block in to_move {
         let words = of(scene, &block);
-        let moved = moved_free(&words, &lines, &taken, &scene.areas).unwrap_or(words);
+        let found = moved_free(&words, &lines, &taken, &scene.areas, sizes);
+        if found.is_none() {
+            homeless.extend(block.iter().copied());
+        }
+        let moved = found.unwrap_or(words);
         taken.extend(moved.iter().map(Plate::of));
         for (index, words) in block.into_iter().zip(moved) {
             scene.items[index].mark = Mark::Words(words);
         }
     }
+    homeless
 }
 
 /// The words at the nearest free place; none when there is none within reach.
-fn moved_free(
+pub(crate) fn moved_free(
     words: &[Words],
     lines: &Lines,
     taken: &[Plate],
     areas: &[BezPath],
+    sizes: &[f64],
 ) -> Option<Vec<Words>> {
     let first = words.first()?;
     let (along, up) = (
@@ -256,7 +269,7 @@ fn moved_free(
         moved.iter().all(|p| !taken.iter().any(|t| t.meets(p)) && !lines.under(p) && on_a_piece(p))
     };
     let steps = nearest_first();
-    SMALLER.into_iter().find_map(|size| {
+    sizes.iter().copied().find_map(|size| {
         // Their letters are set once for each size; then their plates only move.
         let sized: Vec<Words> = words
             .iter()

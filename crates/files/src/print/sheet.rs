@@ -16,23 +16,25 @@ const MARKS: [f64; 3] = [1.0 / 8.0, 0.5, 7.0 / 8.0];
 /// The printed area of a page of the grid in page coordinates, mm.
 pub(crate) fn printed_area(grid: &Grid) -> Rect {
     let m = grid.margin;
-    Rect::new(m, m, grid.page.width - m, grid.page.height - m)
+    Rect::new(m, m + grid.foot, grid.page.width - m, grid.page.height - m)
 }
 
-/// Everything on a sheet but the pattern, in page coordinates, mm, y up. Its words keep
-/// off the lines and words of the drawing.
+/// Everything on a sheet but the pattern, in page coordinates, mm, y up. Its words keep off
+/// the lines and words of the drawing; its name and number are left out where they stand
+/// elsewhere.
 pub(crate) fn sheet_scene(
     grid: &Grid,
     tile: &Tile,
-    title: &str,
-    number: (usize, usize),
+    named: Option<(&str, (usize, usize))>,
     drawing: &Drawn,
 ) -> Scene {
     let area = printed_area(grid);
     let mut scene = bones(grid, tile);
     let mut quiet = Quiet::of(grid, tile, &scene, drawing);
     scene.stroke(Layer::Sheet, area.to_path(0.1), pens::EDGE);
-    draw_foot(&mut scene, &mut quiet, grid, tile, title, number);
+    if let Some((title, number)) = named {
+        draw_foot(&mut scene, &mut quiet, grid, tile, title, number);
+    }
     for edge in edges(grid, tile) {
         edge.words(&mut scene, &mut quiet);
     }
@@ -55,7 +57,7 @@ pub(crate) fn bones(grid: &Grid, tile: &Tile) -> Scene {
 
 /// From the drawing to the page of a sheet.
 pub(crate) fn to_page(grid: &Grid, tile: &Tile) -> Affine {
-    Affine::translate((grid.margin - tile.window.x0, grid.margin - tile.window.y0))
+    Affine::translate((grid.margin - tile.window.x0, grid.margin + grid.foot - tile.window.y0))
 }
 
 /// An edge a sheet shares with a neighbour.

@@ -45,6 +45,8 @@ pub struct Grid {
     pub margin: f64,
     /// How far neighbours overlap, mm.
     pub overlap: f64,
+    /// Height kept free above the margin at the foot of every page, mm.
+    pub foot: f64,
     /// The maker's unit, for lengths in words.
     pub unit: Unit,
     /// The top left corner of the first sheet's printed area in the drawing, mm.
@@ -77,7 +79,7 @@ impl Grid {
     pub fn printed(&self) -> Size {
         Size {
             width: self.page.width - 2.0 * self.margin,
-            height: self.page.height - 2.0 * self.margin,
+            height: self.page.height - 2.0 * self.margin - self.foot,
         }
     }
 
@@ -128,6 +130,16 @@ impl Grid {
 /// [`PrintError`] for a margin, overlap or roll that cannot be used, an empty
 /// drawing, or one that would take an absurd number of sheets.
 pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, PrintError> {
+    tile_above(scene, paper, options, 0.0)
+}
+
+/// The same with so much kept free at the foot of every page, mm.
+pub(crate) fn tile_above(
+    scene: &Scene,
+    paper: Paper,
+    options: &TileOptions,
+    foot: f64,
+) -> Result<Grid, PrintError> {
     let TileOptions { margin, overlap, unit } = *options;
     if !(0.0..=WIDEST_MARGIN).contains(&margin) {
         let (_, most) = round_range((0.0, WIDEST_MARGIN), unit);
@@ -147,8 +159,8 @@ pub fn tile(scene: &Scene, paper: Paper, options: &TileOptions) -> Result<Grid, 
     let bounds = scene.bounds().ok_or(PrintError::Nothing)?;
     let inked: Vec<Footprint> = scene.items.iter().map(|i| i.mark.footprint()).collect();
     let mut best: Option<Grid> = None;
-    for page in paper.pages(bounds.height(), margin)? {
-        let grid = grid_over(bounds, paper, page, options)?;
+    for page in paper.pages(bounds.height() + foot, margin)? {
+        let grid = grid_over(bounds, paper, page, (options, foot))?;
         let grid = with_blanks(grid, &inked, &scene.areas);
         if best.as_ref().is_none_or(|b| grid.sheets() < b.sheets()) {
             best = Some(grid);
@@ -162,10 +174,10 @@ fn grid_over(
     bounds: Rect,
     paper: Paper,
     page: Size,
-    options: &TileOptions,
+    (options, foot): (&TileOptions, f64),
 ) -> Result<Grid, PrintError> {
     let TileOptions { margin, overlap, unit } = *options;
-    let (width, height) = (page.width - 2.0 * margin, page.height - 2.0 * margin);
+    let (width, height) = (page.width - 2.0 * margin, page.height - 2.0 * margin - foot);
     let (step_x, step_y) = (width - overlap, height - overlap);
     let needed = |length: f64, printed: f64, step: f64| {
         1.0 + ((length - printed - ROUNDING) / step).ceil().max(0.0)
@@ -197,7 +209,7 @@ fn grid_over(
             });
         }
     }
-    Ok(Grid { paper, page, margin, overlap, unit, top_left, rows, columns, tiles })
+    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles })
 }
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a

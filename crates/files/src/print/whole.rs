@@ -6,9 +6,10 @@ use super::letters::letters_missing;
 use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
+use super::tile::tile_above;
 use super::{
     About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile,
-    TileOptions, arrange, pdf_of, pens, tile,
+    TileOptions, arrange, pdf_of, pens,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
 use hangtrue_pattern::Pattern;
@@ -51,7 +52,7 @@ pub fn print_pattern(
     title: &str,
 ) -> Result<Printed, PrintError> {
     let scenes = piece_scenes(pattern, draw)?;
-    let (mut scene, mut grid) = fewest_sheets(&scenes, paper, options)?;
+    let (mut scene, mut grid) = fewest_sheets(&scenes, paper, options, 0.0)?;
     let mut on_first = None;
     if paper.is_large() {
         let corner = match free_corner(&scene, &grid, &slip(&grid, &scene, title, &draw.label)) {
@@ -61,7 +62,7 @@ pub fn print_pattern(
                 // second sheet only adds to it, so it is measured at its longest.
                 let mut with_slip = vec![placeholder(&grid, &scene, title, draw)];
                 with_slip.extend(scenes);
-                (scene, grid) = fewest_sheets(&with_slip, paper, options)?;
+                (scene, grid) = fewest_sheets(&with_slip, paper, options, 0.0)?;
                 // The placeholder has kept the first place, at the origin.
                 scene.items.remove(0);
                 Point::ORIGIN
@@ -118,16 +119,17 @@ fn placeholder(grid: &Grid, drawing: &Scene, title: &str, draw: &DrawOptions) ->
 }
 
 /// Tries one piece in a row, two, and so on, and keeps what needs the fewest
-/// sheets; of equals the most compact.
-fn fewest_sheets(
+/// sheets; of equals the most compact. So much is kept free at the foot of each, mm.
+pub(super) fn fewest_sheets(
     scenes: &[Scene],
     paper: Paper,
     options: &TileOptions,
+    foot: f64,
 ) -> Result<(Scene, Grid), PrintError> {
     let mut best: Option<(f64, Scene, Grid)> = None;
     for width in row_widths(scenes, paper, options) {
         let scene = arrange(scenes, width, GAP);
-        let grid = tile(&scene, paper, options)?;
+        let grid = tile_above(&scene, paper, options, foot)?;
         let area = scene.bounds().map_or(0.0, |b| b.area());
         let used = grid.sheets() as f64 * grid.page.width * grid.page.height;
         // Paper used decides; the area of the drawing only breaks ties.
@@ -234,11 +236,13 @@ fn sheet_scenes(grid: &Grid, title: &str, before: usize, drawing: &Scene) -> Vec
     let all = grid.sheets() + before;
     let numbered = grid.printed_tiles().enumerate();
     let drawn = Drawn::of(drawing);
-    numbered.map(|(i, t)| sheet_scene(grid, t, title, (i + 1 + before, all), &drawn)).collect()
+    numbered
+        .map(|(i, t)| sheet_scene(grid, t, Some((title, (i + 1 + before, all))), &drawn))
+        .collect()
 }
 
 /// The lines all sheets are joined by, in the drawing.
-fn joins(grid: &Grid) -> Lines {
+pub(super) fn joins(grid: &Grid) -> Lines {
     let mut lines = Lines::default();
     for tile in grid.printed_tiles() {
         for item in bones(grid, tile).items {
@@ -248,8 +252,10 @@ fn joins(grid: &Grid) -> Lines {
     lines
 }
 
-fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
+pub(super) fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Page<'a>> {
     let clip = Some(printed_area(grid));
+    // What is kept free at the foot is the sheet’s own.
+    let whole = |c: Rect| Rect { y0: c.y0 - grid.foot, ..c }.inflate(0.5, 0.5);
     let bounds: Vec<Option<Rect>> = scene.items.iter().map(words_on_one(grid)).collect();
     let left_out = |tile: &Tile| -> Vec<usize> {
         let cut = bounds.iter().enumerate().filter(|(_, b)| b.is_some_and(|b| !holds(tile, b)));
@@ -260,7 +266,7 @@ fn tile_pages<'a>(scene: &'a Scene, grid: &Grid, sheets: &'a [Scene]) -> Vec<Pag
         height: grid.page.height,
         parts: vec![
             // The lines on the very edge keep their full width.
-            Part { clip: clip.map(|c| c.inflate(0.5, 0.5)), ..Part::plain(sheet) },
+            Part { clip: clip.map(whole), ..Part::plain(sheet) },
             Part {
                 to_page: to_page(grid, tile),
                 clip,

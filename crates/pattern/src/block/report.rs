@@ -166,6 +166,20 @@ pub enum DraftNote {
         /// Above the straight, mm.
         by: f64,
     },
+    /// The seated rise does not fit the height of waist over crotch.
+    SeatedRiseDiffers {
+        /// Sitting, mm.
+        seated: f64,
+        /// Standing: waist height less inside leg height, mm.
+        standing: f64,
+    },
+    /// The waist lies lower or higher in the middle than at the side.
+    WaistTilts {
+        /// At the centre front, above the side (negative: below), mm.
+        front: Option<f64>,
+        /// At the centre back.
+        back: Option<f64>,
+    },
     /// The hip line could not be drawn at the measured hip height.
     HipLineMoved {
         /// Above the measured height (negative: below), mm.
@@ -226,6 +240,24 @@ impl std::fmt::Display for DraftNote {
                 "the front waist rises {:.0} between side and centre: mark on the body where the band sits, and true it there",
                 Length(*by)
             ),
+            Self::SeatedRiseDiffers { seated, standing } => write!(
+                f,
+                "the seated rise of {:.0} and the height of waist over crotch, standing, of {:.0} should be about the same: take both again before cutting",
+                Length(*seated),
+                Length(*standing)
+            ),
+            Self::WaistTilts { front, back } => {
+                let said = [("front", front), ("back", back)].into_iter().filter_map(|(at, up)| {
+                    let up = (*up)?;
+                    let way = if up > 0.0 { "higher" } else { "lower" };
+                    Some(format!("{:.0} {way} at the centre {at}", Length(up.abs())))
+                });
+                let said = said.collect::<Vec<_>>().join(" and ");
+                write!(
+                    f,
+                    "on the body the waist lies {said} than at the side: the block is not drawn by that; tie a tape round the waist of the toile and true the waist to it"
+                )
+            }
             Self::HipLineMoved { up } => write!(
                 f,
                 "the hip line is drawn {:.0} {} the measured hip height, to leave room for the crotch curve below it and the darts above",
@@ -396,8 +428,33 @@ const CALF_EASE: f64 = 20.0;
 /// Thigh ease above this is told, mm: more than the roomy leg is meant to have.
 const WIDE_THIGH: f64 = 210.0;
 
+/// Sitting, the waist is about as high over the seat as it is standing over the crotch
+/// (common practice, no published source); what differs by more is told, mm. Ours.
+const SEATED: f64 = 40.0;
+
 /// Moves smaller than this are not worth a remark, mm.
 const REMARK: f64 = 10.0;
+
+/// What the measures that draw nothing say of the others.
+fn compared(measures: &Measures) -> Vec<DraftNote> {
+    let mut notes = Vec::new();
+    let waist = measures.get(Measure::WaistHeight);
+    let standing = waist.zip(measures.get(Measure::InsideLegHeight)).map(|(a, b)| a - b);
+    if let Some((seated, standing)) = measures.get(Measure::SeatedRise).zip(standing)
+        && (seated - standing).abs() > SEATED
+    {
+        notes.push(DraftNote::SeatedRiseDiffers { seated, standing });
+    }
+    let over_side = |measure| {
+        let up = measures.get(measure)? - waist?;
+        (up.abs() >= REMARK).then_some(up)
+    };
+    let (front, back) = (over_side(Measure::WaistHeightFront), over_side(Measure::WaistHeightBack));
+    if front.is_some() || back.is_some() {
+        notes.push(DraftNote::WaistTilts { front, back });
+    }
+    notes
+}
 
 fn notes(measures: &Measures, plan: &Plan, report: &DraftReport) -> Vec<DraftNote> {
     let mut notes = Vec::new();
@@ -419,6 +476,7 @@ fn notes(measures: &Measures, plan: &Plan, report: &DraftReport) -> Vec<DraftNot
     if ease > WIDE_THIGH {
         notes.push(DraftNote::WideAtThigh { ease });
     }
+    notes.extend(compared(measures));
     if report.crotch_lowered > REMARK {
         notes.push(DraftNote::CrotchLowered { by: report.crotch_lowered });
     }

@@ -86,16 +86,30 @@ const HIP_OVER_WAIST: f64 = 1.9;
 /// The parts of the crotch length may miss the whole by this much, mm.
 const SPLIT_SLACK: f64 = 15.0;
 
+/// Front or back of the waist may lie so much higher or lower than its side, mm. Ours: more
+/// than a hand is another level, not a tilt.
+const WAIST_TILT: f64 = 120.0;
+const TILTED: &str = "the waist would tilt by more than a hand’s breadth";
+
 type Rule = (Measure, Measure, fn(f64, f64) -> bool, &'static str);
 
 /// Pairs that cannot be: the test is true when the pair is impossible.
-const CONTRADICTIONS: [Rule; 14] = {
+const CONTRADICTIONS: [Rule; 17] = {
     use Measure::{
         AnkleGirth, AnkleHeight, CalfGirth, CrotchLength, HeelGirth, HipGirth, HipHeight,
-        InsideLegHeight, KneeGirth, KneeHeight, Stature, ThighGirth, WaistGirth, WaistHeight,
+        InsideLegHeight, KneeGirth, KneeHeight, SeatedRise, Stature, ThighGirth, WaistGirth,
+        WaistHeight, WaistHeightBack, WaistHeightFront,
     };
     [
         (WaistHeight, Stature, |a, b| a >= 0.8 * b, "the waist would be in the shoulders"),
+        (WaistHeightFront, WaistHeight, |a, b| (a - b).abs() > WAIST_TILT, TILTED),
+        (WaistHeightBack, WaistHeight, |a, b| (a - b).abs() > WAIST_TILT, TILTED),
+        (
+            SeatedRise,
+            WaistHeight,
+            |a, b| a > 0.5 * b,
+            "sitting, the waist would be as high as half of it standing",
+        ),
         (InsideLegHeight, WaistHeight, |a, b| a >= b, "the crotch would be above the waist"),
         (
             InsideLegHeight,

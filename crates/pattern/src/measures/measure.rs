@@ -13,12 +13,18 @@ pub enum Measure {
     WaistGirth,
     /// Round the body at the fullest part of the seat, level.
     HipGirth,
-    /// Waist level above the floor.
+    /// Waist level above the floor, at the side.
     WaistHeight,
+    /// Waist above the floor at the centre front: lower than the side on many bodies.
+    WaistHeightFront,
+    /// Waist above the floor at the centre back.
+    WaistHeightBack,
     /// Level of the fullest part of the seat above the floor.
     HipHeight,
     /// Crotch above the floor, inside the leg, feet slightly apart.
     InsideLegHeight,
+    /// Waist above the seat of a hard chair, the wearer sitting.
+    SeatedRise,
     /// From the front waist through the crotch to the back waist.
     CrotchLength,
     /// The part of the crotch length from the front waist to the crotch.
@@ -41,15 +47,21 @@ pub enum Measure {
     AnkleHeight,
 }
 
+/// Said of what draws nothing.
+const KEPT: &str = "Kept and compared; the block is not drawn by it.";
+
 impl Measure {
     /// All measures, in the order a person is measured.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 19] = [
         Self::Stature,
         Self::WaistGirth,
         Self::HipGirth,
         Self::WaistHeight,
+        Self::WaistHeightFront,
+        Self::WaistHeightBack,
         Self::HipHeight,
         Self::InsideLegHeight,
+        Self::SeatedRise,
         Self::CrotchLength,
         Self::CrotchLengthFront,
         Self::CrotchLengthBack,
@@ -78,8 +90,11 @@ impl Measure {
             Self::WaistGirth => "waist girth",
             Self::HipGirth => "hip girth",
             Self::WaistHeight => "waist height",
+            Self::WaistHeightFront => "front waist height",
+            Self::WaistHeightBack => "back waist height",
             Self::HipHeight => "hip height",
             Self::InsideLegHeight => "inside leg height",
+            Self::SeatedRise => "seated rise",
             Self::CrotchLength => "total crotch length",
             Self::CrotchLengthFront => "front crotch length",
             Self::CrotchLengthBack => "back crotch length",
@@ -100,8 +115,11 @@ impl Measure {
             Self::WaistGirth => "waist_girth",
             Self::HipGirth => "hip_girth",
             Self::WaistHeight => "waist_height",
+            Self::WaistHeightFront => "waist_height_front",
+            Self::WaistHeightBack => "waist_height_back",
             Self::HipHeight => "hip_height",
             Self::InsideLegHeight => "inside_leg_height",
+            Self::SeatedRise => "seated_rise",
             Self::CrotchLength => "crotch_length",
             Self::CrotchLengthFront => "crotch_length_front",
             Self::CrotchLengthBack => "crotch_length_back",
@@ -122,8 +140,15 @@ impl Measure {
             Self::WaistGirth => "Tape level round the body where the waistband will sit.",
             Self::HipGirth => "Tape level round the fullest part of the seat.",
             Self::WaistHeight => "From the waist tape, at the side, down to the floor.",
+            Self::WaistHeightFront => {
+                "From the waist tape, at the centre front, down to the floor."
+            }
+            Self::WaistHeightBack => "From the waist tape, at the centre back, down to the floor.",
             Self::HipHeight => "From the fullest part of the seat down to the floor.",
             Self::InsideLegHeight => "Inside the leg, from the crotch down to the floor.",
+            Self::SeatedRise => {
+                "On a hard, level chair: from the waist tape, at the side, down to the seat."
+            }
             Self::CrotchLength => {
                 "From the waist tape at the front, between the legs, to the waist tape at the back."
             }
@@ -153,6 +178,20 @@ impl Measure {
         at_crotch.then_some("Ask first. The wearer holds the tape at the crotch; you read it.")
     }
 
+    /// Whether the block is drawn by it; what is not is kept with the project and set against
+    /// the others, see [`Self::kept`].
+    pub fn draws_the_block(self) -> bool {
+        !matches!(
+            self,
+            Self::Stature | Self::WaistHeightFront | Self::WaistHeightBack | Self::SeatedRise
+        )
+    }
+
+    /// What is done with a measure that draws nothing.
+    pub fn kept(self) -> Option<&'static str> {
+        (!self.draws_the_block()).then_some(KEPT)
+    }
+
     /// Whether a block can be drafted without it.
     pub fn is_optional(self) -> bool {
         !Self::REQUIRED.contains(&self)
@@ -166,7 +205,8 @@ impl Measure {
             Self::Stature => (1100.0, 2500.0),
             Self::WaistGirth => (400.0, 2200.0),
             Self::HipGirth => (500.0, 2300.0),
-            Self::WaistHeight => (600.0, 1600.0),
+            Self::WaistHeight | Self::WaistHeightFront | Self::WaistHeightBack => (600.0, 1600.0),
+            Self::SeatedRise => (100.0, 600.0),
             Self::HipHeight => (450.0, 1450.0),
             Self::InsideLegHeight => (400.0, 1300.0),
             Self::CrotchLength => (300.0, 1400.0),

@@ -61,6 +61,8 @@ const THIGH: f64 = 0.44;
 const KNEE: f64 = 0.275;
 const CALF: f64 = 0.20;
 const ANKLE: f64 = 0.055;
+/// The waist lies so much lower in front and higher behind, to be seen on the figure.
+const TILT: f64 = 0.012;
 
 fn stroke(places: impl IntoIterator<Item = (f64, f64)>, broken: bool) -> FigureStroke {
     let places = places.into_iter().map(|(up, across)| Point::new(across, up)).collect();
@@ -113,8 +115,14 @@ pub fn where_taken(measure: Measure) -> Vec<FigureStroke> {
         Measure::HeelGirth => girth(0.03, 0.032, 0.020),
         Measure::Stature => height(1.0),
         Measure::WaistHeight => height(WAIST),
+        Measure::WaistHeightFront => upright(-0.168, 0.0, WAIST - TILT),
+        Measure::WaistHeightBack => upright(-0.198, 0.0, WAIST + TILT),
         Measure::HipHeight => height(HIP),
         Measure::InsideLegHeight => vec![stroke([(CROTCH, 0.0), (0.0, 0.0)], false)],
+        Measure::SeatedRise => {
+            let seat = stroke([(CROTCH, -0.25), (CROTCH, -0.06)], true);
+            [upright(-0.228, CROTCH, WAIST), vec![seat]].concat()
+        }
         Measure::KneeHeight => height(KNEE),
         Measure::AnkleHeight => height(ANKLE),
         Measure::CrotchLength => [crotch(true), crotch(false)].concat(),
@@ -132,6 +140,12 @@ fn girth(level: f64, middle: f64, half: f64) -> Vec<FigureStroke> {
         })
     };
     vec![stroke(round(0.0), false), stroke(round(PI), true)]
+}
+
+/// From level to level, beside the figure, with short ends.
+fn upright(across: f64, low: f64, high: f64) -> Vec<FigureStroke> {
+    let end = |at: f64| stroke([(at, across - 0.012), (at, across + 0.012)], false);
+    vec![stroke([(low, across), (high, across)], false), end(low), end(high)]
 }
 
 /// A height from the floor, at the side.

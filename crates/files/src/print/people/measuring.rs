@@ -13,7 +13,7 @@ use kurbo::Shape;
 
 /// Height of a row at the most, and of the figure, mm.
 const ROW: f64 = 13.2;
-const FIGURE: f64 = 118.0;
+const FIGURE: f64 = 112.0;
 /// Width of the figure's column and of a box, mm.
 const COLUMN: f64 = 56.0;
 const BOX: f64 = 26.0;
@@ -49,7 +49,7 @@ const CARE: &str = "Ask before you measure. At the crotch and the inside leg the
 
 /// The figure with the number of each measure where it is taken.
 fn figure(page: &mut Written, top: f64) {
-    let foot = Point::new(SIDE + COLUMN / 2.0 - 2.0, top - FIGURE - 2.0);
+    let foot = Point::new(SIDE + COLUMN / 2.0 + 1.6, top - FIGURE - 2.0);
     let place = (foot, FIGURE);
     page.strokes(&body(), place, pens::DART, pens::EARLIER);
     let mut heights = 0.0;
@@ -93,6 +93,9 @@ fn label_place(measure: Measure, strokes: &[FigureStroke]) -> Option<Point> {
         Measure::CrotchLengthFront => Point::new(-0.03, 0.585),
         Measure::CrotchLengthBack => Point::new(0.045, 0.585),
         Measure::InsideLegHeight => Point::new(0.0, 0.24),
+        Measure::WaistHeightFront | Measure::WaistHeightBack => Point::new(top.x, top.y + 0.02),
+        // The others stand above their upper ends.
+        Measure::SeatedRise => Point::new(top.x, top.y - 0.175),
         _ if is_height(measure) => Point::new(top.x, top.y + 0.018),
         _ => Point::new(left.x - 0.028, left.y),
     })
@@ -120,6 +123,8 @@ fn posture(page: &mut Written, top: f64) {
         page.two_ticks(handle.name, (SIDE + 1.0, y), 9.0);
         y -= 6.2;
     }
+    let kept = in_order().find_map(Measure::kept).unwrap_or_default();
+    page.lines(&format!("Kept only: {}", kept.to_lowercase()), (SIDE, y - 1.0), 2.7, COLUMN - 4.0);
 }
 
 fn rows(page: &mut Written, top: f64, unit: Unit) {
@@ -138,7 +143,11 @@ fn rows(page: &mut Written, top: f64, unit: Unit) {
         let at = Point::new(frame.x1 - 7.0, frame.y0 + 1.2);
         let small = Words::level(unit.to_owned(), at, 2.8, Weight::Regular, pens::GREY);
         page.scene.words(Layer::Sheet, small);
-        let needed = if measure.is_optional() { "" } else { "  · needed" };
+        let needed = match (measure.is_optional(), measure.draws_the_block()) {
+            (false, _) => "  · needed",
+            (true, true) => "",
+            (true, false) => "  · kept only",
+        };
         let name = format!("{}  {}{needed}", index + 1, capital(measure.name()));
         page.text(&name, x, y - 3.4, 3.8, Weight::Bold);
         page.lines(measure.definition(), (x, y - 7.2), 2.7, words);

@@ -6,7 +6,10 @@ mod fitting;
 mod marking;
 mod measuring;
 mod page;
+mod sewing;
 
 pub use fitting::fitting_sheet;
 pub use marking::{HOW_TO_MARK, marking_sheet};
 pub use measuring::measuring_sheet;
+pub(crate) use page::paper_of;
+pub use sewing::sewing_sheet;

@@ -15,7 +15,7 @@ const FOOT: f64 = 13.0;
 /// Between the lines of a paragraph, against the size of its letters.
 const LEADING: f64 = 1.3;
 /// The side of a box to tick, mm.
-const TICK: f64 = 3.6;
+pub(super) const TICK: f64 = 3.6;
 
 /// A page being filled.
 pub(super) struct Written {
@@ -26,7 +26,7 @@ pub(super) struct Written {
 }
 
 /// The paper people of the unit have: Letter where they work in inches, else A4.
-pub(super) fn paper_of(unit: Unit) -> Paper {
+pub(crate) fn paper_of(unit: Unit) -> Paper {
     if unit.denominator().is_some() { Paper::Letter } else { Paper::A4 }
 }
 

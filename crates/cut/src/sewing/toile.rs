@@ -1,0 +1,153 @@
+//! A toile: long stitches, nothing that is not looked at.
+
+use super::there::{There, listed};
+use super::{Care, Steps, openings, waists};
+use crate::names as made;
+use hangtrue_adjust::{BackPocket, Closure};
+use hangtrue_pattern::{names, words};
+
+pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
+    let legs = there.legs();
+    steps.add(
+        "Mark",
+        legs.clone(),
+        words![
+            "While the paper lies on the cloth, trace what goes to the cloth, snip the notches, and mark the sewing lines. Sew all of it with the longest stitch: it comes apart again."
+        ],
+        &[],
+    );
+    pocket_openings(steps, there);
+    darts(steps, there);
+    patches(steps, there);
+    openings::left_open(steps, there);
+    steps.add(
+        "Side seams",
+        legs.clone(),
+        words![
+            "Back on front, right sides together, matched at the notches",
+            there.in_from_edge(names::FRONT, names::SIDE),
+            ". Press the seams open, not over the marked lines."
+        ],
+        &[Care::Pins, Care::Needle, Care::Iron],
+    );
+    steps.add(
+        "Inseams",
+        legs.clone(),
+        words![
+            "Matched at the knee first, then up and down",
+            there.in_from_edge(names::FRONT, names::INSEAM),
+            "."
+        ],
+        &[],
+    );
+    steps.add("Crotch seam", legs.clone(), crotch(there), &[]);
+    waists::of_toile(steps, there);
+    hem(steps, there);
+    left_over(steps, there);
+}
+
+fn pocket_openings(steps: &mut Steps, there: &There<'_>) {
+    if !there.is_cut_away() {
+        return;
+    }
+    let facings = there.made(made::POCKET_FACING);
+    let fronts = there.bodies(names::FRONT).into_iter().map(|p| p.name.clone());
+    steps.add(
+        "Fill the pocket openings",
+        fronts.chain(facings.clone()).collect(),
+        words![
+            "The front is cut away for its pocket. Lay the ",
+            listed(&facings),
+            " under the opening, notch to notch, and tack along it, so that waist and side seam are whole."
+        ],
+        &[Care::Pins],
+    );
+}
+
+fn darts(steps: &mut Steps, there: &There<'_>) {
+    let darted = there.with_darts(false);
+    if !darted.is_empty() {
+        steps.add(
+            "Darts",
+            darted,
+            words!["Leg on leg from the waist to the point; press them the way the arrow shows."],
+            &[Care::Pins, Care::Needle, Care::Iron],
+        );
+    }
+    let pleated = there.with_darts(true);
+    if !pleated.is_empty() {
+        steps.add(
+            "Pleats",
+            pleated,
+            words!["Lay edge on edge at the waist, the way the arrow shows, and tack across the top only."],
+            &[],
+        );
+    }
+}
+
+/// A patch is looked at on the toile too.
+fn patches(steps: &mut Steps, there: &There<'_>) {
+    let patches = there.made(made::PATCH);
+    if patches.is_empty() {
+        return;
+    }
+    steps.add(
+        "Place the patch pockets",
+        patches,
+        words![
+            "Turn the edges in, and tack each at its marks: where it sits is looked at on the body."
+        ],
+        &[],
+    );
+}
+
+fn crotch(there: &There<'_>) -> hangtrue_pattern::words::Words {
+    let from = match there.plan.closure {
+        Closure::Fly { .. } => "from the notch of the fly at the front to the waist at the back",
+        Closure::BackZip => "from the waist at the front to the notch of the zip at the back",
+        Closure::None | Closure::SideZip { .. } => "from waist to waist",
+    };
+    words![
+        "One leg, turned right side out, into the other; inseam on inseam. Sew ",
+        from,
+        " in one go",
+        there.in_from_edge(names::BACK, names::CROTCH),
+        ". The cloth is not snipped in the curve before the fitting."
+    ]
+}
+
+fn hem(steps: &mut Steps, there: &There<'_>) {
+    let turned = there.with_turn_up();
+    let legs = there.legs();
+    let words = if turned.is_empty() {
+        words!["Turn the hem up along its line and tack it."]
+    } else {
+        words![
+            "Fold the turn-ups to and fro on their lines, and tack them: the length is looked at with them."
+        ]
+    };
+    steps.add(if turned.is_empty() { "Hem" } else { "Turn-ups" }, legs, words, &[]);
+}
+
+/// What is cut already and not sewn into a toile.
+fn left_over(steps: &mut Steps, there: &There<'_>) {
+    let taken: Vec<String> = steps.steps.iter().flat_map(|s| s.pieces.clone()).collect();
+    let pieces = there.set.pieces.iter().map(|p| p.name.clone());
+    let kept: Vec<String> = pieces.filter(|name| !taken.contains(name)).collect();
+    let lining = there.plan.lining;
+    if kept.is_empty() && !lining && there.plan.pockets.back != BackPocket::Welt {
+        return;
+    }
+    let mut words = words!["Not sewn into a toile"];
+    if !kept.is_empty() {
+        words = words.and(": ").and(listed(&kept));
+    }
+    if lining {
+        words = words.and(if kept.is_empty() { ": the lining" } else { "; nor the lining" });
+    }
+    words = words.and(". Keep it for the finished pair, or do not cut it yet.");
+    if there.plan.pockets.back == BackPocket::Welt {
+        words = words.and(" Where the back pockets open is only drawn on the cloth.");
+    }
+    steps.add("For the finished pair", kept, words, &[]);
+}
