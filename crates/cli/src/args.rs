@@ -43,7 +43,7 @@ use std::path::PathBuf;
 /// on, level, causes, pin, compare the methods, accept one, walk the seams, close the
 /// fitting, print again.
 ///
-/// Lengths are written as 3/8, 5 1/2 in, 9.5 mm or 12 cm; a number without a unit
+/// Lengths are written as 7/16, 5 3/4 in, 12 mm or 12 cm; a number without a unit
 /// is in the project's own unit.
 #[derive(Debug, Parser)]
 #[command(name = "hangtrue", version, max_term_width = 96)]

@@ -18,7 +18,7 @@ pub const BY_RULER: f64 = 2.0;
 pub enum DroopsError {
     /// No droops at all.
     #[error(
-        "there are no droops in it; write a first line “line,view,leg,at,droop,error” and below it one such as “thigh,back,left,middle,3/8 in,2 mm” for each place"
+        "there are no droops in it; write a first line “line,view,leg,at,droop,error” and below it one such as “thigh,back,left,middle,7/16 in,2 mm” for each place"
     )]
     Empty,
     /// A needed column is missing.

@@ -47,7 +47,7 @@ const STEPS_PER_MM: f64 = 1e6;
 
 /// A length that could not be read.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("“{text}” is not a length; write it like 9.5 mm, 12 cm, 3/8 or 5 1/2 in")]
+#[error("“{text}” is not a length; write it like 9.5 mm, 12 cm, 7/16 or 5 3/4 in")]
 pub struct LengthError {
     /// What was typed.
     pub text: String,

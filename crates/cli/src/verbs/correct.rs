@@ -21,7 +21,7 @@ pub struct CorrectArgs {
     /// List the corrections, what each is for, and the sensible amounts.
     #[arg(long)]
     pub list: bool,
-    /// How much: 3/8, 9.5 mm; a minus takes the other way.
+    /// How much: 7/16, 12 mm; a minus takes the other way.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub amount: Option<String>,
     /// The dart corrections: the piece (default: the back).

@@ -43,10 +43,10 @@ pub struct PinArgs {
     /// "100 mm from waist of side, 80 mm from crotch point of inseam".
     #[arg(long, value_name = "PLACE, PLACE", conflicts_with = "line", allow_hyphen_values = true)]
     pub across: Option<String>,
-    /// A place and an amount, as measured: "middle=3/8", "40% from inseam=6 mm",
-    /// "4 1/2 from inseam of thigh = 3/8", "60 mm from side seam=1/4 in",
-    /// "4 1/2 from inseam and 5 from side=3/8" (each checks the other), "at side=1/4".
-    /// Negative amounts let out. "left: middle=3/8" is of that leg alone. Repeat for
+    /// A place and an amount, as measured: "middle=7/16", "40% from inseam=6 mm",
+    /// "5 1/4 from inseam of thigh = 7/16", "60 mm from side seam=1/4 in",
+    /// "5 1/4 from inseam and 5 from side=7/16" (each checks the other), "at side=1/4".
+    /// Negative amounts let out. "left: middle=7/16" is of that leg alone. Repeat for
     /// more places.
     #[arg(long = "at", required = true, value_name = "PLACE=AMOUNT")]
     pub at: Vec<String>,
@@ -197,7 +197,7 @@ fn line_called(text: &str, pattern: &Pattern) -> String {
 fn at(text: &str, opened: &Opened) -> Result<At, Failure> {
     let wrong = || {
         Failure::Asked(format!(
-            "“{text}” is not a place and an amount; write it like middle=3/8, 40% from inseam=6 mm, or 60 mm from side=1/4 in"
+            "“{text}” is not a place and an amount; write it like middle=7/16, 40% from inseam=6 mm, or 60 mm from side=1/4 in"
         ))
     };
     let (leg, rest) = match text.split_once(':') {

@@ -22,7 +22,7 @@ impl LineRule for Below {
         help: "Square to the grain, so far below a corner",
         word: "below",
         form: "{0} below {1}",
-        example: "50.8 mm below crotch point",
+        example: "55 mm below crotch point",
     };
 
     fn placed(&self, site: &Site<'_>) -> Result<Chain, PatternError> {

@@ -25,7 +25,7 @@ impl LineRule for EqualDepth {
         help: "At this depth along two seams",
         word: "equal-depth",
         form: "{0} on {1}, {2}",
-        example: "5 1/2 in on side from waist, crotch from waist",
+        example: "5 3/4 in on side from waist, crotch from waist",
     };
 
     fn placed(&self, site: &Site<'_>) -> Result<Chain, PatternError> {
