@@ -18,7 +18,7 @@ use hangtrue_files::{read, words_of_io};
 use hangtrue_pattern::Plan;
 use hangtrue_pattern::units::Unit;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -268,7 +268,7 @@ fn begin(own: &mut Class, board: &Board, ctx: &Context) {
 }
 
 fn print(
-    list: &PathBuf,
+    list: &Path,
     (work, unit): (&ClassWork, Unit),
     folder: &Path,
     heard: &mut dyn FnMut(&Pupil, usize, usize) -> bool,
