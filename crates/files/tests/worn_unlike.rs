@@ -14,7 +14,11 @@ use worn_other::judged::{Case, Judged, Place, case, judged};
 fn told(name: &str, read: &[(Case, Result<Judged, String>)]) -> Sums {
     let places: Vec<Place> =
         read.iter().filter_map(|r| r.1.as_ref().ok()).flat_map(|j| j.places.clone()).collect();
-    println!("{name}: {} photos, {} not read", read.len(), read.iter().filter(|r| r.1.is_err()).count());
+    println!(
+        "{name}: {} photos, {} not read",
+        read.len(),
+        read.iter().filter(|r| r.1.is_err()).count()
+    );
     let part = |what: &str, keep: &dyn Fn(&Place) -> bool| {
         let kept: Vec<&Place> = places.iter().filter(|p| keep(p)).collect();
         let n = kept.len().max(1) as f64;
@@ -23,7 +27,11 @@ fn told(name: &str, read: &[(Case, Result<Judged, String>)]) -> Sums {
         let near = kept.iter().filter(|p| p.off().abs() <= 2.0).count() as f64 / n;
         let covered = kept.iter().filter(|p| p.off().abs() <= p.error).count() as f64 / n;
         let error = kept.iter().map(|p| p.error).sum::<f64>() / n;
-        println!("  {what:<26} rms {rms:5.2} mean {mean:+5.2} within 2 mm {:5.1} % ± {error:4.1} covers {:5.1} %", 100.0 * near, 100.0 * covered);
+        println!(
+            "  {what:<26} rms {rms:5.2} mean {mean:+5.2} within 2 mm {:5.1} % ± {error:4.1} covers {:5.1} %",
+            100.0 * near,
+            100.0 * covered
+        );
         (near, covered)
     };
     let inner = |p: &Place| p.at > 1e-9 && p.at < 1.0 - 1e-9;
@@ -45,7 +53,11 @@ fn told(name: &str, read: &[(Case, Result<Judged, String>)]) -> Sums {
     share(&|j| j.named.0.is_some(), &|j| j.named.1.is_some() && j.named.0 != j.named.1);
     println!("  none is named where there is none");
     let none = share(&|j| j.named.0.is_none(), &|j| j.named.1.is_none());
-    println!("  lines with doubts {} of {}", good.iter().map(|j| j.doubtful).sum::<usize>(), good.iter().map(|j| j.hangs.len()).sum::<usize>());
+    println!(
+        "  lines with doubts {} of {}",
+        good.iter().map(|j| j.doubtful).sum::<usize>(),
+        good.iter().map(|j| j.hangs.len()).sum::<usize>()
+    );
     Sums { near: all.0, covered: all.1, named, none }
 }
 

@@ -103,7 +103,7 @@ fn first_cause(droops: &[Droop], pattern: &Pattern) -> Option<String> {
 /// Reads the photo as the desk does.
 pub fn judged(case: &Case) -> Result<Judged, String> {
     let found =
-        read_photo(&case.marks, &case.picture, &case.pattern).map_err(|e| e.to_string())?;
+        read_photo(&case.marks, &case.picture, &case.pattern, None).map_err(|e| e.to_string())?;
     let droops = droops_of(&found.hangs);
     let place = |d: &Droop| Place {
         line: d.line,
@@ -116,8 +116,7 @@ pub fn judged(case: &Case) -> Result<Judged, String> {
     let places: Vec<Place> = droops.iter().map(place).collect();
     let true_droops: Vec<Droop> =
         droops.iter().map(|d| Droop { mm: truth(&case.scene, d), error: 1.0, ..*d }).collect();
-    let named =
-        (first_cause(&true_droops, &case.pattern), first_cause(&droops, &case.pattern));
+    let named = (first_cause(&true_droops, &case.pattern), first_cause(&droops, &case.pattern));
     let doubtful = found.hangs.iter().filter(|h| !h.doubts().is_empty()).count();
     Ok(Judged { places, named, doubtful, hangs: found.hangs })
 }

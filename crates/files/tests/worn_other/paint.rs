@@ -86,7 +86,8 @@ fn near_lines(scene: &Scene) -> Vec<bool> {
 fn cloth_light(scene: &Scene, look: &Look, at: V, part: usize) -> f64 {
     let cloth = &scene.parts[part];
     let (angle, out) = cloth.facing(at);
-    let lit = look.lamps * dot(out, look.lamp).max(0.0) + (1.0 - look.lamps) * (0.6 + 0.4 * out[1].abs().max(out[2]));
+    let lit = look.lamps * dot(out, look.lamp).max(0.0)
+        + (1.0 - look.lamps) * (0.6 + 0.4 * out[1].abs().max(out[2]));
     let mut light = look.cloth * (0.25 + 0.75 * lit);
     if part < 2 {
         let gap = at[0].abs();
@@ -183,7 +184,9 @@ pub fn in_sight(scene: &Scene, drawn: &Drawn) -> Vec<(f64, (f64, f64))> {
         .collect();
     // Out of sight beyond the places furthest out.
     let by = |f: fn(f64, f64) -> bool| {
-        (0..places.len()).reduce(|a, b| if f(places[b].1.0, places[a].1.0) { b } else { a }).unwrap_or(0)
+        (0..places.len())
+            .reduce(|a, b| if f(places[b].1.0, places[a].1.0) { b } else { a })
+            .unwrap_or(0)
     };
     let (first, last) = (by(|a, b| a < b), by(|a, b| a > b));
     places = places[first.min(last)..=first.max(last)].to_vec();

@@ -96,9 +96,7 @@ impl Drawn {
 
     fn lay_table(&mut self, cloth: &Cloth) {
         const STEPS: usize = 240;
-        let angle = |k: usize| {
-            self.ends.0 + (self.ends.1 - self.ends.0) * k as f64 / STEPS as f64
-        };
+        let angle = |k: usize| self.ends.0 + (self.ends.1 - self.ends.0) * k as f64 / STEPS as f64;
         let place = |k: usize| cloth.place(angle(k), self.side, false);
         let mut run = vec![(angle(0), 0.0)];
         for k in 1..=STEPS {
@@ -190,7 +188,8 @@ impl Scene {
         let homes = home_shapes(pattern);
         let wander = dice.between(0.0, 0.3);
         let mut lines = Vec::new();
-        for (line, side) in [(HangLine::Hip, hip), (HangLine::Thigh, thigh), (HangLine::Knee, knee)] {
+        for (line, side) in [(HangLine::Hip, hip), (HangLine::Thigh, thigh), (HangLine::Knee, knee)]
+        {
             for left in [true, false] {
                 let out = if left { -1.0 } else { 1.0 };
                 let part = if line == HangLine::Hip { 2 } else { usize::from(!left) };
@@ -218,7 +217,8 @@ impl Scene {
         let eye = [dice.between(-150.0, 150.0), dice.between(700.0, 1400.0), distance];
         let aim = [eye[0] * 0.7 + dice.normal(20.0), 0.5 * high - 50.0, 0.0];
         let focal = size.1 as f64 * distance / high;
-        let lens = Lens::new(eye, aim, dice.between(-0.03, 0.03), focal, dice.between(-0.02, 0.02), size);
+        let lens =
+            Lens::new(eye, aim, dice.between(-0.03, 0.03), focal, dice.between(-0.02, 0.02), size);
         Self { view, parts, lines, lens, distance, touching, planted }
     }
 
@@ -282,10 +282,10 @@ fn seat(pattern: &Pattern, hip: f64, view: PieceView, crumpled: f64, dice: &mut 
     let deep = dice.between(0.58, 0.78);
     // The seat stands out further than the front.
     let behind = dice.between(1.0, 1.25);
-    let (near, far) = if view == PieceView::Back { (behind, 2.0 - behind) } else { (2.0 - behind, behind) };
+    let (near, far) =
+        if view == PieceView::Back { (behind, 2.0 - behind) } else { (2.0 - behind, behind) };
     let square = dice.between(2.05, 2.8);
-    let mut cloth =
-        Cloth::new((0.0, 0.0), [1.0, 1.0, deep * near, deep * far], square, hip, None);
+    let mut cloth = Cloth::new((0.0, 0.0), [1.0, 1.0, deep * near, deep * far], square, hip, None);
     cloth.grow(round / 5.4);
     cloth.crumple(crumpled * 0.7, &[hip, hip], dice);
     for _ in 0..6 {
