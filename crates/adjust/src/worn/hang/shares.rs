@@ -14,9 +14,9 @@ const TOGETHER: f64 = 0.08;
 
 /// Places nearer to an edge than this are not believed, shares; what is told nearer than
 /// [`NEAR_EDGE`] is drawn on from the places up to [`DRAWN_FROM`].
-const NOT_BELIEVED: f64 = 0.06;
-const NEAR_EDGE: f64 = 0.13;
-const DRAWN_FROM: f64 = 0.42;
+const NOT_BELIEVED: f64 = 0.04;
+const NEAR_EDGE: f64 = 0.1;
+const DRAWN_FROM: f64 = 0.2;
 
 /// The degree of the curve that is drawn on, and of the one that finds what lies off.
 const DRAWN_DEGREE: usize = 2;
@@ -65,8 +65,20 @@ impl Read {
         Self { on, off_at_ends }
     }
 
-    /// The value at a share as weights of the places.
+    /// The value at a share as weights of the places. Out of sight, beyond the edges, the
+    /// line is drawn on straight: a bow drawn on that far goes anywhere.
     pub(super) fn weights(&self, shares: &[f64], at: f64) -> Vec<f64> {
+        let edge = at.clamp(0.0, 1.0);
+        if at == edge {
+            return self.in_sight(shares, at);
+        }
+        let inside = edge + (0.5 - edge).signum() * NEAR_EDGE;
+        let far = (at - edge) / (inside - edge);
+        let (ends, insides) = (self.in_sight(shares, edge), self.in_sight(shares, inside));
+        ends.iter().zip(&insides).map(|(e, i)| e + far * (i - e)).collect()
+    }
+
+    fn in_sight(&self, shares: &[f64], at: f64) -> Vec<f64> {
         let believed = |i: usize| {
             let s = shares[i];
             self.on[i] && s >= NOT_BELIEVED && s <= 1.0 - NOT_BELIEVED

@@ -225,7 +225,7 @@ pub(super) fn hidden(line: &TracedLine, seen: f64, taken: &Taken) -> [f64; 2] {
 }
 
 /// No more than this of a line is out of sight at an end, share.
-const MOST_HIDDEN: f64 = 0.3;
+const MOST_HIDDEN: f64 = 0.2;
 
 /// The height of a place on a section, mm above the lens. Without a section (the
 /// search for the scale is still far off) it is taken at the body's middle.
