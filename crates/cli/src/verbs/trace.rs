@@ -207,6 +207,7 @@ fn job(args: &TraceArgs) -> Result<(TraceJob, PathBuf), Failure> {
             grain: None,
             tolerance: USUAL_TOLERANCE,
             seams: Vec::new(),
+            take: vec![],
         }
     };
     if let Some(piece) = &args.piece {
