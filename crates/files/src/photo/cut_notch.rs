@@ -42,22 +42,38 @@ const SLANT: f64 = 0.7;
 /// Colours further from those between card and ground are another thing's.
 const STRANGE: f64 = 0.3;
 
+/// What looks like notches at the edge.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct AtEdge {
+    /// What surely are notches.
+    pub(crate) notches: Vec<CutNotch>,
+    /// Where something as broad runs in from the edge that is not surely one, mm.
+    pub(crate) unsure: Vec<Point>,
+}
+
 /// Finds the notches of a stretch and, when asked, closes its line over them.
 pub(crate) fn close_over(
     picture: &Picture,
     camera: &PlaneCamera,
     stretch: &mut Stretch,
     close: bool,
-) -> Vec<CutNotch> {
+) -> AtEdge {
     if stretch.places.len() < 40 {
-        return Vec::new();
+        return AtEdge::default();
     }
     let view = Seen { picture, camera };
     let mut found: Vec<(CutNotch, Shoulders)> = Vec::new();
-    for at in candidates(&view, stretch) {
-        let Some((notch, edge)) = measured(&view, stretch, at) else { continue };
-        if found.iter().all(|f| f.0.at.distance(notch.at) > 2.0) {
-            found.push((notch, edge));
+    let mut unsure: Vec<Point> = Vec::new();
+    let line = Arc::of(stretch);
+    for at in candidates(&view, &line) {
+        match measured(&view, &line, at) {
+            Some(Judged::Notch(notch, edge)) => {
+                if found.iter().all(|f| f.0.at.distance(notch.at) > 2.0) {
+                    found.push((notch, edge));
+                }
+            }
+            Some(Judged::Thin) => {}
+            Some(Judged::Unsure) | None => unsure.push(line.at(at)),
         }
     }
     if close {
@@ -65,7 +81,16 @@ pub(crate) fn close_over(
             edge.close(camera, stretch, notch);
         }
     }
-    found.into_iter().map(|f| f.0).collect()
+    unsure.retain(|p| found.iter().all(|f| f.0.at.distance(*p) > f.0.width + f.0.depth));
+    AtEdge { notches: found.into_iter().map(|f| f.0).collect(), unsure }
+}
+
+/// What a dark place at the edge is.
+enum Judged {
+    Notch(CutNotch, Shoulders),
+    /// As thin as a line of a pen: the outline runs over it.
+    Thin,
+    Unsure,
 }
 
 /// A photo as the table is seen in it.
@@ -138,7 +163,12 @@ struct Shoulders {
 impl Shoulders {
     /// By the places of the edge near index `at`; none where it turns there.
     fn of(line: &Arc, at: f64, strict: bool) -> Option<Self> {
-        let (before, after) = (line.at(at - 9.0), line.at(at + 9.0));
+        Self::over(line, at, (9.0, SHOULDER.1), if strict { 8 } else { 2 })
+    }
+
+    /// The same by what lies so far away along the line.
+    fn over(line: &Arc, at: f64, (aside, far): (f64, f64), rounds: usize) -> Option<Self> {
+        let (before, after) = (line.at(at - aside), line.at(at + aside));
         let chord = after - before;
         if chord.hypot() < 12.0 {
             return None;
@@ -146,19 +176,20 @@ impl Shoulders {
         let along = chord.normalize();
         let out = Vec2::new(along.y, -along.x);
         let middle = before.midpoint(after);
-        let near: Vec<(f64, f64)> = line
-            .within(at, SHOULDER.1)
+        let all = line.within(at, far);
+        let step = (all.len() / 60).max(1);
+        let near: Vec<(f64, f64)> = all
+            .step_by(step)
             .map(|p| ((p - middle).dot(along), (p - middle).dot(out)))
-            .filter(|(u, _)| (SHOULDER.0..SHOULDER.1).contains(&u.abs()))
+            .filter(|(u, _)| (SHOULDER.0..far).contains(&u.abs()))
             .collect();
-        let (low, high) = near.iter().fold((0, 0), |(l, h), p| {
-            if p.0 < 0.0 { (l + 1, h) } else { (l, h + 1) }
-        });
+        let (low, high) =
+            near.iter().fold((0, 0), |(l, h), p| if p.0 < 0.0 { (l + 1, h) } else { (l, h + 1) });
         if low < 8 || high < 8 {
             return None;
         }
         let mut own = Self { middle, along, out, terms: Vector3::zeros(), left: f64::INFINITY };
-        for _ in 0..if strict { 8 } else { 2 } {
+        for _ in 0..rounds {
             let (mut a, mut b) = (Matrix3::identity() * 1e-9, Vector3::zeros());
             for (u, v) in &near {
                 let row = Vector3::new(1.0, *u, u * u);
@@ -192,6 +223,8 @@ impl Shoulders {
 
     /// Lays the line over a notch.
     fn close(&self, camera: &PlaneCamera, stretch: &mut Stretch, notch: &CutNotch) {
+        /// More of the line than this is no notch, mm.
+        const MOST: f64 = 60.0;
         let reach = notch.width / 2.0 + 1.2;
         let centre = (notch.at - self.middle).dot(self.along);
         let over = |p: &OnEdge| {
@@ -200,8 +233,9 @@ impl Shoulders {
             let deep = self.height(u) - v;
             (u - centre).abs() <= reach && (-2.0..notch.depth + 3.0).contains(&deep)
         };
-        let Some(first) = stretch.places.iter().position(|p| !over(p)) else { return };
+        let far = |p: &OnEdge| p.at.distance(notch.at) > 40.0;
         if stretch.closed {
+            let Some(first) = stretch.places.iter().position(far) else { return };
             stretch.places.rotate_left(first);
         }
         let count = ((2.0 * reach / 0.4).ceil() as usize).max(4);
@@ -211,19 +245,24 @@ impl Shoulders {
             Some(OnEdge { seen: camera.to_picture(at)?, at, out: self.out })
         });
         let bridge: Vec<OnEdge> = bridge.collect();
-        let place = stretch.places.iter().position(over).or_else(|| {
-            // Nothing was seen at the mouth: the bridge goes where the line jumps it.
-            (1..stretch.places.len()).find(|i| {
-                let u = |k: usize| (stretch.places[k].at - self.middle).dot(self.along) - centre;
-                let near = stretch.places[*i].at.distance(notch.at) < reach + 4.0;
-                near && u(i - 1) < 0.0 && u(*i) >= 0.0
-            })
+        let first = stretch.places.iter().position(over);
+        let last = stretch.places.iter().rposition(over);
+        if let (Some(first), Some(last)) = (first, last) {
+            let way = stretch.places[first..=last].windows(2);
+            if way.map(|w| w[0].at.distance(w[1].at)).sum::<f64>() < MOST {
+                stretch.places.splice(first..=last, bridge);
+            }
+            return;
+        }
+        // Nothing was seen at the mouth: the bridge goes where the line jumps it.
+        let jumps = (1..stretch.places.len()).find(|i| {
+            let u = |k: usize| (stretch.places[k].at - self.middle).dot(self.along) - centre;
+            let near = stretch.places[*i].at.distance(notch.at) < reach + 4.0;
+            near && u(i - 1) < 0.0 && u(*i) >= 0.0
         });
-        let Some(place) = place else { return };
-        let before = stretch.places[..place].iter().filter(|p| !over(p)).count();
-        stretch.places.retain(|p| !over(p));
-        let at = before.min(stretch.places.len());
-        stretch.places.splice(at..at, bridge);
+        if let Some(at) = jumps {
+            stretch.places.splice(at..at, bridge);
+        }
     }
 }
 
@@ -237,14 +276,17 @@ struct Arc {
 
 impl Arc {
     fn of(stretch: &Stretch) -> Self {
-        let places: Vec<Point> = stretch.places.iter().map(|p| p.at).collect();
+        Self::through(stretch.places.iter().map(|p| p.at).collect(), stretch.closed)
+    }
+
+    fn through(places: Vec<Point>, closed: bool) -> Self {
         let mut gone = vec![0.0];
         for pair in places.windows(2) {
             gone.push(gone[gone.len() - 1] + pair[0].distance(pair[1]));
         }
         let last = gone[gone.len() - 1];
-        let back = if stretch.closed { places[places.len() - 1].distance(places[0]) } else { 0.0 };
-        Self { places, gone, whole: last + back, closed: stretch.closed }
+        let back = if closed { places[places.len() - 1].distance(places[0]) } else { 0.0 };
+        Self { places, gone, whole: last + back, closed }
     }
 
     fn index(&self, at: f64) -> usize {
@@ -252,27 +294,38 @@ impl Arc {
         self.gone.partition_point(|g| *g < at).min(self.places.len() - 1)
     }
 
+    /// The place so far along the line, between places too: over the mouth of a notch
+    /// there may be none.
     fn at(&self, at: f64) -> Point {
-        self.places[self.index(at)]
+        let at = if self.closed { at.rem_euclid(self.whole) } else { at.clamp(0.0, self.whole) };
+        let next = self.gone.partition_point(|g| *g < at);
+        if next == 0 {
+            return self.places[0];
+        }
+        let (a, from) = (self.places[next - 1], self.gone[next - 1]);
+        let (b, to) = match self.gone.get(next) {
+            Some(to) => (self.places[next], *to),
+            None => (self.places[0], self.whole),
+        };
+        a.lerp(b, ((at - from) / (to - from).max(1e-9)).clamp(0.0, 1.0))
     }
 
     /// The places within so much of the line to both sides.
-    fn within(&self, at: f64, reach: f64) -> impl Iterator<Item = Point> + '_ {
+    fn within(&self, at: f64, reach: f64) -> impl ExactSizeIterator<Item = Point> + '_ {
         let (from, to) = (self.index(at - reach), self.index(at + reach));
         let n = self.places.len();
         let count = if to >= from { to - from } else { to + n - from };
-        (0..=count).map(move |i| self.places[(from + i) % n])
+        (0..count + 1).map(move |i| self.places[(from + i) % n])
     }
 }
 
 /// Where ground seems to be seen inside of the edge, mm along it.
-fn candidates(view: &Seen, stretch: &Stretch) -> Vec<f64> {
-    let line = Arc::of(stretch);
+fn candidates(view: &Seen, line: &Arc) -> Vec<f64> {
     let mut all: Vec<(f64, f64)> = Vec::new();
     let count = (line.whole / STEP) as usize;
     for i in 0..count {
         let at = i as f64 * STEP;
-        let Some(edge) = Shoulders::of(&line, at, false) else { continue };
+        let Some(edge) = Shoulders::of(line, at, false) else { continue };
         if edge.left > 0.5 {
             continue;
         }
@@ -305,7 +358,12 @@ struct Across {
 }
 
 /// The groove near a place of the edge at one depth.
-fn across(view: &Seen, edge: &Shoulders, mix: &Mix, (near, deep, step): (f64, f64, f64)) -> Option<Across> {
+fn across(
+    view: &Seen,
+    edge: &Shoulders,
+    mix: &Mix,
+    (near, deep, step): (f64, f64, f64),
+) -> Option<Across> {
     const REACH: f64 = 5.5;
     const NONE: f64 = 0.2;
     let count = (2.0 * REACH / step) as i64;
@@ -317,7 +375,9 @@ fn across(view: &Seen, edge: &Shoulders, mix: &Mix, (near, deep, step): (f64, f6
         })
         .collect::<Option<Vec<_>>>()?;
     let close = |p: &(f64, f64, f64)| (p.0 - near).abs() < 2.0;
-    let peak = (0..seen.len()).filter(|i| close(&seen[*i])).max_by(|a, b| seen[*a].1.total_cmp(&seen[*b].1))?;
+    let peak = (0..seen.len())
+        .filter(|i| close(&seen[*i]))
+        .max_by(|a, b| seen[*a].1.total_cmp(&seen[*b].1))?;
     let (mut from, mut to) = (peak, peak);
     while from > 0 && seen[from - 1].1 > NONE {
         from -= 1;
@@ -331,10 +391,11 @@ fn across(view: &Seen, edge: &Shoulders, mix: &Mix, (near, deep, step): (f64, f6
     Some(Across { deep, middle, width: sum * step, most: seen[peak].1, strange: seen[peak].2 })
 }
 
-/// The notch near a place of the line, if it surely is one.
-fn measured(view: &Seen, stretch: &Stretch, at: f64) -> Option<(CutNotch, Shoulders)> {
-    let line = Arc::of(stretch);
-    let mut edge = Shoulders::of(&line, at, true)?;
+/// What lies near a place of the line; none where that cannot be seen.
+fn measured(view: &Seen, line: &Arc, at: f64) -> Option<Judged> {
+    /// A line of a pen is no broader, mm and pixels.
+    const PEN: (f64, f64) = (0.8, 1.3);
+    let mut edge = Shoulders::of(line, at, true)?;
     let scale = view.camera.scale_at(edge.middle)?;
     let pixel = 1.0 / scale;
     let step = (pixel / 2.0).clamp(0.1, 0.5);
@@ -342,7 +403,7 @@ fn measured(view: &Seen, stretch: &Stretch, at: f64) -> Option<(CutNotch, Should
     let mut near = (line.at(at) - edge.middle).dot(edge.along).clamp(-4.0, 4.0);
     let first = across(view, &edge, &Mix::at(view, &edge)?, (near, 1.4, step))?;
     let to = edge.place(first.middle, 0.0);
-    edge = Shoulders::of(&line, at + (first.middle - near), true)?;
+    edge = Shoulders::of(line, at + (first.middle - near), true)?;
     let mix = Mix::at(view, &edge)?;
     near = (to - edge.middle).dot(edge.along);
     let mut rows: Vec<Across> = Vec::new();
@@ -355,6 +416,13 @@ fn measured(view: &Seen, stretch: &Stretch, at: f64) -> Option<(CutNotch, Should
         near = row.middle;
         rows.push(row);
         deep += step;
+    }
+    let thin = |row: &Across| row.width < PEN.0.max(PEN.1 * pixel) || row.most < 0.55;
+    if rows.is_empty() {
+        return Some(Judged::Unsure);
+    }
+    if rows.iter().filter(|r| thin(r)).count() * 2 >= rows.len() {
+        return Some(Judged::Thin);
     }
     let depth = rows.last()?.deep;
     let mean = |f: fn(&Across) -> f64| rows.iter().map(f).sum::<f64>() / rows.len() as f64;
@@ -370,7 +438,7 @@ fn measured(view: &Seen, stretch: &Stretch, at: f64) -> Option<(CutNotch, Should
         && ends_in_card(view, &edge, &mix, (rows.last()?.middle, depth));
     let (start, slant) = middle_line(&rows, depth)?;
     if !sound || slant.abs() > SLANT {
-        return None;
+        return Some(Judged::Unsure);
     }
     let at = edge.place(start, 0.0);
     let seen = view.camera.to_picture(at)?;
@@ -378,7 +446,7 @@ fn measured(view: &Seen, stretch: &Stretch, at: f64) -> Option<(CutNotch, Should
     // Found by the trials of the tests, not from a source.
     let within = camera.hypot(0.1 + 0.35 * pixel);
     let end = edge.place(start + slant * depth, depth);
-    Some((CutNotch { at, end, width, depth, within }, edge))
+    Some(Judged::Notch(CutNotch { at, end, width, depth, within }, edge))
 }
 
 /// Before the mouth lies the ground.
@@ -413,37 +481,66 @@ fn middle_line(rows: &[Across], depth: f64) -> Option<(f64, f64)> {
     Some((y - slope * x, slope))
 }
 
+/// A line in pixels, card to the left on the screen, without dips into the card that
+/// are as narrow as notches: where both sides of one go on in one line.
+pub(crate) fn without_dips(line: &[Point], scale: f64) -> Vec<Point> {
+    /// How far into the card a dip goes at least, mm.
+    const DIP: f64 = 0.7;
+    /// How well what lies to both sides must be one line, mm.
+    const ONE: f64 = 0.3;
+    if line.len() < 60 || scale <= 0.0 || !scale.is_finite() {
+        return line.to_vec();
+    }
+    // In mm, y up, as on a table.
+    let flat: Vec<Point> = line.iter().map(|p| Point::new(p.x / scale, -p.y / scale)).collect();
+    let arc = Arc::through(flat, true);
+    let keep = |i: &usize| {
+        let Some(edge) = Shoulders::over(&arc, arc.gone[*i], (17.0, 24.0), 3) else { return true };
+        let off = arc.places[*i] - edge.middle;
+        let (u, v) = (off.dot(edge.along), off.dot(edge.out));
+        edge.left > ONE || u.abs() > SHOULDER.0 || edge.height(u) - v < DIP
+    };
+    let kept: Vec<Point> = (0..line.len()).filter(keep).map(|i| line[i]).collect();
+    if kept.len() * 10 < line.len() * 9 { line.to_vec() } else { kept }
+}
+
 /// A rough outline in pixels without the grooves that are narrower and deeper than
 /// notches are: the edge is then looked for over their mouths.
 pub(crate) fn without_grooves(ring: &[Point], scale: f64) -> Vec<Point> {
     let n = ring.len();
-    let (mouth, deep) = (4.5 * scale, 13.0 * scale);
+    let (mouth, deep) = (4.5 * scale, 40.0 * scale);
     if n < 20 || !scale.is_finite() || scale <= 0.0 {
         return ring.to_vec();
     }
-    let mut keep = vec![true; n];
     let at = |i: usize| ring[i % n];
-    let mut i = 0;
-    while i < n {
+    // The mouth is where most of the line lies behind the shortest chord.
+    let mut grooves: Vec<(f64, usize, usize)> = Vec::new();
+    for i in 0..n {
         let mut way = 0.0;
-        let mut best = None;
+        let mut best = (1.5 * scale, 0);
         for k in 1..n / 4 {
             way += at(i + k - 1).distance(at(i + k));
             if way > 2.0 * deep + mouth {
                 break;
             }
             let chord = at(i).distance(at(i + k));
-            if chord < mouth && way > 1.8 * chord + 1.5 * scale && goes_on(&at, n, (i, i + k), scale) {
-                best = Some(k);
+            let gain = way - 2.0 * chord;
+            if chord < mouth && gain > best.0 {
+                best = (gain, k);
             }
         }
-        if let Some(k) = best {
+        if best.1 > 0 {
+            grooves.push((best.0, i, best.1));
+        }
+    }
+    grooves.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let mut keep = vec![true; n];
+    for (_, i, k) in grooves {
+        let free = (i..=i + k).all(|j| keep[j % n]);
+        if free && goes_on(&at, n, (i, i + k), scale) {
             for j in i + 1..i + k {
                 keep[j % n] = false;
             }
-            i += k;
-        } else {
-            i += 1;
         }
     }
     ring.iter().zip(keep).filter(|(_, keep)| *keep).map(|(p, _)| *p).collect()

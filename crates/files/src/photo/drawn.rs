@@ -172,8 +172,12 @@ fn parts_of_curves(strokes: &[Stroke], used: &[bool]) -> Vec<bool> {
             if used[i] || used[k] {
                 continue;
             }
-            for (a, way) in [(strokes[i].from, -strokes[i].way()), (strokes[i].to, strokes[i].way())] {
-                for (b, on) in [(strokes[k].from, strokes[k].way()), (strokes[k].to, -strokes[k].way())] {
+            for (a, way) in
+                [(strokes[i].from, -strokes[i].way()), (strokes[i].to, strokes[i].way())]
+            {
+                for (b, on) in
+                    [(strokes[k].from, strokes[k].way()), (strokes[k].to, -strokes[k].way())]
+                {
                     let turn = way.cross(on).atan2(way.dot(on)).abs();
                     if a.distance(b) < 6.0 && (CURVE.0..CURVE.1).contains(&turn) {
                         (curved[i], curved[k]) = (true, true);

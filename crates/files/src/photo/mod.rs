@@ -11,6 +11,7 @@ mod adjusted;
 mod card;
 mod cut_notch;
 mod distances;
+mod dot;
 mod doubts;
 mod drawn;
 mod edge;

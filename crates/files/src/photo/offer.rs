@@ -156,7 +156,11 @@ impl Traced {
                 " long",
                 about,
                 if differ > 0.5 {
-                    words!["; its legs are drawn ", Length(differ), " unlike and are made equal, the edge between them as much"]
+                    words![
+                        "; its legs are drawn ",
+                        Length(differ),
+                        " unlike and are made equal, the edge between them as much"
+                    ]
                 } else {
                     Words::default()
                 }
@@ -218,6 +222,9 @@ impl Traced {
         if grains.next().is_some() {
             return Err(PhotoError::Asked("two lines are taken as the grain; take one".into()));
         }
+        if drawn_grain.is_some() && self.drawing.grain.is_none() {
+            notes.push("the grain is taken from the card, its upper end the one further from the lower side of the table; set its ends yourself if the piece stands on its head".into());
+        }
         let grain = match (drawn_grain, self.drawing.grain) {
             (Some(_), Some(set)) => {
                 notes.push("the grain is the one you set; the line drawn on the card is not taken as the grain".into());
@@ -225,6 +232,7 @@ impl Traced {
             }
             (drawn, set) => drawn.or(set),
         };
+        self.drawing.taken = taken.to_vec();
         self.to_piece = upright(&self.edges, grain);
         self.pattern = piece_pattern(
             &self.drawing.names(),
@@ -234,6 +242,11 @@ impl Traced {
         )?;
         self.notes = notes;
         Ok(self)
+    }
+
+    /// Whether an offer is part of the piece.
+    pub fn has_taken(&self, offer: &Offer) -> bool {
+        self.drawing.taken.iter().any(|t| offer.is_meant_by(t))
     }
 
     /// Which of the offers, by number from 1 as they are listed.
@@ -270,6 +283,8 @@ pub(crate) struct Drawing {
     pub(crate) seams: Vec<String>,
     pub(crate) grain: Option<(Point, Point)>,
     pub(crate) notes: Vec<Words>,
+    /// What was said yes to.
+    taken: Vec<Taken>,
 }
 
 impl Drawing {
@@ -279,6 +294,6 @@ impl Drawing {
 
     pub(crate) fn of(job: &TraceJob, grain: Option<(Point, Point)>, notes: &[Words]) -> Self {
         let (piece, seams) = (job.piece.clone(), job.seams.clone());
-        Self { piece, seams, grain, notes: notes.to_vec() }
+        Self { piece, seams, grain, notes: notes.to_vec(), taken: Vec::new() }
     }
 }

@@ -10,9 +10,12 @@ use super::offer::{Offer, OfferKind};
 use super::stroke::strokes;
 use super::trace::ReadPicture;
 use super::view::{CardPhoto, Laying};
+use super::whereabouts::whereabouts;
 use super::{PhotoError, Picture};
 use hangtrue_geometry::camera::PlaneCamera;
 use hangtrue_geometry::{Chain, Point};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::Length;
 
 /// Whether a doubt is about nothing but a notch.
 pub(super) fn explained(camera: &PlaneCamera, cut: &[CutNotch], doubt: &Doubt) -> bool {
@@ -26,6 +29,27 @@ pub(super) fn explained(camera: &PlaneCamera, cut: &[CutNotch], doubt: &Doubt) -
             })
     };
     cut.iter().any(own)
+}
+
+/// What runs in from the edge and is not surely a notch, as doubts.
+pub(super) fn unsure(
+    places: &[Point],
+    (photo, camera): (usize, &PlaneCamera),
+    size: (f64, f64),
+) -> Vec<Doubt> {
+    /// The edge may be as far from the line beside such a place, mm.
+    const OFF: f64 = 1.5;
+    let one = |at: &Point| {
+        let seen = camera.to_picture(*at)?;
+        let why = words![
+            whereabouts(seen, size),
+            ": something as broad as a notch runs into the card from its edge and is not surely one; the card's edge may be ",
+            Length(OFF),
+            " from the line there"
+        ];
+        Some(Doubt { photo, seen: vec![(seen.x, seen.y)], why, off: OFF, share: 0.005 })
+    };
+    places.iter().filter_map(one).collect()
 }
 
 /// The notches of one photo as offers on the common table.
@@ -100,7 +124,8 @@ pub(super) fn lines_on_card(
 /// How far a drawn line may lie from where it was found, mm (95 in 100).
 fn within(view: &CardPhoto, flat: &Flat, offer: &Offer) -> f64 {
     let camera = &view.ground.camera;
-    let at = |p: &(f64, f64)| camera.mistake_at(point(*p), 0.1).map_or(f64::INFINITY, |m| m.within());
+    let at =
+        |p: &(f64, f64)| camera.mistake_at(point(*p), 0.1).map_or(f64::INFINITY, |m| m.within());
     let marks = offer.seen.iter().map(at).fold(0.0, f64::max);
     // Found by the trials of the tests, not from a source.
     marks.hypot(0.15 + 0.3 * flat.cell)

@@ -1,7 +1,7 @@
 //! The card's edge in one photo, laid on the table.
 
 use super::card::find_card;
-use super::cut_notch::without_grooves;
+use super::cut_notch::{without_dips, without_grooves};
 use super::edge::{EdgePlace, Look, Way, even_steps, follow, outward, softened};
 use super::job::{OutlinePoint, OutlineSeen, PhotoJob, point};
 use super::whereabouts::whereabouts;
@@ -129,7 +129,8 @@ fn found_edge(
     let mut fine = Vec::new();
     // Corners come nearer pass by pass; only the last is strict with strays.
     for (reach, jump) in [(5.0, 3.0), (4.0, 2.0), (3.5, 0.35)] {
-        let steps = softened(&even_steps(&line, true, STEP), true, 1);
+        let over = without_dips(&line, scale.unwrap_or(0.0));
+        let steps = softened(&even_steps(&over, true, STEP), true, 1);
         fine = follow(seen_in, &look(reach, BLUR), &steps, true, false, jump);
         line = fine.iter().map(|p| p.at).collect();
         if fine.len() * 3 < steps.len() * 2 {

@@ -131,8 +131,10 @@ impl Ridges {
                 (1..w - 1)
                     .filter_map(|x| {
                         let (strong, across, shift) = bend(x, y)?;
-                        let near = (across.x * shift).abs() <= 0.6 && (across.y * shift).abs() <= 0.6;
-                        let at = flat.place(x as f64 + across.x * shift, y as f64 + across.y * shift);
+                        let near =
+                            (across.x * shift).abs() <= 0.6 && (across.y * shift).abs() <= 0.6;
+                        let at =
+                            flat.place(x as f64 + across.x * shift, y as f64 + across.y * shift);
                         let way = Vec2::new(-across.y, across.x);
                         (strong >= least && near).then_some((y * w + x, at, way, strong))
                     })
@@ -308,7 +310,8 @@ fn smoothed(flat: &Flat, blur: f64) -> Vec<f32> {
                 if from[y * w + x].is_nan() || at < half as usize || at + half as usize >= end {
                     continue;
                 }
-                let start = if across { y * w + x - half as usize } else { (y - half as usize) * w + x };
+                let start =
+                    if across { y * w + x - half as usize } else { (y - half as usize) * w + x };
                 let step = if across { 1 } else { w };
                 *cell = kernel.iter().enumerate().map(|(k, v)| v * from[start + k * step]).sum();
             }

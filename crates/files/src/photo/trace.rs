@@ -7,7 +7,7 @@ use super::ground::{Ground, KnownPlaces, shared_places, solve_ground};
 use super::job::{GrainSeen, Known, TraceJob, point};
 use super::join::{OutlinePlace, joined};
 use super::offer::{Drawing, Offer, OfferKind};
-use super::on_card::{explained, lines_on_card, notch_offers, with_mouths};
+use super::on_card::{explained, lines_on_card, notch_offers, unsure, with_mouths};
 use super::outline::stretches;
 use super::view::{CardPhoto, Laying};
 use super::whereabouts::whereabouts;
@@ -217,10 +217,15 @@ fn views(
             progress(&format!("following the card's edge in {}", photo.file), part + 0.2);
             let mut edges = stretches(&picture, photo, &ground.camera, alone, notes)?;
             let by_eye = by_eye(&photo.outline);
-            let cut: Vec<_> = edges
-                .iter_mut()
-                .flat_map(|s| close_over(&picture, &ground.camera, s, by_eye))
-                .collect();
+            let mut cut = Vec::new();
+            for stretch in &mut edges {
+                let at_edge = close_over(&picture, &ground.camera, stretch, by_eye);
+                if by_eye {
+                    let size = (picture.width() as f64, picture.height() as f64);
+                    doubts.extend(unsure(&at_edge.unsure, (next, &ground.camera), size));
+                }
+                cut.extend(at_edge.notches);
+            }
             if by_eye {
                 let all = doubts_of(&picture, (next, &photo.known), &ground, &edges);
                 doubts.extend(all.into_iter().filter(|d| !explained(&ground.camera, &cut, d)));
@@ -527,13 +532,8 @@ pub(super) fn piece_pattern(
         turns.push(edge.start());
         segments.extend_from_slice(edge.segments());
     }
-    let run = |chain, role, name: String| Run {
-        chain,
-        role,
-        name,
-        group: String::new(),
-        seams: None,
-    };
+    let run =
+        |chain, role, name: String| Run { chain, role, name, group: String::new(), seams: None };
     let spot = |at, kind| Spot { at, kind, group: String::new() };
     let mut found = Found {
         runs: vec![run(Chain::new(segments)?, Role::Sew, String::new())],
