@@ -416,6 +416,7 @@ fn halves_job(halves: &[Taken; 2]) -> TraceJob {
         grain: None,
         tolerance: 0.2,
         seams: vec![],
+        take: vec![],
     }
 }
 
@@ -634,6 +635,7 @@ fn pictures() {
         grain: None,
         tolerance: 0.2,
         seams: vec![],
+        take: vec![],
     };
     std::fs::write(folder.join("mat.ron"), job_text(&job).unwrap()).unwrap();
     let fine = fineness();

@@ -172,6 +172,7 @@ fn job(known: Known) -> TraceJob {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
+        take: vec![],
     }
 }
 

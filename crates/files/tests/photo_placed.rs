@@ -29,6 +29,7 @@ fn job(photos: Vec<PhotoJob>) -> TraceJob {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
+        take: vec![],
     }
 }
 

@@ -417,6 +417,7 @@ fn photo(seed: u64, trouble: Trouble) -> Photo {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
+        take: vec![],
     };
     Photo { pixels, job }
 }
