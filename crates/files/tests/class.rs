@@ -4,9 +4,7 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-mod common;
-
-use common::python::{out_folder, python, run};
+use crate::common::python::{out_folder, python, run};
 use hangtrue_adjust::{AllowanceSet, CuttingPlan};
 use hangtrue_files::class::{ClassError, ClassList, ClassWork, blank_list, run_class};
 use hangtrue_files::print::{Paper, Reduced, TileOptions};

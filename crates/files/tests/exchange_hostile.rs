@@ -3,9 +3,7 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::sample;
+use crate::common::sample;
 use hangtrue_files::exchange::*;
 use proptest::prelude::*;
 use std::fmt::Write;

@@ -4,10 +4,8 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::python::{out_folder, python, run};
-use common::{back, sample};
+use crate::common::python::{out_folder, python, run};
+use crate::common::{back, sample};
 use hangtrue_adjust::Start;
 use hangtrue_files::exchange::*;
 use hangtrue_files::print::{

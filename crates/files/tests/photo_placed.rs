@@ -4,12 +4,11 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod photo_scene;
-
+use crate::photo_scene;
+use crate::photo_scene::distance;
+use crate::photo_scene::leg::{self, PITCH, Taken};
 use hangtrue_files::photo::*;
 use hangtrue_geometry::Point;
-use photo_scene::distance;
-use photo_scene::leg::{self, PITCH, Taken};
 
 fn photo(file: &str, known: Known) -> PhotoJob {
     PhotoJob {

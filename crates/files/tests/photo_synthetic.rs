@@ -3,13 +3,11 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod photo_scene;
-
+use crate::photo_scene::*;
 use hangtrue_files::photo::*;
 use hangtrue_geometry::{Affine, Chain, Point, Vec2};
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::{draft, names};
-use photo_scene::*;
 use rayon::prelude::*;
 use std::sync::OnceLock;
 

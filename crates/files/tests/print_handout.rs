@@ -4,10 +4,8 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::panic)]
 
-mod common;
-
-use common::python::{out_folder, python, run};
-use common::sample;
+use crate::common::python::{out_folder, python, run};
+use crate::common::sample;
 use hangtrue_adjust::{AllowanceSet, Closure, Document, FrontPocket, WaistFinish};
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_files::print::*;

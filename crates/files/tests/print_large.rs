@@ -4,10 +4,8 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod common;
-
-use common::python::{out_folder, python, run};
-use common::sample;
+use crate::common::python::{out_folder, python, run};
+use crate::common::sample;
 use hangtrue_files::print::*;
 use hangtrue_files::save::write_whole;
 use hangtrue_geometry::Rect;

@@ -4,10 +4,8 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::python::{out_folder, run};
-use common::sample;
+use crate::common::python::{out_folder, run};
+use crate::common::sample;
 use hangtrue_cut::CutError;
 use hangtrue_files::print::*;
 use std::process::Command;

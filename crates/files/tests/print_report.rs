@@ -3,10 +3,8 @@
 // Helpers of the tests stop at the first fault.
 #![allow(clippy::unwrap_used)]
 
-mod common;
-
-use common::python::{out_folder, run};
-use common::sample;
+use crate::common::python::{out_folder, run};
+use crate::common::sample;
 use hangtrue_files::print::*;
 use hangtrue_files::save::write_whole;
 use std::process::Command;

@@ -5,8 +5,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod worn;
-
+use crate::worn::figure::Posed;
 use hangtrue_adjust::reading::{Meaning, read_toile};
 use hangtrue_adjust::{Change, CloseRound, Document, Method, OPEN_ROUND, Replay};
 use hangtrue_files::album;
@@ -16,7 +15,6 @@ use hangtrue_files::worn::{as_png, round_droops};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::Unit;
 use std::path::Path;
-use worn::figure::Posed;
 
 /// Left over under the seat of the first toile, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;

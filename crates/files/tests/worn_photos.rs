@@ -5,15 +5,13 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod worn;
-
+use crate::worn::{Body, Chance, Drawn, photograph};
 use hangtrue_adjust::worn::{
     Hang, Horizon, KnownLength, LegSeen, Level, Stand, TracedLine, View, WornPhoto, hangs,
 };
 use hangtrue_files::worn::{body_edge, follow_dark_line};
 use hangtrue_geometry::{Point, Vec2};
 use rayon::prelude::*;
-use worn::{Body, Chance, Drawn, photograph};
 
 /// Enough to tell 90 % from less.
 const CASES: u64 = 500;

@@ -4,8 +4,7 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod worn;
-
+use crate::worn::figure::Posed;
 use hangtrue_adjust::reading::{HangLine, Leg};
 use hangtrue_adjust::worn::{LegSeen, MarkMissing};
 use hangtrue_adjust::{Document, OPEN_ROUND, PhotoView, Replay, RoundPhoto, home_shapes};
@@ -18,7 +17,6 @@ use hangtrue_files::worn::{
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_length};
 use std::path::PathBuf;
-use worn::figure::Posed;
 
 /// Left over under the seat, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;

@@ -4,11 +4,9 @@
 // Tests stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod worn_other;
-
+use crate::worn_other::judged::{Case, Judged, Place, case, judged};
 use hangtrue_adjust::reading::HangLine;
 use rayon::prelude::*;
-use worn_other::judged::{Case, Judged, Place, case, judged};
 
 /// Adds up what was read.
 fn told(name: &str, read: &[(Case, Result<Judged, String>)]) -> Sums {
