@@ -75,7 +75,7 @@ fn read(seeds: impl IntoParallelIterator<Item = u64>) -> Vec<(Case, Result<Judge
     seeds.into_par_iter().filter_map(one).collect()
 }
 
-/// `WORN_SEEDS=1000..1060 cargo test -p hangtrue-files --test worn_other -- --ignored --nocapture`
+/// `WORN_SEEDS=1000..1060 cargo test -p hangtrue-files --test all worn_unlike:: -- --ignored --nocapture`
 #[test]
 #[ignore = "the big run: minutes"]
 fn many_photos() {
