@@ -416,7 +416,6 @@ fn halves_job(halves: &[Taken; 2]) -> TraceJob {
         grain: None,
         tolerance: 0.2,
         seams: vec![],
-        take: vec![],
     }
 }
 
@@ -635,7 +634,6 @@ fn pictures() {
         grain: None,
         tolerance: 0.2,
         seams: vec![],
-        take: vec![],
     };
     std::fs::write(folder.join("mat.ron"), job_text(&job).unwrap()).unwrap();
     let fine = fineness();

@@ -172,7 +172,6 @@ fn job(known: Known) -> TraceJob {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
-        take: vec![],
     }
 }
 

@@ -28,7 +28,6 @@ fn job(photos: Vec<PhotoJob>) -> TraceJob {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
-        take: vec![],
     }
 }
 

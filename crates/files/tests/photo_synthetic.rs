@@ -222,7 +222,6 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
         grain: Some(GrainSeen { photo: 0, from: ends.0, to: ends.1 }),
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
-        take: vec![],
     };
     let traced = trace(&job, &|_| Ok(picture.clone()), &|_, _| {}).map_err(|e| e.to_string())?;
     let truth: Vec<Chain> = card.iter().map(|c| c.moved(Affine::translate(-frame))).collect();
@@ -446,7 +445,6 @@ fn two_photos_are_joined_over_shared_marks() {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
-        take: vec![],
     };
     let read = |file: &str| Ok(pictures[file.parse::<usize>().unwrap()].clone());
     let traced = trace(&job, &read, &|_, _| {}).unwrap();

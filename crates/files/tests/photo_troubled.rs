@@ -417,7 +417,6 @@ fn photo(seed: u64, trouble: Trouble) -> Photo {
         grain: None,
         tolerance: USUAL_TOLERANCE,
         seams: vec![],
-        take: vec![],
     };
     Photo { pixels, job }
 }

@@ -9,9 +9,9 @@ use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::BringIn;
 use hangtrue_files::photo::{
-    GrainSeen, Known, LensKind, MarkLook, Offer, OfferKind, OutlineSeen, PhotoError, PhotoJob,
-    Picture, Place, PlacedMark, SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE,
-    job_text, overlay, overlay_of_refused, read_job, straight, trace,
+    GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoError, PhotoJob, Picture, Place,
+    PlacedMark, SheetSize, TraceJob, Traced, USUAL_REACH, USUAL_TOLERANCE, job_text, overlay,
+    overlay_of_refused, read_job, straight, trace,
 };
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::{Unit, read_length, show_fine, show_length};
@@ -66,11 +66,6 @@ pub struct TraceArgs {
     /// How far the curves may lie from the card's edge.
     #[arg(long, value_name = "LENGTH")]
     pub tolerance: Option<String>,
-    /// Which of the things found on the card become part of the piece, by the numbers
-    /// they are listed with: notches cut into its edge, darts, the grain and lines drawn
-    /// on it. Like "1,3"; without it none of them does.
-    #[arg(long, value_name = "NUMBERS")]
-    pub take: Option<String>,
     /// Draw what was found over the photo, as PNG.
     #[arg(long, value_name = "PNG")]
     pub look: Option<PathBuf>,
@@ -125,10 +120,8 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
     let over = args.over.over();
     let outs = [&args.look, &args.straight, &args.save_job, &args.start].map(Option::as_ref);
     check_outputs(&outs, &[Some(&args.photo), args.into.as_ref()], over)?;
-    let (mut job, folder) = job(args)?;
-    let numbers = args.take.as_deref().map(numbers).transpose()?;
-    // What is taken is known by its place only once it is found.
-    if let (Some(path), None) = (&args.save_job, &numbers) {
+    let (job, folder) = job(args)?;
+    if let Some(path) = &args.save_job {
         write_output(path, job_text(&job)?.as_bytes(), over)?;
     }
     let read = |file: &str| Picture::open(&folder.join(file));
@@ -137,20 +130,13 @@ pub fn run(args: &TraceArgs) -> Result<(), Failure> {
             output::complain(&format!("  {what} …"));
         }
     };
-    let mut traced = match trace(&job, &read, &progress) {
+    let traced = match trace(&job, &read, &progress) {
         Ok(traced) => traced,
         Err(why) => {
             look_at_refused(args, &why, &read)?;
             return Err(why.into());
         }
     };
-    if let Some(numbers) = &numbers {
-        job.take = traced.yes_to(numbers)?;
-        traced = traced.with_taken(&job.take)?;
-        if let Some(path) = &args.save_job {
-            write_output(path, job_text(&job)?.as_bytes(), over)?;
-        }
-    }
     if let Some(look) = &args.look {
         let picture = read(&job.photos[0].file)?;
         write_output(look, &overlay(&picture, &traced, 0)?, over)?;
@@ -221,7 +207,6 @@ fn job(args: &TraceArgs) -> Result<(TraceJob, PathBuf), Failure> {
             grain: None,
             tolerance: USUAL_TOLERANCE,
             seams: Vec::new(),
-            take: vec![],
         }
     };
     if let Some(piece) = &args.piece {
@@ -333,18 +318,6 @@ fn known(args: &TraceArgs) -> Result<Known, Failure> {
     Ok(Known::Places(marks.into_iter().zip(on_table).enumerate().map(mark).collect()))
 }
 
-/// Numbers of a list: "1,3".
-fn numbers(text: &str) -> Result<Vec<usize>, Failure> {
-    let one = |part: &str| {
-        part.parse().map_err(|_| {
-            Failure::Asked(format!(
-                "--take: “{part}” is no number of the list; write them like \"1,3\""
-            ))
-        })
-    };
-    text.split([',', ' ']).map(str::trim).filter(|p| !p.is_empty()).map(one).collect()
-}
-
 /// Pairs of numbers: "x,y x,y".
 fn places(option: &str, text: &str) -> Result<Vec<Place>, Failure> {
     let wrong = |part: &str| {
@@ -433,7 +406,6 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
         fine(traced.expected.rms),
         fine(traced.expected.worst)
     ))?;
-    say_offers(traced, unit)?;
     for doubt in &traced.doubts {
         output::line(&format!("Doubtful: {}", doubt.why.in_unit(unit)))?;
     }
@@ -444,49 +416,6 @@ fn say(traced: &Traced, words: Option<&str>, args: &TraceArgs) -> Result<(), Fai
         output::line(&format!("{words}."))?;
     }
     Ok(())
-}
-
-/// What else was found on the card, numbered, and what of it is taken.
-fn say_offers(traced: &Traced, unit: Unit) -> Result<(), Failure> {
-    if traced.offers.is_empty() {
-        return Ok(());
-    }
-    output::line("Found on the card, and taken only with --take and its number:")?;
-    for (index, offer) in traced.offers.iter().enumerate() {
-        let taken = if traced.has_taken(offer) { " – taken" } else { "" };
-        let at = offer.yes().at;
-        output::line(&format!(
-            "  {}: {} (near {:.0}, {:.0} pixels){taken}",
-            index + 1,
-            traced.offer_words(offer).in_unit(unit),
-            at.0,
-            at.1
-        ))?;
-    }
-    Ok(())
-}
-
-/// What was found on the card, for other programs.
-fn offers_as_json(traced: &Traced) -> Vec<serde_json::Value> {
-    let one = |(index, offer): (usize, &Offer)| {
-        let kind = match offer.kind {
-            OfferKind::Notch { .. } => "notch",
-            OfferKind::Dart { .. } => "dart",
-            OfferKind::Grain { .. } => "grain",
-            OfferKind::Line => "line",
-        };
-        json!({
-            "number": index + 1,
-            "kind": kind,
-            "photo": offer.photo,
-            "seen_px": offer.seen,
-            "places_mm": offer.places.iter().map(|p| [p.x, p.y]).collect::<Vec<_>>(),
-            "within_mm": offer.within,
-            "what": traced.offer_words(offer),
-            "taken": traced.has_taken(offer),
-        })
-    };
-    traced.offers.iter().enumerate().map(one).collect()
 }
 
 fn as_json(traced: &Traced, words: Option<&str>) -> serde_json::Value {
@@ -528,7 +457,6 @@ fn as_json(traced: &Traced, words: Option<&str>) -> serde_json::Value {
             "why": d.why,
             "off_mm": d.off,
         })).collect::<Vec<_>>(),
-        "on_the_card": offers_as_json(traced),
         "notes": traced.notes,
         "change": words,
         "pattern": traced.pattern,

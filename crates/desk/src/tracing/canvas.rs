@@ -28,7 +28,6 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let through = Through { canvas, look, straight: above.as_ref().map(|a| &a.0), size };
     draw_used(photo, board, &painter, &through);
     draw_outline(photo, board, &painter, &through);
-    draw_on_card(photo, board, &painter, &through);
     draw_grain(photo, board, &painter, &through);
     let glass = handles(photo, board, ui, &through);
     click(photo, &response, &through);
@@ -305,29 +304,6 @@ fn draw_used(photo: &Photo, board: &Board, painter: &Painter, through: &Through)
             for way in [vec2(4.0, 0.0), vec2(0.0, 4.0)] {
                 painter.line_segment([at - way, at + way], Stroke::new(wide, colour));
             }
-        }
-    }
-}
-
-/// What else was found on the card, numbered as the list has it; what is taken in the
-/// colour of the grain.
-fn draw_on_card(photo: &Photo, board: &Board, painter: &Painter, through: &Through) {
-    if photo.step != Step::Take {
-        return;
-    }
-    let Some(found) = photo.found_now() else { return };
-    let inks = board.palette.on_paper();
-    for (index, offer) in found.traced.offers.iter().enumerate() {
-        if offer.photo != photo.at {
-            continue;
-        }
-        let taken = photo.said.take.iter().any(|t| offer.is_meant_by(t));
-        let colour = if taken { inks.indigo } else { inks.ink };
-        over(painter, through.line(&offer.seen), 2.2, colour, board.palette.paper);
-        let last = offer.seen.last().and_then(|p| through.on_screen(*p));
-        if let Some(at) = last {
-            let name = (index + 1).to_string();
-            handle::tag(board, painter, at + vec2(8.0, -8.0), Align2::LEFT_BOTTOM, &name, colour);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The digitised piece by the names the maker gives it.
 
 use crate::kit::sheet::Sheets;
-use hangtrue_files::photo::{Doubt, Taken, Traced};
+use hangtrue_files::photo::{Doubt, Traced};
 
 /// The piece by the names given, made ready for drawing.
 #[derive(Default)]
@@ -16,6 +16,5 @@ pub(super) struct Take {
 pub(super) struct Named {
     pub piece: String,
     pub seams: Vec<String>,
-    pub taken: Vec<Taken>,
     pub result: Result<(Traced, Sheets), String>,
 }

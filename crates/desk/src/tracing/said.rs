@@ -3,7 +3,7 @@
 
 use hangtrue_files::photo::{
     GrainSeen, Known, LensKind, MarkLook, OutlineSeen, PhotoJob, Place, PlacedMark, SeenMark,
-    SheetSize, Taken, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
+    SheetSize, TraceJob, USUAL_REACH, USUAL_TOLERANCE,
 };
 use hangtrue_pattern::units::{INCH, Unit};
 
@@ -97,8 +97,6 @@ pub(super) struct Said {
     pub grain: Option<(usize, Place, Option<Place>)>,
     pub tolerance: f64,
     pub seams: Vec<String>,
-    /// What of the things found on the card becomes part of the piece.
-    pub take: Vec<Taken>,
 }
 
 /// What is still missing, and in which photo.
@@ -350,7 +348,6 @@ impl Said {
             grain: None,
             tolerance: USUAL_TOLERANCE,
             seams: Vec::new(),
-            take: Vec::new(),
         }
     }
 
@@ -362,7 +359,6 @@ impl Said {
             grain: job.grain.map(|g| (g.photo, g.from, Some(g.to))),
             tolerance: job.tolerance,
             seams: job.seams,
-            take: job.take,
         }
     }
 
@@ -376,15 +372,9 @@ impl Said {
         Ok(self.around(photos))
     }
 
-    /// The job without the names and without what is taken from the card, which change
-    /// nothing of what is traced.
+    /// The job without the names, which change nothing of what is traced.
     pub fn nameless_job(&self) -> Result<TraceJob, Lacking> {
-        self.job().map(|job| TraceJob {
-            piece: String::new(),
-            seams: Vec::new(),
-            take: Vec::new(),
-            ..job
-        })
+        self.job().map(|job| TraceJob { piece: String::new(), seams: Vec::new(), ..job })
     }
 
     /// The job as far as a file can hold it, and which photos lose marks by that.
@@ -412,7 +402,6 @@ impl Said {
             grain,
             tolerance: self.tolerance,
             seams: self.seams.clone(),
-            take: self.take.clone(),
         }
     }
 
@@ -490,7 +479,6 @@ mod tests {
             grain: Some(GrainSeen { photo: 1, from: (1.0, 9.0), to: (1.0, 2.0) }),
             tolerance: 0.4,
             seams: vec!["waist".into(), "hem".into()],
-            take: vec![],
         }
     }
 

@@ -77,7 +77,6 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) -> Option<Endi
         Some(_) => {}
     }
     names(photo, board, ui);
-    on_the_card(photo, board, ui);
     let take = std::mem::take(&mut photo.take);
     let mut end = None;
     match take.named.as_ref().map(|n| &n.result) {
@@ -174,44 +173,18 @@ fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
             ui.label(show_length(lengths[index], board.unit()));
         });
     }
-    let taken = photo.said.take.clone();
-    let same = |n: &Named| n.piece == piece && n.seams == seams && n.taken == taken;
-    if !photo.take.named.as_ref().is_some_and(same) {
+    let changed = photo.take.named.as_ref().is_none_or(|n| n.piece != piece || n.seams != seams);
+    if changed {
         let traced = found.traced.clone();
         let own: &[String] = if seams == by_shape { &[] } else { &seams };
-        let drawn = traced.with_taken(&taken).and_then(|traced| traced.named(&piece, own));
-        let result = drawn.map_err(|e| e.to_string()).map(|traced| {
+        let result = traced.named(&piece, own).map_err(|e| e.to_string()).map(|traced| {
             let sheets = Sheets::of(&traced.pattern, 0.3);
             (traced, sheets)
         });
-        let (piece, seams) = (piece.clone(), seams.clone());
-        photo.take.named = Some(Named { piece, seams, taken, result });
+        photo.take.named = Some(Named { piece: piece.clone(), seams: seams.clone(), result });
     }
     photo.said.piece = piece;
     photo.said.seams = if seams == by_shape { Vec::new() } else { seams };
-}
-
-/// What else was found on the card, each to be ticked.
-fn on_the_card(photo: &mut Photo, board: &Board, ui: &mut Ui) {
-    let Some(found) = photo.found_now() else { return };
-    let (offers, traced) = (&found.traced.offers, &found.traced);
-    if offers.is_empty() {
-        return;
-    }
-    part(ui, "Found on the card");
-    aside(board, ui, "They are numbered in the photo. What you tick becomes part of the piece.");
-    let mut take = photo.said.take.clone();
-    for (index, offer) in offers.iter().enumerate() {
-        let mut on = take.iter().any(|t| offer.is_meant_by(t));
-        let words = format!("{}: {}", index + 1, traced.offer_words(offer).in_unit(board.unit()));
-        if ui.checkbox(&mut on, words).changed() {
-            take.retain(|t| !offer.is_meant_by(t));
-            if on {
-                take.push(offer.yes());
-            }
-        }
-    }
-    photo.said.take = take;
 }
 
 fn buttons(board: &Board, ui: &mut Ui, looked_at: bool) -> Option<Ending> {

@@ -2,7 +2,7 @@
 
 use super::distances::{Distance, lay_out};
 use super::job::{Crossing, Known, PhotoJob, PlacedMark, SeenMark, point};
-use super::mark::{FoundMark, MarkLook, find_dot_or_mark, find_mark};
+use super::mark::{FoundMark, MarkLook, find_mark};
 use super::sheet::{FoundSheet, STRAIGHT, SheetSize, find_sheet};
 use super::{PhotoError, Picture, limits};
 use crate::median::median;
@@ -147,9 +147,7 @@ fn found(
     look: MarkLook,
     seen: Point,
 ) -> Result<FoundMark, PhotoError> {
-    // A crossing of a mat is no dot.
-    let find = if matches!(job.known, Known::Grid { .. }) { find_mark } else { find_dot_or_mark };
-    find(picture, look, seen, job.reach).map_err(|why| PhotoError::Mark {
+    find_mark(picture, look, seen, job.reach).map_err(|why| PhotoError::Mark {
         photo: job.file.clone(),
         mark: name.to_owned(),
         why: why.into(),

@@ -3,7 +3,6 @@
 //! as it is shown; places on the table are mm, y up.
 
 use super::mark::MarkLook;
-use super::offer::Taken;
 use super::sheet::SheetSize;
 use hangtrue_geometry::Point;
 use hangtrue_geometry::camera::Lens;
@@ -33,10 +32,6 @@ pub struct TraceJob {
     /// corner, when the proposed ones are not right.
     #[serde(default)]
     pub seams: Vec<String>,
-    /// What of the things found on the card becomes part of the piece: notches,
-    /// darts, the grain, lines.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub take: Vec<Taken>,
 }
 
 fn usual_tolerance() -> f64 {

@@ -68,7 +68,6 @@ mod tests {
             grain: Some(GrainSeen { photo: 0, from: (1.0, 9.0), to: (1.0, 2.0) }),
             tolerance: 0.3,
             seams: vec!["waist".into()],
-            take: vec![],
         }
     }
 

@@ -81,37 +81,14 @@ pub fn find_mark(
     found.ok_or("nothing is there")
 }
 
-/// Finds a mark that is a dot, or whatever else it looks like: what was drawn as a dot
-/// is found at its middle also where that was not said.
-///
-/// # Errors
-/// As [`find_mark`].
-pub(super) fn find_dot_or_mark(
-    picture: &Picture,
-    look: MarkLook,
-    near: Point,
-    reach: f64,
-) -> Result<FoundMark, &'static str> {
-    if look != MarkLook::AsPointed && picture.holds(near, 0.0) {
-        // Dots are larger than a click is off, so they are looked for further out.
-        for far in [2.0, 4.0] {
-            let patch = Patch::around(picture, near, (far * reach).ceil() as i64 + 3);
-            if let Some(found) = super::dot::dot(&patch, look, near, reach) {
-                return Ok(found);
-            }
-        }
-    }
-    find_mark(picture, look, near, reach)
-}
-
 /// The light round a place, one value a pixel.
-pub(super) struct Patch {
-    pub(super) left: i64,
-    pub(super) top: i64,
-    pub(super) side: usize,
-    pub(super) light: Vec<f64>,
+struct Patch {
+    left: i64,
+    top: i64,
+    side: usize,
+    light: Vec<f64>,
     /// Standard deviation of single pixels that is no mark.
-    pub(super) noise: f64,
+    noise: f64,
 }
 
 /// The noise of a square of pixels: mixed second differences do not see light

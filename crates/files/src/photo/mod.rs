@@ -9,15 +9,11 @@
 
 mod adjusted;
 mod card;
-mod cut_notch;
 mod distances;
-mod dot;
 mod doubts;
-mod drawn;
 mod edge;
 mod error;
 mod expect;
-mod flat;
 mod ground;
 mod job;
 mod job_file;
@@ -25,14 +21,11 @@ mod join;
 mod jpeg_end;
 pub mod limits;
 mod mark;
-mod offer;
-mod on_card;
 mod outline;
 mod overlay;
 mod picture;
 mod sheet;
 mod straight;
-mod stroke;
 mod told;
 mod trace;
 mod view;
@@ -50,7 +43,6 @@ pub use job::{
 };
 pub use job_file::{job_text, read_job};
 pub use mark::{FoundMark, MarkLook, find_mark};
-pub use offer::{Offer, OfferKind, Taken};
 pub use overlay::{overlay, overlay_of_refused};
 pub use picture::{Picture, Tone, encoded};
 pub use sheet::{BOUGHT_SHEET, SheetSize};

@@ -1,7 +1,6 @@
 //! The card's edge in one photo, laid on the table.
 
 use super::card::find_card;
-use super::cut_notch::{without_dips, without_grooves};
 use super::edge::{EdgePlace, Look, Way, even_steps, follow, outward, softened};
 use super::job::{OutlinePoint, OutlineSeen, PhotoJob, point};
 use super::whereabouts::whereabouts;
@@ -73,8 +72,7 @@ pub(crate) fn stretches(
         OutlineSeen::Nothing => Ok(Vec::new()),
         OutlineSeen::Card(inside) => {
             let inside = inside.map_or(picture.frame().centre(), point);
-            let scale = camera.to_plane(inside).and_then(|p| camera.scale_at(p));
-            let followed = found_edge(picture, job, inside, scale)?;
+            let followed = found_edge(picture, job, inside)?;
             let holed = followed.holed;
             if holed > HOLE {
                 notes.push(format!(
@@ -91,17 +89,10 @@ pub(crate) fn stretches(
 }
 
 /// The edge found by itself: coarse, then fine twice.
-fn found_edge(
-    picture: &Picture,
-    job: &PhotoJob,
-    inside: Point,
-    scale: Option<f64>,
-) -> Result<Followed, PhotoError> {
+fn found_edge(picture: &Picture, job: &PhotoJob, inside: Point) -> Result<Followed, PhotoError> {
     let none =
         |why: &str, line: &[Point], fault: Option<Point>| no_card(picture, job, why, line, fault);
-    let mut rough =
-        find_card(picture, inside).map_err(|(why, ring)| none(why, &ring, Some(inside)))?;
-    rough.ring = without_grooves(&rough.ring, scale.unwrap_or(0.0));
+    let rough = find_card(picture, inside).map_err(|(why, ring)| none(why, &ring, Some(inside)))?;
     let grey = picture.has_coarse_colours().then(|| picture.grey());
     let in_grey =
         grey.as_ref().and_then(|g| Some((g, lighter_inside(g, &rough.ring, rough.within)?)));
@@ -129,8 +120,7 @@ fn found_edge(
     let mut fine = Vec::new();
     // Corners come nearer pass by pass; only the last is strict with strays.
     for (reach, jump) in [(5.0, 3.0), (4.0, 2.0), (3.5, 0.35)] {
-        let over = without_dips(&line, scale.unwrap_or(0.0));
-        let steps = softened(&even_steps(&over, true, STEP), true, 1);
+        let steps = softened(&even_steps(&line, true, STEP), true, 1);
         fine = follow(seen_in, &look(reach, BLUR), &steps, true, false, jump);
         line = fine.iter().map(|p| p.at).collect();
         if fine.len() * 3 < steps.len() * 2 {

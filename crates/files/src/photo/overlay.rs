@@ -9,8 +9,6 @@ const LONGEST: usize = 2000;
 /// The outline, and the marks.
 const OUTLINE: [u8; 3] = [230, 20, 90];
 const MARKS: [u8; 3] = [20, 120, 230];
-/// What is offered.
-const OFFERED: [u8; 3] = [20, 170, 60];
 /// What is doubtful or wrong.
 const DOUBT: [u8; 3] = [255, 190, 0];
 
@@ -44,15 +42,6 @@ pub fn overlay(picture: &Picture, traced: &Traced, photo: usize) -> Result<Vec<u
     }
     for mark in &solved.ground.marks {
         page.cross(to_page(mark.seen), MARKS);
-    }
-    for offer in traced.offers.iter().filter(|o| o.photo == photo) {
-        for pair in offer.seen.windows(2) {
-            let (a, b) = (to_page(point(pair[0])), to_page(point(pair[1])));
-            let count = a.distance(b).ceil().max(1.0);
-            for i in 0..=count as usize {
-                page.dot(a.lerp(b, i as f64 / count), 0.9, OFFERED);
-            }
-        }
     }
     for doubt in traced.doubts.iter().filter(|d| d.photo == photo) {
         for at in &doubt.seen {

@@ -1,13 +1,10 @@
 //! The whole way from photos to a piece.
 
-use super::cut_notch::close_over;
 use super::doubts::{Doubt, doubts as doubts_of};
 use super::expect::{CurveOff, expected};
 use super::ground::{Ground, KnownPlaces, shared_places, solve_ground};
 use super::job::{GrainSeen, Known, TraceJob, point};
 use super::join::{OutlinePlace, joined};
-use super::offer::{Drawing, Offer, OfferKind};
-use super::on_card::{explained, lines_on_card, notch_offers, unsure, with_mouths};
 use super::outline::stretches;
 use super::view::{CardPhoto, Laying};
 use super::whereabouts::whereabouts;
@@ -42,13 +39,8 @@ pub struct Traced {
     /// Places that may not be the card's edge: to be looked at before the piece is
     /// taken in.
     pub doubts: Vec<Doubt>,
-    /// What else was found on the card. Of these the piece has only what the job said
-    /// yes to.
-    pub offers: Vec<Offer>,
     /// What the maker should look at.
     pub notes: Vec<Words>,
-    /// What the piece is drawn anew from.
-    pub(crate) drawing: Drawing,
 }
 
 /// One photo of a traced card.
@@ -99,10 +91,8 @@ pub fn trace(
     check_job(job)?;
     let mut notes = Vec::new();
     let mut doubts = Vec::new();
-    let mut offers = Vec::new();
-    let asked = Some((&mut doubts, &mut offers));
-    let (views, kept) = views(job, read, progress, asked, &mut notes)?;
-    progress("drawing the outline", 0.88);
+    let views = views(job, read, progress, Some(&mut doubts), &mut notes)?;
+    progress("drawing the outline", 0.9);
     let ring = joined(&views, &mut notes)?;
     let placed_corners = placed_corners(&views);
     let drawn = draw(&views, &ring, placed_corners.as_deref(), job.tolerance)
@@ -110,29 +100,15 @@ pub fn trace(
     let expected = expected(&views, &ring, drawn.off).with(&doubts);
     let grain = grain(job, &views)?;
     let to_piece = upright(&drawn.edges, grain);
-    let names = (job.piece.clone(), job.seams.clone());
-    let drawing = Drawing::of(job, grain, &notes);
-    let plain = (drawn.edges.as_slice(), to_piece, grain);
-    let pattern = piece_pattern(&names, plain, &[], &mut notes).map_err(|why| {
+    let pattern = pattern(job, &drawn.edges, to_piece, grain, &mut notes).map_err(|why| {
         match crossing(&drawn.edges) {
             Some(at) => shown(why, job, &views, &ring, Some(at)),
             None => why,
         }
     })?;
-    progress("looking for what is drawn on the card", 0.92);
-    let curved = lines_on_card(job, (&views, kept), read, &drawn.edges, &mut offers)?;
-    let mut drawing = drawing;
-    if curved > 0 {
-        let seen = "drawn curves are seen on the card and not offered, only straight lines are: draw them in the project";
-        drawing.notes.push(seen.into());
-        notes.push(seen.into());
-    }
     progress("done", 1.0);
     let photos = solved(job, views);
-    let edges = drawn.edges;
-    let traced =
-        Traced { pattern, edges, to_piece, expected, photos, doubts, offers, notes, drawing };
-    if job.take.is_empty() { Ok(traced) } else { traced.with_taken(&job.take) }
+    Ok(Traced { pattern, edges: drawn.edges, to_piece, expected, photos, doubts, notes })
 }
 
 /// Solves the cameras only: what a preview of the marks shows.
@@ -145,7 +121,7 @@ pub fn solve_photos(
     progress: &Progress,
 ) -> Result<Vec<SolvedPhoto>, PhotoError> {
     check_job(job)?;
-    let (views, _) = views(job, read, progress, None, &mut Vec::new())?;
+    let views = views(job, read, progress, None, &mut Vec::new())?;
     Ok(solved(job, views))
 }
 
@@ -186,16 +162,14 @@ fn check_job(job: &TraceJob) -> Result<(), PhotoError> {
 }
 
 /// All photos on the table of the first, in the order of the job. A photo is
-/// solved when it has marks of its own or shares enough with one solved before. A
-/// photo that is the only one is handed back, so that it is not read twice.
+/// solved when it has marks of its own or shares enough with one solved before.
 fn views(
     job: &TraceJob,
     read: &ReadPicture,
     progress: &Progress,
-    mut asked: Option<(&mut Vec<Doubt>, &mut Vec<Offer>)>,
+    mut doubts: Option<&mut Vec<Doubt>>,
     notes: &mut Vec<Words>,
-) -> Result<(Vec<CardPhoto>, Option<Picture>), PhotoError> {
-    let mut kept = None;
+) -> Result<Vec<CardPhoto>, PhotoError> {
     let alone = job.photos.iter().filter(|p| p.outline != super::OutlineSeen::Nothing).count() == 1;
     let mut known = KnownPlaces::new();
     let mut done: Vec<Option<CardPhoto>> = vec![None; job.photos.len()];
@@ -213,34 +187,19 @@ fn views(
             known.entry(name).or_insert((laying.to_table * place, sigma));
         }
         notes.extend(ground.notes.iter().map(|n| words![&photo.file, ": ", n.clone()]));
-        let edges = if let Some((doubts, offers)) = asked.as_mut() {
+        let edges = if let Some(doubts) = doubts.as_deref_mut() {
             progress(&format!("following the card's edge in {}", photo.file), part + 0.2);
-            let mut edges = stretches(&picture, photo, &ground.camera, alone, notes)?;
-            let by_eye = by_eye(&photo.outline);
-            let mut cut = Vec::new();
-            for stretch in &mut edges {
-                let at_edge = close_over(&picture, &ground.camera, stretch, by_eye);
-                if by_eye {
-                    let size = (picture.width() as f64, picture.height() as f64);
-                    doubts.extend(unsure(&at_edge.unsure, (next, &ground.camera), size));
-                }
-                cut.extend(at_edge.notches);
+            let edges = stretches(&picture, photo, &ground.camera, alone, notes)?;
+            if by_eye(&photo.outline) {
+                doubts.extend(doubts_of(&picture, (next, &photo.known), &ground, &edges));
             }
-            if by_eye {
-                let all = doubts_of(&picture, (next, &photo.known), &ground, &edges);
-                doubts.extend(all.into_iter().filter(|d| !explained(&ground.camera, &cut, d)));
-            }
-            notch_offers(&cut, (next, &ground.camera, &laying), offers);
             edges
         } else {
             Vec::new()
         };
-        if job.photos.len() == 1 {
-            kept = Some(picture);
-        }
         done[next] = Some(CardPhoto::new(ground, laying, edges));
     }
-    Ok((done.into_iter().flatten().collect(), kept))
+    Ok(done.into_iter().flatten().collect())
 }
 
 /// The first photo first, then whichever can be laid on those solved.
@@ -504,7 +463,7 @@ fn grain(job: &TraceJob, views: &[CardPhoto]) -> Result<Option<(Point, Point)>, 
 }
 
 /// The move that lays the outline with its grain upright, its lower left at 0, 0.
-pub(super) fn upright(edges: &[Chain], grain: Option<(Point, Point)>) -> Affine {
+fn upright(edges: &[Chain], grain: Option<(Point, Point)>) -> Affine {
     let turn = grain.map_or(0.0, |(a, b)| {
         let v: Vec2 = b - a;
         std::f64::consts::FRAC_PI_2 - v.atan2()
@@ -515,17 +474,14 @@ pub(super) fn upright(edges: &[Chain], grain: Option<(Point, Point)>) -> Affine 
     Affine::translate((-bounds.x0, -bounds.y0)) * upright
 }
 
-/// An outline with its way to the piece, and the ends of the grain, mm.
-pub(super) type Laid<'a> = (&'a [Chain], Affine, Option<(Point, Point)>);
-
-/// The piece as a pattern, laid upright, with what was said yes to.
-pub(super) fn piece_pattern(
-    (piece, seams): &(String, Vec<String>),
-    (edges, lay, grain): Laid,
-    chosen: &[Offer],
+/// The piece as a pattern, laid upright.
+fn pattern(
+    job: &TraceJob,
+    edges: &[Chain],
+    lay: Affine,
+    grain: Option<(Point, Point)>,
     notes: &mut Vec<Words>,
 ) -> Result<Pattern, PhotoError> {
-    let (edges, darts) = with_mouths(edges, chosen)?;
     let mut segments = Vec::new();
     let mut turns = Vec::new();
     for edge in edges.iter().map(|e| e.moved(lay)) {
@@ -533,52 +489,29 @@ pub(super) fn piece_pattern(
         segments.extend_from_slice(edge.segments());
     }
     let run =
-        |chain, role, name: String| Run { chain, role, name, group: String::new(), seams: None };
-    let spot = |at, kind| Spot { at, kind, group: String::new() };
+        |chain, role| Run { chain, role, name: String::new(), group: String::new(), seams: None };
+    let spot = |at| Spot { at, kind: SpotKind::Turn, group: String::new() };
     let mut found = Found {
-        runs: vec![run(Chain::new(segments)?, Role::Sew, String::new())],
-        spots: turns.into_iter().map(|at| spot(at, SpotKind::Turn)).collect(),
+        runs: vec![run(Chain::new(segments)?, Role::Sew)],
+        spots: turns.into_iter().map(spot).collect(),
         unit: Some(1.0),
         ..Found::default()
     };
     if let Some((a, b)) = grain {
-        found.runs.push(run(Chain::line(lay * a, lay * b), Role::Grain, String::new()));
+        found.runs.push(run(Chain::line(lay * a, lay * b), Role::Grain));
     }
-    for [a, apex, b] in &darts {
-        let legs = Chain::line(lay * *a, lay * *apex).then(&Chain::line(lay * *apex, lay * *b))?;
-        found.runs.push(run(legs, Role::Dart, String::new()));
-    }
-    let mut lines = 0;
-    for offer in chosen {
-        match (offer.kind, offer.places.as_slice()) {
-            (OfferKind::Notch { .. }, [at, ..]) => {
-                found.spots.push(spot(lay * *at, SpotKind::Notch));
-            }
-            (OfferKind::Line, [a, b]) => {
-                lines += 1;
-                let chain = Chain::line(lay * *a, lay * *b);
-                found.runs.push(run(chain, Role::Inner, format!("line {lines}")));
-            }
-            _ => {}
-        }
-    }
-    if !piece.trim().is_empty() {
-        let text = format!("piece name: {}", piece.trim());
+    if !job.piece.trim().is_empty() {
+        let text = format!("piece name: {}", job.piece.trim());
         let at = found.runs[0].chain.bounds().center();
         found.labels.push(Label { text, at, group: String::new() });
     }
     let (mut pattern, _) =
         pieces_of(&mut found).map_err(|why| PhotoError::Asked(why.to_string().into()))?;
     notes.append(&mut found.notes);
-    if let Some((what, _)) = found.lost.iter().next() {
-        return Err(PhotoError::Asked(
-            format!("what is taken from the card cannot become part of the piece: {what}; leave it out and draw it in the project").into(),
-        ));
-    }
     if let Some(piece) = pattern.pieces.first_mut() {
-        rename(piece, seams)?;
+        rename(piece, &job.seams)?;
     }
-    if !seams.is_empty() {
+    if !job.seams.is_empty() {
         pattern.joins.clear();
     }
     pattern.check()?;
