@@ -9,7 +9,6 @@ mod exchange_round_trip;
 mod fuzzed;
 mod hem_turned_up;
 mod old_widths;
-mod photo_card;
 mod photo_hostile;
 mod photo_placed;
 mod photo_scene;

@@ -43,27 +43,27 @@ fn told(name: &str, read: &[(Case, Result<Judged, String>)]) -> Sums {
         let kept: Vec<&&Judged> = good.iter().filter(|j| keep(j)).collect();
         let n = kept.iter().filter(|j| right(j)).count();
         println!("    {n} of {}", kept.len());
-        n as f64 / kept.len().max(1) as f64
     };
     println!("  the fault of the true droops is named first");
-    let named = share(&|j| j.named.0.is_some(), &|j| j.named.0 == j.named.1);
+    share(&|j| j.named.0.is_some(), &|j| j.named.0 == j.named.1);
     println!("  where there is one another is named first");
     share(&|j| j.named.0.is_some(), &|j| j.named.1.is_some() && j.named.0 != j.named.1);
     println!("  none is named where there is none");
-    let none = share(&|j| j.named.0.is_none(), &|j| j.named.1.is_none());
+    share(&|j| j.named.0.is_none(), &|j| j.named.1.is_none());
     println!(
         "  lines with doubts {} of {}",
         good.iter().map(|j| j.doubtful).sum::<usize>(),
         good.iter().map(|j| j.hangs.len()).sum::<usize>()
     );
-    Sums { near: all.0, covered: all.1, named, none }
+    Sums { near: all.0, covered: all.1 }
 }
 
+/// Of all places, the shares.
 struct Sums {
+    /// Within 2 mm.
     near: f64,
+    /// Within the ± told.
     covered: f64,
-    named: f64,
-    none: f64,
 }
 
 fn read(seeds: impl IntoParallelIterator<Item = u64>) -> Vec<(Case, Result<Judged, String>)> {
@@ -83,4 +83,14 @@ fn many_photos() {
     let (a, b) = text.split_once("..").unwrap();
     let found = read(a.parse::<u64>().unwrap()..b.parse::<u64>().unwrap());
     told(&text, &found);
+}
+
+/// A handful of others, so that a worse reader is noticed. It is far from what is asked for
+/// (docs/worn.md).
+#[test]
+fn a_handful_is_read_no_worse_than_was_measured() {
+    let found = read(2000..2008);
+    assert!(found.len() >= 6, "{} photos", found.len());
+    let sums = told("2000..2008", &found);
+    assert!(sums.near >= 0.35 && sums.covered >= 0.65, "{} {}", sums.near, sums.covered);
 }
