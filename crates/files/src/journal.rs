@@ -8,7 +8,7 @@ use crate::print::{
     piece_scenes,
 };
 use crate::round_report::{bend, step, table};
-use crate::worn::{FOR_PRINT, Wearer, gathered, hang_words, overlaid, read_photo, round_droops};
+use crate::worn::{FOR_PRINT, gathered, hang_words, overlaid, read_photo, round_droops};
 use hangtrue_adjust::reading::{self, Droop, HangLine, Looked, PieceView};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, CloseRound, Compared, Document, Entry, NoteKind, OPEN_ROUND,
@@ -477,10 +477,8 @@ fn worn(replay: &Replay, round: &str, project: Option<&Path>) -> Result<Vec<Bloc
     blocks.extend(looked_for(&signs));
     if let Some(project) = project {
         let ticked = document.journal.photos_of(round).filter(|p| p.in_journal);
-        let wearer = Wearer::of(document);
-        let photos: Result<Vec<Photo>, JournalError> = ticked
-            .map(|p| photo(project, p, toile.map(|t| &**t), (document.unit, wearer.as_ref())))
-            .collect();
+        let photos: Result<Vec<Photo>, JournalError> =
+            ticked.map(|p| photo(project, p, toile.map(|t| &**t), document.unit)).collect();
         let photos = photos?;
         if !photos.is_empty() {
             blocks.push(Block::Heading("As worn".into()));
@@ -567,11 +565,10 @@ fn photo(
     project: &Path,
     photo: &RoundPhoto,
     toile: Option<&Pattern>,
-    (unit, wearer): (Unit, Option<&Wearer>),
+    unit: Unit,
 ) -> Result<Photo, JournalError> {
     let whole = album::kept(project, &photo.file, usize::MAX)?;
-    let read =
-        toile.filter(|_| photo.marks.is_some()).map(|t| read_photo(photo, &whole, t, wearer));
+    let read = toile.filter(|_| photo.marks.is_some()).map(|t| read_photo(photo, &whole, t));
     let picture = match read {
         Some(Ok(read)) => overlaid(&whole, &read, unit, LONGEST_PHOTO, FOR_PRINT)
             .map_err(|source| AlbumError::Photo { path: photo.file.clone().into(), source })?,

@@ -52,7 +52,6 @@ fn case(seed: u64) -> Case {
         fall: chance.between(-8.0, 8.0),
         droop: chance.between(-6.0, 14.0),
         home: 0.0,
-        hidden: 0.0,
         halves: false,
     };
     let lines = vec![line(thigh), line(knee)];
@@ -95,7 +94,6 @@ fn case(seed: u64) -> Case {
                 points,
                 sigma,
                 edge_sigma,
-                body: None,
             }
         })
         .collect();
@@ -186,7 +184,6 @@ fn what_cannot_be_read_is_refused_in_words() {
         points: points.iter().map(|p| Point::new(p.0, p.1)).collect(),
         sigma: 2.0,
         edge_sigma: 2.0,
-        body: None,
     };
     let across = |y: f64| [(400.0, y), (500.0, y), (600.0, y)];
     let good = WornPhoto {

@@ -86,8 +86,8 @@ fn the_droops_of_a_round_are_read_from_its_photo_although_the_head_was_cut_off()
     let mut wrong = document.clone();
     wrong.journal.photos[0].cut_above = 0;
     let picture = album::kept(&project, &document.journal.photos[0].file, usize::MAX).unwrap();
-    let right = read_photo(&document.journal.photos[0], &picture, &pattern, None).unwrap();
-    let other = read_photo(&wrong.journal.photos[0], &picture, &pattern, None).unwrap();
+    let right = read_photo(&document.journal.photos[0], &picture, &pattern).unwrap();
+    let other = read_photo(&wrong.journal.photos[0], &picture, &pattern).unwrap();
     assert!((right.stand.tilt - other.stand.tilt).abs() > 0.02);
 
     // Another round has none; a photo that is gone is said.
@@ -107,7 +107,7 @@ fn what_is_missing_is_named_and_half_done_marks_are_no_fault_of_the_rest() {
     };
     let picture = posed.photograph(0.0);
     let mut photo = RoundPhoto { view: PhotoView::Side, ..posed.round_photo("a.jpg".into()) };
-    let missing = |photo: &RoundPhoto| match read_photo(photo, &picture, &pattern_of, None) {
+    let missing = |photo: &RoundPhoto| match read_photo(photo, &picture, &pattern_of) {
         Err(MarksError::Missing(what)) => Some(what),
         _ => None,
     };
@@ -129,7 +129,7 @@ fn what_is_missing_is_named_and_half_done_marks_are_no_fault_of_the_rest() {
     // A third line that is only begun is left out and said; the others are read.
     let marks = photo.marks.as_mut().unwrap();
     marks.line_mut("hip balance", LegSeen::Both).points.truncate(2);
-    let read = read_photo(&photo, &picture, &pattern_of, None).unwrap();
+    let read = read_photo(&photo, &picture, &pattern_of).unwrap();
     assert_eq!(read.hangs.len(), 4);
     assert!(read.notes.iter().any(|n| n.contains("too few places")), "{:?}", read.notes);
 }
@@ -149,7 +149,7 @@ fn the_overlay_is_drawn_into_the_picture_with_its_numbers() {
         cut_above: 0,
         marks: Some(posed.marks()),
     };
-    let read = read_photo(&photo, &picture, &pattern, None).unwrap();
+    let read = read_photo(&photo, &picture, &pattern).unwrap();
     let parts = overlay(&read, Unit::Sixteenths, 14.0);
     let plates: Vec<&str> = parts
         .iter()

@@ -1,9 +1,9 @@
 //! What the pattern knows of a worn line: how far apart two lines are along the
 //! grain, and how large round the garment is at one.
 
-use super::{LegSeen, View, WornError};
+use super::{LegSeen, WornError};
 use hangtrue_geometry::{Line, Vec2};
-use hangtrue_pattern::{Leg, Pattern, names};
+use hangtrue_pattern::{Leg, Pattern};
 
 /// The length along the grain of a piece, at its grainline, between two lines
 /// marked on it, mm.
@@ -58,40 +58,4 @@ pub fn girth_at(pattern: &Pattern, line: &str, leg: LegSeen) -> Result<f64, Worn
         )));
     }
     Ok(if leg == LegSeen::Both && !pattern.is_apart() { 2.0 * lengths } else { lengths })
-}
-
-/// How long a line is on what faces the lens, from seam to seam, mm: on one leg's piece, or
-/// on both legs' from side to side.
-///
-/// # Errors
-/// [`WornError::NotInPattern`] from the side, and when the piece has no such line.
-pub fn length_on_piece(
-    pattern: &Pattern,
-    line: &str,
-    leg: LegSeen,
-    view: View,
-) -> Result<f64, WornError> {
-    let piece = match view {
-        View::Back => names::BACK,
-        View::Front => names::FRONT,
-        View::LeftSide | View::RightSide => {
-            let said = format!("from the side “{line}” runs over two pieces");
-            return Err(WornError::NotInPattern(said));
-        }
-    };
-    let (placed, _) = pattern.place_lines();
-    let of_leg = |leg: Leg| {
-        let piece = pattern.piece_for(leg, piece).unwrap_or(piece);
-        let of_line = placed.iter().filter(|l| l.name == line && l.piece == piece);
-        of_line.map(|l| l.chain.length()).sum::<f64>()
-    };
-    let length = match leg {
-        LegSeen::Left => of_leg(Leg::Left),
-        LegSeen::Right => of_leg(Leg::Right),
-        LegSeen::Both => Leg::BOTH.into_iter().map(of_leg).sum(),
-    };
-    if length <= 0.0 {
-        return Err(WornError::NotInPattern(format!("the {piece} has no line “{line}”")));
-    }
-    Ok(length)
 }

@@ -20,9 +20,9 @@ mod section;
 mod stand;
 
 pub use error::WornError;
-pub use grain_length::{girth_at, length_along_grain, length_on_piece};
+pub use grain_length::{girth_at, length_along_grain};
 pub use hang::{Hang, HangStation, SHARES, Within, hangs, stand_and_hangs};
 pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
-pub use photo::{BodyAtLine, Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
+pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;

@@ -97,27 +97,6 @@ pub struct TracedLine {
     /// How sure the first and the last place are across the picture, pixels: about
     /// 2 for clicks, less where they were drawn to the edge of the body.
     pub edge_sigma: f64,
-    /// What is known of the body and the seams there; without it the section is an
-    /// ellipse of the girth, and the edges of sight are taken for the seams.
-    #[serde(default)]
-    pub body: Option<BodyAtLine>,
-}
-
-/// What is known of the body at a line besides the girth, and where the seams lie.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct BodyAtLine {
-    /// From its widest to its nearest, as a share of half its width.
-    pub depth: f64,
-    /// How sure that is, the same share (one standard deviation).
-    pub sure: f64,
-    /// Its squareness, the exponent of a superellipse; 2 is an ellipse.
-    pub square: f64,
-    /// How long the line is on what faces the lens, from seam to seam, mm.
-    pub length: f64,
-    /// Whether the inner end lies against the other leg, so that the inseam is out of
-    /// sight.
-    pub pressed: bool,
 }
 
 /// A photo of the worn toile with what was marked on it.

@@ -1,9 +1,9 @@
-//! The body at a line: an upright cylinder whose section is an ellipse or squarer.
+//! The body at a line: an upright elliptic cylinder.
 
 use hangtrue_geometry::bracketed_root;
 
 /// A level section of the body, seen from the lens at the origin: an ellipse with
-/// its axes across the view and along it, or squarer. Millimetres.
+/// its axes across the view and along it. Millimetres.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Section {
     /// Its middle, across.
@@ -14,16 +14,7 @@ pub struct Section {
     pub half_width: f64,
     /// Half its depth along the view.
     pub half_depth: f64,
-    /// Its squareness, the exponent of a superellipse: 2 is an ellipse, more is squarer.
-    pub square: f64,
 }
-
-/// The squareness of an ellipse.
-const ELLIPSE: f64 = 2.0;
-
-/// Turns in which the near side of a squarer section is found: each is nearer by about
-/// the slope of the sight, a tenth.
-const TURNS: usize = 8;
 
 /// The half depth is found to this, mm.
 const DEPTH: f64 = 1e-6;
@@ -50,7 +41,6 @@ impl Section {
                 away,
                 half_width: a2.max(0.0).sqrt(),
                 half_depth: b,
-                square: ELLIPSE,
             }
         };
         let most = (width / 2.0 * DEEPEST).min(girth / 4.0);
@@ -93,22 +83,7 @@ impl Section {
         let p = sight * sight / a2 + 1.0 / b2;
         let q = sight * self.across / a2 + self.away / b2;
         let r = self.across.powi(2) / a2 + self.away.powi(2) / b2 - 1.0;
-        let of_ellipse = (q - (q * q - p * r).max(0.0).sqrt()) / p;
-        if (self.square - ELLIPSE).abs() < 1e-9 {
-            return of_ellipse;
-        }
-        let mut z = of_ellipse;
-        for _ in 0..TURNS {
-            let u = ((sight * z - self.across) / self.half_width).abs().min(1.0);
-            z = self.away - self.half_depth * (1.0 - u.powf(self.square)).powf(1.0 / self.square);
-        }
-        z
-    }
-
-    /// The same section, so many times as deep and as square.
-    #[must_use]
-    pub fn shaped(&self, half_depth: f64, square: f64) -> Self {
-        Self { half_depth, square, ..*self }
+        (q - (q * q - p * r).max(0.0).sqrt()) / p
     }
 
     /// How many times longer the near side is than it looks in the direction of a
@@ -133,7 +108,7 @@ mod tests {
     use super::*;
 
     fn section(half_width: f64, half_depth: f64) -> Section {
-        Section { across: 40.0, away: 3000.0, half_width, half_depth, square: ELLIPSE }
+        Section { across: 40.0, away: 3000.0, half_width, half_depth }
     }
 
     #[test]
@@ -143,17 +118,6 @@ mod tests {
         // E(e² = 3/4) = 1.2110560275684594 (Abramowitz and Stegun table 17.1, memory).
         assert!((section(2.0, 1.0).girth() - 8.0 * 1.211_056_027_568_459_4).abs() < 1e-12);
         assert!((section(1.0, 2.0).girth() - section(2.0, 1.0).girth()).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_squarer_section_is_met_where_it_lies() {
-        let squarer = section(150.0, 90.0).shaped(95.0, 2.6);
-        for sight in [-0.03, 0.0, 0.0133, 0.05] {
-            let z = squarer.near_side(sight);
-            let u = ((sight * z - 40.0) / 150.0).abs().powf(2.6);
-            let v = ((3000.0 - z) / 95.0).powf(2.6);
-            assert!((u + v - 1.0).abs() < 1e-6, "{sight}: {}", u + v);
-        }
     }
 
     #[test]

@@ -9,8 +9,7 @@ use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_output;
 use hangtrue_files::worn::{
-    FOR_SCREEN, ReadPhoto, Wearer, WornJobError, as_png, droop_table, lens_was, overlaid,
-    read_marks,
+    FOR_SCREEN, ReadPhoto, WornJobError, as_png, droop_table, overlaid, read_marks,
 };
 use hangtrue_pattern::units::{show_fine, show_margin, show_measured, show_number};
 use std::path::{Path, PathBuf};
@@ -50,8 +49,7 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     let drawn_on = || job.picture_in(folder).and_then(|p| p.ok_or(WornJobError::NoPicture));
     let picture = args.picture.as_ref().map(|_| drawn_on());
     let picture = picture.transpose().map_err(in_file)?;
-    let wearer = Wearer::of(&opened.document);
-    let marked = job.ready(opened.pattern()?, wearer.as_ref(), folder).map_err(in_file)?;
+    let marked = job.ready(opened.pattern()?, folder).map_err(in_file)?;
     let (stand, hangs) = stand_and_hangs(&marked.photo).map_err(|e| in_file(e.into()))?;
     let read = ReadPhoto { photo: marked.photo, stand, hangs, notes: marked.notes };
     if let (Some(out), Some(picture)) = (&args.picture, &picture) {
@@ -71,9 +69,6 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     }
     for hang in &hangs {
         show(&opened, hang)?;
-    }
-    if let Some(words) = lens_was(&hangs) {
-        output::line(&format!("\n{}", output::words(&words)))?;
     }
     output::line(
         "\nA photo shows the half of the leg that faces it, and no depth: look at the side too.",

@@ -216,11 +216,7 @@ fn camera(
     let height = if marks.straight_ahead {
         None
     } else {
-        let height = field(ui, "Lens above the floor", marks.lens_height);
-        if marks.lens_height.is_none() {
-            aside(board, ui, own.lens_advice(board).in_unit(unit));
-        }
-        height
+        field(ui, "Lens above the floor", marks.lens_height)
     };
     if let Some(distance) = distance {
         edit_marks(requests, file, "the distance to the lens", true, move |m| {

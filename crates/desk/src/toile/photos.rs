@@ -3,12 +3,12 @@
 
 use crate::kit::job::{Heard, Job};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
+use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::LineMark;
-use hangtrue_adjust::{Document, Figure, RoundPhoto};
 use hangtrue_files::album;
 use hangtrue_files::photo::Picture;
-use hangtrue_files::worn::{FollowedLine, MarksError, ReadPhoto, Wearer, follow_line, read_photo};
-use hangtrue_pattern::{Measures, Pattern};
+use hangtrue_files::worn::{FollowedLine, MarksError, ReadPhoto, follow_line, read_photo};
+use hangtrue_pattern::Pattern;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -61,8 +61,6 @@ pub(crate) struct Photos {
     kept: Vec<(PathBuf, Standing)>,
     read: Vec<ReadMarks>,
     followed: Vec<(LineMark, Arc<Ready>, Arc<FollowedLine>)>,
-    /// The wearer as built, and from what.
-    wearer: Option<(Option<Measures>, Figure, Option<Wearer>)>,
 }
 
 /// A picture as the screen takes it, its longer side at most `longest` pixels.
@@ -116,29 +114,13 @@ impl Photos {
         }
     }
 
-    /// Builds the wearer anew when what is known of the body was changed; what was read
-    /// for the body as it was is forgotten.
-    pub fn wearer(&mut self, document: &Document) -> Option<&Wearer> {
-        let same = |w: &(Option<Measures>, Figure, Option<Wearer>)| {
-            w.0.as_ref() == document.worn_by() && w.1 == document.figure
-        };
-        if !self.wearer.as_ref().is_some_and(same) {
-            let measures = document.worn_by().cloned();
-            self.wearer = Some((measures, document.figure.clone(), Wearer::of(document)));
-            self.read.clear();
-        }
-        self.wearer.as_ref().and_then(|w| w.2.as_ref())
-    }
-
     /// What the marks of a photo come to on the toile's pattern.
     pub fn read_marks(
         &mut self,
-        document: &Document,
         photo: &RoundPhoto,
         ready: &Arc<Ready>,
         pattern: &Arc<Pattern>,
     ) -> Result<Arc<ReadPhoto>, MarksError> {
-        self.wearer(document);
         let same = |t: &ReadMarks| {
             t.0 == *photo
                 && Arc::ptr_eq(&t.2, ready)
@@ -147,8 +129,7 @@ impl Photos {
         if let Some(found) = self.read.iter().find(|t| same(t)) {
             return found.3.clone();
         }
-        let wearer = self.wearer.as_ref().and_then(|w| w.2.as_ref());
-        let read = read_photo(photo, &ready.picture, pattern, wearer).map(Arc::new);
+        let read = read_photo(photo, &ready.picture, pattern).map(Arc::new);
         if self.read.len() >= KEPT {
             drop(self.read.remove(0));
         }

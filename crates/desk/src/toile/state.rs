@@ -10,9 +10,8 @@ use crate::kit::view::PanZoom;
 use egui::{Context, Rect};
 use hangtrue_adjust::worn::{LegSeen, LevelBy, PhotoMarks};
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
-use hangtrue_files::worn::{MarksError, ReadPhoto, lens_advice};
+use hangtrue_files::worn::{MarksError, ReadPhoto};
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::words::Words;
 use std::sync::Arc;
 
 /// What the toile's card and its place on the table keep.
@@ -81,11 +80,6 @@ impl Toile {
         self.photos.get(ctx, project, file)
     }
 
-    /// How high the lens is best held for this wearer.
-    pub fn lens_advice(&mut self, board: &Board) -> Words {
-        lens_advice(self.photos.wearer(board.document()))
-    }
-
     /// What the marks of a photo come to; none while the toile has no pattern.
     pub fn read_marks(
         &mut self,
@@ -94,7 +88,7 @@ impl Toile {
         ready: &Arc<Ready>,
     ) -> Option<Result<Arc<ReadPhoto>, MarksError>> {
         let pattern = toile_of(board, photo)?;
-        Some(self.photos.read_marks(board.document(), photo, ready, &pattern))
+        Some(self.photos.read_marks(photo, ready, &pattern))
     }
 }
 

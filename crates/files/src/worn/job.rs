@@ -1,6 +1,5 @@
 //! What is marked on a photo of the worn toile, as a RON file, made ready to read.
 
-use super::Wearer;
 use super::marked::{Camera, MarkedPhoto, traced_photo};
 use crate::photo::{PhotoError, Picture};
 use crate::ron_words::in_words;
@@ -90,12 +89,7 @@ impl WornJob {
     ///
     /// # Errors
     /// [`WornJobError`].
-    pub fn ready(
-        self,
-        pattern: &Pattern,
-        wearer: Option<&Wearer>,
-        folder: &Path,
-    ) -> Result<MarkedPhoto, WornJobError> {
+    pub fn ready(self, pattern: &Pattern, folder: &Path) -> Result<MarkedPhoto, WornJobError> {
         let picture = self.picture_in(folder)?;
         let size = picture.as_ref().map(|p| (p.width() as f64, p.height() as f64));
         let size = size.or(self.size).ok_or(WornJobError::NoSize)?;
@@ -108,6 +102,6 @@ impl WornJob {
             horizon: self.horizon,
             distance: self.distance,
         };
-        Ok(traced_photo(camera, known, &self.lines, (pattern, wearer), picture.as_ref())?)
+        Ok(traced_photo(camera, known, &self.lines, pattern, picture.as_ref())?)
     }
 }

@@ -1,7 +1,6 @@
 //! The marks on a photo, drawn to what its picture shows and completed from the
 //! pattern, so that it can be read.
 
-use super::body_at_line::{Wearer, body_at_line};
 use super::{body_edge, follow_dark_line};
 use crate::photo::Picture;
 use hangtrue_adjust::RoundPhoto;
@@ -91,8 +90,7 @@ pub fn follow_line(mark: &LineMark, girth: f64, picture: Option<&Picture>) -> Fo
     let (points, sigma) = followed.map_or((points, CLICK), |f| (f.points, f.sigma));
     let edge_sigma = if on_edge == [true; 2] { FOUND_EDGE } else { CLICK };
     let name = mark.name.clone();
-    let body = None;
-    let traced = TracedLine { name, leg: mark.leg, girth, points, sigma, edge_sigma, body };
+    let traced = TracedLine { name, leg: mark.leg, girth, points, sigma, edge_sigma };
     FollowedLine { traced, on_dark_line, on_edge }
 }
 
@@ -129,7 +127,7 @@ pub(super) fn traced_photo(
     camera: Camera,
     known: KnownLength,
     lines: &[LineMark],
-    (pattern, wearer): (&Pattern, Option<&Wearer>),
+    pattern: &Pattern,
     picture: Option<&Picture>,
 ) -> Result<MarkedPhoto, WornError> {
     let (mut notes, mut traced) = (Vec::new(), Vec::new());
@@ -138,8 +136,7 @@ pub(super) fn traced_photo(
             Some(girth) => girth,
             None => girth_at(pattern, &mark.name, mark.leg)?,
         };
-        let mut followed = follow_line(mark, girth, picture);
-        followed.traced.body = body_at_line(pattern, wearer, camera.view, mark, lines);
+        let followed = follow_line(mark, girth, picture);
         if picture.is_some() {
             notes.push(followed.words().into());
         }
@@ -160,7 +157,6 @@ pub fn marked_photo(
     photo: &RoundPhoto,
     picture: &Picture,
     pattern: &Pattern,
-    wearer: Option<&Wearer>,
 ) -> Result<MarkedPhoto, MarksError> {
     let nothing = PhotoMarks::default();
     let marks = photo.marks.as_ref().unwrap_or(&nothing);
@@ -178,7 +174,7 @@ pub fn marked_photo(
     let known = marks.known_or_proposed(view, pattern)?.with_length(view, pattern)?;
     let (whole, begun): (Vec<LineMark>, Vec<LineMark>) =
         marks.lines.iter().cloned().partition(LineMark::is_whole);
-    let mut ready = traced_photo(camera, known, &whole, (pattern, wearer), Some(picture))?;
+    let mut ready = traced_photo(camera, known, &whole, pattern, Some(picture))?;
     ready.notes.extend(begun.iter().map(|line| {
         let leg = leg_words(line.leg);
         format!("{}, {leg}: clicked at too few places yet, so it is not read", line.name).into()
@@ -208,9 +204,8 @@ pub fn read_photo(
     photo: &RoundPhoto,
     picture: &Picture,
     pattern: &Pattern,
-    wearer: Option<&Wearer>,
 ) -> Result<ReadPhoto, MarksError> {
-    let MarkedPhoto { mut photo, mut notes } = marked_photo(photo, picture, pattern, wearer)?;
+    let MarkedPhoto { mut photo, mut notes } = marked_photo(photo, picture, pattern)?;
     loop {
         let why = match stand_and_hangs(&photo) {
             Ok((stand, hangs)) => return Ok(ReadPhoto { photo, stand, hangs, notes }),

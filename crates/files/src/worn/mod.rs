@@ -1,22 +1,18 @@
 //! Photos of the worn toile: following the drawn lines in them.
 
-mod body_at_line;
 mod body_edge;
 mod dark_line;
 mod droops;
 mod job;
-mod lens_height;
 mod marked;
 mod overlay;
 mod overlay_picture;
 mod round;
 
-pub use body_at_line::Wearer;
 pub use body_edge::body_edge;
 pub use dark_line::{DarkLine, follow_dark_line};
 pub use droops::{droop_table, droops_of, name_in_reading};
 pub use job::{WornJob, WornJobError, read_marks};
-pub use lens_height::{lens_advice, lens_was};
 pub use marked::{
     FollowedLine, MarkedPhoto, MarksError, ReadPhoto, dark_line_at, follow_line, leg_words,
     marked_photo, read_photo,

@@ -1,7 +1,7 @@
 //! All that is known of how the lines of a round's toile hang: typed in by ruler,
 //! and read from its marked photos.
 
-use super::{Wearer, droops_of, read_photo};
+use super::{droops_of, read_photo};
 use crate::album;
 use hangtrue_adjust::Document;
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView};
@@ -38,7 +38,6 @@ pub fn round_droops(
 ) -> RoundDroops {
     let mut read = Vec::new();
     let mut notes = Vec::new();
-    let wearer = Wearer::of(document);
     for photo in document.journal.photos_of(round).filter(|p| p.marks.is_some()) {
         let file = &photo.file;
         let Some(project) = project else {
@@ -50,7 +49,7 @@ pub fn round_droops(
         };
         let hangs = album::kept(project, file, WHOLE)
             .map_err(Words::why)
-            .and_then(|p| read_photo(photo, &p, pattern, wearer.as_ref()).map_err(Words::why));
+            .and_then(|p| read_photo(photo, &p, pattern).map_err(Words::why));
         match hangs {
             Ok(found) => read.push((file.clone(), found.hangs)),
             Err(why) => notes.push(words![file, " is not read: ", why]),
@@ -156,9 +155,6 @@ mod tests {
             roundness: 0.0,
             foreshortened: 1.0,
             depth: 1.0,
-            hidden: [0.0; 2],
-            off_at_ends: [0.0; 2],
-            below_lens: 0.0,
         }
     }
 

@@ -5,7 +5,6 @@
 use super::{Body, Chance, Drawn, Ruler};
 use hangtrue_adjust::worn::{
     LegSeen, LevelBy, LineMark, PhotoMarks, Section, Stand, View, girth_at, length_along_grain,
-    length_on_piece,
 };
 use hangtrue_adjust::{OPEN_ROUND, PhotoView, RoundPhoto, home_shapes};
 use hangtrue_files::photo::{Picture, encoded};
@@ -66,10 +65,7 @@ impl Posed {
                 LegSeen::Both => (height, 0.0, home.bow()),
             };
             let halves = leg == LegSeen::Both;
-            let (piece, long) =
-                (girth_at(pattern, name, leg), length_on_piece(pattern, name, leg, View::Back));
-            let hidden = 0.5 * (1.0 - 0.5 * piece.expect("marked") / long.expect("marked"));
-            Drawn { height: height - LENS, fall, droop, home, hidden, halves }
+            Drawn { height: height - LENS, fall, droop, home, halves }
         };
         let leg = |across: f64, leg| Part {
             body: Body {
@@ -89,8 +85,7 @@ impl Posed {
             ],
         };
         let girth = round(names::HIP_BALANCE, LegSeen::Both);
-        let flat =
-            Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0, square: 2.0 };
+        let flat = Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0 };
         let depth = girth / flat.girth();
         let seat = Part {
             body: Body {

@@ -44,17 +44,13 @@ pub struct Drawn {
     pub droop: f64,
     /// How far it hangs there besides, as an arc: what it does on a toile that fits.
     pub home: f64,
-    /// The share of the line that lies out of sight beyond each edge: the seams are there.
-    pub hidden: f64,
     /// Whether the arc stands on each half, from the middle to an edge, as over both
     /// legs.
     pub halves: bool,
 }
 
 impl Drawn {
-    /// At a share of what is seen.
     pub fn at(&self, share: f64) -> f64 {
-        let share = self.hidden + (1.0 - 2.0 * self.hidden) * share;
         self.height - self.fall * share - self.sag(share)
     }
 
@@ -87,7 +83,6 @@ impl Body {
             away: self.away,
             half_width: self.half_width * size,
             half_depth: self.half_depth * size,
-            square: 2.0,
         }
     }
 

@@ -1,7 +1,7 @@
 //! What is told of a line, and how far it may be wrong.
 
 use super::on_body::LineOnBody;
-use super::shares::{Read, at, share};
+use super::shares::{at, share, weights};
 use super::{SHARES, Within};
 
 /// What is told of a line, in one row, so that it can be told again with
@@ -17,9 +17,9 @@ pub(super) struct Figures {
 /// Shares between which the slopes on both sides of the middle are taken.
 pub(super) const HALVES: [(usize, usize); 2] = [(1, SHARES / 2), (SHARES / 2, SHARES - 2)];
 
-pub(super) fn figures_of(laid: &LineOnBody, read: &Read) -> Figures {
-    let weights = |i: usize| read.weights(&laid.shares, laid.seen_at(share(i)));
-    let told: Vec<f64> = (0..SHARES).map(|i| at(&weights(i), &laid.heights)).collect();
+pub(super) fn figures_of(laid: &LineOnBody) -> Figures {
+    let told: Vec<f64> =
+        (0..SHARES).map(|i| at(&weights(&laid.shares, share(i)), &laid.heights)).collect();
     let (first, last) = (told[0], told[SHARES - 1]);
     let mut below_last = [0.0; SHARES];
     let mut sag = [0.0; SHARES];

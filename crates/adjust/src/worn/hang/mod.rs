@@ -15,7 +15,7 @@ use hangtrue_pattern::{
 };
 use on_body::{LineOnBody, lay_on_body};
 use serde::Serialize;
-use shares::{Read, at, between, folded, share};
+use shares::{at, between, share, weights};
 use taken::{Taken, section, sigma, stand, steps};
 
 /// A value and how far the truth may lie from it: within ± `error` in about 95 of
@@ -75,14 +75,6 @@ pub struct Hang {
     /// How deep the body is taken to be, as a share of how wide it is seen: what its
     /// girth leaves.
     pub depth: f64,
-    /// Which shares of the line are out of sight beyond its first and its last edge;
-    /// less than nought where more is seen than the piece has.
-    pub hidden: [f64; 2],
-    /// Which shares of the places near the first and the last end lie off the line's
-    /// curve and are left out: a fold, a shadow or another line.
-    pub off_at_ends: [f64; 2],
-    /// How far the line lies below the lens, mm; less than nought above it.
-    pub below_lens: f64,
 }
 
 /// A leg or a seat is about so deep as a share of its width (memory, with room).
@@ -91,21 +83,7 @@ const LIKELY_DEPTH: std::ops::RangeInclusive<f64> = 0.55..=1.5;
 /// A coarser photo cannot show a droop of a few mm, mm a pixel.
 const COARSE: f64 = 1.0;
 
-/// An end with more places off its line than this is doubtful, share.
-const MANY_OFF: f64 = 0.25;
-
-/// Where more of a line is out of sight than this, its end is doubtful, share.
-const MUCH_HIDDEN: f64 = 0.1;
-
 impl Hang {
-    /// The first and the last end in words.
-    fn ends(&self) -> [&'static str; 2] {
-        match self.leg {
-            LegSeen::Both => ["the photo's left side", "the photo's right side"],
-            LegSeen::Left | LegSeen::Right => ["the inseam", "the side seam"],
-        }
-    }
-
     /// What is doubtful about how the line was marked or photographed, in words.
     pub fn doubts(&self) -> Vec<Words> {
         let mut doubts = Vec::new();
@@ -118,30 +96,6 @@ impl Hang {
                 way,
                 " than its girth lets expect: look whether its ends lie at the edge of the body, and measure the distance to the lens again."
             ]);
-        }
-        for (off, end) in self.off_at_ends.iter().zip(self.ends()) {
-            if *off > MANY_OFF {
-                doubts.push(words![
-                    "Near ",
-                    end,
-                    " much of what was followed lies off the ",
-                    &self.line,
-                    " line: a fold, a shadow or another line. That end is drawn on from further in; look whether the line drawn over the photo lies on the line."
-                ]);
-            }
-        }
-        for (hidden, end) in self.hidden.iter().zip(self.ends()) {
-            if *hidden > MUCH_HIDDEN {
-                doubts.push(words![
-                    "Near ",
-                    end,
-                    " a part of the ",
-                    &self.line,
-                    " line is out of sight, about ",
-                    format!("{:.0} %", 100.0 * hidden),
-                    " of it: let the wearer stand with the feet further apart, or measure that end by ruler."
-                ]);
-            }
         }
         if self.mm_per_pixel.value > COARSE {
             doubts.push(words![
@@ -220,10 +174,7 @@ fn hangs_once(photo: &WornPhoto) -> Result<(Stand, Vec<Hang>), WornError> {
         upper: 0.0,
         lower: 0.0,
         length: photo.known.length,
-        depth: 0.0,
-        inner: 0.0,
-        side: 0.0,
-        square: 0.0,
+        depth: 1.0,
     };
     let stand = stand(photo, &taken)?;
     let steps = steps(photo);
@@ -250,8 +201,6 @@ fn hang(
 ) -> Result<Hang, WornError> {
     let with = |(stand, taken): &(Stand, Taken), edges| lay_on_body(line, (stand, taken), edges);
     let laid = with(&base, [0.0; 2])?;
-    let read = Read::of(&laid.shares, &laid.heights, line.leg);
-    let figures_of = |laid: &LineOnBody| figures_of(laid, &read);
     let told = figures_of(&laid);
     let mut others = Vec::new();
     for pair in moved {
@@ -265,33 +214,12 @@ fn hang(
         let inward = with(&base, edges).unwrap_or_else(|_| laid.clone());
         others.push([figures_of(&outward), figures_of(&inward)]);
     }
-    // Each place is traced with its own mistake; the drawn line has its own, and a fold
-    // that stands off the body is taken for a height by as much as the lens looks down.
+    // Each place is traced with its own mistake, and the drawn line has its own.
     let mistake = line.sigma * laid.mm_per_pixel;
-    let along = sigma::LINE.hypot(sigma::FOLD * laid.down);
-    let rows: Vec<Vec<f64>> =
-        (0..SHARES).map(|i| read.weights(&laid.shares, laid.seen_at(share(i)))).collect();
-    // An end near which places lie off the line is drawn on from further away.
-    let doubt = |row: &[f64]| {
-        let ends = [(0.0, read.off_at_ends[0]), (1.0, read.off_at_ends[1])];
-        let near = |end: f64| {
-            let of_end = |s: &f64| (s - end).abs() < 0.3;
-            laid.shares
-                .iter()
-                .zip(row)
-                .filter(|(s, _)| of_end(s))
-                .map(|(_, w)| w.abs())
-                .sum::<f64>()
-        };
-        ends.map(|(end, off)| sigma::OFF_LINE * off * near(end).min(1.0))
-            .iter()
-            .map(|d| d * d)
-            .sum::<f64>()
-    };
+    let rows: Vec<Vec<f64>> = (0..SHARES).map(|i| weights(&laid.shares, share(i))).collect();
     let spread = |row: Vec<f64>| {
         let square: f64 = row.iter().map(|w| w * w).sum();
-        let folded = along * folded(&row, &laid.shares);
-        (square * mistake * mistake + folded * folded + doubt(&row)).sqrt()
+        (square * mistake * mistake + sigma::LINE * sigma::LINE).sqrt()
     };
     let minus = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a - b).collect::<Vec<f64>>();
     let chord = |t: f64| -> Vec<f64> {
@@ -309,9 +237,7 @@ fn hang(
         let x = base.0.sight(place).x;
         on_body.as_ref().map_or(1.0, |s| s.turned(x))
     };
-    let places: Vec<Point> = (0..SHARES)
-        .map(|i| place_of(line, &laid.shares, laid.seen_at(share(i)).clamp(0.0, 1.0)))
-        .collect();
+    let places: Vec<Point> = (0..SHARES).map(|i| place_of(line, &laid.shares, share(i))).collect();
     let stations = (0..SHARES)
         .map(|i| HangStation {
             share: share(i),
@@ -339,9 +265,6 @@ fn hang(
         roundness,
         foreshortened: laid.foreshortened,
         depth: on_body.map_or(1.0, |s| s.half_depth / s.half_width),
-        hidden: laid.hidden,
-        off_at_ends: read.off_at_ends,
-        below_lens: -laid.down * base.1.distance,
     })
 }
 

@@ -1,6 +1,6 @@
 //! A line laid on the body.
 
-use super::taken::{Taken, hidden, section};
+use super::taken::{Taken, section};
 use crate::worn::{Stand, TracedLine, WornError};
 use hangtrue_pattern::words::Length;
 
@@ -17,18 +17,6 @@ pub(super) struct LineOnBody {
     pub(super) across: f64,
     pub(super) mm_per_pixel: f64,
     pub(super) foreshortened: f64,
-    /// Shares of the line from seam to seam that lie beyond its first and last edge.
-    pub(super) hidden: [f64; 2],
-    /// How far the body lies below the lens for each mm it lies away.
-    pub(super) down: f64,
-}
-
-impl LineOnBody {
-    /// The share of what is seen, for a share of the way from seam to seam.
-    pub(super) fn seen_at(&self, share: f64) -> f64 {
-        let [first, last] = self.hidden;
-        (share - first) / (1.0 - first - last)
-    }
 }
 
 pub(super) fn lay_on_body(
@@ -66,7 +54,6 @@ pub(super) fn lay_on_body(
         foreshortened = foreshortened.max(dx.hypot(dz) / dx.abs().max(1e-9));
     }
     let whole = run[last];
-    let hidden = hidden(&line, whole, taken);
     let mut shares: Vec<f64> = run.iter().map(|r| r / whole).collect();
     shares[last] = 1.0;
     Ok(LineOnBody {
@@ -76,7 +63,5 @@ pub(super) fn lay_on_body(
         across: (level[last].0 - level[0].0).hypot(level[last].1 - level[0].1),
         mm_per_pixel: near / stand.focal,
         foreshortened,
-        hidden,
-        down: sights.iter().map(|s| s.y).sum::<f64>() / sights.len() as f64,
     })
 }

@@ -25,32 +25,9 @@ pub(super) mod sigma {
     pub const LENGTH: f64 = 0.015;
     /// The depth of a body that is no true ellipse, share.
     pub const DEPTH: f64 = 0.1;
-    /// Its squareness, where it is told.
-    pub const SQUARE: f64 = 0.25;
     /// A drawn line's own width and the cloth's small waves, mm.
     pub const LINE: f64 = 0.4;
-    /// Cloth in folds stands off the section or in, mm.
-    pub const FOLD: f64 = 1.5;
-    /// An end near which all places lie off the line, mm.
-    pub const OFF_LINE: f64 = 4.0;
-    /// Where a seam lies beyond the edge of sight: shares of the line.
-    pub const AT_INNER: f64 = 0.03;
-    pub const AT_SIDE: f64 = 0.025;
-    /// The same at an inner end that lies against the other leg.
-    pub const AT_PRESSED: f64 = 0.06;
 }
-
-/// Cloth worn lies in small folds: it is so much longer than the section it lies on,
-/// share. Ours, no published source.
-const SLACK: f64 = 0.01;
-
-/// So much of the line lies between the widest place of the body and the edge of sight,
-/// share: half the depth over the distance, about.
-const TANGENT: f64 = 0.01;
-
-/// How far the depth of an ellipse of the girth is believed, share: folds, cloth that
-/// stands off and a flat inner side all make the girth longer than the section.
-const GIRTH_DEPTH: f64 = 0.12;
 
 /// Everything that is not sure, as it is taken.
 #[derive(Debug, Clone, Copy)]
@@ -64,11 +41,6 @@ pub(super) struct Taken {
     pub(super) lower: f64,
     pub(super) length: f64,
     pub(super) depth: f64,
-    /// Added to what lies beyond the edges of sight, in standard deviations.
-    pub(super) inner: f64,
-    pub(super) side: f64,
-    /// Added to the squareness.
-    pub(super) square: f64,
 }
 
 /// A change of [`Taken`] by one standard deviation.
@@ -93,13 +65,8 @@ pub(super) fn steps(photo: &WornPhoto) -> Vec<Step> {
         Box::new(move |t, way| t.length += way * length),
         Box::new(move |t, way| t.upper += way * upper),
         Box::new(move |t, way| t.lower += way * lower),
-        Box::new(|t, way| t.depth += way),
+        Box::new(|t, way| t.depth += way * sigma::DEPTH),
     ];
-    if photo.lines.iter().any(|l| l.body.is_some()) {
-        steps.push(Box::new(|t, way| t.inner += way));
-        steps.push(Box::new(|t, way| t.side += way));
-        steps.push(Box::new(|t, way| t.square += way * sigma::SQUARE));
-    }
     match photo.horizon {
         Horizon::Middle => steps.push(Box::new(|t, way| t.tilt += way * sigma::STRAIGHT_AHEAD)),
         Horizon::Floor { .. } => {
@@ -167,65 +134,13 @@ pub(super) fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError
 }
 
 /// The body at a line; None when no ellipse is that wide and that little round.
-///
-/// Where the depth is known besides the girth, both are weighed by how sure they are.
-/// Where leg is pressed to leg the girth says nothing of it: what lies between the legs is
-/// not seen.
 pub(super) fn section(stand: &Stand, line: &TracedLine, taken: &Taken) -> Option<Section> {
     let (first, last) = (line.points.first()?, line.points.last()?);
     let (a, b) = (stand.sight(*first).x, stand.sight(*last).x);
-    let section = Section::seen_between(a.min(b), a.max(b), taken.distance, line.girth);
-    let Some(body) = line.body else {
-        let mut section = section?;
-        section.half_depth *= 1.0 + taken.depth * sigma::DEPTH;
-        return Some(section);
-    };
-    // A fold or a pressed leg may be seen wider than its girth lets an ellipse be.
-    let section = section.or_else(|| {
-        Section::seen_between(a.min(b), a.max(b), taken.distance, WIDER * line.girth)
-    })?;
-    let known = body.depth * section.half_width;
-    let (of_body, of_girth) = (body.sure.powi(-2), GIRTH_DEPTH.powi(-2));
-    let girth = if body.pressed { 0.0 } else { of_girth };
-    let weight = girth / (girth + of_body);
-    let depth = weight * section.half_depth + (1.0 - weight) * known;
-    let sure = section.half_width / (girth + of_body).sqrt();
-    let depth = (depth + taken.depth * sure).max(LEAST_DEPTH * section.half_width);
-    Some(section.shaped(depth, (body.square + taken.square).max(LEAST_SQUARE)))
+    let mut section = Section::seen_between(a.min(b), a.max(b), taken.distance, line.girth)?;
+    section.half_depth *= taken.depth;
+    Some(section)
 }
-
-/// A line is seen this much wider than its girth lets expect before it is refused, times.
-const WIDER: f64 = 1.25;
-
-/// No body is flatter or less square than this.
-const LEAST_DEPTH: f64 = 0.2;
-const LEAST_SQUARE: f64 = 1.6;
-
-/// How much of a line lies beyond the edges of sight, shares of its length from seam to
-/// seam: at its first and at its last end. Less than nought where the seam is in sight.
-///
-/// The pattern knows how long the line is on its piece and how much of the girth that is:
-/// half the girth is seen, about. Where leg is pressed to leg, what is not seen of the
-/// inner end is what is left.
-pub(super) fn hidden(line: &TracedLine, seen: f64, taken: &Taken) -> [f64; 2] {
-    let Some(body) = line.body.filter(|b| b.length > 0.0) else { return [0.0; 2] };
-    let even = 0.5 * (1.0 - 0.5 * line.girth / body.length) + TANGENT;
-    let side = even + taken.side * sigma::AT_SIDE;
-    if line.leg == LegSeen::Both {
-        return [even + taken.inner * sigma::AT_SIDE, side];
-    }
-    let inner = match body.pressed {
-        false => even + taken.inner * sigma::AT_INNER,
-        true => {
-            let left = 1.0 - even - (1.0 + SLACK) * seen / body.length;
-            left.max(even) + taken.inner * sigma::AT_PRESSED
-        }
-    };
-    [inner, side].map(|share| share.clamp(-MOST_HIDDEN, MOST_HIDDEN))
-}
-
-/// No more than this of a line is out of sight at an end, share.
-const MOST_HIDDEN: f64 = 0.2;
 
 /// The height of a place on a section, mm above the lens. Without a section (the
 /// search for the scale is still far off) it is taken at the body's middle.
