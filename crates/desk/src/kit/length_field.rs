@@ -145,6 +145,10 @@ pub(crate) fn typed_length(
     let mut changed = false;
     let mut refused = None;
     let wide = wide_enough(ui, if text.is_empty() { hint } else { &text });
+    // A field that does not fit behind its words begins a line: its unit is never cut off.
+    if ui.layout().main_wrap() && ui.available_size_before_wrap().x < wide {
+        ui.end_row();
+    }
     let field = one_line(&mut text).id(id).desired_width(wide).hint_text(hint);
     let response = ui.add(field);
     name_field(ui, &response, label);
