@@ -2,6 +2,9 @@
 //! long ones. `cargo test -p hangtrue-cli --test all bad_input::` runs one file of them. The real window
 //! (`window.rs`) is a program of its own.
 
+// Tests and their helpers stop at the first fault.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod bad_input;
 mod begin;
 mod class;

@@ -2,6 +2,9 @@
 //! long ones. `cargo test -p hangtrue-desk --test all by_keys::` runs one file of them. What is killed
 //! (`killed.rs`) is a program of its own.
 
+// Tests and their helpers stop at the first fault.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
 mod by_keys;
 mod class;
 mod common;
