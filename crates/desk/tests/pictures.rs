@@ -102,6 +102,10 @@ fn toile_photos() {
     mark_all(&mut h, &next);
     press(&mut h, "Back to the photos");
     press(&mut h, "Lay them side by side");
+    // The card grows when they are read: its bar would tell how far that has come.
+    common::wait_till(&mut h, |h| {
+        h.query_all_by_label("The marked photos are being read.").next().is_none()
+    });
     h.run_ok();
     look(&mut h, "6-photo-pair");
     std::fs::remove_dir_all(folder).unwrap();

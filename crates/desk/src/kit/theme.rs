@@ -204,8 +204,9 @@ pub fn dress(ctx: &egui::Context, palette: &Palette, scale: f32) {
         scroll.floating_width = SCROLL_BAR;
         // It lies over nothing.
         scroll.floating_allocated_width = SCROLL_BAR + 2.0;
-        scroll.dormant_handle_opacity = 0.55;
-        scroll.dormant_background_opacity = 0.25;
+        // Whether the pointer is over what is scrolled changes nothing: only over the bar.
+        (scroll.dormant_handle_opacity, scroll.active_handle_opacity) = (0.55, 0.55);
+        (scroll.dormant_background_opacity, scroll.active_background_opacity) = (0.25, 0.25);
         style.animation_time = 0.0;
     });
 }
