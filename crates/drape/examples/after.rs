@@ -7,10 +7,11 @@
 #[path = "../tests/common/survey.rs"]
 mod survey;
 
-use hangtrue_adjust::{CATALOGUE, Change, MarkLine, UsualDepths, usual_lines};
+use hangtrue_adjust::{CATALOGUE, Change};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::{HangingLine, Options, read, settle_all, settle_on};
-use hangtrue_pattern::{Pattern, Plan, draft};
+use hangtrue_pattern::Pattern;
+
 use std::time::Duration;
 
 /// What is changed: corrections and amounts, mm.
@@ -30,7 +31,7 @@ fn main() {
     for (name, measures, breadths) in
         all.iter().skip(first).step_by((all.len() - first) / count).take(count)
     {
-        let Some(pattern) = block(measures) else { continue };
+        let Some(pattern) = survey::marked_block(measures) else { continue };
         let mut options = Options { breadths: *breadths, ..Options::default() };
         options.grids.truncate(1);
         options.starts.truncate(1);
@@ -70,15 +71,6 @@ fn main() {
     times.sort();
     let at = |q: f64| times[((times.len() - 1) as f64 * q).round() as usize];
     println!("{} changes: median {:.2?}, p95 {:.2?}", times.len(), at(0.5), at(0.95));
-}
-
-/// A block with its usual lines.
-fn block(measures: &hangtrue_pattern::Measures) -> Option<Pattern> {
-    let mut pattern = draft(measures, &Plan::default()).ok()?.pattern;
-    for line in usual_lines(&pattern, UsualDepths::default()).ok()? {
-        pattern = Change::MarkLine(MarkLine { line }).apply(&pattern).ok()?.pattern;
-    }
-    Some(pattern)
 }
 
 /// The most that droops differ by at some stations, mm.

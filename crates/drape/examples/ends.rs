@@ -7,12 +7,12 @@
 #[path = "../tests/common/survey.rs"]
 mod survey;
 
+use hangtrue_adjust::home_shapes;
 use hangtrue_adjust::reading::{HangLine, PieceView};
-use hangtrue_adjust::{Change, MarkLine, UsualDepths, home_shapes, usual_lines};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::{Options, Start, read, settle_all, settled_homes};
-use hangtrue_pattern::{Leg, Measures, Pattern, Plan, draft};
+use hangtrue_pattern::Leg;
 use std::collections::BTreeMap;
 
 const SHARES: [f64; 4] = [0.0, 0.25, 0.5, 0.75];
@@ -27,7 +27,7 @@ fn main() {
     for (name, measures, breadths) in
         all.iter().skip(first).step_by((all.len() - first) / count).take(count)
     {
-        let Some(pattern) = block(measures) else { continue };
+        let Some(pattern) = survey::marked_block(measures) else { continue };
         let options = Options {
             breadths: *breadths,
             grids: vec![Grid { side: 15.0, shift: (0.0, 0.0) }],
@@ -72,13 +72,4 @@ fn main() {
         );
     }
     println!("{within} of {places} places within the ± of the closed form");
-}
-
-/// A block with its usual lines.
-fn block(measures: &Measures) -> Option<Pattern> {
-    let mut pattern = draft(measures, &Plan::default()).ok()?.pattern;
-    for line in usual_lines(&pattern, UsualDepths::default()).ok()? {
-        pattern = Change::MarkLine(MarkLine { line }).apply(&pattern).ok()?.pattern;
-    }
-    Some(pattern)
 }

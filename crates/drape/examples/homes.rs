@@ -8,11 +8,10 @@
 #[path = "../tests/common/survey.rs"]
 mod survey;
 
-use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
 use hangtrue_drape::body::Handles;
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::{Flat, Options, PredictError, Settled, Start, read, settle_all};
-use hangtrue_pattern::{End, Measure, Measures, Pattern, Plan, draft, names};
+use hangtrue_pattern::{End, Measure, Measures, Pattern, names};
 use std::f64::consts::FRAC_PI_2;
 
 fn main() {
@@ -23,7 +22,7 @@ fn main() {
     for (name, measures, breadths) in
         all.iter().skip(first).step_by((all.len() - first) / count).take(count)
     {
-        let Some(pattern) = block(measures) else {
+        let Some(pattern) = survey::marked_block(measures) else {
             println!("{name}: no draft");
             continue;
         };
@@ -86,15 +85,6 @@ fn body(pattern: &Pattern, measures: &Measures, usual: &Options) -> Result<Strin
         body.hip_raised,
         body.crotch.back - back
     ))
-}
-
-/// A block with its usual lines.
-fn block(measures: &Measures) -> Option<Pattern> {
-    let mut pattern = draft(measures, &Plan::default()).ok()?.pattern;
-    for line in usual_lines(&pattern, UsualDepths::default()).ok()? {
-        pattern = Change::MarkLine(MarkLine { line }).apply(&pattern).ok()?.pattern;
-    }
-    Some(pattern)
 }
 
 /// The droop in the middle of a line, mm.

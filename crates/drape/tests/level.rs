@@ -3,22 +3,14 @@
 #![allow(clippy::unwrap_used)]
 
 use crate::common::survey::survey;
-use hangtrue_adjust::{Change, MarkLine, UsualDepths, usual_lines};
+use hangtrue_adjust::{Change, MarkLine};
 use hangtrue_drape::body::{Breadths, Handles};
 use hangtrue_drape::mesh::Grid;
 use hangtrue_drape::{
     CLAIMED, LevelError, Options, Settled, Start, level_name, level_when_worn, read, settle_all,
     trace_lines,
 };
-use hangtrue_pattern::{Measures, Pattern, Plan, draft, names};
-
-fn block(measures: &Measures) -> Option<Pattern> {
-    let mut pattern = draft(measures, &Plan::default()).ok()?.pattern;
-    for line in usual_lines(&pattern, UsualDepths::default()).ok()? {
-        pattern = Change::MarkLine(MarkLine { line }).apply(&pattern).ok()?.pattern;
-    }
-    Some(pattern)
-}
+use hangtrue_pattern::{Measures, Pattern, names};
 
 fn options(breadths: Breadths, side: f64, shift: (f64, f64), start: Start) -> Options {
     let grids = vec![Grid { side, shift }];
@@ -40,7 +32,7 @@ fn most_off(pattern: &Pattern, settled: &Settled, piece: &str, line: &str) -> f6
 
 /// Straight and level, on the cloth it was drawn from and on another: mm.
 fn tried(name: &str, measures: &Measures, breadths: Breadths, side: f64) -> Option<()> {
-    let mut pattern = block(measures)?;
+    let mut pattern = crate::common::survey::marked_block(measures)?;
     let start = |off| Start { off, lifted: 0.0 };
     let first = settled(&pattern, measures, &options(breadths, side, (0.0, 0.0), start(10.0)))?;
     if first.first.slipped {
@@ -83,7 +75,7 @@ fn tried(name: &str, measures: &Measures, breadths: Breadths, side: f64) -> Opti
 fn a_line_drawn_level_settles_level_on_the_demo() {
     let measures = ron::from_str(include_str!("../../../assets/demo/measures.ron")).unwrap();
     tried("demo", &measures, Breadths::default(), 15.0).unwrap();
-    let pattern = block(&measures).unwrap();
+    let pattern = crate::common::survey::marked_block(&measures).unwrap();
     let options = options(Breadths::default(), 35.0, (0.0, 0.0), Start { off: 10.0, lifted: 0.0 });
     let settled = settled(&pattern, &measures, &options).unwrap();
     let fault = level_when_worn(&pattern, &settled, "calf").unwrap_err();

@@ -23,7 +23,7 @@ impl Recipe for HipAtBack {
         amount: "how much wider each back becomes at the hip line",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; the front stays but for the hem’s end, which follows the seam’s length: both sides come out a little longer or shorter at the hem, which is then trued square again.",
+        effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; the front stays but for the hem’s end, which follows the seam’s length: both sides come out longer or shorter at the hem, which no longer lies square: true it when the walk says so.",
         works_on: &[BACK, FRONT],
     };
 

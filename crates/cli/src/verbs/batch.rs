@@ -12,7 +12,7 @@ use hangtrue_files::read;
 use hangtrue_files::save::write_output;
 use hangtrue_pattern::units::Unit;
 use std::io::{BufReader, Write};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 #[derive(Debug, Args)]
@@ -34,17 +34,21 @@ pub struct BatchArgs {
     pub over: OverArg,
 }
 
+/// Which column is which measure, as a file says.
+pub(super) fn column_map(path: &Path) -> Result<ColumnMap, Failure> {
+    ColumnMap::read(&read_text(path)?).map_err(|e| Failure::NotAFile {
+        path: path.to_owned(),
+        kind: "column map",
+        why: e.to_string(),
+        like: "see assets/columns for one that works",
+    })
+}
+
 pub fn run(args: &BatchArgs) -> Result<(), Failure> {
     let over = args.over.over();
     let made_from = [Some(&args.table), Some(&args.columns), args.plan.as_ref()];
     check_outputs(&[args.out.as_ref()], &made_from, over)?;
-    let text = read_text(&args.columns)?;
-    let map = ColumnMap::read(&text).map_err(|e| Failure::NotAFile {
-        path: args.columns.clone(),
-        kind: "column map",
-        why: e.to_string(),
-        like: "see assets/columns for one that works",
-    })?;
+    let map = column_map(&args.columns)?;
     // What a batch writes is in mm.
     let plan = read_plan(args.plan.as_deref(), Unit::Mm)?;
     let table = read::open(&args.table, read::LARGEST_TABLE)?;

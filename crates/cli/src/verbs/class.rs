@@ -1,5 +1,6 @@
 //! A class: the sheets of every pupil of a list in one run.
 
+use super::batch::column_map;
 use super::begin::read_plan;
 use super::cut::SetArg;
 use super::print::{ScaleArg, paper_named};
@@ -9,14 +10,11 @@ use crate::output;
 use crate::project::check_outputs;
 use clap::Args;
 use hangtrue_adjust::{CuttingPlan, Usual, WaistFinish};
-use hangtrue_files::batch::ColumnMap;
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, run_class};
 use hangtrue_files::print::{Paper, TileOptions};
-use hangtrue_files::project::read_text;
 use hangtrue_files::{read, today};
 use hangtrue_pattern::units::{Unit, read_length};
 use serde_json::json;
-use std::io::Read;
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -118,24 +116,8 @@ fn work(args: &ClassArgs, unit: Unit) -> Result<ClassWork, Failure> {
 }
 
 fn list(args: &ClassArgs, unit: Unit) -> Result<ClassList, Failure> {
-    let map = match &args.columns {
-        Some(path) => Some(ColumnMap::read(&read_text(path)?).map_err(|e| Failure::NotAFile {
-            path: path.clone(),
-            kind: "column map",
-            why: e.to_string(),
-            like: "see assets/columns for one that works",
-        })?),
-        None => None,
-    };
-    let mut table = Vec::new();
-    let mut file = read::open(&args.list, read::LARGEST_TABLE)?;
-    file.read_to_end(&mut table).map_err(|why| {
-        Failure::Asked(format!(
-            "“{}” cannot be read: {}",
-            args.list.display(),
-            hangtrue_files::words_of_io(&why)
-        ))
-    })?;
+    let map = args.columns.as_deref().map(column_map).transpose()?;
+    let table = read::bytes(&args.list, read::LARGEST_TABLE)?;
     ClassList::read(&table, map.as_ref(), unit)
         .map_err(|source| Failure::Class { path: args.list.clone(), source: Box::new(source) })
 }

@@ -85,9 +85,10 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
         for line in weigh_rows(&outcome, opened.unit()) {
             output::line(&line)?;
         }
-        output::line(
-            "  To take it instead: hangtrue correct PROJECT \"seat seam out and side in\"",
-        )?;
+        output::line(&format!(
+            "  To take it instead: hangtrue correct {} \"seat seam out and side in\" --amount LENGTH",
+            args.project.display()
+        ))?;
     }
     for (leg, pattern) in legs_named(pattern, &pinch.piece) {
         show_second_cuts(&opened, pinch, leg, &pattern)?;

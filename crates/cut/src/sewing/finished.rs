@@ -1,24 +1,30 @@
 //! The trousers that are worn: flat pieces first, then round ones.
 
 use super::there::{There, listed, width};
-use super::{Care, Steps, openings, pockets, waists};
+use super::{Care, Steps, openings, pockets, seams, waists};
 use crate::Cloth;
 use hangtrue_adjust::{Closure, FrontPocket};
-use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{names, words};
 
 pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
-    let legs = there.legs();
     steps.add(
         "Mark and neaten",
-        legs.clone(),
+        there.legs(),
         words![
             "Mark the ends of darts and openings through to the cloth, snip the notches, and neaten the edges that will lie open inside."
         ],
         &[],
     );
     interfacing(steps, there);
-    darts(steps, there);
+    seams::darts_and_pleats(
+        steps,
+        there,
+        "Leg on leg from the waist to the point, the last stitches along the fold; knot the threads. Press them the way the arrow shows, over a ham.",
+        (
+            "Lay edge on edge at the waist, the way the arrow shows; tack across the top, and press the fold into the crease.",
+            &[Care::Iron],
+        ),
+    );
     pockets::back(steps, there);
     pockets::front(steps, there);
     openings::fly(steps, there);
@@ -27,17 +33,17 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
     if matches!(there.plan.closure, Closure::SideZip { .. }) {
         openings::zip(steps, there, "side seam");
     }
-    steps.add(
-        "Inseams",
-        legs.clone(),
-        words![
-            "Matched at the knee first, then up and down",
-            there.in_from_edge(names::FRONT, names::INSEAM),
-            ". Press open, and press the creases while the legs are still apart."
-        ],
-        &[],
+    seams::inseams(
+        steps,
+        there,
+        ". Press open, and press the creases while the legs are still apart.",
     );
-    steps.add("Crotch seam", legs, crotch(there), &[]);
+    let opened = (
+        "from where the fronts are joined to the waist at the back",
+        "from the waist at the front to the notch “zip” at the back",
+    );
+    let twice = ", and a second time on the same line where the seam curves: it bears the most.";
+    seams::crotch(steps, there, opened, twice);
     if there.plan.closure == Closure::BackZip {
         openings::zip(steps, there, "centre back");
     }
@@ -66,31 +72,6 @@ fn interfacing(steps: &mut Steps, there: &There<'_>) {
     steps.add("Interfacing", pieces, words, &[Care::Iron]);
 }
 
-fn darts(steps: &mut Steps, there: &There<'_>) {
-    let darted = there.with_darts(false);
-    if !darted.is_empty() {
-        steps.add(
-            "Darts",
-            darted,
-            words![
-                "Leg on leg from the waist to the point, the last stitches along the fold; knot the threads. Press them the way the arrow shows, over a ham."
-            ],
-            &[Care::Pins, Care::Needle, Care::Iron],
-        );
-    }
-    let pleated = there.with_darts(true);
-    if !pleated.is_empty() {
-        steps.add(
-            "Pleats",
-            pleated,
-            words![
-                "Lay edge on edge at the waist, the way the arrow shows; tack across the top, and press the fold into the crease."
-            ],
-            &[Care::Iron],
-        );
-    }
-}
-
 /// Pieces of a pattern that was brought in.
 fn others(steps: &mut Steps, there: &There<'_>) {
     let pieces = there.others();
@@ -117,21 +98,6 @@ fn side_seams(steps: &mut Steps, there: &There<'_>) {
     }
     words = words.and(". Press open.");
     steps.add("Side seams", there.legs(), words, &[Care::Pins, Care::Needle, Care::Iron]);
-}
-
-fn crotch(there: &There<'_>) -> Words {
-    let from = match there.plan.closure {
-        Closure::Fly { .. } => "from where the fronts are joined to the waist at the back",
-        Closure::BackZip => "from the waist at the front to the notch “zip” at the back",
-        Closure::None | Closure::SideZip { .. } => "from waist to waist",
-    };
-    words![
-        "One leg, turned right side out, into the other; inseam on inseam. Sew ",
-        from,
-        " in one go",
-        there.in_from_edge(names::BACK, names::CROTCH),
-        ", and a second time on the same line where the seam curves: it bears the most."
-    ]
 }
 
 fn lining(steps: &mut Steps, there: &There<'_>) {

@@ -5,6 +5,7 @@
 mod finished;
 mod openings;
 mod pockets;
+mod seams;
 mod there;
 mod toile;
 mod waists;

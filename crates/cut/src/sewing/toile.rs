@@ -1,9 +1,9 @@
 //! A toile: long stitches, nothing that is not looked at.
 
 use super::there::{There, listed};
-use super::{Care, Steps, openings, waists};
+use super::{Care, Steps, openings, seams, waists};
 use crate::names as made;
-use hangtrue_adjust::{BackPocket, Closure};
+use hangtrue_adjust::BackPocket;
 use hangtrue_pattern::{names, words};
 
 pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
@@ -17,7 +17,15 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
         &[],
     );
     pocket_openings(steps, there);
-    darts(steps, there);
+    seams::darts_and_pleats(
+        steps,
+        there,
+        "Leg on leg from the waist to the point; press them the way the arrow shows.",
+        (
+            "Lay edge on edge at the waist, the way the arrow shows, and tack across the top only.",
+            &[],
+        ),
+    );
     patches(steps, there);
     openings::left_open(steps, there);
     steps.add(
@@ -30,17 +38,13 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
         ],
         &[Care::Pins, Care::Needle, Care::Iron],
     );
-    steps.add(
-        "Inseams",
-        legs.clone(),
-        words![
-            "Matched at the knee first, then up and down",
-            there.in_from_edge(names::FRONT, names::INSEAM),
-            "."
-        ],
-        &[],
+    seams::inseams(steps, there, ".");
+    let opened = (
+        "from the notch of the fly at the front to the waist at the back",
+        "from the waist at the front to the notch of the zip at the back",
     );
-    steps.add("Crotch seam", legs.clone(), crotch(there), &[]);
+    let unsnipped = ". The cloth is not snipped in the curve before the fitting.";
+    seams::crotch(steps, there, opened, unsnipped);
     waists::of_toile(steps, there);
     hem(steps, there);
     left_over(steps, there);
@@ -64,27 +68,6 @@ fn pocket_openings(steps: &mut Steps, there: &There<'_>) {
     );
 }
 
-fn darts(steps: &mut Steps, there: &There<'_>) {
-    let darted = there.with_darts(false);
-    if !darted.is_empty() {
-        steps.add(
-            "Darts",
-            darted,
-            words!["Leg on leg from the waist to the point; press them the way the arrow shows."],
-            &[Care::Pins, Care::Needle, Care::Iron],
-        );
-    }
-    let pleated = there.with_darts(true);
-    if !pleated.is_empty() {
-        steps.add(
-            "Pleats",
-            pleated,
-            words!["Lay edge on edge at the waist, the way the arrow shows, and tack across the top only."],
-            &[],
-        );
-    }
-}
-
 /// A patch is looked at on the toile too.
 fn patches(steps: &mut Steps, there: &There<'_>) {
     let patches = there.made(made::PATCH);
@@ -99,21 +82,6 @@ fn patches(steps: &mut Steps, there: &There<'_>) {
         ],
         &[],
     );
-}
-
-fn crotch(there: &There<'_>) -> hangtrue_pattern::words::Words {
-    let from = match there.plan.closure {
-        Closure::Fly { .. } => "from the notch of the fly at the front to the waist at the back",
-        Closure::BackZip => "from the waist at the front to the notch of the zip at the back",
-        Closure::None | Closure::SideZip { .. } => "from waist to waist",
-    };
-    words![
-        "One leg, turned right side out, into the other; inseam on inseam. Sew ",
-        from,
-        " in one go",
-        there.in_from_edge(names::BACK, names::CROTCH),
-        ". The cloth is not snipped in the curve before the fitting."
-    ]
 }
 
 fn hem(steps: &mut Steps, there: &There<'_>) {

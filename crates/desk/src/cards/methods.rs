@@ -35,6 +35,8 @@ struct Tried {
     methods: [Method; 3],
     outcomes: Vec<Tries>,
     proposals: Vec<Proposal>,
+    /// What a book names beside them, weighed like them.
+    less_lean: Option<Result<Outcome, ChangeError>>,
     /// While a station is pulled only the method on the table follows; the others
     /// are tried again when it is let go.
     others_wait: bool,
@@ -128,8 +130,18 @@ impl Methods {
             propose(&on, &change.pinch.piece, &laid).ok()
         });
         let proposals = proposals.unwrap_or_default();
+        let less_lean = less_lean_beside(base, &change.pinch);
+        let less_lean = less_lean.map(|lean| lean.apply_for(base, board.document().body()));
         let (base, pinch) = (base.clone(), change.pinch.clone());
-        self.tried = Some(Tried { base, pinch, methods, outcomes, proposals, others_wait: false });
+        self.tried = Some(Tried {
+            base,
+            pinch,
+            methods,
+            outcomes,
+            proposals,
+            less_lean,
+            others_wait: false,
+        });
     }
 
     pub fn show(&mut self, hang: &Hang, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
@@ -170,15 +182,8 @@ impl Methods {
                 });
             }
         });
-        let beside = less_lean_beside(&tried.base, &tried.pinch);
-        if let Some(lean) = beside.map(|lean| lean.apply_for(&tried.base, board.document().body()))
-        {
-            ui.add(egui::Label::new(small(LESS_LEAN)).wrap());
-            let costs = lean.as_ref().map(|lean| lean.costs.as_slice()).unwrap_or_default();
-            for cost in costs {
-                ui.add(egui::Label::new(small(&cost.short().in_unit(board.unit()))).wrap());
-            }
-            aside(board, ui, "It is at Correct, “seat seam out and side in”.");
+        if let Some(lean) = &tried.less_lean {
+            less_lean(board, ui, lean);
         }
         self.tried = Some(tried);
     }
@@ -206,6 +211,20 @@ impl Methods {
         if let Some(change) = all.iter().find(|c| c.name == method.name()) {
             weighing::show(hang, board, ui, change, &all);
         }
+    }
+}
+
+/// The centre back that leans less, and what it costs; or why it cannot be made here.
+fn less_lean(board: &Board, ui: &mut Ui, lean: &Result<Outcome, ChangeError>) {
+    ui.add(egui::Label::new(small(LESS_LEAN)).wrap());
+    match lean {
+        Ok(lean) => {
+            for cost in &lean.costs {
+                ui.add(egui::Label::new(small(&cost.short().in_unit(board.unit()))).wrap());
+            }
+            aside(board, ui, "It is at Correct, “seat seam out and side in”.");
+        }
+        Err(why) => fault(board, ui, &why.in_unit(board.unit())),
     }
 }
 

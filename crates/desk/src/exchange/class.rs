@@ -13,11 +13,10 @@ use egui::{Context, Label, ProgressBar, ScrollArea, Ui};
 use hangtrue_adjust::{AllowanceSet, CuttingPlan, PaperName, Usual};
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, blank_list, run_class};
 use hangtrue_files::print::{Paper, Reduced, TileOptions};
+use hangtrue_files::read;
 use hangtrue_files::save::{Over, write_output};
-use hangtrue_files::{read, words_of_io};
 use hangtrue_pattern::Plan;
 use hangtrue_pattern::units::Unit;
-use std::io::Read;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -273,9 +272,7 @@ fn print(
     folder: &Path,
     heard: &mut dyn FnMut(&Pupil, usize, usize) -> bool,
 ) -> Result<ClassDone, String> {
-    let mut table = Vec::new();
-    let mut file = read::open(list, read::LARGEST_TABLE).map_err(|why| why.to_string())?;
-    file.read_to_end(&mut table).map_err(|why| words_of_io(&why))?;
+    let table = read::bytes(list, read::LARGEST_TABLE).map_err(|why| why.to_string())?;
     let list = ClassList::read(&table, None, unit).map_err(|why| why.to_string())?;
     run_class(list, work, folder, heard).map_err(|why| why.to_string())
 }
