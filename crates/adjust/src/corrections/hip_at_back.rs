@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
+use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE};
 use serde::{Deserialize, Serialize};
 
 /// Hip on the back alone: the back alone grows or shrinks at the hip line.
@@ -23,8 +23,8 @@ impl Recipe for HipAtBack {
         amount: "how much wider each back becomes at the hip line",
         range: (-20.0, 20.0),
         inverse: true,
-        effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; the front stays but for the hem’s end, which follows the seam’s length: both sides come out longer or shorter at the hem, which no longer lies square: true it when the walk says so.",
-        works_on: &[BACK, FRONT],
+        effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; what the rounder seam is longer goes off at the waist, faded to nothing at the centre, so that the front and the hem stay as they are; the darts keep the waist.",
+        works_on: &[BACK],
     };
 
     fn with(amount: f64) -> Self {
@@ -36,8 +36,12 @@ impl Recipe for HipAtBack {
         let peak = (levels.hip, self.amount);
         let fade = Fade::flat(&[(levels.waist, 0.0), peak, (levels.flank(0.5), 0.0)])?;
         bench.widen(BACK, SIDE, &fade)?;
-        bench.promise(BACK, &[WAIST, CROTCH, INSEAM]);
-        bench.promise(FRONT, &[WAIST, CROTCH, INSEAM]);
+        // Seams are walked from the hem up and trued at the waist (common practice, no
+        // published source): the front has nothing to follow.
+        let longer = bench.seam_grown(BACK, SIDE)?;
+        bench.lower_waist(BACK, longer, 0.0)?;
+        bench.hold_waist(BACK)?;
+        bench.promise(BACK, &[SIDE, CROTCH, INSEAM, HEM]);
         Ok(())
     }
 }

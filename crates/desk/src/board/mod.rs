@@ -127,6 +127,11 @@ impl Board {
         }
     }
 
+    /// The stage that comes next, and why.
+    pub fn next(&self) -> (Stage, String) {
+        next::next_stage(&self.standings, self.document(), self.seen.causes.as_ref())
+    }
+
     /// The project as it would be saved.
     pub fn document(&self) -> &Document {
         self.history.now()

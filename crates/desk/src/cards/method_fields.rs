@@ -28,15 +28,9 @@ pub(super) fn show(proposals: &[Proposal], board: &Board, ui: &mut Ui, method: &
                 );
             });
             ui.horizontal_wrapped(|ui| {
-                ui.label("Nothing off the waist within");
-                bare_length_field(
-                    ui,
-                    &palette,
-                    "Nothing off the waist within",
-                    zero_from_side,
-                    unit,
-                );
-                ui.label("of the side");
+                let label = "Waist left alone, from the side";
+                ui.label(label);
+                bare_length_field(ui, &palette, label, zero_from_side, unit);
             });
             ui.checkbox(keep_waist, "Keep the sewn waist by the dart");
         }

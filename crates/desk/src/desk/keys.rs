@@ -32,7 +32,7 @@ pub(super) fn take(desk: &mut Desk, ctx: &Context) {
         None => {
             let open = desk.help.open || desk.help.settings;
             at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
-            if let Some(stage) = stage_key(ctx) {
+            if let Some(stage) = stage_key(&desk.board, ctx) {
                 requests.go_to(stage);
                 desk.cards.turned_by_key = true;
             }
@@ -47,10 +47,10 @@ fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
     if pressed(ctx, Modifiers::SHIFT, Key::F1) {
         requests.ask_for(Request::Turn(Window::About));
     }
-    if pressed(ctx, Modifiers::NONE, Key::F1) {
-        requests.ask_for(Request::Turn(Window::Help));
-    }
-    if !ctx.text_edit_focused() && typed("?") {
+    let asked = !ctx.text_edit_focused() && typed("?");
+    if pressed(ctx, Modifiers::NONE, Key::F1) || asked {
+        // A list that is open would lie over it.
+        egui::Popup::close_all(ctx);
         requests.ask_for(Request::Turn(Window::Help));
     }
     if pressed(ctx, CTRL, Key::L) {
@@ -122,9 +122,12 @@ fn at_the_table(
 }
 
 /// The stage that a key turns to.
-fn stage_key(ctx: &Context) -> Option<Stage> {
+fn stage_key(board: &Board, ctx: &Context) -> Option<Stage> {
     if pressed(ctx, CTRL, Key::P) {
         return Some(Stage::Print);
+    }
+    if pressed(ctx, CTRL, Key::Num0) {
+        return Some(board.next().0);
     }
     let mut keys = STAGE_KEYS.into_iter().zip(Stage::ALL);
     keys.find(|(key, _)| pressed(ctx, CTRL, *key)).map(|(_, stage)| stage)

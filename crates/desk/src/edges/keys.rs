@@ -1,13 +1,14 @@
 //! The list of keys.
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 30] = [
+pub(crate) const KEYS: [(&str, &str); 31] = [
     ("F1 or ?", "help: words and keys"),
     ("Shift+F1", "what this panel is"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, pin places"),
     ("Enter or Space", "press the button that is marked"),
     ("Page Up and Page Down", "scroll the panel, the list the focus is in, or a window"),
     ("Ctrl+1 … Ctrl+9", "turn to a stage of the work; Tab then goes on in its card"),
+    ("Ctrl+0", "turn to what comes next"),
     ("Ctrl+Enter", "accept the change that is being tried"),
     ("Escape", "leave the change that is being tried"),
     ("Ctrl+Z", "undo"),

@@ -3,7 +3,6 @@
 
 use super::files_menu;
 use crate::board::Board;
-use crate::board::next::next_stage;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing};
 use crate::kit::length_field::name_field;
@@ -23,7 +22,7 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
     let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
     row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
     ui.add_space(2.0);
-    let next = next_stage(&board.standings, board.document(), board.seen.causes.as_ref());
+    let next = board.next();
     let next_on_tape = tape(board, requests, ui, &next);
     if board.notice.is_some() || !next_on_tape {
         row.show(ui, |ui| next_row(board, requests, ui, next));
@@ -66,7 +65,7 @@ fn next_row(
             ui.colored_label(palette.indigo, crate::kit::theme::bold("Next, here:"));
         } else {
             ui.colored_label(palette.indigo, crate::kit::theme::bold("Next:"));
-            if ui.link(stage.name()).on_hover_text("Turn to this stage").clicked() {
+            if ui.link(stage.name()).on_hover_text("Turn to this stage (Ctrl+0)").clicked() {
                 requests.go_to(stage);
             }
         }

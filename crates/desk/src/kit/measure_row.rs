@@ -51,6 +51,19 @@ pub(crate) fn figure_beside_words(ui: &mut Ui, rows: Rows, height: f32) {
     });
 }
 
+/// The figure at the foot of a narrow page, the words beside it: always in view, and as
+/// high for each measure.
+pub(crate) fn figure_at_foot(ui: &mut Ui, rows: Rows) {
+    /// Width and least height of the figure's frame, points.
+    const FRAME: (f32, f32) = (110.0, 132.0);
+    ui.horizontal_top(|ui| {
+        let beside = ui.available_width() - FRAME.0 - ui.spacing().item_spacing.x;
+        let height = most_words(ui, beside).max(FRAME.1);
+        ui.allocate_ui(vec2(FRAME.0, height), |ui| figure_of(ui, rows, height));
+        words_in_hand(ui, rows, height);
+    });
+}
+
 fn figure_of(ui: &mut Ui, rows: Rows, height: f32) {
     let in_hand = in_hand(ui);
     let words = in_hand.map_or("A figure standing".into(), |m| {
@@ -64,7 +77,8 @@ fn figure_of(ui: &mut Ui, rows: Rows, height: f32) {
 /// How the measure in hand is taken, in room enough for the one with most words.
 fn words_in_hand(ui: &mut Ui, rows: Rows, least: f32) {
     let in_hand = in_hand(ui);
-    let room = vec2(ui.available_width(), most_words(ui).max(least));
+    let wide = ui.available_width();
+    let room = vec2(wide, most_words(ui, wide).max(least));
     ui.allocate_ui_with_layout(room, Layout::top_down(Align::LEFT), |ui| {
         ui.set_min_size(room);
         let words =
@@ -82,9 +96,8 @@ fn how_and_what_for(measure: Measure) -> String {
     format!("{}{kept}", measure.definition())
 }
 
-/// Height of the words of the measure that has most of them.
-fn most_words(ui: &Ui) -> f32 {
-    let wide = ui.available_width();
+/// Height of the words of the measure that has most of them, in a column so wide.
+fn most_words(ui: &Ui, wide: f32) -> f32 {
     let body = TextStyle::Body.resolve(ui.style());
     let strong = FontId::new(body.size, bold_family());
     let high = |words: &str, font: &FontId| {

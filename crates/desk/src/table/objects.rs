@@ -32,15 +32,16 @@ pub(crate) fn show(
     table: &Response,
 ) {
     let mut told = false;
+    // Elsewhere a corner is only pointed at: it would stand in the way of who goes by keys.
+    let sense = match board.stage {
+        Stage::Block | Stage::Lines => Sense::FOCUSABLE,
+        _ => Sense::hover(),
+    };
     for piece in &ground.shown.new.pieces {
         let place = ground.place(board, &piece.name);
         for (name, at) in piece.corners() {
-            let response = focusable(
-                ui,
-                ("corner", piece.name.as_str(), name),
-                pos(place * at),
-                Sense::FOCUSABLE,
-            );
+            let response =
+                focusable(ui, ("corner", piece.name.as_str(), name), pos(place * at), sense);
             let mut words = corner_words(board, ground.shown, piece, name, at);
             let movable = board.stage == Stage::Block && !in_hand.on;
             if movable && response.has_focus() {

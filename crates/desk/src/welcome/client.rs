@@ -9,11 +9,16 @@ use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
-use crate::kit::measure_row::{Rows, figure_with_words, involves, label, measure_row};
+use crate::kit::measure_row::{
+    Rows, figure_at_foot, figure_with_words, involves, label, measure_row,
+};
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::kit::unit_choice::unit_row;
-use egui::{Align, Button, CollapsingHeader, Key, Label, Layout, Modifiers, Response, Ui};
+use egui::{
+    Align, Button, CollapsingHeader, Context, Frame, Key, Label, Layout, Margin, Modifiers, Panel,
+    Response, Ui,
+};
 use hangtrue_adjust::Document;
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::InUnit;
@@ -93,8 +98,9 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     }
     let rows = Rows { palette: board.palette, unit, letters: board.settings.letters };
     ui.add_space(4.0);
-    // Two columns of large letters do not fit beside each other.
-    if ui.available_width() > 700.0 * board.settings.letters {
+    if is_narrow(ui.ctx(), board) {
+        fields(form, board, rows, ui);
+    } else {
         ui.columns(2, |columns| {
             left(&mut columns[0], |ui| fields(form, board, rows, ui));
             // The figure goes along with the fields that are in view.
@@ -103,9 +109,6 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
             columns[1].add_space(scrolled.min(lowest));
             left(&mut columns[1], |ui| figure_with_words(ui, rows, FIGURE));
         });
-    } else {
-        figure_with_words(ui, rows, 250.0);
-        fields(form, board, rows, ui);
     }
     place(form, board, requests, ui);
     let draft = Button::new(bold("Draft the block"));
@@ -117,6 +120,23 @@ pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui
     if let Some(why) = &form.refused {
         fault(board, ui, why);
     }
+}
+
+/// Whether two columns of these letters do not fit beside each other.
+fn is_narrow(ctx: &Context, board: &Board) -> bool {
+    ctx.content_rect().width() < 760.0 * board.settings.letters
+}
+
+/// Where a measure is taken, under a page of one column.
+pub(super) fn foot(board: &Board, ui: &mut Ui) {
+    if !is_narrow(ui.ctx(), board) {
+        return;
+    }
+    let unit = board.unit_to_begin();
+    let rows = Rows { palette: board.palette, unit, letters: board.settings.letters };
+    let frame = Frame::new().fill(board.palette.card).inner_margin(Margin::symmetric(18, 8));
+    let panel = Panel::bottom("where it is taken").frame(frame).resizable(false);
+    panel.show(ui, |ui| figure_at_foot(ui, rows));
 }
 
 /// A column whose words are not spread to its width.

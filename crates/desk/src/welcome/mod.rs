@@ -77,6 +77,9 @@ const WIDEST: f32 = 1080.0;
 /// Shows the page that is open, in place of the table.
 pub(crate) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let frame = Frame::new().fill(board.palette.card).inner_margin(Margin::same(18));
+    if own.page == Some(Page::Client) {
+        client::foot(board, ui);
+    }
     CentralPanel::default().frame(frame).show(ui, |ui| {
         let page = own.page;
         let area = ScrollArea::vertical().id_salt(page.map(|p| p as u8));
