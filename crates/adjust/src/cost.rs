@@ -74,6 +74,12 @@ impl Cost {
         })
     }
 
+    /// Whether the garment is smaller than the body there: in cloth that does not stretch it
+    /// will not go on.
+    pub fn is_too_small(&self) -> bool {
+        self.body.is_some_and(|body| self.after < body)
+    }
+
     /// Where: `hip`, or `thigh, left leg`.
     pub fn of(&self) -> String {
         let whose = self.leg.map_or_else(String::new, |leg| format!(", {leg} leg"));

@@ -79,6 +79,38 @@ impl LineRead {
         said
     }
 
+    /// Lines split place by place, one that is the same on both legs once: what it is
+    /// called, and for each place where it lies, as measured, what it does there on a toile
+    /// that fits, and what is left over with its ±.
+    pub fn split_of_all(lines: &[Self], unit: Unit) -> Vec<(String, Vec<[String; 4]>)> {
+        let mut all: Vec<(String, Vec<[String; 4]>)> = Vec::new();
+        for (index, line) in lines.iter().enumerate() {
+            let rows = line.split_rows(unit);
+            let same = |other: &&Self| {
+                let alike = (other.view, other.line) == (line.view, line.line);
+                alike && other.leg != line.leg && other.split_rows(unit) == rows
+            };
+            if lines[..index].iter().any(|l| same(&l)) {
+                continue;
+            }
+            let both = lines[index + 1..].iter().any(|l| same(&l));
+            let leg = if both { "both legs".into() } else { format!("{} leg", line.leg.word()) };
+            all.push((format!("{} {}, {leg}", line.view.piece(), line.line.name()), rows));
+        }
+        all
+    }
+
+    fn split_rows(&self, unit: Unit) -> Vec<[String; 4]> {
+        let signed = |mm| super::value::signed(mm, unit);
+        let row = |p: &Split| {
+            let home = if self.home_known { signed(p.home) } else { "not known".into() };
+            let margin = show_margin(p.error, unit);
+            let left = format!("{} ± {margin}", signed(p.left_over));
+            [place_words(self.line, p.at), signed(p.measured), home, left]
+        };
+        self.places.iter().map(row).collect()
+    }
+
     fn words_of(&self, leg: &str, unit: Unit) -> String {
         let name = format!("{leg}, {} {}", self.view.piece(), self.line.name());
         let widest = self.places.iter().fold(0.0, |a: f64, p| a.max(p.error));

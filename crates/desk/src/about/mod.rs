@@ -92,15 +92,9 @@ fn terms(text: &str) -> impl Iterator<Item = &str> {
     text.split('[').skip(1).filter_map(|rest| rest.split(']').next())
 }
 
-/// The panel's name, and the control that opens and closes what it is; then that. The
-/// control takes the focus when the panel was turned to by a key.
-pub(crate) fn head(
-    (open, topic, by_key): (&mut bool, Topic, bool),
-    name: &str,
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-) {
+/// The panel's name, and the control that opens and closes what it is. The control takes
+/// the focus when the panel was turned to by a key.
+pub(crate) fn head((open, by_key): (&mut bool, bool), name: &str, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.heading(name);
         let control = switch(open, ui);
@@ -108,9 +102,6 @@ pub(crate) fn head(
             control.request_focus();
         }
     });
-    if *open {
-        text(topic, board, requests, ui);
-    }
 }
 
 /// Opens and closes what a panel is.

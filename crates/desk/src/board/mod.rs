@@ -193,7 +193,9 @@ impl Board {
         if said.is_empty() {
             return String::new();
         }
-        format!(" More than a third of the ease goes: {}.", said.join(", "))
+        let small = effect.costs.iter().any(hangtrue_adjust::Cost::is_too_small);
+        let body = if small { " Smaller than the body: it will not go on." } else { "" };
+        format!(" More than a third of the ease goes: {}.{body}", said.join(", "))
     }
 
     /// What lies on the table now.

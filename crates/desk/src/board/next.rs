@@ -116,6 +116,10 @@ impl<'a> Toile<'a> {
     }
 }
 
+/// What is said when nothing of the open fitting is left to do.
+pub(crate) const FITTING_DONE: &str =
+    "This fitting is done: close it, then cut and sew the next toile.";
+
 /// The stage to turn to, and why: the first of the work that is left, printing for a
 /// toile that is still to be read never left out; Print when all is done.
 pub(crate) fn next_stage(
@@ -128,8 +132,7 @@ pub(crate) fn next_stage(
     let mut left = work(toile != Toile::Unseen).into_iter().filter_map(of);
     let next = left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_)));
     let Some((stage, standing)) = next else {
-        let done = "This fitting is done: close it, then cut and sew the next toile.";
-        return (Stage::Print, done.into());
+        return (Stage::Print, FITTING_DONE.into());
     };
     let words = match (stage, standing) {
         (_, Standing::Stale(why)) => why.clone(),

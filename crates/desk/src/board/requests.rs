@@ -38,6 +38,8 @@ pub(crate) enum Window {
     NewClient,
     /// The list in place of the card, where there is room for one of them.
     List,
+    /// The form that closes the open fitting.
+    Closing,
     Send,
     /// What is given to somebody else: the fitting journal.
     Journal,

@@ -20,6 +20,28 @@ pub struct Settings {
     pub points_per_mm: Option<f64>,
     /// Files opened lately, the last one first.
     pub recent: Vec<PathBuf>,
+    /// What was looked at in files, the last one first.
+    pub looked: Vec<LookedAt>,
+}
+
+/// What was looked at in a project's file, by the marks of what it was looked at on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LookedAt {
+    /// The file, from the root of the file system.
+    pub file: PathBuf,
+    /// The lines as sewn.
+    #[serde(default)]
+    pub as_sewn: Option<String>,
+    /// The seams walked.
+    #[serde(default)]
+    pub walked: Option<String>,
+}
+
+impl LookedAt {
+    /// Nothing was looked at in that file.
+    pub fn nothing(file: PathBuf) -> Self {
+        Self { file, as_sewn: None, walked: None }
+    }
 }
 
 impl Default for Settings {
@@ -31,6 +53,7 @@ impl Default for Settings {
             unit: None,
             points_per_mm: None,
             recent: Vec::new(),
+            looked: Vec::new(),
         }
     }
 }
@@ -63,6 +86,15 @@ impl Settings {
         {
             let _ = hangtrue_files::save::write_whole(&folder.join(FILE), text.as_bytes());
         }
+    }
+
+    /// Remembers what was looked at in a file.
+    pub fn has_looked(&mut self, looked: LookedAt) {
+        /// So many files are remembered.
+        const LOOKED: usize = 24;
+        self.looked.retain(|l| l.file != looked.file);
+        self.looked.insert(0, looked);
+        self.looked.truncate(LOOKED);
     }
 
     /// Remembers a file as the one used last.

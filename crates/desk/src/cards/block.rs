@@ -2,6 +2,7 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::drop_down::{drop_down, pick};
 use crate::kit::length_field::{bare_length_field, in_hand, name_id, optional_length_field};
 use crate::kit::number_field::percent_field;
 use crate::kit::say::{aside, fault, part};
@@ -181,9 +182,9 @@ fn say_refused(board: &Board, ui: &mut Ui, why: &str) -> bool {
 /// One of the three kinds of room.
 fn room_field(ui: &mut Ui, label: &str, room: &mut LegRoom) -> bool {
     let before = *room;
-    let shown = ComboBox::from_id_salt(label).selected_text(room.word()).show_ui(ui, |ui| {
+    let shown = drop_down(ui, ComboBox::from_id_salt(label).selected_text(room.word()), |ui| {
         for choice in LegRoom::ALL {
-            ui.selectable_value(room, choice, choice.word());
+            pick(ui, room, choice, choice.word());
         }
     });
     name_id(ui, shown.response.id, &format!("{label}: {}", room.word()));

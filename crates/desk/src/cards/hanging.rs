@@ -5,6 +5,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::hang::state::{Hang, SettledHomes};
+use crate::kit::drop_down::{drop_down, pick};
 use crate::kit::length_field::{
     is_being_typed, name_field, name_id, put_cursor_into, typed_length, wide_enough,
 };
@@ -398,25 +399,25 @@ fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
         let line = ComboBox::from_id_salt("line").selected_text(form.line.name()).width(70.0);
-        let line = line.show_ui(ui, |ui| {
+        let line = drop_down(ui, line, |ui| {
             for line in HangLine::ALL {
-                ui.selectable_value(&mut form.line, line, line.name());
+                pick(ui, &mut form.line, line, line.name());
             }
         });
         name_id(ui, line.response.id, &format!("Line measured: {}", form.line.name()));
         let view = ComboBox::from_id_salt("view").selected_text(form.view.piece()).width(60.0);
-        let view = view.show_ui(ui, |ui| {
+        let view = drop_down(ui, view, |ui| {
             for view in PieceView::ALL {
-                ui.selectable_value(&mut form.view, view, view.piece());
+                pick(ui, &mut form.view, view, view.piece());
             }
         });
         name_id(ui, view.response.id, &format!("Measured on the {}", form.view.piece()));
         let leg_words =
             |leg: Option<Leg>| leg.map_or("both legs".into(), |l| format!("{} leg", l.word()));
         let leg = ComboBox::from_id_salt("leg").selected_text(leg_words(form.leg)).width(80.0);
-        let leg = leg.show_ui(ui, |ui| {
+        let leg = drop_down(ui, leg, |ui| {
             for leg in [None, Some(Leg::Left), Some(Leg::Right)] {
-                ui.selectable_value(&mut form.leg, leg, leg_words(leg));
+                pick(ui, &mut form.leg, leg, leg_words(leg));
             }
         });
         name_id(ui, leg.response.id, &format!("Measured on {}", leg_words(form.leg)));

@@ -7,6 +7,7 @@ use crate::board::lines::{edit_line, new_line};
 use crate::board::requests::Requests;
 use crate::board::trial::Trial;
 use crate::kit::choice::choice;
+use crate::kit::drop_down::{drop_down, item};
 use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
 use crate::kit::say::{aside, fault, part};
@@ -233,17 +234,18 @@ fn fresh(listed: &rule::Listed, piece: &Piece, pattern: &Pattern, unit: Unit) ->
 
 fn rule_choice(ui: &mut Ui, rule: &mut Rule, piece: &Piece, pattern: &Pattern, unit: Unit) {
     let now = rule.about().name;
-    let shown = ComboBox::from_id_salt("rule").selected_text(now).width(260.0).show_ui(ui, |ui| {
-        for listed in RULES {
-            let name = listed.about.name;
-            if ui.selectable_label(name == now, name).clicked()
-                && name != now
-                && let Some(new) = fresh(listed, piece, pattern, unit)
-            {
-                *rule = new;
+    let shown =
+        drop_down(ui, ComboBox::from_id_salt("rule").selected_text(now).width(260.0), |ui| {
+            for listed in RULES {
+                let name = listed.about.name;
+                if item(ui, name == now, name).clicked()
+                    && name != now
+                    && let Some(new) = fresh(listed, piece, pattern, unit)
+                {
+                    *rule = new;
+                }
             }
-        }
-    });
+        });
     name_id(ui, shown.response.id, &format!("Rule: {now}"));
 }
 

@@ -7,7 +7,7 @@ use crate::board::legs::drawn_piece;
 use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
 use crate::kit::picture;
-use crate::kit::say::{aside, fault, part, told};
+use crate::kit::say::{aside, fault, fault_line, part, told};
 use egui::{Frame, Stroke, Ui, vec2};
 use hangtrue_adjust::{
     Applied, Change, ChangeError, Effect, LESS_LEAN, Method, Outcome, Pinch, PinchChange, Proposal,
@@ -281,7 +281,12 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
                 ui.small(format!("changes most: {}, {}", shown.measure, shown.change));
             }
             for cost in outcome.costs.iter().filter(|c| c.takes_much()) {
-                told(board, ui, cost.short().in_unit(board.unit()), true);
+                let words = cost.short().in_unit(board.unit());
+                if cost.is_too_small() {
+                    fault_line(board, ui, &format!("{words}: smaller than the body"));
+                } else {
+                    told(board, ui, words, true);
+                }
             }
             let open: f64 = outcome
                 .residue

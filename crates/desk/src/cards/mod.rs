@@ -148,8 +148,8 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
         own.about = false;
     }
     let by_key = std::mem::take(&mut own.turned_by_key);
-    let topic = (&mut own.about, Topic::Of(stage), by_key);
-    about::head(topic, stage.name(), board, requests, ui);
+    let topic = (&mut own.about, by_key);
+    about::head(topic, stage.name(), ui);
     ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
     ui.add_space(4.0);
     let panel = own.panel(board);
@@ -159,6 +159,9 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     }
     scrolled(ui, scroll, true, |ui| {
         ui.set_max_width(ui.available_width());
+        if own.about {
+            about::text(Topic::Of(stage), board, requests, ui);
+        }
         for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
             draw(own, board, requests, ui);
             // Opened by a card, it goes on alone in the same picture.

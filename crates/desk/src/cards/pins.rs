@@ -3,6 +3,7 @@
 
 use crate::board::Board;
 use crate::board::pinches;
+use crate::kit::drop_down::{drop_down, item};
 use crate::kit::length_field::{bare_length_field, name_field, name_id, optional_length_field};
 use crate::kit::number_field::percent_field;
 use crate::kit::pull::to_steps;
@@ -145,17 +146,17 @@ fn place_row(
     ];
     let combo =
         egui::ComboBox::from_id_salt(("counted", index)).selected_text(&counted).width(60.0);
-    let shown = combo.show_ui(ui, |ui| {
+    let shown = drop_down(ui, combo, |ui| {
         for way in ways {
             let words = match &way {
                 StationPlace::Share(_) => "of the way".to_owned(),
                 StationPlace::From(seam, _) => format!("from the {seam}"),
             };
-            if ui.selectable_label(words == counted, &words).clicked() && words != counted {
+            if item(ui, words == counted, &words).clicked() && words != counted {
                 station.at = way;
             }
         }
-        if ui.selectable_label(form.is_for(index), "from both seams").clicked() {
+        if item(ui, form.is_for(index), "from both seams").clicked() {
             let (a, b) = (share * length, (1.0 - share) * length);
             let [first, second] = &laid.ends;
             let from = [(first.seam.clone(), a), (second.seam.clone(), b)];

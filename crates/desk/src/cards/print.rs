@@ -7,6 +7,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
+use crate::kit::drop_down::{drop_down, item};
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_id;
 use crate::kit::say::{aside, fault, part};
@@ -186,9 +187,9 @@ fn choose_paper(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper");
         let shown =
-            ComboBox::from_id_salt("paper").selected_text(name).width(170.0).show_ui(ui, |ui| {
+            drop_down(ui, ComboBox::from_id_salt("paper").selected_text(name).width(170.0), |ui| {
                 for (one, words) in PAPERS {
-                    if ui.selectable_label(one == paper, words).clicked() {
+                    if item(ui, one == paper, words).clicked() {
                         printing.paper = Some(one);
                     }
                 }

@@ -2,6 +2,7 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::drop_down::{drop_down, item};
 use crate::kit::length_field::{bare_length_field, name_id};
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{
@@ -12,7 +13,7 @@ use hangtrue_adjust::{
 pub(super) fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui) -> CuttingPlan {
     let chosen = &board.document().cutting;
     let mut plan = chosen.clone();
-    let name = |set: Option<AllowanceSet>| set.map_or("two widths", AllowanceSet::name);
+    let name = |set: Option<AllowanceSet>| set.map_or("my own, below", AllowanceSet::name);
     let sets = std::iter::once(None).chain(AllowanceSet::ALL.map(Some));
     let sets: Vec<_> = sets.map(|set| (set, name(set))).collect();
     one_of(ui, "Allowances", &mut plan.set, &sets);
@@ -103,9 +104,9 @@ pub(super) fn one_of<T: Copy + PartialEq>(
     ui.horizontal_wrapped(|ui| {
         ui.label(label);
         let shown =
-            ComboBox::from_id_salt(label).selected_text(name).width(170.0).show_ui(ui, |ui| {
+            drop_down(ui, ComboBox::from_id_salt(label).selected_text(name).width(170.0), |ui| {
                 for (one, words) in all {
-                    if ui.selectable_label(one == value, *words).clicked() {
+                    if item(ui, one == value, *words).clicked() {
                         *value = *one;
                     }
                 }

@@ -12,9 +12,9 @@ use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
-use egui::{Frame, Stroke, Ui};
+use egui::{Frame, Grid, RichText, Stroke, Ui};
 use hangtrue_adjust::reading::{
-    Droop, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
+    Droop, LineRead, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
 };
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
@@ -218,6 +218,7 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         Some(Err(why)) => return fault(board, ui, &why),
         None => return,
     };
+    split(board, ui, &reading.lines);
     if reading.meanings.is_empty() {
         for said in reading.nothing_proposed(board.unit()) {
             ui.add(egui::Label::new(said).wrap());
@@ -247,6 +248,26 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
     part(ui, "What neither ruler nor photo tells");
     for unknown in &reading.cannot_know {
         aside(board, ui, unknown.clone());
+    }
+}
+
+/// Each place that was measured, against a toile that fits.
+fn split(board: &Board, ui: &mut Ui, lines: &[LineRead]) {
+    for (name, rows) in LineRead::split_of_all(lines, board.unit()) {
+        ui.label(RichText::new(capital(&name)).small().strong());
+        let table = Grid::new(("split", name)).num_columns(4).spacing([10.0, 2.0]);
+        table.show(ui, |ui| {
+            for head in ["", "measured", "where it fits", "left over"] {
+                ui.label(RichText::new(head).small().color(board.palette.text_soft));
+            }
+            ui.end_row();
+            for row in rows {
+                for words in row {
+                    ui.label(RichText::new(words).small());
+                }
+                ui.end_row();
+            }
+        });
     }
 }
 

@@ -4,6 +4,7 @@
 use super::sign_drawing;
 use crate::board::Board;
 use crate::board::requests::Requests;
+use crate::kit::drop_down::{drop_down, item};
 use crate::kit::length_field::{name_field, name_id};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
@@ -80,9 +81,9 @@ fn answers(requests: &mut Requests, ui: &mut Ui, sign: Sign, found: Option<Looke
         })
     };
     let list = ComboBox::from_id_salt(sign.name()).selected_text(leg_words(found.leg)).width(80.0);
-    let shown = list.show_ui(ui, |ui| {
+    let shown = drop_down(ui, list, |ui| {
         for leg in [None, Some(Leg::Left), Some(Leg::Right)] {
-            if ui.selectable_label(found.leg == leg, leg_words(leg)).clicked() && found.leg != leg {
+            if item(ui, found.leg == leg, leg_words(leg)).clicked() && found.leg != leg {
                 write(Some(Looked { leg, ..found }));
             }
         }

@@ -1,7 +1,7 @@
 //! Applying what was asked for: the only place that changes the board.
 
-use super::files;
 use super::state::Desk;
+use super::{files, looked};
 use crate::board::filed::Filed;
 use crate::board::laid_out;
 use crate::board::lay::Lay;
@@ -56,10 +56,12 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::ReadAsSewn(pattern) => {
             desk.board.seen.as_sewn = Some(pattern);
             desk.judge();
+            looked::remember(desk);
         }
         Request::LookedAtSeams(pattern) => {
             desk.board.seen.walked = Some(pattern);
             desk.judge();
+            looked::remember(desk);
         }
         Request::CausesShown(causes) => {
             desk.board.seen.causes = Some(causes);
@@ -158,6 +160,7 @@ impl Desk {
         self.cards = Cards::default();
         self.table.fit_wanted = true;
         self.recompute();
+        looked::recall(self);
         self.board.stage = next_stage(&self.board.standings, self.board.document(), None).0;
     }
 
@@ -255,6 +258,10 @@ impl Desk {
     }
 
     fn after_travel(&mut self) {
+        // What was told of the step before is no longer so.
+        if self.board.notice.as_ref().is_some_and(|n| !n.is_fault) {
+            self.board.notice = None;
+        }
         self.board.selected = None;
         self.board.dirty = true;
         self.recovery.work_done();
@@ -292,7 +299,7 @@ impl Desk {
 
     /// Judges how the stages stand after something was looked at. What is only being
     /// tried does not make a stage done.
-    fn judge(&mut self) {
+    pub(super) fn judge(&mut self) {
         if self.board.trial.is_none() {
             self.board.standings = standings(&self.board.replay, &self.board.seen);
         }
@@ -353,6 +360,10 @@ impl Desk {
             },
             Window::Settings => self.help.settings = !self.help.settings,
             Window::List => self.board.list_in_front = !self.board.list_in_front,
+            Window::Closing => {
+                self.board.list_in_front = true;
+                self.list.close_fitting(&self.board);
+            }
             Window::NewClient => files::new_asking(self),
             Window::Send => self.exchange.send.open(),
             Window::Class => self.exchange.class.open(),

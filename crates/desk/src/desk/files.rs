@@ -72,7 +72,7 @@ pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
         return;
     }
     let start = desk.board.filed.path().map(Path::to_owned);
-    let title = desk.board.document().title.clone();
+    let document = desk.board.document().clone();
     let job = Job::begin(ctx, asked.title(), move |_| {
         let dialog = rfd::FileDialog::new().set_title(asked.title());
         let mut dialog = match asked {
@@ -91,16 +91,19 @@ pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
         if asked.reads() {
             dialog.pick_file()
         } else {
-            dialog.set_file_name(usual_name(asked, start.as_deref(), &title)).save_file()
+            dialog.set_file_name(usual_name(asked, start.as_deref(), &document)).save_file()
         }
     });
     desk.files.dialog = Some((asked, job));
 }
 
 /// What a file that is written is usually called: after the project's file, else its title.
-fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
+fn usual_name(asked: Asked, project: Option<&Path>, document: &Document) -> String {
+    let set = document.cutting.set.map(|set| format!(" {}", set.name()));
     let stem = project.and_then(Path::file_stem).map(|s| s.to_string_lossy().into_owned());
     let more = match asked {
+        // Paper of one set of allowances is not written over that of another.
+        Asked::SavePdf => set.as_deref().unwrap_or_default(),
         Asked::SaveMarking => " marking",
         Asked::SaveMeasuring => " measuring",
         Asked::SaveFitting => " fitting",
@@ -116,7 +119,7 @@ fn usual_name(asked: Asked, project: Option<&Path>, title: &str) -> String {
         Asked::HandOn => " to hand on",
         _ => "",
     };
-    let stem = stem.unwrap_or_else(|| file_name(title));
+    let stem = stem.unwrap_or_else(|| file_name(&document.title));
     format!("{stem}{more}.{}", asked.ending())
 }
 
@@ -138,7 +141,7 @@ fn usual_place(desk: &Desk, asked: Asked) -> String {
     if let (Asked::SaveAs, Some(own)) = (asked, desk.board.filed.path()) {
         return own.display().to_string();
     }
-    let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
+    let name = usual_name(asked, desk.board.filed.path(), desk.board.document());
     whole_place(desk, Path::new(&name)).display().to_string()
 }
 
@@ -169,6 +172,7 @@ pub(super) fn is_saved_at(desk: &mut Desk, held: Held) {
     desk.recovery.forget();
     let now = desk.board.history.now().clone();
     let before = desk.board.filed.saved_at(held, now);
+    super::looked::remember(desk);
     match before.filter(|b| b.file() != path) {
         Some(before) => {
             photos_along(desk, before.file(), &path);
@@ -453,7 +457,7 @@ fn take_typed(desk: &mut Desk, ctx: &Context, asked: Asked, path: PathBuf) {
         return if asked.reads() {
             ask_again(&path, "That is a folder: type the name of the file behind it.");
         } else {
-            let name = usual_name(asked, desk.board.filed.path(), &desk.board.document().title);
+            let name = usual_name(asked, desk.board.filed.path(), desk.board.document());
             ask_again(
                 &path.join(name),
                 "That is a folder: the name of the file stands behind it now.",

@@ -31,7 +31,14 @@ pub(super) fn take(desk: &mut Desk, ctx: &Context) {
         None if desk.welcome.is_open() => files_in(requests, ctx),
         None => {
             let open = desk.help.open || desk.help.settings;
-            at_the_table(&desk.board, requests, ctx, open, desk.cards.tools.is_pointing());
+            let lost = desk.field;
+            let pointing = desk.cards.tools.is_pointing();
+            if at_the_table(&desk.board, requests, ctx, open, pointing)
+                && let Some(field) = lost
+            {
+                // Escape took the cursor out of the field it stood in.
+                ctx.memory_mut(|m| m.request_focus(field));
+            }
             if let Some(stage) = stage_key(&desk.board, ctx) {
                 requests.go_to(stage);
                 desk.cards.turned_by_key = true;
@@ -52,6 +59,9 @@ fn anywhere(board: &Board, requests: &mut Requests, ctx: &Context) {
         // A list that is open would lie over it.
         egui::Popup::close_all(ctx);
         requests.ask_for(Request::Turn(Window::Help));
+    }
+    if pressed(ctx, CTRL, Key::Q) {
+        ctx.send_viewport_cmd(egui::ViewportCommand::Close);
     }
     if pressed(ctx, CTRL, Key::L) {
         requests.ask_for(Request::Evening(!board.settings.evening));
@@ -77,13 +87,14 @@ fn files_in(requests: &mut Requests, ctx: &Context) {
     }
 }
 
+/// The keys of the table; whether a message was closed by Escape.
 fn at_the_table(
     board: &Board,
     requests: &mut Requests,
     ctx: &Context,
     window_open: bool,
     pointing: bool,
-) {
+) -> bool {
     let ctrl_shift = CTRL | Modifiers::SHIFT;
     // The longer combinations come first: the shorter would swallow them.
     if pressed(ctx, ctrl_shift, Key::Z) || pressed(ctx, CTRL, Key::Y) {
@@ -102,7 +113,7 @@ fn at_the_table(
     }
     // An open list closes by Escape, and nothing else does.
     if egui::Popup::is_any_open(ctx) {
-        return;
+        return false;
     }
     if pointing && pressed(ctx, Modifiers::NONE, Key::Escape) {
         requests.ask_for(Request::LayToolsDown);
@@ -113,12 +124,14 @@ fn at_the_table(
     }
     // What was told is read: there is nothing else that Escape would leave.
     let told = board.notice.is_some() && board.trial.is_none() && !window_open;
-    if told && !ctx.text_edit_focused() && pressed(ctx, Modifiers::NONE, Key::Escape) {
+    let hushed = told && !ctx.text_edit_focused() && pressed(ctx, Modifiers::NONE, Key::Escape);
+    if hushed {
         requests.ask_for(Request::HushNotice);
     }
     let up = pressed(ctx, Modifiers::ALT, Key::ArrowUp);
     let down = pressed(ctx, Modifiers::ALT, Key::ArrowDown);
     step_through(board, requests, up, down);
+    hushed
 }
 
 /// The stage that a key turns to.

@@ -5,6 +5,7 @@ mod apply;
 mod at_desks;
 mod files;
 mod keys;
+mod looked;
 pub(crate) mod open;
 mod outside;
 pub(crate) mod recovery;

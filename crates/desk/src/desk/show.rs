@@ -45,6 +45,7 @@ impl Desk {
         if self.board.dirty {
             ctx.request_repaint();
         }
+        self.field = ctx.memory(|m| m.focused()).filter(|_| ctx.text_edit_focused());
     }
 
     /// Draws a room and applies what it asks for.

@@ -1,5 +1,6 @@
 //! The desk: the board, and what each room keeps between two pictures.
 
+use super::looked;
 use crate::board::Board;
 use crate::board::settings::Settings;
 use crate::cards::Cards;
@@ -34,6 +35,8 @@ pub struct Desk {
     pub(super) outside: Outside,
     pub(super) own_folder: Option<PathBuf>,
     pub(super) dressed: bool,
+    /// The field the cursor stood in when the last picture was drawn.
+    pub(super) field: Option<egui::Id>,
     /// The day was said and is not looked up.
     day_is_set: bool,
 }
@@ -64,8 +67,11 @@ impl Desk {
             recovery,
             own_folder,
             dressed: false,
+            field: None,
             day_is_set: false,
         };
+        looked::recall(&mut desk);
+        desk.board.stage = desk.board.next().0;
         if let [(_, why), ..] = &earlier.unreadable[..] {
             desk.say_fault(format!("work an earlier desk could not save is kept, but {why}"));
         }

@@ -2,6 +2,7 @@
 
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
+use crate::kit::drop_down::{drop_down, pick};
 use crate::kit::length_field::name_id;
 use crate::kit::say::told;
 use crate::kit::theme::bold;
@@ -23,11 +24,12 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     for (label, chosen) in [("older", &mut old), ("newer", &mut new)] {
         ui.horizontal_wrapped(|ui| {
             ui.label(label);
-            let shown = egui::ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(
+            let shown = drop_down(
                 ui,
+                egui::ComboBox::from_id_salt(label).selected_text(chosen.as_str()),
                 |ui| {
                     for name in &names {
-                        ui.selectable_value(chosen, name.clone(), name);
+                        pick(ui, chosen, name.clone(), name);
                     }
                 },
             );

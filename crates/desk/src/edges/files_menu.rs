@@ -45,6 +45,10 @@ fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, u
     if row(ui, "Save as…", "Ctrl+Shift+S") {
         requests.ask(Asked::SaveAs);
     }
+    let any = !board.document().changes.is_empty();
+    if any && row(ui, "Close this fitting…", "") {
+        requests.ask_for(Request::Turn(Window::Closing));
+    }
     ui.separator();
     if row(ui, "Open by typing its place…", "") {
         requests.type_place(Asked::Open);
@@ -83,6 +87,10 @@ fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, u
     }
     if row(ui, "Hand the project on without photos…", "") {
         requests.ask_for(Request::Turn(Window::HandOn));
+    }
+    ui.separator();
+    if row(ui, "Quit", "Ctrl+Q") {
+        ui.ctx().send_viewport_cmd(egui::ViewportCommand::Close);
     }
     let recent = board.settings.recent.clone();
     if !recent.is_empty() {

@@ -1,22 +1,26 @@
 //! The list of keys.
 
 /// Every key that works anywhere, and what it does; shown in the list of keys.
-pub(crate) const KEYS: [(&str, &str); 31] = [
+pub(crate) const KEYS: [(&str, &str); 32] = [
     ("F1 or ?", "help: words and keys"),
     ("Shift+F1", "what this panel is"),
     ("Tab, Shift+Tab", "the next or last thing: buttons, fields, corners, lines, pin places"),
     ("Enter or Space", "press the button that is marked"),
-    ("Page Up and Page Down", "scroll the panel, the list the focus is in, or a window"),
+    (
+        "Page Up and Page Down, Home and End",
+        "scroll the panel, the list the focus is in, or a window",
+    ),
     ("Ctrl+1 … Ctrl+9", "turn to a stage of the work; Tab then goes on in its card"),
     ("Ctrl+0", "turn to what comes next"),
     ("Ctrl+Enter", "accept the change that is being tried"),
-    ("Escape", "leave the change that is being tried"),
+    ("Escape", "leave the change that is being tried; close a list, a message, a window"),
     ("Ctrl+Z", "undo"),
     ("Ctrl+Shift+Z or Ctrl+Y", "redo"),
     ("Ctrl+N", "a new client"),
     ("Ctrl+O", "open a project"),
     ("Ctrl+S", "save"),
     ("Ctrl+Shift+S", "save as"),
+    ("Ctrl+Q", "quit"),
     ("Ctrl+I", "digitise a piece from a photo"),
     ("Ctrl+P", "turn to printing"),
     ("F", "show everything on the table"),

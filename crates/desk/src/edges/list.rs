@@ -10,6 +10,7 @@ use crate::kit::say::told;
 use crate::kit::scroll::{follow, scrolled};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui};
+use hangtrue_adjust::reading::droop_words;
 use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
 use hangtrue_pattern::words::InUnit;
 
@@ -27,6 +28,13 @@ pub(crate) struct List {
 }
 
 impl List {
+    /// Opens the form that closes the open round.
+    pub fn close_fitting(&mut self, board: &Board) {
+        if !board.document().changes.is_empty() {
+            self.closing = Some(Closing::now(board));
+        }
+    }
+
     /// Shows the changes of a closed round, or folds them away.
     fn fold(&mut self, round: &str) {
         match self.unfolded.iter().position(|u| *u == round) {
@@ -336,11 +344,36 @@ fn divider(
             remove(board, requests, index);
         }
     });
+    if selected {
+        written(board, ui, name);
+    }
     if own.closing.as_ref().is_some_and(|c| c.is_of(index)) {
         closing::form(&mut own.closing, board, requests, ui);
     }
     ui.separator();
     ui.add_space(4.0);
+}
+
+/// What was written down of the toile of a closed round.
+fn written(board: &Board, ui: &mut Ui, round: &str) {
+    let journal = &board.document().journal;
+    let (unit, small) = (board.unit(), |words: String| RichText::new(words).small());
+    let droops = journal.droops_of(round).map(|d| {
+        let hangs = droop_words(d.mm, unit);
+        let (view, line, leg) = (d.view.piece(), d.line.name(), d.leg.word());
+        format!("{view} {line}, {leg} leg, {:.0} % of the way out: {hangs}", 100.0 * d.at)
+    });
+    let seen = journal.signs_of(round).into_iter().filter(|l| l.seen);
+    let photos = journal.photos_of(round).map(|p| format!("photo {}", p.file));
+    let all: Vec<String> = droops.chain(seen.map(|l| l.words())).chain(photos).collect();
+    if all.is_empty() {
+        ui.label(small("Nothing was written down of its toile.".into()));
+        return;
+    }
+    ui.label(small("Written down of its toile:".into()).strong());
+    for words in all {
+        ui.add(egui::Label::new(small(words)).wrap());
+    }
 }
 
 fn name_of(board: &Board, index: usize) -> &str {

@@ -3,6 +3,7 @@
 
 use super::files_menu;
 use crate::board::Board;
+use crate::board::next::FITTING_DONE;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing};
 use crate::kit::length_field::name_field;
@@ -62,14 +63,18 @@ fn next_row(
             }
         }
         if stage == board.stage {
-            ui.colored_label(palette.indigo, crate::kit::theme::bold("Next, here:"));
+            ui.label(crate::kit::theme::bold("Next, here:"));
         } else {
-            ui.colored_label(palette.indigo, crate::kit::theme::bold("Next:"));
+            ui.label(crate::kit::theme::bold("Next:"));
             if ui.link(stage.name()).on_hover_text("Turn to this stage (Ctrl+0)").clicked() {
                 requests.go_to(stage);
             }
         }
+        let is_done = sentence == FITTING_DONE;
         ui.label(sentence);
+        if is_done && ui.button("Close this fitting…").clicked() {
+            requests.ask_for(Request::Turn(Window::Closing));
+        }
     });
 }
 
@@ -275,6 +280,9 @@ fn next_cell(
         ui.painter().rect_stroke(place, 4.0, edge, egui::StrokeKind::Inside);
     }
     ui.painter().galley(at, set, palette.indigo);
+    if response.has_focus() {
+        response.show_tooltip_text(sentence);
+    }
     if response.on_hover_text(sentence).clicked() {
         requests.go_to(*stage);
     }

@@ -98,7 +98,11 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
         if ui.button("Settle it on the body").clicked() {
             work::begin(own, board, ui.ctx(), false);
         }
-        aside(board, ui, "It takes some seconds, beside the desk: you can go on meanwhile.");
+        aside(
+            board,
+            ui,
+            "It takes from some seconds to some minutes, as fast as the machine is, beside the desk: you can go on meanwhile.",
+        );
     }
 }
 

@@ -1,5 +1,6 @@
 //! A list to choose a name from.
 
+use super::drop_down::{drop_down, pick};
 use super::length_field::name_id;
 use egui::{ComboBox, Ui};
 
@@ -8,9 +9,9 @@ pub(crate) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[Strin
     ui.horizontal_wrapped(|ui| {
         ui.label(label);
         let shown =
-            ComboBox::from_id_salt(label).selected_text(chosen.as_str()).show_ui(ui, |ui| {
+            drop_down(ui, ComboBox::from_id_salt(label).selected_text(chosen.as_str()), |ui| {
                 for name in all {
-                    ui.selectable_value(chosen, name.clone(), name);
+                    pick(ui, chosen, name.clone(), name);
                 }
             });
         name_id(ui, shown.response.id, &format!("{label}: {chosen}"));

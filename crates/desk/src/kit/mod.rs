@@ -2,6 +2,7 @@
 //! round, work beside the window. It knows nothing of the project on the desk.
 
 pub(crate) mod choice;
+pub(crate) mod drop_down;
 pub(crate) mod field;
 pub(crate) mod figure;
 pub(crate) mod history;

@@ -15,6 +15,11 @@ pub(crate) fn fault(palette: impl Into<Palette>, ui: &mut Ui, why: &str) {
     );
 }
 
+/// A line that says what must not be overlooked.
+pub(crate) fn fault_line(palette: impl Into<Palette>, ui: &mut Ui, words: &str) {
+    ui.add(Label::new(bold(words).color(palette.into().madder)).wrap());
+}
+
 /// A soft line of words.
 pub(crate) fn aside(palette: impl Into<Palette>, ui: &mut Ui, words: impl Into<String>) {
     told(palette, ui, words.into(), false);

@@ -51,6 +51,15 @@ fn take_pages(ui: &Ui, mine: bool) {
         return;
     }
     let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
+    if !ui.ctx().text_edit_focused() {
+        // Farther than any panel is long.
+        const ALL: f32 = 1e6;
+        match (pressed(Key::Home), pressed(Key::End)) {
+            (true, false) => ui.scroll_with_delta(vec2(0.0, ALL)),
+            (false, true) => ui.scroll_with_delta(vec2(0.0, -ALL)),
+            _ => {}
+        }
+    }
     let by = match (pressed(Key::PageUp), pressed(Key::PageDown)) {
         (true, false) => high,
         (false, true) => -high,

@@ -1,5 +1,6 @@
 //! Choosing how large the words are.
 
+use super::length_field::name_field;
 use egui::Ui;
 
 /// How much larger or smaller one press makes them.
@@ -16,6 +17,15 @@ pub(crate) fn text_size_row(ui: &mut Ui, letters: f32) -> Option<f32> {
         ui.label(format!("{:.0} %", letters * 100.0));
         if ui.button("Larger").on_hover_text("Ctrl++").clicked() {
             asked = Some(letters + STEP);
+        }
+        for whole in [1.0, 1.5, 2.0] {
+            let words = format!("{:.0} %", 100.0 * whole);
+            let is_so = (letters - whole).abs() < STEP / 2.0;
+            let button = ui.add(egui::Button::selectable(is_so, &words));
+            name_field(ui, &button, &format!("Text size {words}"));
+            if button.clicked() {
+                asked = Some(whole);
+            }
         }
     });
     asked

@@ -182,20 +182,37 @@ fn name(
     }
     // Letters of 200 % still leave the piece to be seen.
     let room = (width * 0.25).min(NAME_ROOM * width / piece.name.chars().count().max(1) as f32);
-    let large = FontId::new(pens.name.size.min(room), pens.name.family.clone());
-    let small = FontId::new(pens.small.size.min(width * 0.2), pens.small.family.clone());
     let cut = if piece.leg().is_some() { CUT_ONE_SHORT } else { CUT_PAIR };
-    let lines = vec![
-        (hangtrue_pattern::words::capital(&piece.name), large, pens.palette.ink),
-        (cut.to_owned(), small, pens.palette.ink_soft),
-    ];
-    let sizes = lines.iter().map(|l| size_of(&l.0, &l.1));
-    let size = sizes.fold(Vec2::ZERO, |all, s| vec2(all.x.max(s.x), all.y + s.y));
     let at = |share: f64| pos(place * piece.grain.from.lerp(piece.grain.to, share));
     let shares = [0.36, 0.42, 0.3, 0.48, 0.24, 0.54, 0.18, 0.6, 0.66];
-    let places = shares.map(|s| Plate::upright(at(s), size + vec2(12.0, 6.0)));
+    let sized = |by: f32| {
+        let large = (pens.name.size.min(room) * by).max(SMALLEST);
+        let small = (pens.small.size.min(width * 0.2) * by).max(SMALLEST);
+        let lines = vec![
+            (
+                hangtrue_pattern::words::capital(&piece.name),
+                FontId::new(large, pens.name.family.clone()),
+                pens.palette.ink,
+            ),
+            (cut.to_owned(), FontId::new(small, pens.small.family.clone()), pens.palette.ink_soft),
+        ];
+        let sizes = lines.iter().map(|l| size_of(&l.0, &l.1));
+        let size = sizes.fold(Vec2::ZERO, |all, s| vec2(all.x.max(s.x), all.y + s.y));
+        (lines, shares.map(|s| Plate::upright(at(s), size + vec2(12.0, 6.0))))
+    };
+    // The leg is seen beside its name: rather smaller letters than an edge that is covered.
+    for by in [1.0, 0.85, 0.7, 0.55] {
+        let (lines, places) = sized(by);
+        if let Some(plate) = ground.take(&places, Edge::Off) {
+            return Some(Label { lines, plate, backed: true });
+        }
+    }
+    let (lines, places) = sized(0.55);
     Some(Label { lines, plate: ground.take(&places, Edge::Over)?, backed: true })
 }
+
+/// Letters of a name are no smaller, points.
+const SMALLEST: f32 = 9.0;
 
 /// The name of a line stands above it, or below where there is no room.
 fn line_name(

@@ -45,6 +45,12 @@ fn sheets(board: &Board, painter: &Painter, printed: &Printed, to_screen: Affine
     }
 }
 
+/// Points beside a sheet's name, the part of its sheet the name may take, and its smallest
+/// letters, points.
+const ASIDE: f32 = 8.0;
+const NAME_PART: f32 = 0.4;
+const SMALLEST: f32 = 8.0;
+
 fn joins(board: &Board, ui: &Ui, painter: &Painter, printed: &Printed, to_screen: Affine) {
     let inks = board.palette.on_paper();
     let size = egui::TextStyle::Body.resolve(ui.style()).size;
@@ -58,11 +64,26 @@ fn joins(board: &Board, ui: &Ui, painter: &Painter, printed: &Printed, to_screen
             rect.left_top(),
         ];
         painter.extend(Shape::dashed_line(&corners, Stroke::new(1.2, inks.madder), 7.0, 4.0));
-        let words = if tile.blank { format!("{} skipped", tile.name) } else { tile.name.clone() };
         let colour = if tile.blank { board.palette.text } else { inks.madder };
-        let at = rect.left_top() + egui::vec2(8.0, 6.0);
-        let font = FontId::new(size, crate::kit::theme::bold_family());
-        let named = painter.layout_no_wrap(words, font, colour);
+        let set = |words: &str, size: f32| {
+            let font = FontId::new(size, crate::kit::theme::bold_family());
+            painter.layout_no_wrap(words.to_owned(), font, colour)
+        };
+        // The name keeps to a part of its sheet; that it is skipped is said where there is room.
+        let room = rect.width() - 2.0 * ASIDE;
+        let skipped = format!("{} skipped", tile.name);
+        let whole = if tile.blank { set(&skipped, size) } else { set(&tile.name, size) };
+        let fits = |named: &std::sync::Arc<egui::Galley>, share: f32| {
+            named.size().x <= room * share && named.size().y <= room * NAME_PART
+        };
+        let named = if fits(&whole, if tile.blank { 1.0 } else { NAME_PART }) {
+            whole
+        } else {
+            let plain = set(&tile.name, size);
+            let part = room * NAME_PART / plain.size().max_elem();
+            if part < 1.0 { set(&tile.name, (size * part).max(SMALLEST)) } else { plain }
+        };
+        let at = rect.left_top() + egui::vec2(ASIDE, 6.0);
         // On a plate, so that no line of the pattern runs through a sheet's name.
         let plate = Rect::from_min_size(at, named.size()).expand(2.0);
         painter.rect_filled(plate, 3.0, if tile.blank { board.palette.table } else { inks.paper });

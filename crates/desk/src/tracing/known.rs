@@ -4,6 +4,7 @@ use super::fields::sentence;
 use super::photo::Photo;
 use super::said::Kind;
 use crate::board::Board;
+use crate::kit::drop_down::{drop_down, item, pick};
 use crate::kit::length_field::{length_field, name_id};
 use crate::kit::say::{aside, part};
 use egui::{ComboBox, Ui};
@@ -41,16 +42,16 @@ pub(super) fn show(photo: &mut Photo, board: &Board, ui: &mut Ui) {
             ui.horizontal_wrapped(|ui| {
                 ui.label("Which sheet");
                 let shown =
-                    ComboBox::from_id_salt("sheet").selected_text(words).show_ui(ui, |ui| {
+                    drop_down(ui, ComboBox::from_id_salt("sheet").selected_text(words), |ui| {
                         for (sheet, words) in SHEETS {
                             let (width, height) = sheet.size();
                             let (width, height) =
                                 (show_length(width, unit), show_length(height, unit));
                             let words = format!("{words}: {width} × {height}");
-                            ui.selectable_value(&mut now.sheet, sheet, words);
+                            pick(ui, &mut now.sheet, sheet, words);
                         }
                         let measured = SheetSize::Measured(now.own_size.0, now.own_size.1);
-                        if ui.selectable_label(own, "My own size").clicked() {
+                        if item(ui, own, "My own size").clicked() {
                             now.sheet = measured;
                         }
                     });

@@ -4,6 +4,7 @@ use super::fields::{count_field, place_field, refused, sentence};
 use super::photo::{ClickTool, Layer, Photo};
 use super::said::Kind;
 use crate::board::Board;
+use crate::kit::drop_down::{drop_down, pick};
 use crate::kit::field::one_line;
 use crate::kit::length_field::{name_id, optional_length_field};
 use crate::kit::number_field::{Number, number_field};
@@ -238,12 +239,15 @@ fn look_choice(ui: &mut Ui, label: &str, look: &mut MarkLook) {
         MarkLook::Dot => "a round dot",
         MarkLook::AsPointed => "exactly where I clicked",
     };
-    let shown =
-        ComboBox::from_id_salt(label).selected_text(words(*look)).width(190.0).show_ui(ui, |ui| {
+    let shown = drop_down(
+        ui,
+        ComboBox::from_id_salt(label).selected_text(words(*look)).width(190.0),
+        |ui| {
             for one in [MarkLook::Crossing, MarkLook::Dot, MarkLook::AsPointed] {
-                ui.selectable_value(look, one, words(one));
+                pick(ui, look, one, words(one));
             }
-        });
+        },
+    );
     name_id(ui, shown.response.id, &format!("{label}: {}", words(*look)));
 }
 

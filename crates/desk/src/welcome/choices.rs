@@ -22,8 +22,10 @@ const WIDE: f32 = 300.0;
 const HIGH: f32 = 190.0;
 
 pub(super) fn show(own: &mut Welcome, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let topic = (&mut own.about, Topic::Begin, false);
-    about::head(topic, "Welcome to Hangtrue", board, requests, ui);
+    about::head((&mut own.about, false), "Welcome to Hangtrue", ui);
+    if own.about {
+        about::text(Topic::Begin, board, requests, ui);
+    }
     let words = "Trousers fitted to one real body: draft or bring a block, print the toile, look how it hangs, pin it, and take the pins into the paper.";
     ui.add(Label::new(words).wrap());
     ui.add_space(4.0);
