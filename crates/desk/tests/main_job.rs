@@ -446,6 +446,8 @@ fn a_corner_is_nudged_by_keys_at_the_block() {
 #[test]
 fn tab_goes_through_the_corners_of_a_piece_in_their_order() {
     let mut h = desk_with(sample::document(), None);
+    // At the block, where corners are moved.
+    keys(&mut h, Modifiers::COMMAND, Key::Num2);
     let pattern = h.state().replay().current().unwrap().clone();
     let corners: Vec<String> = pattern
         .pieces

@@ -283,8 +283,10 @@ fn share(shown: &[Shown], holds: impl Fn(&Shown) -> bool) -> f64 {
 #[test]
 fn a_card_is_traced_as_truly_as_it_says() {
     let layouts = [Layout::Mat, Layout::Targets, Layout::BigSheet];
-    let shown = run(30_000..30_102, &layouts, (900, 1200));
-    assert_eq!(shown.len(), 102, "a photo was refused");
+    // Some of them each time; all that docs/photo.md tells of when it is asked for.
+    let count = if std::env::var_os("HANGTRUE_ALL_PHOTOS").is_some() { 102 } else { 30 };
+    let shown = run(30_000..30_000 + count as u64, &layouts, (900, 1200));
+    assert_eq!(shown.len(), count, "a photo was refused");
     for layout in layouts {
         let of: Vec<&Shown> = shown.iter().filter(|s| s.layout == layout).collect();
         let middle = |of: Vec<f64>| {
@@ -317,7 +319,7 @@ fn a_card_is_traced_as_truly_as_it_says() {
     let doubted = shown.iter().filter(|s| !s.doubts.is_empty()).count();
     println!("{doubted} doubted");
     // Nothing lies in the way in these photos.
-    assert!(doubted <= 32, "{doubted} outlines are doubted without need");
+    assert!(doubted * 3 <= count, "{doubted} outlines are doubted without need");
     // The card itself takes 14: noise costs a few more.
     assert!(shown.iter().all(|s| s.count() <= 22), "the seams are drawn with too many cubics");
 }

@@ -517,6 +517,11 @@ fn counted(all: &[(String, Became)]) -> [usize; 4] {
     count
 }
 
+/// A part of the seeds each time; all that docs/photo.md tells of when it is asked for.
+fn some_of(all: u64) -> u64 {
+    if std::env::var_os("HANGTRUE_ALL_PHOTOS").is_some() { all } else { all.div_ceil(3) }
+}
+
 /// Which seeds: those of the test, or `HANGTRUE_SEEDS="100 112"`.
 fn seeds(usual: std::ops::Range<u64>) -> std::ops::Range<u64> {
     let Ok(asked) = std::env::var("HANGTRUE_SEEDS") else { return usual };
@@ -527,7 +532,7 @@ fn seeds(usual: std::ops::Range<u64>) -> std::ops::Range<u64> {
 #[test]
 fn a_card_among_other_things_is_never_wrong_with_confidence() {
     let asked: Vec<(u64, Trouble)> =
-        seeds(500..513).flat_map(|s| TROUBLES.map(|t| (s, t))).collect();
+        seeds(500..500 + some_of(13)).flat_map(|s| TROUBLES.map(|t| (s, t))).collect();
     let all: Vec<(String, Became)> = asked
         .into_par_iter()
         .map(|(seed, trouble)| {
@@ -560,7 +565,7 @@ fn with_half_colours(folder: &Path, quality: u32) {
 #[test]
 fn colours_at_half_their_size_do_not_move_the_edge() {
     let asked: Vec<(u64, u32)> =
-        seeds(700..706).flat_map(|s| [75, 85, 95].map(|q| (s, q))).collect();
+        seeds(700..700 + some_of(6)).flat_map(|s| [75, 85, 95].map(|q| (s, q))).collect();
     let photos: Vec<(u32, Photo)> =
         asked.into_par_iter().map(|(s, q)| (q, photo(s, Trouble::Nothing))).collect();
     let folder = tempfile::tempdir().unwrap();

@@ -251,10 +251,22 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
     }
 }
 
+/// Up to these letters four columns fit the card.
+const FOUR_COLUMNS: f32 = 1.2;
+
 /// Each place that was measured, against a toile that fits.
 fn split(board: &Board, ui: &mut Ui, lines: &[LineRead]) {
     for (name, rows) in LineRead::split_of_all(lines, board.unit()) {
         ui.label(RichText::new(capital(&name)).small().strong());
+        // Four columns of large letters are wider than the card.
+        if board.settings.letters > FOUR_COLUMNS {
+            for [place, measured, home, left] in rows {
+                let words =
+                    format!("{place}: measured {measured}, where it fits {home}, left over {left}");
+                ui.add(egui::Label::new(RichText::new(words).small()).wrap());
+            }
+            continue;
+        }
         let table = Grid::new(("split", name)).num_columns(4).spacing([10.0, 2.0]);
         table.show(ui, |ui| {
             for head in ["", "measured", "where it fits", "left over"] {

@@ -20,8 +20,7 @@ pub(crate) fn text_size_row(ui: &mut Ui, letters: f32) -> Option<f32> {
         }
         for whole in [1.0, 1.5, 2.0] {
             let words = format!("{:.0} %", 100.0 * whole);
-            let is_so = (letters - whole).abs() < STEP / 2.0;
-            let button = ui.add(egui::Button::selectable(is_so, &words));
+            let button = ui.button(&words);
             name_field(ui, &button, &format!("Text size {words}"));
             if button.clicked() {
                 asked = Some(whole);
