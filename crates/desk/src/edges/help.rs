@@ -87,7 +87,7 @@ fn help(own: &mut Help, board: &Board, ui: &mut Ui) {
     if found.is_empty() {
         ui.label(format!("“{}” is not in the list.", own.wanted.trim()));
     }
-    let list = ScrollArea::vertical().max_height(room(ui)).auto_shrink([false, true]);
+    let list = tall(ui).auto_shrink([false, true]);
     scrolled(ui, list, true, |ui| {
         for term in found {
             ui.label(bold(capital(term.word)));
@@ -104,15 +104,15 @@ const WIDE: f32 = 620.0;
 /// Up to these letters keys and what they do stand side by side.
 const TWO_COLUMNS: f32 = 1.4;
 
-/// Points of height for what is scrolled.
-fn room(ui: &Ui) -> f32 {
-    // The window lies in the middle; what stands above the list needs the rest.
-    (ui.ctx().content_rect().height() - 260.0).max(120.0)
+/// A list as high as the screen has room for: the window lies in its middle, and what
+/// stands above the list needs the rest.
+fn tall(ui: &Ui) -> ScrollArea {
+    let high = (ui.ctx().content_rect().height() - 260.0).max(120.0);
+    ScrollArea::vertical().max_height(high).min_scrolled_height(high)
 }
 
 fn keys(board: &Board, ui: &mut Ui) {
-    let high = room(ui);
-    scrolled(ui, ScrollArea::vertical().max_height(high), true, |ui| {
+    scrolled(ui, tall(ui), true, |ui| {
         // Two columns of large letters leave no room to the second.
         if board.settings.letters > TWO_COLUMNS {
             for (key, does) in KEYS {

@@ -8,6 +8,9 @@ fn just_opened(ui: &Ui) -> Id {
     Id::unique("drop down opened").with(ui.layer_id().id)
 }
 
+/// Pictures in which a list that was opened finds its size.
+const UNSEEN: u64 = 3;
+
 /// Shows the list.
 pub(crate) fn drop_down<R>(
     ui: &mut Ui,
@@ -18,17 +21,19 @@ pub(crate) fn drop_down<R>(
     let shown = list.show_ui(ui, |ui| {
         let (seen, opened) = (Id::unique("drop down seen").with(ui.layer_id().id), just_opened(ui));
         let now = ui.ctx().cumulative_frame_nr();
-        let before: Option<u64> = ui.data(|d| d.get_temp(seen));
-        let is_new = before.is_none_or(|b| b + 1 < now);
+        let before: Option<(u64, u64)> = ui.data(|d| d.get_temp(seen));
+        let since = before.filter(|b| b.1 + 1 >= now).map_or(now, |b| b.0);
+        // The first pictures are not seen: what is in them is only measured.
+        let is_new = now < since + UNSEEN;
         ui.data_mut(|d| {
-            d.insert_temp(seen, now);
+            d.insert_temp(seen, (since, now));
             d.insert_temp(opened, is_new);
         });
         let added = add(ui);
         let focused = ui.memory(|m| m.focused()).and_then(|id| ui.ctx().read_response(id));
         let within = focused.is_some_and(|r| r.layer_id == ui.layer_id());
         let pressed = ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));
-        chose = within && pressed && !is_new;
+        chose = within && pressed && since < now;
         if chose {
             ui.close();
         }
@@ -47,6 +52,7 @@ pub(crate) fn item(ui: &mut Ui, is_chosen: bool, words: impl Into<WidgetText>) -
     let opened = just_opened(ui);
     if is_chosen && ui.data(|d| d.get_temp(opened)).unwrap_or(false) {
         response.request_focus();
+        ui.ctx().request_repaint();
     }
     response
 }
