@@ -3,11 +3,13 @@
 
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
-use crate::common::{Driven, ctrl, desk_sized, desk_with, folder, keys, press, type_place};
+use crate::common::{
+    Driven, ctrl, desk_of, desk_sized, desk_with, folder, keys, press, type_place,
+};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::{NodeT, Queryable};
-use hangtrue_desk::sample;
+use hangtrue_desk::{Desk, sample};
 use hangtrue_files::project;
 
 const TAB: Key = Key::Tab;
@@ -190,4 +192,72 @@ fn escape_takes_away_what_was_told() {
     keys(&mut h, Modifiers::NONE, Key::Escape);
     assert!(h.query_by_label("Done:").is_none());
     std::fs::remove_dir_all(&folder).unwrap();
+}
+
+#[test]
+fn a_list_opens_at_what_is_chosen_and_enter_closes_it() {
+    let mut h = desk_sized(sample::opening(), None, [1440.0, 900.0], 1.0);
+    ctrl(&mut h, Key::Num6);
+    h.get_by_label("Line measured: thigh").focus();
+    h.run_ok();
+    keys(&mut h, Modifiers::NONE, Key::Enter);
+    h.run_steps(6);
+    assert_eq!(focused(&h).unwrap().0, "thigh");
+    keys(&mut h, Modifiers::NONE, Key::ArrowUp);
+    keys(&mut h, Modifiers::NONE, Key::Enter);
+    h.run_steps(6);
+    assert!(h.query_by_label("waist").is_none(), "the list is still open");
+    assert_eq!(focused(&h).unwrap().0, "Line measured: hip balance");
+}
+
+#[test]
+fn closing_a_fitting_begins_in_its_name_and_is_told() {
+    let mut h = small();
+    press(&mut h, "Files");
+    press(&mut h, "Close this fitting…");
+    h.run_steps(30);
+    let (name, place) = focused(&h).unwrap();
+    assert_eq!(name, "Name of the fitting");
+    assert!(place.top() > 200.0 && place.bottom() < 640.0, "out of sight at {place}");
+    press(&mut h, "Close it");
+    let told = h.query_by_label_contains("is closed. What you change now belongs to the next.");
+    assert!(told.is_some());
+    assert_eq!(h.state().document().rounds().count(), 2);
+}
+
+#[test]
+fn escape_closes_a_message_and_leaves_the_cursor_in_its_field() {
+    let mut h = desk_with(sample::document(), None);
+    ctrl(&mut h, Key::Num1);
+    press(&mut h, "Files");
+    press(&mut h, "Save by typing a place…");
+    type_place(&mut h, &folder("escape-keeps").join("p.ron"));
+    h.get_by_role_and_label(Role::TextInput, "Hip girth").focus();
+    h.run_ok();
+    assert!(h.query_by_label("Done:").is_some());
+    keys(&mut h, Modifiers::NONE, Key::Escape);
+    h.run_steps(3);
+    assert!(h.query_by_label("Done:").is_none());
+    assert_eq!(focused(&h).unwrap().0, "Hip girth");
+}
+
+#[test]
+fn what_was_looked_at_is_known_when_the_project_is_opened_again() {
+    let own = folder("looked-at");
+    let file = own.join("p.ron");
+    let held = project::save_new(&file, &sample::document()).unwrap();
+    let at = |own: &std::path::Path| {
+        let (document, held) = project::open(&file).unwrap();
+        desk_of(Desk::new(document, Some(held), Some(own.to_owned())), [1440.0, 900.0], 1.0)
+    };
+    drop(held);
+    let mut h = at(&own.join("own"));
+    let walk = |h: &Driven, word: &str| h.query_by_label(&format!("Walk, {word}")).is_some();
+    assert!(walk(&h, "not looked at") || walk(&h, "next"));
+    ctrl(&mut h, Key::Num9);
+    press(&mut h, "I looked at these seams");
+    assert!(walk(&h, "looked at"));
+    drop(h);
+    assert!(walk(&at(&own.join("own")), "looked at"), "it is looked at no more");
+    assert!(!walk(&at(&own.join("other")), "looked at"), "another desk knows it too");
 }
