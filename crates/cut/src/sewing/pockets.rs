@@ -14,11 +14,16 @@ pub(super) fn back(steps: &mut Steps, there: &There<'_>) {
         BackPocket::Welt => {
             let (welts, facings, bags) =
                 (there.made(made::WELT), there.made(made::WELT_FACING), there.made(made::WELT_BAG));
+            let first = if there.made(made::YOKE).is_empty() {
+                "The darts are sewn. Mark the opening again; sew the "
+            } else {
+                "Sew the "
+            };
             steps.add(
                 "Back pockets",
                 backs().chain([&welts, &facings, &bags].into_iter().flatten().cloned()).collect(),
                 words![
-                    "The darts are sewn. Mark the opening again; sew the ", listed(&welts), " below it and the ",
+                    first, listed(&welts), " below it and the ",
                     listed(&facings),
                     " above it, from end mark to end mark. Cut between them and into the corners, turn through, and sew the little triangles down. Sew the ",
                     listed(&bags), " to both, and close it."
