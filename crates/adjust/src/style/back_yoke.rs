@@ -20,7 +20,7 @@ pub struct BackYoke {
 const AT_SIDE: SecondAmount = SecondAmount {
     amount: "depth of the yoke at the side seam",
     range: (20.0, 130.0),
-    usual: (75.0, 3.0),
+    usual: (60.0, 2.25),
 };
 
 impl Look for BackYoke {

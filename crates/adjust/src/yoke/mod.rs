@@ -18,8 +18,11 @@ use hangtrue_pattern::{InnerLine, Piece, Seam};
 
 /// The seam of a yoke lies so far from waist and crotch point at the least, mm.
 const LEAST_DEPTH: f64 = 20.0;
-/// A yoke takes no more than this part of the centre seam and of the way to the hip.
-const MOST_OF_SEAM: f64 = 0.6;
+/// A yoke takes no more than this part of the centre seam.
+const MOST_OF_CENTRE: f64 = 0.6;
+/// And no more than this of the side seam's way to the hip: below it what the side takes of
+/// the darts runs out.
+const MOST_OF_SIDE: f64 = 0.65;
 /// What is left of all darts below a yoke is no more than this, mm: the side seam of the back
 /// takes it.
 const MOST_LEFT: f64 = 20.0;
@@ -160,8 +163,8 @@ fn check_depths(piece: &Piece, depths: YokeDepths) -> Result<(), ChangeError> {
         side.sewn_length() - side.place(hip.from, hip.distance).position
     });
     for (asked, most, where_) in [
-        (depths.centre, MOST_OF_SEAM * centre.sewn_length(), "centre back"),
-        (depths.side, MOST_OF_SEAM * to_hip, "side"),
+        (depths.centre, MOST_OF_CENTRE * centre.sewn_length(), "centre back"),
+        (depths.side, MOST_OF_SIDE * to_hip, "side"),
     ] {
         if !(LEAST_DEPTH..=most).contains(&asked) {
             return Err(ChangeError::OutOfReach {
