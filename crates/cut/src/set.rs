@@ -178,7 +178,13 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
         });
         shown.push(piece.into());
     }
-    let mut notes = makings.notes;
+    let mut notes: Vec<Words> = Vec::with_capacity(makings.notes.len());
+    for note in makings.notes {
+        // What is said of both legs is said once.
+        if !notes.contains(&note) {
+            notes.push(note);
+        }
+    }
     let lines = lines_on(pattern, (&shown, &makings.cut_away), &mut notes);
     let cut = Pattern { pieces: shown, joins: makings.joins.into(), lines };
     cut.check()?;
