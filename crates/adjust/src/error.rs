@@ -140,6 +140,46 @@ pub enum ChangeError {
         /// The piece.
         piece: String,
     },
+    /// A back that cannot be cut with a yoke.
+    #[error("the {piece} cannot be cut with a yoke: {why}")]
+    NoYoke {
+        /// The piece.
+        piece: String,
+        /// Why, and what to do.
+        why: String,
+    },
+    /// Too much is left of the darts below a yoke.
+    #[error(
+        "the yoke of the {piece} is too shallow: the {dart} ends {below} below its line and {left} would be left over in all, {most} is the most; make the yoke deeper, or the dart shorter first"
+    )]
+    YokeTooShallow {
+        /// The piece.
+        piece: String,
+        /// The dart of which most is left.
+        dart: String,
+        /// How far it goes on below the line, mm.
+        below: Length,
+        /// What is left of all darts, mm.
+        left: Length,
+        /// The most, mm.
+        most: Length,
+    },
+    /// A dart ends too far above the line of a yoke.
+    #[error(
+        "the yoke of the {piece} is too deep: the {dart} ends {above} above its line, and drawn on to it would take in {more} more where it ends, {most} is the most; make the yoke less deep, or the dart longer first"
+    )]
+    YokeTooDeep {
+        /// The piece.
+        piece: String,
+        /// The dart.
+        dart: String,
+        /// How far above the line it ends, mm.
+        above: Length,
+        /// What it would take in besides, mm.
+        more: Length,
+        /// The most, mm.
+        most: Length,
+    },
     /// A measure that was to be kept is not kept.
     #[error(
         "{measure} was to stay {before:.2} but became {after:.2}, so the change is not made; take a smaller amount or another method"

@@ -48,6 +48,7 @@ mod usual;
 mod waist;
 mod walk;
 pub mod worn;
+mod yoke;
 
 pub use as_sewn::{
     BEND_SEEN, BESIDE_SEAM, Bend, STEP_SEEN, SeamReading, laid_across, read_as_sewn,
@@ -95,3 +96,4 @@ pub use truing::{Side, TrueCorner, TrueDart, TrueLength, left_to_true};
 pub use walk::{
     CORNER_TRUE, FoldedDart, LENGTH_TRUE, SewnCorner, Stretch, Walked, fold_darts, walk, walk_all,
 };
+pub use yoke::{Yoke, YokeDepths, yoke_at, yoke_of};

@@ -136,6 +136,16 @@ fn piece_of<'a>(pattern: &'a Pattern, leg: Leg, base: &'a str) -> &'a str {
 /// The foot of an opening on its piece: the notch that is matched, and the place where the
 /// closed seam is fastened.
 pub(crate) fn marked(makings: &mut Makings, piece: &str, seam: &str, name: &str, length: f64) {
+    if makings.notch_on_hung(name, (piece, seam), length) {
+        let Some((piece, seam, end, at)) = makings.place_on_hung(piece, seam, length) else {
+            return;
+        };
+        let Some(making) = makings.named(&piece) else { return };
+        let Ok(seam) = making.piece.seam(&seam) else { return };
+        let at = seam.place(end, at).point;
+        making.marks.push(Drill { name: format!("{name} ends"), at });
+        return;
+    }
     let Some(making) = makings.named(piece) else { return };
     let Ok(opened) = Opened::of(&making.piece, seam) else { return };
     making.notch(name, seam, opened.waist_end, length);

@@ -15,13 +15,15 @@ use hangtrue_pattern::names;
 /// allowance: a sharper corner is mitred.
 const FARTHEST: f64 = 3.0;
 
-/// Which seam is sewn before which: the lower first. The opening of a pocket, side seam and
-/// inseam, then the crotch seam through both legs, then the waist (common practice, no published source).
+/// Which seam is sewn before which: the lower first. The yoke, then the opening of a pocket,
+/// side seam and inseam, then the crotch seam through both legs, then the waist (common
+/// practice, no published source).
 pub(crate) fn order_of_sewing(seam: &str) -> u8 {
     match seam {
-        names::SIDE | names::INSEAM | POCKET_OPENING => 0,
-        names::WAIST => 2,
-        _ => 1,
+        names::YOKE_SEAM => 0,
+        names::SIDE | names::INSEAM | POCKET_OPENING => 1,
+        names::WAIST => 3,
+        _ => 2,
     }
 }
 

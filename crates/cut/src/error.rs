@@ -1,6 +1,6 @@
 //! Why pieces cannot be cut as planned.
 
-use hangtrue_adjust::Shrinkage;
+use hangtrue_adjust::{ChangeError, Shrinkage};
 use hangtrue_geometry::words::Length;
 use hangtrue_pattern::PatternError;
 
@@ -75,6 +75,21 @@ pub enum CutError {
         /// The most, mm.
         most: Length,
     },
+    /// A back pocket that would open in the yoke.
+    #[error(
+        "the back pocket would open {below} below the waist, and the yoke is {deep} deep there; choose {least} or more, or no yoke"
+    )]
+    InYoke {
+        /// How far below the waist it was to open, mm.
+        below: Length,
+        /// How deep the yoke is there, mm.
+        deep: Length,
+        /// The least, mm.
+        least: Length,
+    },
+    /// A yoke that was drawn cannot be cut from the back as it is now.
+    #[error(transparent)]
+    Change(#[from] ChangeError),
     /// The pattern itself is at fault.
     #[error(transparent)]
     Pattern(#[from] PatternError),

@@ -23,6 +23,7 @@ mod sewn_waist;
 mod turn_up;
 mod waist;
 mod widths;
+mod yoke;
 mod zip;
 
 pub use allowance::{
@@ -47,6 +48,8 @@ pub mod names {
     pub const SHAPED_BAND: &str = "shaped waistband";
     /// A facing at the waist: with the piece's name behind it.
     pub const FACING: &str = "waist facing";
+    /// The yoke of a back.
+    pub const YOKE: &str = "back yoke";
     /// The facing of a fly.
     pub const FLY_FACING: &str = "fly facing";
     /// The shield behind a fly.

@@ -34,6 +34,8 @@ pub(crate) enum Wide {
     Nothing,
     /// As the body's seam of that piece and name, at its start or its end.
     AsSeam { piece: String, seam: String, at: hangtrue_pattern::End },
+    /// As a part of the body's seam of that piece and name, in shares of it from its start.
+    PartOf { piece: String, seam: String, part: (f64, f64) },
     /// So many mm, where the pattern is cut with any allowance.
     Of(f64),
 }
@@ -46,6 +48,8 @@ pub(crate) struct Makings {
     pub notes: Vec<Words>,
     /// Pieces of the pattern whose outline is cut away: their lines lie where they did.
     pub cut_away: Vec<String>,
+    /// Backs that hang from a yoke.
+    pub hung: Vec<crate::yoke::Hung>,
 }
 
 impl Makings {

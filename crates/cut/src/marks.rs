@@ -44,7 +44,7 @@ pub(crate) fn drills(piece: &Piece, unit: Unit) -> Vec<Drill> {
     let inside = if unit.denominator().is_none() { DRILL_INSIDE.0 } else { DRILL_INSIDE.1 };
     hangtrue_pattern::markings::darts_of(piece)
         // A pleat is not sewn to its point.
-        .filter(|dart| dart.name != names::PLEAT)
+        .filter(|dart| !names::is_pleat(dart.name))
         .map(|dart| {
             let along = dart.mouth() - dart.legs[1];
             let by = inside.min(along.hypot() / 2.0);

@@ -1,16 +1,17 @@
 //! Every piece to cut, with its cut line, marks and place in the cutting list.
 
-use crate::making::{Making, Makings, Wide};
-use crate::widths::{allowance_of, check_named};
+use crate::making::{Makings, Wide};
+use crate::widths::{allowance_of, check_named, of_both_legs};
+use crate::yoke::Yokes;
 use crate::{
-    Allowance, CutError, Drill, Grown, SeamAllowance, Snip, ToCut, closure, cut_chain, marks,
-    pocket, waist,
+    Allowance, CutError, Drill, Grown, Inlay, SeamAllowance, Snip, ToCut, closure, cut_chain,
+    marks, pocket, waist,
 };
 use hangtrue_adjust::{Document, Shrinkage};
 use hangtrue_geometry::{Affine, Chain};
 use hangtrue_pattern::words;
 use hangtrue_pattern::words::Words;
-use hangtrue_pattern::{End, InnerLine, Pattern, Piece, Seam};
+use hangtrue_pattern::{End, InnerLine, Lines, Pattern, Piece, Seam, Shared};
 
 /// Everything that is cut.
 #[derive(Debug, Clone, PartialEq)]
@@ -117,14 +118,14 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
     if let Some((of, percent)) = plan.shrinkage.fault() {
         return Err(CutError::Shrinkage { of, percent });
     }
-    let mut makings = Makings {
-        pieces: pattern.pieces.iter().map(|p| Making::body(p, plan)).collect(),
-        joins: pattern.joins.to_vec(),
-        ..Makings::default()
-    };
-    waist::add(&mut makings, pattern, document)?;
-    closure::add(&mut makings, pattern, document)?;
-    pocket::add(&mut makings, pattern, document)?;
+    let pattern = &*pocket::apart_beside_zip(pattern, document)?;
+    let yokes = Yokes::of(pattern)?;
+    let mut makings = yokes.makings(pattern, plan);
+    // Measured on what is sewn together, as one.
+    let sewn = yokes.as_sewn(pattern);
+    waist::add(&mut makings, &sewn, document)?;
+    closure::add(&mut makings, &sewn, document)?;
+    pocket::add(&mut makings, &sewn, document)?;
     finished(makings, pattern, document)
 }
 
@@ -133,13 +134,12 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     allowance.check()?;
     let chosen = allowance.clone();
     // What a made seam takes over counts before what the maker gave that very seam.
-    let own = allowance.seams.len() - document.cutting.widths.len();
+    let own = allowance.seams.len() - of_both_legs(&document.cutting, pattern).len();
     let made = makings.pieces.iter().flat_map(|making| {
-        let entry = |(seam, wide): &(String, Wide)| SeamAllowance {
-            piece: Some(making.piece.name.clone()),
-            seam: seam.clone(),
-            width: wide.in_set(&chosen),
-            inlay: None,
+        let entry = |(seam, wide): &(String, Wide)| {
+            let (piece, (start, end)) = (Some(making.piece.name.clone()), wide.in_set(&chosen));
+            let inlay = (start != end).then_some(Inlay { at: End::Start, width: start });
+            SeamAllowance { piece, seam: seam.clone(), width: end, inlay }
         };
         making.widths.iter().map(entry)
     });
@@ -178,27 +178,63 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
         });
         shown.push(piece.into());
     }
+    let mut notes: Vec<Words> = Vec::with_capacity(makings.notes.len());
+    for note in makings.notes {
+        // What is said of both legs is said once.
+        if !notes.contains(&note) {
+            notes.push(note);
+        }
+    }
+    let lines = lines_on(pattern, (&shown, &makings.cut_away), &mut notes);
+    let cut = Pattern { pieces: shown, joins: makings.joins.into(), lines };
+    cut.check()?;
+    check_named(&document.cutting, [&cut, pattern])?;
+    Ok(CutSet { pattern: cut, allowance, pieces, notes, shrinkage })
+}
+
+/// The reference lines as they lie on what is cut: on a piece that is cut away they stay where
+/// they were, and one that lies on a yoke is left out and told.
+fn lines_on(
+    pattern: &Pattern,
+    (shown, cut_away): (&[Shared<Piece>], &[String]),
+    notes: &mut Vec<Words>,
+) -> Lines {
     let mut lines = pattern.lines.clone();
     // A rule that hangs from a seam which is cut away would lay its line elsewhere.
-    for line in pattern.lines.iter().filter(|line| makings.cut_away.contains(&line.piece)) {
+    for line in pattern.lines.iter().filter(|line| cut_away.contains(&line.piece)) {
         let lies = pattern.place_chain(&line.piece, &line.name).ok();
-        lines.lay_on_cloth(&line.piece, &line.name, lies);
+        let is_left = lies.as_ref().is_none_or(|chain| {
+            let middle = chain.point_at(0.5 * chain.length());
+            shown.iter().any(|piece| piece.name == line.piece && piece.contains(middle))
+        });
+        if is_left {
+            lines.lay_on_cloth(&line.piece, &line.name, lies);
+        } else {
+            lines.remove(&line.piece, &line.name);
+            notes.push(words![
+                format!("The {} line of the {} lies on its yoke", line.name, line.piece),
+                " and is not drawn on what is cut."
+            ]);
+        }
     }
-    let pattern = Pattern { pieces: shown, joins: makings.joins.into(), lines };
-    pattern.check()?;
-    check_named(&document.cutting, &pattern)?;
-    Ok(CutSet { pattern, allowance, pieces, notes: makings.notes, shrinkage })
+    lines
 }
 
 impl Wide {
-    fn in_set(&self, allowance: &Allowance) -> f64 {
+    /// The width where the seam starts and where it ends, mm.
+    fn in_set(&self, allowance: &Allowance) -> (f64, f64) {
+        let even = |width| (width, width);
         match self {
-            Self::Nothing => 0.0,
-            Self::Of(width) if allowance.all > 0.0 => *width,
-            Self::Of(_) => 0.0,
+            Self::Nothing => even(0.0),
+            Self::Of(width) if allowance.all > 0.0 => even(*width),
+            Self::Of(_) => even(0.0),
             Self::AsSeam { piece, seam, at } => {
                 let width = allowance.along(piece, seam);
-                if *at == End::Start { width.start } else { width.end }
+                even(if *at == End::Start { width.start } else { width.end })
+            }
+            Self::PartOf { piece, seam, part } => {
+                let width = allowance.along(piece, seam);
+                (width.at(part.0).0, width.at(part.1).0)
             }
         }
     }

@@ -252,7 +252,11 @@ fn shaped(
             let side_end = |from_side: bool| if from_side { End::Start } else { End::End };
             makings.joins.push(Join {
                 name: format!("waist of the {name}"),
-                first: JoinSide::new(&piece.name, names::WAIST, side_end(sewn.from_side)),
+                first: JoinSide::new(
+                    &makings.waisted(&piece.name),
+                    names::WAIST,
+                    side_end(sewn.from_side),
+                ),
                 second: Some(JoinSide::new(&name, names::WAIST, End::Start)),
                 ease: 0.0,
             });
@@ -347,7 +351,8 @@ fn of_edges(name: String, edges: &Edges, piece: &Piece, how: (Shape, &CuttingPla
         (false, Shape::Above { .. }) => Quantity::TwoPairs,
         (false, Shape::Below { .. }) => Quantity::Pair,
     };
-    let grain = grain_across(edges, piece.grain.direction());
+    let along = (piece.grain.direction(), edges.side.length());
+    let grain = grain_between(&edges.waist, &edges.free, along);
     let mut making = Making::made(name, seams, grain, (quantity, plan));
     if piece.leg().is_some() && matches!(shape, Shape::Above { .. }) {
         making.hints.push(words!["and one turned over, for the inside"]);
@@ -361,13 +366,12 @@ fn of_edges(name: String, edges: &Edges, piece: &Piece, how: (Shape, &CuttingPla
 }
 
 /// A grainline of the body's direction across a shaped piece, a third of the way from its
-/// side to its centre.
-fn grain_across(edges: &Edges, along: Vec2) -> Grain {
-    let at = edges.waist.point_at(0.35 * edges.waist.length());
-    let line = Line::new(at, at + along);
-    let met = edges.free.crossings_with_line(line).into_iter();
+/// side to its centre; `otherwise` as long where the free edge is not met.
+pub(crate) fn grain_between(waist: &Chain, free: &Chain, (along, otherwise): (Vec2, f64)) -> Grain {
+    let at = waist.point_at(0.35 * waist.length());
+    let met = free.crossings_with_line(Line::new(at, at + along)).into_iter();
     let across = met.map(|c| c.there).min_by(|a, b| a.abs().total_cmp(&b.abs()));
-    let across = across.unwrap_or_else(|| edges.side.length());
+    let across = across.unwrap_or(otherwise);
     let (low, high) = (across.min(0.0), across.max(0.0));
     let place = |share: f64| at + along * (low + share * (high - low));
     Grain { from: place(0.12), to: place(0.88) }

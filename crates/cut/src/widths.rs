@@ -3,7 +3,7 @@
 use crate::{Allowance, CutError, Inlay, SeamAllowance};
 use hangtrue_adjust::{AllowanceSet, CuttingPlan, Document, Usual};
 use hangtrue_geometry::units::Unit;
-use hangtrue_pattern::{End, Pattern, Piece, names};
+use hangtrue_pattern::{End, Leg, Pattern, Piece, names};
 
 /// The allowance the project has chosen for the seams of a pattern: by the plan's set, or
 /// where none is chosen by the two widths kept with its printing.
@@ -18,17 +18,29 @@ pub fn allowance_of(pattern: &Pattern, document: &Document) -> Allowance {
         }
         None => Allowance::default(),
     };
-    allowance.seams.extend(own_widths(plan));
+    allowance.seams.extend(of_both_legs(plan, pattern));
     allowance
 }
 
-fn own_widths(plan: &CuttingPlan) -> impl Iterator<Item = SeamAllowance> {
-    plan.widths.iter().map(|own| SeamAllowance {
-        piece: own.piece.clone(),
-        seam: own.seam.clone(),
-        width: own.width,
-        inlay: None,
-    })
+/// The maker's own widths; one for a piece that was parted since is for both legs.
+pub(crate) fn of_both_legs(plan: &CuttingPlan, pattern: &Pattern) -> Vec<SeamAllowance> {
+    let mut all = Vec::with_capacity(plan.widths.len());
+    for own in &plan.widths {
+        let entry = |piece: Option<String>| SeamAllowance {
+            piece,
+            seam: own.seam.clone(),
+            width: own.width,
+            inlay: None,
+        };
+        match &own.piece {
+            Some(piece) if pattern.piece(piece).is_err() && pattern.was_parted_from(piece) => {
+                let legs = Leg::BOTH.into_iter().filter_map(|leg| pattern.piece_for(leg, piece));
+                all.extend(legs.map(|leg| entry(Some(leg.to_owned()))));
+            }
+            piece => all.push(entry(piece.clone())),
+        }
+    }
+    all
 }
 
 /// The name a piece had before the legs were parted.
@@ -56,12 +68,12 @@ fn of_set(pattern: &Pattern, set: AllowanceSet, unit: Unit) -> Allowance {
     allowance
 }
 
-/// Refuses a width for a seam that no piece has.
-pub(crate) fn check_named(plan: &CuttingPlan, pattern: &Pattern) -> Result<(), CutError> {
+/// Refuses a width for a seam that no piece has, as it is cut or in the pattern.
+pub(crate) fn check_named(plan: &CuttingPlan, patterns: [&Pattern; 2]) -> Result<(), CutError> {
     for own in &plan.widths {
-        let mut pieces = pattern.pieces.iter();
+        let mut pieces = patterns.iter().flat_map(|pattern| &pattern.pieces);
         let is_there = pieces.any(|p| {
-            own.piece.as_deref().is_none_or(|named| named == p.name)
+            own.piece.as_deref().is_none_or(|named| named == p.name || named == base_name(p))
                 && p.seams.iter().any(|s| s.name == own.seam)
         });
         if !is_there {

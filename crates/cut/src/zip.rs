@@ -22,6 +22,12 @@ pub(crate) fn add(
     let first = pattern.piece(pieces[0])?;
     makings.pieces.push(shield(first, seam, made::ZIP_SHIELD, (sizes, document))?);
     for name in pieces {
+        if document.cutting.opening.cut_on && makings.is_hung(name) {
+            return Err(CutError::Piece {
+                piece: "wide allowance for the zip".to_owned(),
+                why: format!("the yoke’s seam of the {name} would cross it; choose it separate"),
+            });
+        }
         if document.cutting.opening.cut_on {
             let piece = pattern.piece(name)?;
             widened(makings, name, (seam, &Opened::of(piece, seam)?), sizes)?;

@@ -175,15 +175,39 @@ fn lines_stay_where_they_lay_on_a_front_that_is_cut_away() {
     assert!(seen > 30, "{seen}");
 }
 
-/// A side zip and a front pocket want the same seam.
+/// A side zip and a front pocket want the same seam: the pocket is on the other leg alone,
+/// and the front beside the zip is whole.
 #[test]
-fn a_side_zip_beside_a_front_pocket_is_refused() {
+fn beside_a_side_zip_the_front_pocket_is_on_the_other_leg() {
     let pattern = patterns().swap_remove(0);
-    for front in FrontPocket::ALL.into_iter().skip(1) {
-        let mut plan = document(AllowanceSet::Finished, front, BackPocket::None);
-        plan.cutting.closure = Closure::SideZip { leg: Leg::Left };
-        let why = pieces_to_cut(&pattern, &plan).unwrap_err().to_string();
-        assert!(why.contains("side zip"), "{why}");
+    let whole = pattern.piece(names::FRONT).unwrap();
+    for leg in Leg::BOTH {
+        for front in FrontPocket::ALL.into_iter().skip(1) {
+            let mut plan = document(AllowanceSet::Finished, front, BackPocket::Patch);
+            plan.cutting.closure = Closure::SideZip { leg };
+            let width = |piece: Option<&str>| hangtrue_adjust::SeamWidth {
+                piece: piece.map(str::to_owned),
+                seam: names::HEM.to_owned(),
+                width: 33.0,
+            };
+            plan.cutting.widths = vec![width(Some(names::FRONT))];
+            let cut = pieces_to_cut(&pattern, &plan).unwrap();
+            let front_of = |leg: Leg| {
+                let name = format!("{} {}", names::FRONT, leg.word());
+                assert_eq!(cut.allowance.along(&name, names::HEM).most(), 33.0);
+                cut.pattern.piece(&name).unwrap()
+            };
+            let (opened, other) = (front_of(leg), front_of(leg.other()));
+            assert!((opened.signed_area().abs() - whole.signed_area().abs()).abs() < 1e-6);
+            let is_cut_away = front != FrontPocket::SideSeam;
+            assert_eq!(other.signed_area().abs() < whole.signed_area().abs() - 1.0, is_cut_away);
+            assert!(opened.notches.iter().any(|n| n.name == "zip"));
+            assert!(!other.notches.iter().any(|n| n.name == "zip"));
+            for piece in cut.pieces.iter().filter(|p| p.name.starts_with("pocket")) {
+                assert!(piece.name.ends_with(leg.other().word()), "{}", piece.name);
+            }
+            assert!(cut.notes.iter().any(|note| note.contains("front pocket")));
+        }
     }
 }
 

@@ -5,9 +5,9 @@
 
 use hangtrue_adjust::{
     AllowanceSet, BackPocket, Change, Closure, Document, FrontPocket, STYLES, Style, WaistFinish,
-    walk_all,
+    walk, walk_all, yoke_of,
 };
-use hangtrue_cut::pieces_to_cut;
+use hangtrue_cut::{names as made, pieces_to_cut};
 use hangtrue_geometry::{Line, Point, Vec2};
 use hangtrue_pattern::{Leg, Pattern, Plan, draft, names, units::Unit};
 use hangtrue_tests::bodies::bodies;
@@ -29,7 +29,7 @@ fn plan(set: AllowanceSet, body: usize) -> Document {
 
 #[test]
 fn every_style_is_given_and_cut_on_every_body() {
-    let (mut given, mut worst, mut refused) = (0, 0.0f64, Vec::new());
+    let (mut given, mut worst, mut mates, mut refused) = (0, 0.0f64, 0.0f64, Vec::new());
     for (body, pattern) in patterns().iter().enumerate() {
         let set = AllowanceSet::ALL[body % AllowanceSet::ALL.len()];
         for listed in STYLES {
@@ -48,12 +48,24 @@ fn every_style_is_given_and_cut_on_every_body() {
                 worst = worst.max(walked.difference.abs());
             }
             match pieces_to_cut(&made.pattern, &plan(set, body)) {
-                Ok(_) => given += 1,
+                Ok(cut) => {
+                    given += 1;
+                    let second = cut.pattern.joins.iter().filter(|join| join.second.is_some());
+                    for join in second {
+                        let walked = walk(&cut.pattern, join).unwrap();
+                        mates = mates.max(walked.difference.abs());
+                        for stretch in &walked.stretches {
+                            mates = mates.max((stretch.first - stretch.second).abs());
+                        }
+                    }
+                }
                 Err(why) => refused.push(format!("{body} {} cut: {why}", listed.about.name)),
             }
         }
     }
     println!("{given} styles given and cut, measures kept within {worst:.1e} mm");
+    println!("mates of what is cut, whole and between notches, apart by {mates:.1e} mm at most");
+    assert!(mates < 0.5, "{mates}");
     println!("{} refused: {:#?}", refused.len(), refused.iter().take(8).collect::<Vec<_>>());
     assert!(given > 1200 && refused.is_empty());
     assert!(worst < 0.1, "{worst}");
@@ -99,4 +111,67 @@ fn a_turn_up_meets_the_leg_at_every_fold() {
     }
     println!("{seen} levels: the turn-up beside the leg by {worst:.1e} mm at most");
     assert!(seen > 300 && worst < 1e-6, "{seen} {worst}");
+}
+
+/// Over the bodies: what the darts leave below a usual yoke, the yoke's edges as long as what
+/// they are sewn to, its facing and its back zip on the seams as they are sewn, its pocket
+/// clear below it.
+#[test]
+fn a_yoke_is_sewn_to_what_hangs_from_it() {
+    let (mut worst, mut left, mut seen) = (0.0f64, Vec::new(), 0);
+    let style = Change::Style(Style::named("back yoke", 115.0).unwrap());
+    for (body, pattern) in patterns().iter().enumerate() {
+        let yoked = style.apply(pattern).unwrap().pattern;
+        let back = yoked.piece(names::BACK).unwrap();
+        let made_yoke = yoke_of(back).unwrap().unwrap();
+        let mut document = plan(AllowanceSet::ALL[body % AllowanceSet::ALL.len()], body);
+        document.cutting.closure = Closure::BackZip;
+        let cut = pieces_to_cut(&yoked, &document).unwrap();
+        let length = |piece: &str, seam: &str| {
+            cut.pattern.piece(piece).unwrap().seam(seam).unwrap().sewn_length()
+        };
+        let whole =
+            |seam: &str| pattern.piece(names::BACK).unwrap().seam(seam).unwrap().sewn_length();
+        let mut equal = |a: f64, b: f64| worst = worst.max((a - b).abs());
+        equal(length(made::YOKE, names::WAIST), whole(names::WAIST));
+        equal(
+            length(made::YOKE, names::SIDE) + length(names::BACK, names::SIDE),
+            whole(names::SIDE),
+        );
+        equal(
+            length(made::YOKE, made::CENTRE) + length(names::BACK, names::CROTCH),
+            whole(names::CROTCH),
+        );
+        equal(length(made::YOKE, names::YOKE_SEAM), length(names::BACK, names::YOKE_SEAM));
+        equal(length(&format!("{} back", made::FACING), names::WAIST), whole(names::WAIST));
+        equal(
+            length(&format!("{} back", made::FACING), names::SIDE),
+            length(&format!("{} front", made::FACING), names::SIDE),
+        );
+        // The zip goes through the yoke into the back below it, as far as it is long.
+        let zip = |piece: &str, seam: &str| {
+            let piece = cut.pattern.piece(piece).unwrap();
+            let notch = piece.notches.iter().find(|n| n.name == "zip" && n.seam == seam);
+            notch.map(|n| piece.seam(seam).unwrap().place(n.from, n.distance).position)
+        };
+        let below = zip(names::BACK, names::CROTCH).map(|at| at + length(made::YOKE, made::CENTRE));
+        let at = below.or_else(|| zip(made::YOKE, made::CENTRE)).unwrap();
+        equal(at, zip(made::ZIP_SHIELD, made::SEWN_EDGE).unwrap());
+        // What the side takes of the darts, at the seam.
+        let flat = back.inner.iter().find(|line| line.name == names::YOKE).unwrap();
+        let moved =
+            flat.chain.start().distance(made_yoke.below.seam(names::YOKE_SEAM).unwrap().start());
+        if !made_yoke.matched.iter().all(|(name, _)| name == names::YOKE) {
+            left.push(moved);
+        }
+        seen += 1;
+    }
+    left.sort_by(f64::total_cmp);
+    println!(
+        "{seen} yokes, {} with darts: mates apart by {worst:.1e} mm at most; the side below moved in by {:.1} mm in the median, {:.1} at most",
+        left.len(),
+        left[left.len() / 2],
+        left[left.len() - 1]
+    );
+    assert!(seen > 200 && worst < 1e-4, "{seen} {worst}");
 }

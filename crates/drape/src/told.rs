@@ -13,7 +13,7 @@ const MOVED: f64 = 5.0;
 
 /// Whether a piece is laid in a pleat.
 pub fn is_pleated(piece: &Piece) -> bool {
-    piece.darts().any(|(_, _, dart)| dart.name == names::PLEAT)
+    piece.darts().any(|(_, _, dart)| names::is_pleat(&dart.name))
 }
 
 /// What is said of a pattern with pleats: they are sewn here as darts are.

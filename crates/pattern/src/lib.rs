@@ -87,6 +87,17 @@ pub mod names {
     pub const TURN_UP: &str = "turn-up";
     /// A dart that is laid in a pleat and not sewn down.
     pub const PLEAT: &str = "pleat";
+    /// A second pleat, between the first and the side.
+    pub const SECOND_PLEAT: &str = "second pleat";
+    /// Drawn inside a back: from here up it is cut as a yoke.
+    pub const YOKE: &str = "yoke";
+    /// The seam between a yoke and the back that hangs from it.
+    pub const YOKE_SEAM: &str = "yoke seam";
+
+    /// Whether a dart of that name is laid in a pleat and not sewn down.
+    pub fn is_pleat(dart: &str) -> bool {
+        [PLEAT, SECOND_PLEAT].contains(&dart)
+    }
 
     /// All names a line has had, today's first: a project that was kept is read as it was
     /// written, and its lines are found by what they are called today.

@@ -24,6 +24,7 @@ impl Look for CroppedLeg {
         range: (0.0, 400.0),
         usual: (80.0, 3.0),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

@@ -23,6 +23,7 @@ impl Look for FlaredLeg {
         range: (0.0, 240.0),
         usual: (80.0, 3.0),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

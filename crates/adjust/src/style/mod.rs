@@ -5,6 +5,7 @@
 //! What each style is is common practice with no published source; how it is drawn is ours.
 
 mod leg;
+mod pleats;
 
 use crate::corrections::bench::Bench;
 use crate::{ChangeError, Outcome};
@@ -31,6 +32,31 @@ pub struct AboutStyle {
     pub usual: (f64, f64),
     /// Whether it changes the pattern by an amount of nothing too.
     pub without_amount: bool,
+    /// What else is chosen of it.
+    pub second: Option<SecondAmount>,
+}
+
+/// A second amount of a style, besides its own.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct SecondAmount {
+    /// What it measures.
+    pub amount: &'static str,
+    /// The least and the most, mm.
+    pub range: (f64, f64),
+    /// What to begin with, in mm and in inches.
+    pub usual: (f64, f64),
+}
+
+impl SecondAmount {
+    /// Its range, mm, in round numbers of the unit.
+    pub fn usual_range(&self, unit: Unit) -> (f64, f64) {
+        round_range(self.range, unit)
+    }
+
+    /// What to begin with, round in the unit, mm.
+    pub fn usual_in(&self, unit: Unit) -> f64 {
+        round_in(unit, self.usual)
+    }
 }
 
 impl AboutStyle {
@@ -55,6 +81,11 @@ trait Look {
 
     /// Makes it on the bench and promises what it keeps.
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError>;
+
+    /// Its second amount, mm, where it has one.
+    fn second(&mut self) -> Option<&mut f64> {
+        None
+    }
 }
 
 /// A line of the list.
@@ -106,6 +137,10 @@ macro_rules! styles {
             fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
                 match self { $(Self::$Kind(c) => c.work(bench)),+ }
             }
+
+            fn second_mut(&mut self) -> Option<&mut f64> {
+                match self { $(Self::$Kind(c) => c.second()),+ }
+            }
         }
     };
 }
@@ -115,7 +150,8 @@ styles! {
     slim_leg::SlimLeg, straight_leg::StraightLeg, wide_leg::WideLeg,
     flared_leg::FlaredLeg, tapered_leg::TaperedLeg,
     cropped_leg::CroppedLeg, turn_up::TurnUp,
-    front_pleat::FrontPleat,
+    front_pleat::FrontPleat, two_front_pleats::TwoFrontPleats,
+    back_yoke::BackYoke,
 }
 
 impl Style {
@@ -132,6 +168,29 @@ impl Style {
         })
     }
 
+    /// Its second amount, mm; none where it has but one.
+    pub fn second(&self) -> Option<f64> {
+        self.clone().second_mut().map(|amount| *amount)
+    }
+
+    /// The same style by another second amount, mm, where it has one.
+    #[must_use]
+    pub fn with_second(&self, amount: f64) -> Self {
+        let mut other = self.clone();
+        if let Some(second) = other.second_mut() {
+            *second = amount;
+        }
+        other
+    }
+
+    /// The same style by the amounts to begin with, round in the unit.
+    #[must_use]
+    pub fn usual_in(&self, unit: Unit) -> Self {
+        let about = self.about();
+        let usual = self.with_amount(about.usual_in(unit));
+        about.second.map_or(usual.clone(), |second| usual.with_second(second.usual_in(unit)))
+    }
+
     /// Applies the style.
     ///
     /// # Errors
@@ -139,14 +198,20 @@ impl Style {
     /// style works on, or a promise would not be kept.
     pub fn apply(&self, pattern: &Pattern) -> Result<Outcome, ChangeError> {
         let (about, amount) = (self.about(), self.amount());
-        let (low, high) = about.range;
-        if !(low..=high).contains(&amount) {
-            return Err(ChangeError::OutOfReach {
+        let within = |asked: f64, (low, high): (f64, f64)| {
+            if (low..=high).contains(&asked) {
+                return Ok(());
+            }
+            Err(ChangeError::OutOfReach {
                 what: about.name.to_owned(),
-                asked: Length(amount),
+                asked: Length(asked),
                 low: Length(low),
                 high: Length(high),
-            });
+            })
+        };
+        within(amount, about.range)?;
+        if let (Some(second), Some(asked)) = (about.second, self.second()) {
+            within(asked, second.range)?;
         }
         if amount == 0.0 && !about.without_amount {
             return Ok(Outcome::plain(pattern.clone()));
@@ -158,7 +223,11 @@ impl Style {
 
     /// The style in a few words.
     pub fn words(&self, unit: Unit) -> String {
-        format!("{} by {}", capital(self.about().name), show_length(self.amount(), unit))
+        let by = format!("{} by {}", capital(self.about().name), show_length(self.amount(), unit));
+        match self.second() {
+            Some(second) => format!("{by} and {}", show_length(second, unit)),
+            None => by,
+        }
     }
 }
 

@@ -23,6 +23,7 @@ impl Look for Rise {
         range: (-90.0, 40.0),
         usual: (-30.0, -1.25),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

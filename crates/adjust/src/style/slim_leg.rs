@@ -23,6 +23,7 @@ impl Look for SlimLeg {
         range: (0.0, 80.0),
         usual: (30.0, 1.25),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

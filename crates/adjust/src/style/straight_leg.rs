@@ -23,6 +23,7 @@ impl Look for StraightLeg {
         range: (-40.0, 40.0),
         usual: (0.0, 0.0),
         without_amount: true,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

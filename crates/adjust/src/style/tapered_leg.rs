@@ -23,6 +23,7 @@ impl Look for TaperedLeg {
         range: (0.0, 120.0),
         usual: (40.0, 1.5),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

@@ -106,3 +106,29 @@ fn a_style_is_read_as_it_was_written() {
         assert_eq!(ron::from_str::<Change>(&text).unwrap(), change);
     }
 }
+
+/// The front's waist as it is sewn stays; what is put in lies in the pleats.
+#[test]
+fn pleats_take_what_is_put_in_and_the_dart() {
+    let was = sample::pattern();
+    let intakes = |p: &Pattern| {
+        let waist = p.piece(FRONT).unwrap().seam(WAIST).unwrap().clone();
+        (0..waist.darts.len()).map(|i| (waist.darts[i].name.clone(), waist.intake(i))).collect()
+    };
+    let dart: Vec<(String, f64)> = intakes(&was);
+    let all = |now: &Pattern| -> Vec<(String, f64)> { intakes(now) };
+    for (name, amount, count) in
+        [("front pleat", 0.0, 1), ("front pleat", 30.0, 1), ("two front pleats", 50.0, 2)]
+    {
+        let now = made(&Style::named(name, amount).unwrap()).pattern;
+        let pleats = all(&now);
+        assert_eq!(pleats.len(), count, "{pleats:?}");
+        assert!(pleats.iter().all(|(name, _)| hangtrue_pattern::names::is_pleat(name)));
+        let sum: f64 = pleats.iter().map(|p| p.1).sum();
+        assert!((sum - dart[0].1 - amount).abs() < 2.0, "{name} {amount}: {sum}");
+        let twice = Change::Style(Style::named("front pleat", 30.0).unwrap()).apply(&now);
+        assert!(matches!(twice, Err(ChangeError::NameTaken { .. })));
+    }
+    let none = Change::Style(Style::named("two front pleats", 5.0).unwrap()).apply(&was);
+    assert!(matches!(none, Err(ChangeError::OutOfReach { .. })));
+}

@@ -26,6 +26,7 @@ impl Look for TurnUp {
         range: (15.0, 80.0),
         usual: (40.0, 1.5),
         without_amount: false,
+        second: None,
     };
 
     fn with(amount: f64) -> Self {

@@ -24,6 +24,10 @@ pub struct StyleArgs {
     /// How much: 1 1/2, 40 mm (default: the usual).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub amount: Option<String>,
+    /// The second amount of a style that has one, as the list says: the depth of a yoke at
+    /// the side (default: the usual).
+    #[arg(long, value_name = "LENGTH", requires = "name")]
+    pub second: Option<String>,
     /// Name for the change in the list (default: the style's own).
     #[arg(long)]
     pub called: Option<String>,
@@ -44,7 +48,14 @@ pub fn run(args: &StyleArgs) -> Result<(), Failure> {
     if amount == 0.0 && !about.without_amount {
         return Err(Failure::Asked(format!("{name} by nothing changes nothing; say how much")));
     }
-    let change = Change::Style(Style::named(name, amount)?).on_leg(leg_of(args.leg));
+    let mut style = Style::named(name, 0.0)?.usual_in(opened.unit()).with_amount(amount);
+    if let Some(said) = &args.second {
+        if about.second.is_none() {
+            return Err(Failure::Asked(format!("{name} has no second amount; leave --second out")));
+        }
+        style = style.with_second(opened.length(said)?);
+    }
+    let change = Change::Style(style).on_leg(leg_of(args.leg));
     let called = args.called.as_deref().unwrap_or(about.name);
     if make(&mut opened, called, change, args.json.json)? {
         output::line(&format!("Next: hangtrue cut {}", args.project.display()))?;
@@ -68,6 +79,15 @@ fn list(opened: &Opened, json: bool) -> Result<(), Failure> {
             "    --amount is {}; {low} to {high}, {usual} where not said",
             about.amount
         ))?;
+        if let Some(second) = about.second {
+            let (low, high) = second.usual_range(opened.unit());
+            let (low, high) = (opened.show(low), opened.show(high));
+            let usual = opened.show(second.usual_in(opened.unit()));
+            output::line(&format!(
+                "    --second is {}; {low} to {high}, {usual} where not said",
+                second.amount
+            ))?;
+        }
     }
     Ok(())
 }

@@ -7,10 +7,13 @@ use crate::making::{Making, Makings, Wide, oblong};
 use crate::opened::Opened;
 use crate::sewn_waist::{ClosedDart, closed_darts};
 use crate::waist::within;
+use crate::yoke::hanging;
 use crate::{Cloth, CutError, Drill, Quantity, ToCut, names as made, sewn_edge};
 use hangtrue_adjust::{BackPocket, BackSizes, Document};
+use hangtrue_geometry::units::round_in;
+use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{Affine, Chain, Line, Point, Vec2};
-use hangtrue_pattern::{Grain, InnerLine, Piece, Seam, names, words};
+use hangtrue_pattern::{End, Grain, InnerLine, Piece, Seam, names, words};
 
 /// What is left beside each end of an opening, to the side seam and the centre seam, mm.
 const LEFT_BESIDE: f64 = 15.0;
@@ -45,7 +48,19 @@ pub(super) fn add(
     let usual = kind.usual(document.unit);
     let below = own.back_below.unwrap_or(usual.below);
     let below = within("the way down to a back pocket", below, BELOW)?;
-    let site = Site::of(back)?;
+    let hung = if makings.is_hung(&back.name) {
+        makings.named(&back.name).and_then(|making| hanging(making))
+    } else {
+        None
+    };
+    let is_hung = hung.is_some();
+    let back = hung.as_ref().unwrap_or(back);
+    let (below, site) = if is_hung {
+        let yoke = makings.waisted(&back.name);
+        below_yoke(makings, (back, &yoke), document, below)?
+    } else {
+        (below, Site::of(back)?)
+    };
     let room = site.room(below);
     let wide = own.back_wide.unwrap_or(usual.wide.min(room));
     let wide = within("a back pocket", wide, (WIDTHS.0, WIDTHS.1.min(room)))?;
@@ -64,8 +79,10 @@ pub(super) fn add(
     let pieces = match kind {
         BackPocket::None => Vec::new(),
         BackPocket::Welt => {
+            let first = if is_hung { "" } else { "Sew the darts before a welt pocket is marked. " };
             makings.notes.push(words![
-                "Sew the darts before a welt pocket is marked. Snip into its corners with small scissors, points away from your hand, and sew over both ends."
+                first,
+                "Snip into its corners with small scissors, points away from your hand, and sew over both ends."
             ]);
             welt(back, &sizes, document)
         }
@@ -74,6 +91,55 @@ pub(super) fn add(
     makings.pieces.extend(pieces.into_iter().map(|made| of_piece(made, back)));
     Ok(())
 }
+
+/// How far below its yoke's seam the pocket of a back lies, and where it is placed from: the
+/// back as it hangs, its upper edge in the place of the waist.
+fn below_yoke(
+    makings: &mut Makings,
+    (back, yoke): (&Piece, &str),
+    document: &Document,
+    below: f64,
+) -> Result<(f64, Site), CutError> {
+    let mut site = Site::of(back)?;
+    let named = makings.named(yoke).map(|making| making.piece.clone());
+    let Some(yoke) = named else { return Ok((below, site)) };
+    let (waist, edge) = (yoke.seam(names::WAIST)?, yoke.seam(names::YOKE_SEAM)?);
+    let whole = edge.sewn_length();
+    let of_seam = yoke.notches.iter().filter(|n| n.seam == names::YOKE_SEAM);
+    let matched: Vec<f64> =
+        of_seam.map(|n| whole - edge.place(n.from, n.distance).position).collect();
+    if !matched.is_empty() {
+        site.middle = matched.iter().sum::<f64>() / matched.len() as f64;
+    }
+    let deep = waist.nearest(edge.place(End::End, site.middle).point).1;
+    let clear = round_in(document.unit, CLEAR_OF_YOKE);
+    if document.cutting.pockets.back_below.is_some() {
+        if below < deep + LEAST_CLEAR {
+            return Err(CutError::InYoke {
+                below: Length(below),
+                deep: Length(deep),
+                least: Length(deep + LEAST_CLEAR),
+            });
+        }
+        return Ok((below - deep, site));
+    }
+    if below < deep + clear {
+        makings.notes.push(words![
+            "The back pocket opens ",
+            Length(clear),
+            " below the yoke’s seam, ",
+            Length(deep + clear),
+            " below the waist."
+        ]);
+    }
+    Ok(((below - deep).max(clear), site))
+}
+
+/// A pocket opens so far below a yoke's seam where nothing is chosen, in round numbers of mm
+/// and of inches: common practice, no published source.
+const CLEAR_OF_YOKE: (f64, f64) = (30.0, 1.25);
+/// And no nearer than this, mm: the number is ours.
+const LEAST_CLEAR: f64 = 15.0;
 
 /// The opening as it is marked on the flat piece: its pieces from the side on.
 struct Place {

@@ -183,8 +183,13 @@ fn reinforced(making: &mut Making, ends: [Point; 2]) {
 /// The place where the pocket ends, on the side seam of the back of the same leg.
 fn marked_on_backs(makings: &mut Makings, front: &Piece, down: f64, name: &str) {
     let leg = front.leg();
+    for back in makings.backs_hung(leg) {
+        makings.notch_on_hung(name, (&back, names::SIDE), down);
+    }
     let backs = makings.pieces.iter_mut().filter(|making| {
-        crate::widths::base_name(&making.piece) == names::BACK && making.piece.leg() == leg
+        crate::widths::base_name(&making.piece) == names::BACK
+            && making.piece.leg() == leg
+            && making.piece.seam(names::WAIST).is_ok()
     });
     for back in backs {
         if let Ok(side) = Opened::of(&back.piece, names::SIDE) {

@@ -11,7 +11,8 @@ use crate::making::{Making, Makings};
 use crate::widths::base_name;
 use crate::{CutError, Quantity};
 use hangtrue_adjust::{Closure, Document};
-use hangtrue_pattern::{Pattern, Piece, names};
+use hangtrue_pattern::{Pattern, Piece, names, words};
+use std::borrow::Cow;
 
 /// Adds the pieces and marks of the pockets.
 pub(crate) fn add(
@@ -22,15 +23,17 @@ pub(crate) fn add(
     use hangtrue_adjust::{BackPocket, FrontPocket};
     let pockets = &document.cutting.pockets;
     if pockets.front != FrontPocket::None {
-        if matches!(document.cutting.closure, Closure::SideZip { .. }) {
-            return Err(CutError::Piece {
-                piece: "front pocket".to_owned(),
-                why: "a side zip opens the same seam; choose another opening, or no front pocket"
-                    .to_owned(),
-            });
-        }
-        for piece in of_base(pattern, names::FRONT) {
+        for piece in of_base(pattern, names::FRONT).filter(|p| !is_opened(p, document)) {
             front::add(makings, piece, document)?;
+        }
+        if let Closure::SideZip { leg } = document.cutting.closure {
+            makings.notes.push(words![
+                "The zip opens the side of the ",
+                leg.word(),
+                " leg: the front pocket is on the ",
+                leg.other().word(),
+                " leg alone, and left and right are cut apart."
+            ]);
         }
     }
     if pockets.back != BackPocket::None {
@@ -39,6 +42,28 @@ pub(crate) fn add(
         }
     }
     Ok(())
+}
+
+/// Whether a side zip opens the front.
+fn is_opened(front: &Piece, document: &Document) -> bool {
+    matches!(document.cutting.closure, Closure::SideZip { leg } if front.leg() == Some(leg))
+}
+
+/// The pattern with left and right apart where a front pocket lies beside a side zip: the
+/// pocket is then on the other leg alone (common practice, no published source).
+///
+/// # Errors
+/// [`CutError::Pattern`] when a piece has the name a parted one would get.
+pub(crate) fn apart_beside_zip<'a>(
+    pattern: &'a Pattern,
+    document: &Document,
+) -> Result<Cow<'a, Pattern>, CutError> {
+    use hangtrue_adjust::FrontPocket;
+    let zip = matches!(document.cutting.closure, Closure::SideZip { .. });
+    if !zip || document.cutting.pockets.front == FrontPocket::None || pattern.is_apart() {
+        return Ok(Cow::Borrowed(pattern));
+    }
+    Ok(Cow::Owned(pattern.apart()?))
 }
 
 fn of_base<'a>(pattern: &'a Pattern, base: &'a str) -> impl Iterator<Item = &'a Piece> {

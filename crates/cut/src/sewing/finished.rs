@@ -26,6 +26,7 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
         ),
     );
     pockets::back(steps, there);
+    seams::yoke(steps, there, ". Press it up into the yoke, and topstitch where you like it.");
     pockets::front(steps, there);
     openings::fly(steps, there);
     others(steps, there);

@@ -1,8 +1,9 @@
 //! What a toile and a finished pair have sewn alike: darts and pleats, inseams, the crotch
 //! seam. What is done otherwise is said by whoever asks.
 
-use super::there::There;
+use super::there::{There, listed};
 use super::{Care, Steps};
+use crate::names as made;
 use hangtrue_adjust::Closure;
 use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{names, words};
@@ -22,6 +23,24 @@ pub(super) fn darts_and_pleats(
     if !pleated.is_empty() {
         steps.add("Pleats", pleated, words![pleat], cares);
     }
+}
+
+/// The yoke, sewn to the back before the side seams, and what is done after.
+pub(super) fn yoke(steps: &mut Steps, there: &There<'_>, after: &'static str) {
+    let yokes = there.made(made::YOKE);
+    if yokes.is_empty() {
+        return;
+    }
+    let backs = there.bodies(names::BACK).into_iter().map(|p| p.name.clone());
+    let words = words![
+        "Sew the ",
+        listed(&yokes),
+        " to the upper edge of the back, right sides together, notch to notch",
+        there.in_from_edge(names::BACK, names::YOKE_SEAM),
+        after
+    ];
+    let pieces = backs.chain(yokes).collect();
+    steps.add("Back yoke", pieces, words, &[Care::Pins, Care::Needle]);
 }
 
 /// The inseams, and what is done after.

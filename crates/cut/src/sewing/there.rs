@@ -69,7 +69,7 @@ impl<'a> There<'a> {
     pub fn with_darts(&self, pleats: bool) -> Vec<String> {
         let has = |piece: &&Piece| {
             let mut darts = piece.seams.iter().flat_map(|seam| &seam.darts);
-            darts.any(|dart| (dart.name == names::PLEAT) == pleats)
+            darts.any(|dart| names::is_pleat(&dart.name) == pleats)
         };
         let pieces = self.set.pattern.pieces.iter().map(|p| &**p);
         pieces.filter(has).map(|p| p.name.clone()).collect()

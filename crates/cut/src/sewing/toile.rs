@@ -27,6 +27,7 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
         ),
     );
     patches(steps, there);
+    seams::yoke(steps, there, ".");
     openings::left_open(steps, there);
     steps.add(
         "Side seams",

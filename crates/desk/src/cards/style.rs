@@ -9,7 +9,6 @@ use crate::kit::length_field::{bare_length_field, step_of};
 use crate::kit::say::{aside, part};
 use crate::table::ways_out::accept_or_leave;
 use egui::Ui;
-use hangtrue_adjust::style::AboutStyle;
 use hangtrue_adjust::{Change, STYLES, Style};
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::show_length;
@@ -36,7 +35,7 @@ fn choose(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         let about = listed.about;
         ui.add_space(4.0);
         if ui.button(capital(about.name)).clicked() {
-            let style = (listed.with)(about.usual_in(board.unit()));
+            let style = (listed.with)(0.0).usual_in(board.unit());
             requests.show_now();
             requests.begin(Trial::new(about.name, Change::Style(style)));
         }
@@ -53,9 +52,18 @@ fn work(board: &Board, requests: &mut Requests, ui: &mut Ui, old: &Style, old_le
     let what = format!("{}: it {}.", capital(about.name), about.what);
     ui.add(egui::Label::new(what).wrap());
     name_row(ui, &mut name, "Name of the style");
-    amount_row(board, ui, &about, &mut amount);
+    let unit = board.unit();
+    part(ui, "How much");
+    let range = about.usual_range(unit);
+    amount_row(board, ui, ("Amount of the style", about.amount, range), &mut amount);
+    let mut new = old.with_amount(amount);
+    if let (Some(second), Some(mut chosen)) = (about.second, old.second()) {
+        let range = second.usual_range(unit);
+        let called = ("Second amount of the style", second.amount, range);
+        amount_row(board, ui, called, &mut chosen);
+        new = new.with_second(chosen);
+    }
     legs::choice(board, ui, &mut leg);
-    let new = old.with_amount(amount);
     if (&new, leg, &name) != (old, old_leg, &trial.name) {
         let change = Change::Style(new).on_leg(leg);
         requests.try_out(Trial { change, name, at: trial.at });
@@ -68,19 +76,22 @@ fn work(board: &Board, requests: &mut Requests, ui: &mut Ui, old: &Style, old_le
 }
 
 /// The amount: typed, or by steps of the tape.
-fn amount_row(board: &Board, ui: &mut Ui, about: &AboutStyle, amount: &mut f64) {
+fn amount_row(
+    board: &Board,
+    ui: &mut Ui,
+    (label, what, (low, high)): (&str, &str, (f64, f64)),
+    amount: &mut f64,
+) {
     let (palette, unit) = (board.palette, board.unit());
-    part(ui, "How much");
-    aside(board, ui, format!("{}.", capital(about.amount)));
+    aside(board, ui, format!("{}.", capital(what)));
     ui.horizontal_wrapped(|ui| {
-        bare_length_field(ui, &palette, "Amount of the style", amount, unit);
+        bare_length_field(ui, &palette, label, amount, unit);
         for (words, by) in [("Less", -step_of(unit)), ("More", step_of(unit))] {
             if ui.button(words).on_hover_text(show_length(by.abs(), unit)).clicked() {
                 *amount += by;
             }
         }
     });
-    let (low, high) = about.usual_range(unit);
     let words = format!("From {} to {}.", show_length(low, unit), show_length(high, unit));
     aside(board, ui, words);
 }
