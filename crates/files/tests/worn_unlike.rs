@@ -152,3 +152,17 @@ fn some_are_read_no_worse_than_was_measured() {
     assert!(sums.sewn.covered > 0.3);
     assert!(sums.none + sums.quiet > 0.0);
 }
+
+#[test]
+#[ignore = "DUMP"]
+fn dump() {
+    let text = std::env::var("WORN_SEEDS").unwrap();
+    let (a, b) = text.split_once("..").unwrap();
+    let (a, b) = (a.parse::<u64>().unwrap(), b.parse::<u64>().unwrap());
+    let all: Vec<_> = (a..b)
+        .into_par_iter()
+        .filter_map(|seed| crate::worn_other::judged::dumped(&case(seed)?))
+        .collect();
+    std::fs::write(std::env::var("WORN_DUMP").unwrap(), serde_json::to_string(&all).unwrap())
+        .unwrap();
+}

@@ -171,6 +171,10 @@ fn jpeg(pixels: &[u8], (width, height): (usize, usize), quality: u8) -> Vec<u8> 
     bytes
 }
 
+/// A line that goes on across the photo by less than this share of what it does where the
+/// cloth faces the lens is out of sight.
+const GONE: f64 = 0.03;
+
 /// The line as a person sees it: places from its left to its right in the photo, where
 /// it goes out of sight at the ends. Its share of the way, and the place.
 pub fn in_sight(scene: &Scene, drawn: &Drawn) -> Vec<(f64, (f64, f64))> {
@@ -182,13 +186,27 @@ pub fn in_sight(scene: &Scene, drawn: &Drawn) -> Vec<(f64, (f64, f64))> {
             (share, scene.lens.seen(at))
         })
         .collect();
-    // Out of sight beyond the places furthest out.
-    let by = |f: fn(f64, f64) -> bool| {
-        (0..places.len())
-            .reduce(|a, b| if f(places[b].1.0, places[a].1.0) { b } else { a })
-            .unwrap_or(0)
+    // Out of sight from where the cloth turns so far away, or is pressed against the other
+    // leg, that the line hardly goes on across the photo.
+    let across: Vec<f64> =
+        places.windows(2).map(|p| (p[1].1.0 - p[0].1.0).abs()).collect();
+    let widest = across.iter().copied().fold(0.0, f64::max);
+    let middle = places.iter().position(|p| p.0 >= 0.5).unwrap_or(0);
+    let way = (places[middle + 1].1.0 - places[middle].1.0).signum();
+    let goes_on = |i: usize| {
+        (places[i + 1].1.0 - places[i].1.0) * way > 0.0 && across[i] > GONE * widest
     };
-    let (first, last) = (by(|a, b| a < b), by(|a, b| a > b));
+    let mut first = middle;
+    // The other half of the seat has its own line from the centre on.
+    let centre = |i: usize| drawn.part == 2 && places[i].0 <= 1e-9;
+    while first > 0 && !centre(first) && goes_on(first - 1) {
+        first -= 1;
+    }
+    let mut last = middle;
+    while last < across.len() && goes_on(last) {
+        last += 1;
+    }
+    let (first, last) = if way > 0.0 { (first, last) } else { (last, first) };
     places = places[first.min(last)..=first.max(last)].to_vec();
     if first > last {
         places.reverse();
