@@ -51,8 +51,12 @@ fn told(read: &[(Case, Result<Judged, String>)]) -> Sums {
         good.iter().map(|j| j.of).sum::<usize>()
     );
     let lines = [HangLine::Hip, HangLine::Thigh, HangLine::Knee];
-    let spots =
-        [("inner end", 0.0, 0.01), ("quarters", 0.2, 0.3), ("middle", 0.4, 0.6), ("side", 0.95, 1.0)];
+    let spots = [
+        ("inner end", 0.0, 0.01),
+        ("quarters", 0.2, 0.3),
+        ("middle", 0.4, 0.6),
+        ("side", 0.95, 1.0),
+    ];
     let near = |p: &Place, (low, high): (f64, f64)| (low..=high).contains(&p.at);
     let part = |what: &str, truth: fn(&Place) -> f64, keep: &dyn Fn(&Place) -> bool| {
         let kept: Vec<&Place> = places.iter().copied().filter(|p| keep(p)).collect();
@@ -147,22 +151,8 @@ const KEPT: u64 = 24;
 #[test]
 fn some_are_read_no_worse_than_was_measured() {
     let sums = told(&read(TO_REPORT.start..TO_REPORT.start + KEPT));
-    assert!(sums.seen.places > 500 && sums.told > 0.5);
-    assert!(sums.seen.near > 0.2 && sums.seen.covered > 0.5);
-    assert!(sums.sewn.covered > 0.3);
-    assert!(sums.none + sums.quiet > 0.0);
-}
-
-#[test]
-#[ignore = "DUMP"]
-fn dump() {
-    let text = std::env::var("WORN_SEEDS").unwrap();
-    let (a, b) = text.split_once("..").unwrap();
-    let (a, b) = (a.parse::<u64>().unwrap(), b.parse::<u64>().unwrap());
-    let all: Vec<_> = (a..b)
-        .into_par_iter()
-        .filter_map(|seed| crate::worn_other::judged::dumped(&case(seed)?))
-        .collect();
-    std::fs::write(std::env::var("WORN_DUMP").unwrap(), serde_json::to_string(&all).unwrap())
-        .unwrap();
+    assert!(sums.seen.places > 500 && sums.told > 0.75);
+    assert!(sums.seen.near > 0.55 && sums.seen.covered > 0.92);
+    assert!(sums.sewn.covered > 0.82);
+    assert!(sums.none > 0.85 && sums.quiet > 0.95);
 }

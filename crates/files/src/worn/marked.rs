@@ -4,11 +4,11 @@
 use super::on_piece::{is_pressed, line_on_piece};
 use super::{body_edge, follow_dark_line};
 use crate::photo::Picture;
-use hangtrue_adjust::{RoundPhoto, home_shapes};
 use hangtrue_adjust::worn::{
     Hang, Horizon, KnownLength, LegSeen, Level, LineMark, MarkMissing, PhotoMarks, Stand,
     TracedLine, View, WornError, WornPhoto, girth_at, stand_and_hangs,
 };
+use hangtrue_adjust::{RoundPhoto, home_shapes};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::{words, words::Words};

@@ -3,8 +3,8 @@
 //! same for the desk, for a picture file and for the journal; places in pixels of
 //! the kept photo.
 
-use super::{ReadPhoto, told_at};
 use super::marked::leg_words;
+use super::{ReadPhoto, told_at};
 use crate::print::{Weight, width_of};
 use hangtrue_adjust::worn::{Hang, HangStation, LegSeen, View};
 use hangtrue_geometry::{Point, Rect, Vec2};

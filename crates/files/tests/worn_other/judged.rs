@@ -162,29 +162,3 @@ pub fn judged(case: &Case) -> Result<Judged, String> {
     let of = 2 * (9 + 9) + 10;
     Ok(Judged { places, of, named, doubtful, hangs: found.hangs })
 }
-
-/// DUMP: for the scratch.
-pub fn dumped(case: &Case) -> Option<serde_json::Value> {
-    use hangtrue_adjust::worn::{LegSeen, TracedLine};
-    let Case { scene, pattern, .. } = case;
-    let marked =
-        hangtrue_files::worn::marked_photo(&case.marks, &case.picture, pattern).ok()?;
-    let line_of = |t: &TracedLine| -> Vec<(f64, f64)> {
-        let line = hangtrue_files::worn::name_in_reading(&t.name).unwrap();
-        (0..=8)
-            .map(|i| {
-                let s = f64::from(i) / 8.0;
-                let (leg, at) = match t.leg {
-                    LegSeen::Left => (Leg::Left, s),
-                    LegSeen::Right => (Leg::Right, s),
-                    LegSeen::Both => (leg_at(scene.view, s < 0.5), (2.0 * s - 1.0).abs()),
-                };
-                let d = Droop { line, view: scene.view, leg, at, mm: 0.0, error: 1.0 };
-                (seen(scene, &d), scene.drawn(line, leg).below_side(at))
-            })
-            .collect()
-    };
-    let truths: Vec<Vec<(f64, f64)>> = marked.photo.lines.iter().map(line_of).collect();
-    Some(serde_json::json!({"seed": case.seed, "photo": marked.photo, "truths": truths,
-        "touching": scene.touching, "folds": scene.folds, "clicks": case.marks.marks}))
-}

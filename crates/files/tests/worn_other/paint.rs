@@ -188,14 +188,12 @@ pub fn in_sight(scene: &Scene, drawn: &Drawn) -> Vec<(f64, (f64, f64))> {
         .collect();
     // Out of sight from where the cloth turns so far away, or is pressed against the other
     // leg, that the line hardly goes on across the photo.
-    let across: Vec<f64> =
-        places.windows(2).map(|p| (p[1].1.0 - p[0].1.0).abs()).collect();
+    let across: Vec<f64> = places.windows(2).map(|p| (p[1].1.0 - p[0].1.0).abs()).collect();
     let widest = across.iter().copied().fold(0.0, f64::max);
     let middle = places.iter().position(|p| p.0 >= 0.5).unwrap_or(0);
     let way = (places[middle + 1].1.0 - places[middle].1.0).signum();
-    let goes_on = |i: usize| {
-        (places[i + 1].1.0 - places[i].1.0) * way > 0.0 && across[i] > GONE * widest
-    };
+    let goes_on =
+        |i: usize| (places[i + 1].1.0 - places[i].1.0) * way > 0.0 && across[i] > GONE * widest;
     let mut first = middle;
     // The other half of the seat has its own line from the centre on.
     let centre = |i: usize| drawn.part == 2 && places[i].0 <= 1e-9;

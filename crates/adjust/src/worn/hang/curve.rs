@@ -144,7 +144,8 @@ impl Curve {
 
     /// The height of the curve at a share, mm.
     pub(super) fn height(&self, at: f64) -> f64 {
-        let pulled = self.spots.iter().zip(&self.pull).map(|(s, p)| alike(self.leg, at, s.share) * p);
+        let pulled =
+            self.spots.iter().zip(&self.pull).map(|(s, p)| alike(self.leg, at, s.share) * p);
         self.middle + pulled.sum::<f64>()
     }
 

@@ -280,8 +280,7 @@ fn through(
     laid: &on_body::LineOnBody,
     unsure: &spots::Unsures,
 ) -> Result<Curve, WornError> {
-    let none =
-        || WornError::TooFewPlaces { line: line.name.clone(), count: line.points.len() };
+    let none = || WornError::TooFewPlaces { line: line.name.clone(), count: line.points.len() };
     let (spots, members) = spots_of(line, laid);
     let moves = |slope: &dyn Fn(f64) -> f64| unsure.moves(laid, &members, slope);
     let level = moves(&|_| 0.0);

@@ -161,8 +161,7 @@ impl Unsures {
                     0.5 * (more.1 - less.1 - slope(laid.clicks[k].0) * (more.0 - less.0))
                 }
             };
-            let spot =
-                |m: &Vec<usize>| m.iter().map(|i| place(*i)).sum::<f64>() / m.len() as f64;
+            let spot = |m: &Vec<usize>| m.iter().map(|i| place(*i)).sum::<f64>() / m.len() as f64;
             DVector::from_iterator(members.len(), members.iter().map(spot))
         };
         self.0.iter().map(|(cause, both)| Unsure { cause: *cause, moves: of(both) }).collect()
@@ -174,8 +173,7 @@ pub(super) fn pixel(laid: &LineOnBody, line: &TracedLine, moved: &[Moved]) -> Wi
     let long = |(stand, taken): &(Stand, Taken)| {
         lay_on_body(line, (stand, taken), [0.0; 2]).map_or(laid.mm_per_pixel, |l| l.mm_per_pixel)
     };
-    let square =
-        |(_, [more, less]): &Moved| ((long(more) - long(less)) / 2.0).powi(2);
+    let square = |(_, [more, less]): &Moved| ((long(more) - long(less)) / 2.0).powi(2);
     let error = 2.0 * moved.iter().map(square).sum::<f64>().sqrt();
     Within { value: laid.mm_per_pixel, error }
 }

@@ -12,7 +12,7 @@ pub(super) mod sigma {
     /// A click, pixels.
     pub const CLICK: f64 = 2.0;
     /// No edge of a body is surer than this, pixels.
-    pub const EDGE: f64 = 2.0;
+    pub const EDGE: f64 = 0.4;
     /// The camera's own level and its looking straight ahead, radians.
     pub const CAMERA_LEVEL: f64 = 0.0175;
     pub const STRAIGHT_AHEAD: f64 = 0.026;
@@ -25,18 +25,18 @@ pub(super) mod sigma {
     /// A length along the grain, worn: share (folds, stretch, slant).
     pub const LENGTH: f64 = 0.015;
     /// The depth of a body that is no true ellipse, share; more where leg is pressed to leg.
-    pub const DEPTH: f64 = 0.15;
+    pub const DEPTH: f64 = 0.1;
     pub const PRESSED_DEPTH: f64 = 0.18;
     /// How much squarer or sharper than an ellipse its section is, as the exponent of a
     /// superellipse.
-    pub const SQUARE: f64 = 0.4;
+    pub const SQUARE: f64 = 0.12;
     /// A drawn line's own width and the cloth's small waves, mm.
     pub const LINE: f64 = 0.4;
     /// Cloth in folds stands off the section or in, mm: as much as the lens looks down on
     /// it that is taken for height.
-    pub const FOLD: f64 = 2.5;
+    pub const FOLD: f64 = 2.0;
     /// Near an edge, within [`SLANT_LONG`] of it, the line is followed worse, mm.
-    pub const SLANT: f64 = 1.5;
+    pub const SLANT: f64 = 1.0;
 }
 
 /// How far from an edge the line is followed worse, share.
@@ -127,8 +127,7 @@ pub(super) fn steps(photo: &WornPhoto) -> Vec<Step> {
             steps.push((Cause::Lens, Box::new(|t, way| t.tilt += way * sigma::STRAIGHT_AHEAD)));
         }
         Horizon::Floor { .. } => {
-            steps
-                .push((Cause::Lens, Box::new(|t, way| t.lens_height += way * sigma::LENS_HEIGHT)));
+            steps.push((Cause::Lens, Box::new(|t, way| t.lens_height += way * sigma::LENS_HEIGHT)));
             steps.push((Cause::Lens, Box::new(|t, way| t.heels += way * sigma::HEELS)));
         }
     }
@@ -195,8 +194,7 @@ pub(super) fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError
 pub(super) fn section(stand: &Stand, line: &TracedLine, taken: &Taken) -> Option<Section> {
     let (first, last) = (line.points.first()?, line.points.last()?);
     let (a, b) = (stand.sight(*first).x, stand.sight(*last).x);
-    let with_girth =
-        |girth| Section::seen_between(a.min(b), a.max(b), taken.distance, girth);
+    let with_girth = |girth| Section::seen_between(a.min(b), a.max(b), taken.distance, girth);
     let section = match with_girth(line.girth) {
         Some(section) => section,
         // An edge that was missed by a little: its depth is a guess, and that is doubted.
@@ -209,10 +207,7 @@ pub(super) fn section(stand: &Stand, line: &TracedLine, taken: &Taken) -> Option
         false => (section.half_depth, sigma::DEPTH),
         // What is pressed flat between the legs is not seen: the girth lets the rest seem
         // deeper than it is.
-        true => (
-            section.half_depth.min(PRESSED_DEPTH * section.half_width),
-            sigma::PRESSED_DEPTH,
-        ),
+        true => (section.half_depth.min(PRESSED_DEPTH * section.half_width), sigma::PRESSED_DEPTH),
     };
     let square = if line.leg == LegSeen::Both { SEAT_SQUARE } else { LEG_SQUARE };
     let deep = deep * (1.0 + unsure * taken.depth).max(0.2);

@@ -104,13 +104,12 @@ impl Hang {
 
     fn not_told_for(&self, cause: Cause, there: &[usize]) -> Words {
         let name = &self.line;
-        let place = if there.len() == self.stations.len() || there.len() + 1 == self.stations.len() {
+        let place = if there.len() == self.stations.len() || there.len() + 1 == self.stations.len()
+        {
             format!("The {name} line is not read here")
         } else {
-            let shares: Vec<String> = there
-                .iter()
-                .map(|i| format!("{:.0} %", 100.0 * self.stations[*i].share))
-                .collect();
+            let shares: Vec<String> =
+                there.iter().map(|i| format!("{:.0} %", 100.0 * self.stations[*i].share)).collect();
             let from = match self.leg {
                 LegSeen::Both => "from the photo’s left",
                 LegSeen::Left | LegSeen::Right => "from the inseam",
