@@ -146,12 +146,12 @@ fn photos_to_choose_on() {
 }
 
 /// So many of the photos to report are looked at every time.
-const KEPT: u64 = 24;
+const KEPT: u64 = 16;
 
 #[test]
 fn some_are_read_no_worse_than_was_measured() {
     let sums = told(&read(TO_REPORT.start..TO_REPORT.start + KEPT));
-    assert!(sums.seen.places > 500 && sums.told > 0.75);
+    assert!(sums.seen.places > 400 && sums.told > 0.75);
     assert!(sums.seen.near > 0.55 && sums.seen.covered > 0.92);
     assert!(sums.sewn.covered > 0.82);
     assert!(sums.none > 0.85 && sums.quiet > 0.95);

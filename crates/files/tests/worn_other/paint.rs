@@ -116,16 +116,21 @@ pub fn photograph(scene: &Scene, dice: &mut Dice) -> Vec<u8> {
     let look = Look::new(dice);
     let (width, height) = scene.lens.size;
     let near = near_lines(scene);
+    let legs_end = scene.drawn(HangLine::Thigh, hangtrue_adjust::reading::Leg::Left);
     let mut light = vec![look.wall as f32; width * height];
     for y in 0..height {
         for x in (0..width).filter(|x| near[y * width + x]) {
             let way = scene.lens.way(x as f64 + 0.5, y as f64 + 0.5);
             let eye = scene.lens.eye;
             let hits = scene.parts.iter().enumerate().filter_map(|(i, c)| {
-                // The legs end under the seat.
+                // The legs end under the seat; far above or below that a part is not looked for.
+                let legs_end = legs_end.side + 55.0;
+                let about = eye[1] - way[1] / way[2] * eye[2] - legs_end;
+                if about.abs() > 250.0 && (i < 2) == (about > 0.0) {
+                    return None;
+                }
                 let hit = c.met(eye, way)?;
-                let legs_end = scene.drawn(HangLine::Thigh, hangtrue_adjust::reading::Leg::Left);
-                ((i < 2) == (hit[1] < legs_end.side + 55.0)).then_some((i, hit))
+                ((i < 2) == (hit[1] < legs_end)).then_some((i, hit))
             });
             let first = hits.max_by(|a, b| a.1[2].total_cmp(&b.1[2]));
             light[y * width + x] = match first {
