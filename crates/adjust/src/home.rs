@@ -142,6 +142,11 @@ impl HomeShape {
         self.droop_at(0.5) - 0.5 * (self.droop_at(0.0) + self.droop_at(1.0))
     }
 
+    /// How long the line is, mm.
+    pub fn length(&self) -> f64 {
+        self.chain.length()
+    }
+
     /// Whether the line starts at the side seam.
     pub fn starts_at_side(&self) -> bool {
         self.seams[0] == names::SIDE

@@ -26,8 +26,10 @@ mod print_words;
 mod private_photos;
 mod worn;
 mod worn_loop;
+mod worn_other;
 mod worn_photos;
 mod worn_round;
+mod worn_unlike;
 
 #[test]
 fn every_file_of_the_folder_is_run() {

@@ -85,6 +85,7 @@ fn case(seed: u64) -> Case {
             let edge_sigma = if found == 2 { 0.5 } else { 2.0 };
             let line = follow_dark_line(&picture, &clicks, 14.0, 3.0 * focal / distance);
             followed += usize::from(line.is_some());
+            let clicked = if line.is_some() { clicks.clone() } else { Vec::new() };
             let (points, sigma) = line.map_or((clicks, 2.0), |l| (l.points, l.sigma));
             let girth = body.section(drawn.at(0.5)).girth() * (1.0 + chance.normal(0.015));
             TracedLine {
@@ -92,8 +93,11 @@ fn case(seed: u64) -> Case {
                 leg: LegSeen::Right,
                 girth,
                 points,
+                clicks: clicked,
                 sigma,
                 edge_sigma,
+                pressed: false,
+                piece: None,
             }
         })
         .collect();
@@ -182,8 +186,11 @@ fn what_cannot_be_read_is_refused_in_words() {
         leg: LegSeen::Left,
         girth: 600.0,
         points: points.iter().map(|p| Point::new(p.0, p.1)).collect(),
+        clicks: Vec::new(),
         sigma: 2.0,
         edge_sigma: 2.0,
+        pressed: false,
+        piece: None,
     };
     let across = |y: f64| [(400.0, y), (500.0, y), (600.0, y)];
     let good = WornPhoto {

@@ -4,7 +4,7 @@
 //! unless it lies at the height of the lens, and near cloth looks larger than far
 //! cloth. The lines are therefore laid back on the body: the lens is a pinhole
 //! with a roll and a tilt ([`Stand`]), the body at each line is an upright
-//! elliptic cylinder that is as wide as it is seen and as large round as the
+//! cylinder that is as wide as it is seen and as large round as the
 //! pattern says ([`Section`]). Scale comes from the pattern: the distance between
 //! two marked lines along the grain is known.
 //!
@@ -21,8 +21,8 @@ mod stand;
 
 pub use error::WornError;
 pub use grain_length::{girth_at, length_along_grain};
-pub use hang::{Hang, HangStation, SHARES, Within, hangs, stand_and_hangs};
+pub use hang::{Cause, Hang, HangStation, MOST_ERROR, SHARES, Within, hangs, stand_and_hangs};
 pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
-pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
+pub use photo::{Horizon, KnownLength, LegSeen, Level, LineOnPiece, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;

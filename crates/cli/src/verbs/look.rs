@@ -92,7 +92,10 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
     let rows: Vec<Vec<String>> = hang
         .stations
         .iter()
-        .map(|s| vec![format!("{:.0} %", 100.0 * s.share), length(s.sag), length(s.below_last)])
+        .map(|s| {
+            let told = |w: Within| if s.not_told.is_some() { "not read".into() } else { length(w) };
+            vec![format!("{:.0} %", 100.0 * s.share), told(s.sag), told(s.below_last)]
+        })
         .collect();
     output::table(&["along", ">below its ends", ">below its last end"], &rows)?;
     let degrees =
@@ -106,5 +109,6 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
         hang.foreshortened
     ))?;
     let doubts = hang.doubts();
-    doubts.iter().try_for_each(|d| output::line(&format!("  Doubtful: {}", output::words(d))))
+    doubts.iter().try_for_each(|d| output::line(&format!("  Doubtful: {}", output::words(d))))?;
+    hang.not_told().iter().try_for_each(|w| output::line(&format!("  {}", output::words(w))))
 }

@@ -41,7 +41,9 @@ pub(super) fn show(board: &Board, ui: &mut Ui, photo: &RoundPhoto, read: &ReadPh
 pub(super) fn summary(board: &Board, ui: &mut Ui, read: &ReadPhoto) {
     let unit = board.unit();
     let most = |hang: &Hang| {
-        let told = (0..hang.stations.len()).map(|i| (i, told_at(hang, i)));
+        let told = (0..hang.stations.len())
+            .filter(|i| hang.stations[*i].not_told.is_none())
+            .map(|i| (i, told_at(hang, i)));
         let sure = told.filter(|(_, (mm, error))| mm.abs() > *error);
         sure.max_by(|a, b| a.1.0.abs().total_cmp(&b.1.0.abs()))
     };
@@ -73,8 +75,12 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
     )));
     for index in TOLD.into_iter().filter(|i| *i + 1 < hang.stations.len()) {
         let (mm, error) = told_at(hang, index);
-        let share = hang.stations[index].share;
-        station(board, ui, &place_words(hang, share), &hang_words(mm, error, unit));
+        let at = &hang.stations[index];
+        let words = match at.not_told {
+            Some(_) => "not read".to_owned(),
+            None => hang_words(mm, error, unit),
+        };
+        station(board, ui, &place_words(hang, at.share), &words);
     }
     station(board, ui, &place_words(hang, 1.0), "level is taken here");
     let degrees = |value: f64, error: f64| {
@@ -95,6 +101,10 @@ fn line(board: &Board, ui: &mut Ui, hang: &Hang) {
     for doubt in hang.doubts() {
         let words = egui::RichText::new(format!("Doubtful: {}", doubt.in_unit(unit)))
             .color(board.palette.ochre);
+        ui.add(egui::Label::new(words).wrap());
+    }
+    for words in hang.not_told() {
+        let words = egui::RichText::new(words.in_unit(unit)).color(board.palette.ochre);
         ui.add(egui::Label::new(words).wrap());
     }
     if name_in_reading(&hang.line).is_none() {

@@ -50,7 +50,7 @@ pub fn follow_dark_line(
     let half = (reach / FINE).ceil() as usize;
     let dips: Vec<Vec<f32>> =
         base.iter().map(|p| dip_profile(picture, *p, half, thick.max(1.0))).collect();
-    let chosen = best_way(&dips)?;
+    let chosen = best_way(&near_base(&dips, half))?;
     let middle = |mut dips: Vec<f64>| median(&mut dips).unwrap_or(0.0) as f32;
     let depth = middle(chosen.iter().zip(&dips).map(|(i, d)| f64::from(d[*i])).collect());
     let noise = middle(dips.iter().flatten().map(|d| f64::from(d.abs())).collect());
@@ -65,43 +65,71 @@ pub fn follow_dark_line(
     let mut points: Vec<Point> = (0..base.len()).filter(|k| seen(*k)).map(middle).collect();
     let sigma = unevenness(&points).max(SUREST);
     // Where the cloth turns out of sight the line is too thin to be seen, or the
-    // click lies beside the body: the ends are drawn on to where they were clicked.
-    let count = points.len();
-    if count < 4 {
+    // click lies beside the body: the ends stand as they were clicked.
+    if points.len() < 4 {
         return None;
     }
-    let (first, last) = (base[0].x, base[base.len() - 1].x);
-    let start = drawn_on(points[3], points[0], first);
-    let end = drawn_on(points[count - 4], points[count - 1], last);
     if !seen(0) {
-        points.insert(0, start);
+        points.insert(0, base[0]);
     }
     if !seen(base.len() - 1) {
-        points.push(end);
+        points.push(base[base.len() - 1]);
     }
     Some(DarkLine { points, sigma })
 }
 
-/// The place at `x` on the straight through two places.
-fn drawn_on(a: Point, b: Point, x: f64) -> Point {
-    Point::new(x, b.y + (b.y - a.y) / (b.x - a.x) * (x - b.x))
+/// At the limit of where the line is looked for, a dip must be deeper by this share of the
+/// usual one: a person who clicks along a line is not that far off everywhere.
+const PULL: f32 = 0.5;
+
+/// The profiles, each place less for lying far from where the clicks put the line.
+fn near_base(dips: &[Vec<f32>], half: usize) -> Vec<Vec<f32>> {
+    let deepest = |d: &Vec<f32>| f64::from(d.iter().copied().fold(0.0, f32::max));
+    let usual = median(&mut dips.iter().map(deepest).collect::<Vec<f64>>()).unwrap_or(0.0) as f32;
+    let less = |i: usize| PULL * usual * ((i as f32 - half as f32) / half as f32).powi(2);
+    dips.iter().map(|d| d.iter().enumerate().map(|(i, dip)| dip - less(i)).collect()).collect()
 }
 
-/// Places every [`STEP`] across on the straights between the clicks. None when the
-/// clicks do not go one way across.
+/// Places every [`STEP`] across on the way between the clicks. None when the clicks do not
+/// go one way across.
+///
+/// A body turns away towards its edges, so a line that hangs in a bow falls ever more
+/// steeply there in the photo. Along the cloth it does not: the way is therefore drawn
+/// smoothly over how far round a round body a place would lie, not over how far across.
 fn even_across(clicks: &[Point]) -> Option<Vec<Point>> {
     let (first, last) = (clicks.first()?, clicks.last()?);
     let way = (last.x - first.x).signum();
     if clicks.len() < 2 || clicks.windows(2).any(|p| (p[1].x - p[0].x) * way <= 0.0) {
         return None;
     }
-    let count = ((last.x - first.x).abs() / STEP).ceil().max(2.0) as usize;
-    let at = |x: f64| {
-        let pair = clicks.windows(2).find(|p| (x - p[1].x) * way <= 0.0).unwrap_or(clicks);
-        let t = (x - pair[0].x) / (pair[1].x - pair[0].x);
-        Point::new(x, pair[0].y + t * (pair[1].y - pair[0].y))
+    let across = last.x - first.x;
+    let round = |x: f64| (1.0 - 2.0 * (x - first.x) / across).clamp(-1.0, 1.0).acos();
+    let places: Vec<(f64, f64)> = clicks.iter().map(|p| (round(p.x), p.y)).collect();
+    let slope = |i: usize| {
+        let (a, b) = (places[i.saturating_sub(1)], places[(i + 1).min(places.len() - 1)]);
+        let between = |a: (f64, f64), b: (f64, f64)| (b.1 - a.1) / (b.0 - a.0).max(1e-9);
+        if i == 0 || i + 1 == places.len() {
+            return between(a, b);
+        }
+        // The slope of the parabola through the place and its two neighbours.
+        let here = places[i];
+        let (before, after) = (here.0 - a.0, b.0 - here.0);
+        (between(a, here) * after + between(here, b) * before) / (before + after)
     };
-    Some((0..=count).map(|i| at(first.x + (last.x - first.x) * i as f64 / count as f64)).collect())
+    let at = |x: f64| {
+        let here = round(x);
+        let next = places.partition_point(|p| p.0 < here).clamp(1, places.len() - 1);
+        let (a, b) = (places[next - 1], places[next]);
+        let long = (b.0 - a.0).max(1e-9);
+        let t = (here - a.0) / long;
+        // A cubic with the places' slopes (Hermite).
+        let y = a.1 * (1.0 + 2.0 * t) * (1.0 - t).powi(2)
+            + b.1 * t * t * (3.0 - 2.0 * t)
+            + long * (slope(next - 1) * t * (1.0 - t).powi(2) - slope(next) * t * t * (1.0 - t));
+        Point::new(x, y)
+    };
+    let count = ((last.x - first.x).abs() / STEP).ceil().max(2.0) as usize;
+    Some((0..=count).map(|i| at(first.x + across * i as f64 / count as f64)).collect())
 }
 
 /// How much darker than its surroundings each height is, as light.

@@ -45,9 +45,8 @@ struct StationDroop {
     error: f64,
 }
 
-/// The stations of one line. A bow is sure where a tilt is not (the level may be
-/// off, the sag is not), so the middle carries the error of the sag, and the two
-/// ends share that of the fall.
+/// The stations of one line that are told, each against the side. A line of which next to
+/// nothing is told is left out.
 fn told(hang: &Hang) -> Vec<StationDroop> {
     let view = match hang.view {
         View::Back => reading::PieceView::Back,
@@ -55,14 +54,15 @@ fn told(hang: &Hang) -> Vec<StationDroop> {
         View::LeftSide | View::RightSide => return Vec::new(),
     };
     let Some(line) = name_in_reading(&hang.line) else { return Vec::new() };
-    let last = hang.stations.len().saturating_sub(1);
-    let stations = hang.stations.iter().enumerate();
-    stations
-        .flat_map(|(i, station)| {
-            let end = if i == 0 || i == last { Some(hang.fall.error) } else { None };
-            let error = end.map_or(station.sag.error, |e| e * std::f64::consts::FRAC_1_SQRT_2);
-            let mm = station.below_last.value;
-            places(hang, station).into_iter().map(move |(leg, at)| StationDroop {
+    let told: Vec<usize> =
+        (0..hang.stations.len()).filter(|i| hang.stations[*i].not_told.is_none()).collect();
+    if told.len() < FEWEST {
+        return Vec::new();
+    }
+    told.into_iter()
+        .flat_map(|i| {
+            let (mm, error) = told_at(hang, i);
+            places(hang, &hang.stations[i]).into_iter().map(move |(leg, at)| StationDroop {
                 line,
                 view,
                 leg,
@@ -72,6 +72,19 @@ fn told(hang: &Hang) -> Vec<StationDroop> {
             })
         })
         .collect()
+}
+
+/// A line with fewer places told than this tells nothing: one of them is its own side.
+const FEWEST: usize = 3;
+
+/// The last end is what the line is told against: no surer than a pen, mm.
+const PEN: f64 = 0.5;
+
+/// A station's droop against the level through the last end and its ±, mm, as the
+/// reading takes them.
+pub fn told_at(hang: &Hang, index: usize) -> (f64, f64) {
+    let told = hang.stations.get(index).map(|s| s.below_side);
+    told.map_or((0.0, PEN), |w| (w.value, w.error.max(PEN)))
 }
 
 /// The reading's name for a line of the pattern.

@@ -1,13 +1,14 @@
 //! The marks on a photo, drawn to what its picture shows and completed from the
 //! pattern, so that it can be read.
 
+use super::on_piece::{is_pressed, line_on_piece};
 use super::{body_edge, follow_dark_line};
 use crate::photo::Picture;
-use hangtrue_adjust::RoundPhoto;
 use hangtrue_adjust::worn::{
     Hang, Horizon, KnownLength, LegSeen, Level, LineMark, MarkMissing, PhotoMarks, Stand,
     TracedLine, View, WornError, WornPhoto, girth_at, stand_and_hangs,
 };
+use hangtrue_adjust::{RoundPhoto, home_shapes};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::{words, words::Words};
@@ -90,7 +91,18 @@ pub fn follow_line(mark: &LineMark, girth: f64, picture: Option<&Picture>) -> Fo
     let (points, sigma) = followed.map_or((points, CLICK), |f| (f.points, f.sigma));
     let edge_sigma = if on_edge == [true; 2] { FOUND_EDGE } else { CLICK };
     let name = mark.name.clone();
-    let traced = TracedLine { name, leg: mark.leg, girth, points, sigma, edge_sigma };
+    let clicks = if on_dark_line { mark.points.clone() } else { Vec::new() };
+    let traced = TracedLine {
+        name,
+        leg: mark.leg,
+        girth,
+        points,
+        clicks,
+        sigma,
+        edge_sigma,
+        pressed: false,
+        piece: None,
+    };
     FollowedLine { traced, on_dark_line, on_edge }
 }
 
@@ -131,12 +143,15 @@ pub(super) fn traced_photo(
     picture: Option<&Picture>,
 ) -> Result<MarkedPhoto, WornError> {
     let (mut notes, mut traced) = (Vec::new(), Vec::new());
+    let homes = home_shapes(pattern);
     for mark in lines {
         let girth = match mark.girth {
             Some(girth) => girth,
             None => girth_at(pattern, &mark.name, mark.leg)?,
         };
-        let followed = follow_line(mark, girth, picture);
+        let mut followed = follow_line(mark, girth, picture);
+        followed.traced.pressed = is_pressed(mark, lines, camera.size.0);
+        followed.traced.piece = line_on_piece(pattern, &homes, mark, camera.view);
         if picture.is_some() {
             notes.push(followed.words().into());
         }

@@ -3,8 +3,8 @@
 //! same for the desk, for a picture file and for the journal; places in pixels of
 //! the kept photo.
 
-use super::ReadPhoto;
 use super::marked::leg_words;
+use super::{ReadPhoto, told_at};
 use crate::print::{Weight, width_of};
 use hangtrue_adjust::worn::{Hang, HangStation, LegSeen, View};
 use hangtrue_geometry::{Point, Rect, Vec2};
@@ -28,8 +28,8 @@ pub enum Drawn {
     Level(Vec<Point>),
     /// A line as it hangs.
     Line(Vec<Point>),
-    /// A part of a line where the cloth turns too far away to be read well, to be
-    /// drawn faint.
+    /// A part of a line that is not told, or where the cloth turns too far away to be read
+    /// well, to be drawn faint.
     Faint(Vec<Point>),
     /// From the level to the line.
     Arrow {
@@ -99,16 +99,6 @@ fn unit_word(unit: Unit) -> &'static str {
     }
 }
 
-/// A station's droop against the level through the last end and its ±, mm, as the
-/// reading takes them: a bow is sure where a tilt is not.
-pub fn told_at(hang: &Hang, index: usize) -> (f64, f64) {
-    let last = hang.stations.len().saturating_sub(1);
-    let Some(station) = hang.stations.get(index) else { return (0.0, 0.0) };
-    let at_end = index == 0 || index == last;
-    let end = hang.fall.error * std::f64::consts::FRAC_1_SQRT_2;
-    (station.below_last.value, if at_end { end } else { station.sag.error })
-}
-
 /// Where a station lies, in words: from the inseam to the side on one leg.
 pub fn place_words(hang: &Hang, share: f64) -> String {
     let near = |s: f64| (share - s).abs() < 1e-6;
@@ -154,7 +144,7 @@ pub fn overlay(read: &ReadPhoto, unit: Unit, letter: f64) -> Vec<Drawn> {
 
 /// The line, faint where the cloth turns away.
 fn line_parts(hang: &Hang, points: &[Point]) -> Vec<Drawn> {
-    let turned = |s: &&HangStation| s.turned < FAINT;
+    let turned = |s: &&HangStation| s.turned < FAINT && s.not_told.is_none();
     let read: Vec<f64> = hang.stations.iter().filter(turned).map(|s| s.place.x).collect();
     let low = read.iter().copied().fold(f64::INFINITY, f64::min);
     let high = read.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -207,6 +197,9 @@ fn station_parts(
     room: &mut Room,
 ) -> Vec<Drawn> {
     let is_last = index + 1 == hang.stations.len();
+    if station.not_told.is_some() {
+        return Vec::new();
+    }
     let (mm, error) = told_at(hang, index);
     // What may as well be level gets its number, but no arrow.
     let way = if mm.abs() <= error { Way::Level } else { way_of(mm, unit) };

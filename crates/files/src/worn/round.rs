@@ -142,6 +142,9 @@ mod tests {
             turned: 1.0,
             below_last: within(sag * (1.0 - share)),
             sag: within(sag * (1.0 - share)),
+            below_side: within(sag * (1.0 - share)),
+            not_told: (error > hangtrue_adjust::worn::MOST_ERROR)
+                .then_some(hangtrue_adjust::worn::Cause::Followed),
         };
         Hang {
             line: hangtrue_pattern::names::THIGH.into(),
@@ -155,6 +158,8 @@ mod tests {
             roundness: 0.0,
             foreshortened: 1.0,
             depth: 1.0,
+            off_at_ends: [0.0; 2],
+            below_lens: 0.0,
         }
     }
 

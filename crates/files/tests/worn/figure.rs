@@ -85,7 +85,8 @@ impl Posed {
             ],
         };
         let girth = round(names::HIP_BALANCE, LegSeen::Both);
-        let flat = Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0 };
+        let flat =
+            Section { across: 0.0, away: DISTANCE, half_width: 1.45, half_depth: 1.0, square: 2.0 };
         let depth = girth / flat.girth();
         let seat = Part {
             body: Body {

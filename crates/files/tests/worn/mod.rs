@@ -83,6 +83,7 @@ impl Body {
             away: self.away,
             half_width: self.half_width * size,
             half_depth: self.half_depth * size,
+            square: 2.0,
         }
     }
 

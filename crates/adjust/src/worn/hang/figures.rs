@@ -1,50 +1,62 @@
-//! What is told of a line, and how far it may be wrong.
+//! What is told of a line: sums of the heights of its curve, each with how far it may be
+//! off.
 
-use super::on_body::LineOnBody;
-use super::shares::{at, share, weights};
+use super::curve::Curve;
+use super::shares::share;
+use super::taken::sigma;
 use super::{SHARES, Within};
-
-/// What is told of a line, in one row, so that it can be told again with
-/// something else taken.
-pub(super) struct Figures {
-    pub(super) below_last: [f64; SHARES],
-    pub(super) sag: [f64; SHARES],
-    pub(super) slope: f64,
-    pub(super) turn: f64,
-    pub(super) mm_per_pixel: f64,
-}
+use nalgebra::{DMatrix, DVector};
 
 /// Shares between which the slopes on both sides of the middle are taken.
-pub(super) const HALVES: [(usize, usize); 2] = [(1, SHARES / 2), (SHARES / 2, SHARES - 2)];
+const HALVES: [(usize, usize); 2] = [(1, SHARES / 2), (SHARES / 2, SHARES - 2)];
 
-pub(super) fn figures_of(laid: &LineOnBody) -> Figures {
-    let told: Vec<f64> =
-        (0..SHARES).map(|i| at(&weights(&laid.shares, share(i)), &laid.heights)).collect();
-    let (first, last) = (told[0], told[SHARES - 1]);
-    let mut below_last = [0.0; SHARES];
-    let mut sag = [0.0; SHARES];
-    for i in 0..SHARES {
-        below_last[i] = last - told[i];
-        sag[i] = first + share(i) * (last - first) - told[i];
-    }
-    // The slope is told against the way along the line, as far as it goes across.
-    let slopes = HALVES.map(|(a, b)| (told[b] - told[a]) / ((share(b) - share(a)) * laid.across));
-    Figures {
-        below_last,
-        sag,
-        slope: (last - first).atan2(laid.across).to_degrees(),
-        turn: (slopes[1].atan() - slopes[0].atan()).to_degrees(),
-        mm_per_pixel: laid.mm_per_pixel,
-    }
+/// The stations summed, each so many times.
+pub(super) type Sum = [f64; SHARES];
+
+const LAST: usize = SHARES - 1;
+
+/// How far a station hangs below the last.
+pub(super) fn below_last(i: usize) -> Sum {
+    let mut sum = [0.0; SHARES];
+    sum[LAST] += 1.0;
+    sum[i] -= 1.0;
+    sum
 }
 
-/// Adds up what each unsure thing does to one told value: two standard deviations.
-pub(super) fn within(
-    base: &Figures,
-    others: &[[Figures; 2]],
-    traced: f64,
-    of: impl Fn(&Figures) -> f64,
-) -> Within {
-    let squares: f64 = others.iter().map(|[up, down]| ((of(up) - of(down)) / 2.0).powi(2)).sum();
-    Within { value: of(base), error: 2.0 * (squares + traced * traced).sqrt() }
+/// How far a station hangs below the straight between the first and the last.
+pub(super) fn sag(i: usize) -> Sum {
+    let mut sum = [0.0; SHARES];
+    sum[0] += 1.0 - share(i);
+    sum[LAST] += share(i);
+    sum[i] -= 1.0;
+    sum
+}
+
+/// How much further the second half rises than the first, over so many mm.
+pub(super) fn turn(across: f64) -> Sum {
+    let mut sum = [0.0; SHARES];
+    for ((from, to), sign) in HALVES.into_iter().zip([-1.0, 1.0]) {
+        let run = (share(to) - share(from)) * across;
+        sum[to] += sign / run;
+        sum[from] -= sign / run;
+    }
+    sum
+}
+
+/// A sum of the curve's stations, and twice its standard deviation.
+pub(super) fn within(curve: &Curve, sum: &Sum) -> Within {
+    let weights = DVector::from_column_slice(sum);
+    Within { value: weights.dot(&curve.heights), error: error(&curve.spread, sum) }
+}
+
+/// So many standard deviations are told as ±: two would do were all that is unsure as it is
+/// taken to be; on the photos to choose on (docs/worn.md) a tenth more was needed.
+const COVERS: f64 = 2.8;
+
+/// The ± of a sum. The line itself was drawn with a pen, so no
+/// station is surer than that.
+pub(super) fn error(spread: &DMatrix<f64>, sum: &Sum) -> f64 {
+    let weights = DVector::from_column_slice(sum);
+    let drawn: f64 = sum.iter().map(|w| (w * sigma::LINE).powi(2)).sum();
+    COVERS * (weights.dot(&(spread * &weights)).max(0.0) + drawn).sqrt()
 }

@@ -1,22 +1,30 @@
 //! How far the traced lines hang from level, with how sure that is.
 
+mod curve;
 mod figures;
 mod on_body;
 mod shares;
+mod spots;
 mod taken;
+mod told;
 
 use super::stand::check_level;
 use super::{Horizon, LegSeen, Stand, TracedLine, View, WornError, WornPhoto};
-use figures::{figures_of, within};
+use curve::Curve;
+use figures::{below_last, sag, turn, within};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::{
     words,
     words::{Length, Words},
 };
-use on_body::{LineOnBody, lay_on_body};
+use on_body::lay_on_body;
 use serde::Serialize;
-use shares::{at, between, share, weights};
-use taken::{Taken, section, sigma, stand, steps};
+use shares::{at, between, share};
+use spots::{spots_of, unsure_of};
+use taken::{Taken, section, stand, steps};
+
+pub use taken::Cause;
+pub use told::MOST_ERROR;
 
 /// A value and how far the truth may lie from it: within ± `error` in about 95 of
 /// 100 (two standard deviations).
@@ -45,6 +53,11 @@ pub struct HangStation {
     /// How far it hangs below the straight between the two edges, mm: a droop;
     /// negative for a rise.
     pub sag: Within,
+    /// The same below the side seam as far as it is known, for the reading: the seams may
+    /// lie at the edges of sight, or beyond them where the pattern's lengths put them.
+    pub below_side: Within,
+    /// Why it is not told: what makes it more unsure than [`MOST_ERROR`]; none where it is.
+    pub not_told: Option<Cause>,
 }
 
 /// How a line hangs.
@@ -75,6 +88,11 @@ pub struct Hang {
     /// How deep the body is taken to be, as a share of how wide it is seen: what its
     /// girth leaves.
     pub depth: f64,
+    /// Which shares of the places near the first and the last end lie off the line's curve:
+    /// a fold, a shadow or another line.
+    pub off_at_ends: [f64; 2],
+    /// How far the line lies below the lens, mm; less than nought above it.
+    pub below_lens: f64,
 }
 
 /// A leg or a seat is about so deep as a share of its width (memory, with room).
@@ -135,14 +153,13 @@ pub fn hangs(photo: &WornPhoto) -> Result<Vec<Hang>, WornError> {
 pub fn stand_and_hangs(photo: &WornPhoto) -> Result<(Stand, Vec<Hang>), WornError> {
     check(photo)?;
     let mut as_seen = photo.clone();
-    let mut found = hangs_once(&as_seen)?;
     for _ in 0..AGAIN {
-        let droop = droop_at(&found.1, &photo.known.upper, photo.known.upper_at)
-            - droop_at(&found.1, &photo.known.lower, photo.known.lower_at);
+        let found = hangs_once(&as_seen, false)?.1;
+        let droop = droop_at(&found, &photo.known.upper, photo.known.upper_at)
+            - droop_at(&found, &photo.known.lower, photo.known.lower_at);
         as_seen.known.length = photo.known.length - droop;
-        found = hangs_once(&as_seen)?;
     }
-    Ok(found)
+    hangs_once(&as_seen, true)
 }
 
 /// Times the photo is read again; each time the error is less by about the droop
@@ -163,70 +180,42 @@ fn droop_at(hangs: &[Hang], name: &(String, LegSeen), place: Point) -> f64 {
     })
 }
 
-/// How they hang with the known length as it stands.
-fn hangs_once(photo: &WornPhoto) -> Result<(Stand, Vec<Hang>), WornError> {
-    let taken = Taken {
-        roll: 0.0,
-        tilt: 0.0,
-        distance: photo.distance,
-        lens_height: 0.0,
-        heels: 0.0,
-        upper: 0.0,
-        lower: 0.0,
-        length: photo.known.length,
-        depth: 1.0,
-    };
+/// How they hang with the known length as it stands; how far that may be off is reckoned
+/// only when it is asked for.
+fn hangs_once(photo: &WornPhoto, with_errors: bool) -> Result<(Stand, Vec<Hang>), WornError> {
+    let taken = Taken::of(photo);
     let stand = stand(photo, &taken)?;
-    let steps = steps(photo);
-    let moved: Vec<[(Stand, Taken); 2]> = steps
+    let steps = if with_errors { steps(photo) } else { Vec::new() };
+    let moved: Vec<Moved> = steps
         .iter()
-        .map(|step| {
-            [1.0, -1.0].map(|way| {
+        .map(|(cause, step)| {
+            let both = [1.0, -1.0].map(|way| {
                 let mut other = taken;
                 step(&mut other, way);
                 // A step that no camera could have taken says nothing.
                 taken::stand(photo, &other).map_or((stand, taken), |s| (s, other))
-            })
+            });
+            (*cause, both)
         })
         .collect();
     let hangs = photo.lines.iter().map(|line| hang(photo, line, (stand, taken), &moved));
     Ok((stand, hangs.collect::<Result<_, _>>()?))
 }
 
+/// How the camera would stand and what would be taken, were something one standard
+/// deviation more or less.
+type Moved = (Cause, [(Stand, Taken); 2]);
+
 fn hang(
     photo: &WornPhoto,
     line: &TracedLine,
     base: (Stand, Taken),
-    moved: &[[(Stand, Taken); 2]],
+    moved: &[Moved],
 ) -> Result<Hang, WornError> {
-    let with = |(stand, taken): &(Stand, Taken), edges| lay_on_body(line, (stand, taken), edges);
-    let laid = with(&base, [0.0; 2])?;
-    let told = figures_of(&laid);
-    let mut others = Vec::new();
-    for pair in moved {
-        others
-            .push([figures_of(&with(&pair[0], [0.0; 2])?), figures_of(&with(&pair[1], [0.0; 2])?)]);
-    }
-    // An edge may lie further out than where it was traced to, or further in.
-    let edge = line.edge_sigma.max(sigma::EDGE);
-    for edges in [[edge, 0.0], [0.0, edge]] {
-        let outward = with(&base, [-edges[0], -edges[1]]).unwrap_or_else(|_| laid.clone());
-        let inward = with(&base, edges).unwrap_or_else(|_| laid.clone());
-        others.push([figures_of(&outward), figures_of(&inward)]);
-    }
-    // Each place is traced with its own mistake, and the drawn line has its own.
-    let mistake = line.sigma * laid.mm_per_pixel;
-    let rows: Vec<Vec<f64>> = (0..SHARES).map(|i| weights(&laid.shares, share(i))).collect();
-    let spread = |row: Vec<f64>| {
-        let square: f64 = row.iter().map(|w| w * w).sum();
-        (square * mistake * mistake + sigma::LINE * sigma::LINE).sqrt()
-    };
-    let minus = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a - b).collect::<Vec<f64>>();
-    let chord = |t: f64| -> Vec<f64> {
-        rows[0].iter().zip(&rows[SHARES - 1]).map(|(a, b)| (1.0 - t) * a + t * b).collect()
-    };
-    let fall_spread = spread(minus(&rows[0], &rows[SHARES - 1]));
-    let last_height = at(&rows[SHARES - 1], &laid.heights);
+    let laid = lay_on_body(line, (&base.0, &base.1), [0.0; 2])?;
+    let unsure = unsure_of(line, &base, &laid, moved);
+    let curve = through(line, &laid, &unsure)?;
+    let last_height = curve.heights[SHARES - 1];
     let on_body = section(&base.0, line, &base.1);
     let level_at = |place: Point| {
         let x = base.0.sight(place).x;
@@ -237,36 +226,76 @@ fn hang(
         let x = base.0.sight(place).x;
         on_body.as_ref().map_or(1.0, |s| s.turned(x))
     };
-    let places: Vec<Point> = (0..SHARES).map(|i| place_of(line, &laid.shares, share(i))).collect();
+    let told = told::Told::of(line, &curve, &laid);
     let stations = (0..SHARES)
-        .map(|i| HangStation {
-            share: share(i),
-            place: places[i],
-            level: level_at(places[i]),
-            turned: turned_at(places[i]),
-            below_last: within(&told, &others, spread(minus(&rows[i], &rows[SHARES - 1])), |t| {
-                t.below_last[i]
-            }),
-            sag: within(&told, &others, spread(minus(&rows[i], &chord(share(i)))), |t| t.sag[i]),
+        .map(|i| {
+            let place = place_of(line, &laid.shares, share(i));
+            let below_side = told.below_side(i);
+            HangStation {
+                share: share(i),
+                place,
+                level: level_at(place),
+                turned: turned_at(place),
+                below_last: within(&curve, &below_last(i)),
+                sag: within(&curve, &sag(i)),
+                below_side,
+                not_told: told.why_not(i, below_side),
+            }
         })
         .collect();
-    let turned = fall_spread / (laid.across / 4.0);
-    let flat = figures_of(&LineOnBody { heights: laid.flat.clone(), ..laid.clone() });
-    let roundness = (0..SHARES).map(|i| (flat.sag[i] - told.sag[i]).abs()).fold(0.0, f64::max);
+    let fall = within(&curve, &below_last(0));
+    let degrees = |w: Within, run: f64| Within {
+        value: w.value.atan2(run).to_degrees(),
+        error: w.error.atan2(run).to_degrees(),
+    };
+    // How the flat heights would hang below their own ends, less how the laid ones do.
+    let flat = |i: usize| {
+        let of = |heights: &[f64]| {
+            let told = |s: f64| at(&between(&laid.shares, s), heights);
+            told(0.0) + share(i) * (told(1.0) - told(0.0)) - told(share(i))
+        };
+        (of(&laid.flat) - of(&laid.heights)).abs()
+    };
     Ok(Hang {
         line: line.name.clone(),
         leg: line.leg,
         view: photo.view,
         stations,
-        fall: within(&told, &others, fall_spread, |t| t.below_last[0]),
-        slope: within(&told, &others, (fall_spread / laid.across).to_degrees(), |t| t.slope),
-        turn: within(&told, &others, turned.to_degrees(), |t| t.turn),
-        mm_per_pixel: within(&told, &others, 0.0, |t| t.mm_per_pixel),
-        roundness,
+        fall,
+        slope: degrees(fall, laid.across),
+        turn: degrees(within(&curve, &turn(laid.across)), 1.0),
+        mm_per_pixel: spots::pixel(&laid, line, moved),
+        roundness: (0..SHARES).map(flat).fold(0.0, f64::max),
         foreshortened: laid.foreshortened,
         depth: on_body.map_or(1.0, |s| s.half_depth / s.half_width),
+        off_at_ends: curve.off_at_ends,
+        below_lens: -laid.heights.iter().sum::<f64>() / laid.heights.len() as f64,
     })
 }
+
+/// The curve through a line; what is unsure moves places along it as well, which counts by
+/// how steep it is there, so the curve is drawn again with its own slope.
+fn through(
+    line: &TracedLine,
+    laid: &on_body::LineOnBody,
+    unsure: &spots::Unsures,
+) -> Result<Curve, WornError> {
+    let none = || WornError::TooFewPlaces { line: line.name.clone(), count: line.points.len() };
+    let (spots, members) = spots_of(line, laid);
+    let moves = |slope: &dyn Fn(f64) -> f64| unsure.moves(laid, &members, slope);
+    let level = moves(&|_| 0.0);
+    let mut curve = Curve::through(line.leg, spots.clone(), level).ok_or_else(none)?;
+    if !unsure.is_empty() {
+        for _ in 0..SLOPES {
+            let moves = moves(&|s| curve.slope(s));
+            curve = Curve::through(line.leg, spots.clone(), moves).ok_or_else(none)?;
+        }
+    }
+    Ok(curve)
+}
+
+/// The curve is drawn again so often.
+const SLOPES: usize = 2;
 
 /// The place of a share in the photo.
 fn place_of(line: &TracedLine, shares: &[f64], share: f64) -> Point {

@@ -4,6 +4,7 @@
 use super::super::{Horizon, LegSeen, Level, Section, Stand, TracedLine, WornError, WornPhoto};
 use hangtrue_geometry::{Point, bracketed_root};
 use hangtrue_pattern::words::Length;
+use serde::Serialize;
 
 /// What the maker can be wrong by, one standard deviation each. Our own
 /// estimates; no published source.
@@ -23,10 +24,42 @@ pub(super) mod sigma {
     pub const HEELS: f64 = 25.0;
     /// A length along the grain, worn: share (folds, stretch, slant).
     pub const LENGTH: f64 = 0.015;
-    /// The depth of a body that is no true ellipse, share.
+    /// The depth of a body that is no true ellipse, share; more where leg is pressed to leg.
     pub const DEPTH: f64 = 0.1;
+    pub const PRESSED_DEPTH: f64 = 0.18;
+    /// How much squarer or sharper than an ellipse its section is, as the exponent of a
+    /// superellipse.
+    pub const SQUARE: f64 = 0.12;
     /// A drawn line's own width and the cloth's small waves, mm.
     pub const LINE: f64 = 0.4;
+    /// Cloth in folds stands off the section or in, mm: as much as the lens looks down on
+    /// it that is taken for height.
+    pub const FOLD: f64 = 2.0;
+    /// Near an edge, within [`SLANT_LONG`] of it, the line is followed worse, mm.
+    pub const SLANT: f64 = 1.0;
+}
+
+/// How far from an edge the line is followed worse, share.
+pub(super) const SLANT_LONG: f64 = 0.03;
+
+/// What makes a place unsure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Cause {
+    /// The level of the photo.
+    Level,
+    /// How high the lens looked, and from how far.
+    Lens,
+    /// How long a pixel is.
+    Scale,
+    /// How deep the body is there, which no photo shows.
+    Depth,
+    /// Where the edge of the body is.
+    Edges,
+    /// How well the line itself shows: folds, shadows, what covers it.
+    Followed,
+    /// Where the seam lies beyond the edge of sight.
+    Seam,
 }
 
 /// Everything that is not sure, as it is taken.
@@ -40,11 +73,32 @@ pub(super) struct Taken {
     pub(super) upper: f64,
     pub(super) lower: f64,
     pub(super) length: f64,
+    /// Standard deviations added to the depth.
     pub(super) depth: f64,
+    /// Added to the exponent of the section.
+    pub(super) square: f64,
 }
 
-/// A change of [`Taken`] by one standard deviation.
-pub(super) type Step = Box<dyn Fn(&mut Taken, f64)>;
+impl Taken {
+    /// What the photo says, as it stands.
+    pub(super) fn of(photo: &WornPhoto) -> Self {
+        Self {
+            roll: 0.0,
+            tilt: 0.0,
+            distance: photo.distance,
+            lens_height: 0.0,
+            heels: 0.0,
+            upper: 0.0,
+            lower: 0.0,
+            length: photo.known.length,
+            depth: 0.0,
+            square: 0.0,
+        }
+    }
+}
+
+/// A change of [`Taken`] by one standard deviation, and what is unsure.
+pub(super) type Step = (Cause, Box<dyn Fn(&mut Taken, f64)>);
 
 /// The things that may be wrong in this photo.
 pub(super) fn steps(photo: &WornPhoto) -> Vec<Step> {
@@ -60,18 +114,21 @@ pub(super) fn steps(photo: &WornPhoto) -> Vec<Step> {
     let distance = photo.distance * sigma::DISTANCE;
     let length = photo.known.length * sigma::LENGTH;
     let mut steps: Vec<Step> = vec![
-        Box::new(move |t, way| t.roll += way * roll),
-        Box::new(move |t, way| t.distance += way * distance),
-        Box::new(move |t, way| t.length += way * length),
-        Box::new(move |t, way| t.upper += way * upper),
-        Box::new(move |t, way| t.lower += way * lower),
-        Box::new(|t, way| t.depth += way * sigma::DEPTH),
+        (Cause::Level, Box::new(move |t, way| t.roll += way * roll)),
+        (Cause::Lens, Box::new(move |t, way| t.distance += way * distance)),
+        (Cause::Scale, Box::new(move |t, way| t.length += way * length)),
+        (Cause::Scale, Box::new(move |t, way| t.upper += way * upper)),
+        (Cause::Scale, Box::new(move |t, way| t.lower += way * lower)),
+        (Cause::Depth, Box::new(|t, way| t.depth += way)),
+        (Cause::Depth, Box::new(|t, way| t.square += way * sigma::SQUARE)),
     ];
     match photo.horizon {
-        Horizon::Middle => steps.push(Box::new(|t, way| t.tilt += way * sigma::STRAIGHT_AHEAD)),
+        Horizon::Middle => {
+            steps.push((Cause::Lens, Box::new(|t, way| t.tilt += way * sigma::STRAIGHT_AHEAD)));
+        }
         Horizon::Floor { .. } => {
-            steps.push(Box::new(|t, way| t.lens_height += way * sigma::LENS_HEIGHT));
-            steps.push(Box::new(|t, way| t.heels += way * sigma::HEELS));
+            steps.push((Cause::Lens, Box::new(|t, way| t.lens_height += way * sigma::LENS_HEIGHT)));
+            steps.push((Cause::Lens, Box::new(|t, way| t.heels += way * sigma::HEELS)));
         }
     }
     steps
@@ -137,10 +194,38 @@ pub(super) fn stand(photo: &WornPhoto, taken: &Taken) -> Result<Stand, WornError
 pub(super) fn section(stand: &Stand, line: &TracedLine, taken: &Taken) -> Option<Section> {
     let (first, last) = (line.points.first()?, line.points.last()?);
     let (a, b) = (stand.sight(*first).x, stand.sight(*last).x);
-    let mut section = Section::seen_between(a.min(b), a.max(b), taken.distance, line.girth)?;
-    section.half_depth *= taken.depth;
-    Some(section)
+    let with_girth = |girth| Section::seen_between(a.min(b), a.max(b), taken.distance, girth);
+    let section = match with_girth(line.girth) {
+        Some(section) => section,
+        // An edge that was missed by a little: its depth is a guess, and that is doubted.
+        None => {
+            let section = with_girth(WIDER * line.girth)?;
+            section.shaped(FLATTEST * section.half_width, section.square)
+        }
+    };
+    let (deep, unsure) = match line.pressed {
+        false => (section.half_depth, sigma::DEPTH),
+        // What is pressed flat between the legs is not seen: the girth lets the rest seem
+        // deeper than it is.
+        true => (section.half_depth.min(PRESSED_DEPTH * section.half_width), sigma::PRESSED_DEPTH),
+    };
+    let square = if line.leg == LegSeen::Both { SEAT_SQUARE } else { LEG_SQUARE };
+    let deep = deep * (1.0 + unsure * taken.depth).max(0.2);
+    Some(section.shaped(deep, square + taken.square))
 }
+
+/// A line is seen so many times wider than its girth lets it be before it is refused, and
+/// is then taken to be so flat, share of half its width.
+const WIDER: f64 = 1.15;
+const FLATTEST: f64 = 0.5;
+
+/// A leg that is pressed to the other is no deeper than this share of the half width that
+/// is seen (measured from outside: 83 mm deep where an ellipse of the girth was 103).
+const PRESSED_DEPTH: f64 = 0.95;
+
+/// The squareness of a leg and of the seat: 2 is an ellipse (the seat was seen to be squarer).
+const LEG_SQUARE: f64 = 2.0;
+const SEAT_SQUARE: f64 = 2.2;
 
 /// The height of a place on a section, mm above the lens. Without a section (the
 /// search for the scale is still far off) it is taken at the body's middle.

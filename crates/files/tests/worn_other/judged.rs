@@ -1,0 +1,164 @@
+//! What was read of a photo against what was drawn.
+
+use super::Dice;
+use super::marked::marked;
+use super::paint::{in_sight, photograph};
+use super::scene::{Planted, Scene, leg_at};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, read_toile};
+use hangtrue_adjust::{RoundPhoto, worn::Hang};
+use hangtrue_files::droops::usual_rules;
+use hangtrue_files::photo::Picture;
+use hangtrue_files::worn::{droops_of, read_photo};
+use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::{Pattern, Plan};
+use hangtrue_tests::bodies::{bodies, marked_block};
+
+/// A photo with its truth.
+pub struct Case {
+    pub seed: u64,
+    pub pattern: Pattern,
+    pub scene: Scene,
+    pub picture: Picture,
+    pub marks: RoundPhoto,
+}
+
+/// What is planted in a photo of that view.
+fn planted(view: PieceView, dice: &mut Dice) -> Planted {
+    let much = dice.between(14.0, 24.0);
+    match (view, dice.count(0, 5)) {
+        (_, 0 | 1) => Planted::Nothing,
+        (PieceView::Back, 2) => Planted::ThighBow(much),
+        (PieceView::Back, 3) => Planted::BothBow(0.6 * much),
+        (PieceView::Back, 4) => Planted::HipBow(-0.6 * much),
+        (PieceView::Front, 2 | 3) => Planted::ThighBow(-0.8 * much),
+        _ => Planted::HipCentre(-0.7 * much),
+    }
+}
+
+/// Makes the photo of a seed.
+pub fn case(seed: u64) -> Option<Case> {
+    let mut dice = Dice::new(seed);
+    let all = bodies();
+    let measures = &all[dice.count(0, all.len() - 1)];
+    let pattern = marked_block(measures, &Plan::default())?;
+    let view = if dice.chance(0.65) { PieceView::Back } else { PieceView::Front };
+    let planted = planted(view, &mut dice);
+    let scene = Scene::new(&pattern, view, planted, &mut dice);
+    let bytes = kept(seed, || photograph(&scene, &mut Dice::new(seed + 1_000_000)));
+    let picture = Picture::from_bytes(&bytes).ok()?;
+    let marks = marked(&scene, &mut Dice::new(seed + 2_000_000));
+    Some(Case { seed, pattern, scene, picture, marks })
+}
+
+/// With a folder in `WORN_KEPT` a photo is painted once only.
+fn kept(seed: u64, paint: impl Fn() -> Vec<u8>) -> Vec<u8> {
+    let Ok(folder) = std::env::var("WORN_KEPT") else { return paint() };
+    let file = std::path::Path::new(&folder).join(format!("{seed}.jpg"));
+    std::fs::read(&file).unwrap_or_else(|_| {
+        let bytes = paint();
+        std::fs::write(&file, &bytes).unwrap();
+        bytes
+    })
+}
+
+/// One place read against its truth, mm.
+#[derive(Debug, Clone, Copy)]
+pub struct Place {
+    pub line: HangLine,
+    pub leg: Leg,
+    /// From the inner end.
+    pub at: f64,
+    /// Whether it is the end against which the line is told.
+    pub is_last: bool,
+    pub read: f64,
+    pub error: f64,
+    /// Below the level through the photo's last edge of the line, at the share of what is
+    /// seen; and below the side seam, at the share from seam to seam.
+    pub seen: f64,
+    pub sewn: f64,
+    pub touching: bool,
+    /// How far folds stand out at the most, mm.
+    pub folds: f64,
+}
+
+/// The first cause that is named, and whether it is said to be more than its ±.
+pub type Named = Option<(String, bool)>;
+
+/// A photo as it was read.
+pub struct Judged {
+    pub places: Vec<Place>,
+    /// The places that were told of those there are.
+    pub of: usize,
+    /// The first of the true droops’ causes, and of those read.
+    pub named: (Named, Named),
+    pub doubtful: usize,
+    pub hangs: Vec<Hang>,
+}
+
+/// How far below the photo’s last edge of the line a place is, by its share of what is seen.
+fn seen(scene: &Scene, d: &Droop) -> f64 {
+    let ends = |leg: Leg| -> (f64, f64) {
+        let places = in_sight(scene, scene.drawn(d.line, leg));
+        let shares = || places.iter().map(|p| p.0);
+        (shares().fold(f64::MAX, f64::min), shares().fold(f64::MIN, f64::max))
+    };
+    let height = |leg: Leg, share: f64| scene.drawn(d.line, leg).height(share);
+    if d.line != HangLine::Hip {
+        let (inner, side) = ends(d.leg);
+        return height(d.leg, side) - height(d.leg, inner + d.at * (side - inner));
+    }
+    let (left, right) = (leg_at(scene.view, true), leg_at(scene.view, false));
+    let (a, b) = (ends(left).1, ends(right).1);
+    let way = if d.leg == left { -d.at } else { d.at };
+    let run = (0.5 + 0.5 * way) * (a + b);
+    let place = if run < a { height(left, a - run) } else { height(right, run - a) };
+    height(right, b) - place
+}
+
+fn first_cause(droops: &[Droop], pattern: &Pattern) -> Named {
+    let rules = usual_rules().unwrap();
+    let read = read_toile(droops, &rules, pattern, pattern, Unit::Mm).unwrap();
+    read.meanings.first().map(|m| (m.rule.clone(), m.sure))
+}
+
+/// Reads the photo as the desk does.
+pub fn judged(case: &Case) -> Result<Judged, String> {
+    let Case { scene, pattern, .. } = case;
+    let found = read_photo(&case.marks, &case.picture, pattern).map_err(|e| e.to_string())?;
+    let droops = droops_of(&found.hangs);
+    let sewn = |d: &Droop| scene.drawn(d.line, d.leg).below_side(d.at);
+    let last_leg = leg_at(scene.view, false);
+    let place = |d: &Droop| Place {
+        line: d.line,
+        leg: d.leg,
+        at: d.at,
+        is_last: d.at > 1.0 - 1e-9 && (d.line != HangLine::Hip || d.leg == last_leg),
+        read: d.mm,
+        error: d.error,
+        seen: seen(scene, d),
+        sewn: sewn(d),
+        touching: scene.touching,
+        folds: scene.folds,
+    };
+    let places: Vec<Place> = droops.iter().map(place).collect();
+    // The true droops are read at all places, whatever was told of the photo.
+    let line = |line, leg| {
+        let at = (0..=8).map(move |i| Droop {
+            line,
+            view: scene.view,
+            leg,
+            at: f64::from(i) / 8.0,
+            mm: 0.0,
+            error: 1.0,
+        });
+        at.map(|d| Droop { mm: sewn(&d), ..d }).collect::<Vec<Droop>>()
+    };
+    let lines = [HangLine::Hip, HangLine::Thigh, HangLine::Knee];
+    let true_droops: Vec<Droop> =
+        lines.into_iter().flat_map(|l| Leg::BOTH.map(|leg| line(l, leg))).flatten().collect();
+    let named = (first_cause(&true_droops, pattern), first_cause(&droops, pattern));
+    let doubtful = found.hangs.iter().filter(|h| !h.doubts().is_empty()).count();
+    // Of the hip balance line the middle belongs to both legs, so it has ten.
+    let of = 2 * (9 + 9) + 10;
+    Ok(Judged { places, of, named, doubtful, hangs: found.hangs })
+}
