@@ -37,6 +37,10 @@ const TAILS: f64 = 4.0;
 /// A place that counts less than this is off the line.
 const OFF: f64 = 0.35;
 
+/// What lies this near to an end is weighed later: at first it counts so many times less.
+const MIDDLE: f64 = 0.15;
+const LATER: f64 = 100.0;
+
 /// The places are weighed so often.
 const ROUNDS: usize = 8;
 
@@ -107,7 +111,11 @@ impl Curve {
         let seen = DVector::from_iterator(spots.len(), spots.iter().map(|s| s.height - middle));
         let base = DVector::from_iterator(spots.len(), spots.iter().map(|s| s.alone.powi(2)));
         let likely = likely(leg, &spots, &unsure, |_| true);
-        let mut alone = base.clone();
+        // The middle has its say first: begun with all of them alike, the last places would
+        // draw the end of the curve after them, wherever a fold put them.
+        let inner = |s: &Spot| if (MIDDLE..=1.0 - MIDDLE).contains(&s.share) { 1.0 } else { LATER };
+        let mut alone =
+            DVector::from_iterator(spots.len(), spots.iter().map(|s| s.alone.powi(2) * inner(s)));
         for _ in 0..ROUNDS {
             let pull = solved(&likely, &alone)?.solve(&seen);
             // What is left to each spot alone, against what it may be wrong by.

@@ -50,7 +50,7 @@ pub(super) fn within(curve: &Curve, sum: &Sum) -> Within {
 }
 
 /// So many standard deviations are told as ±: two would do were all that is unsure as it is
-/// taken to be; on the photos to choose on (docs/worn.md) a tenth more was needed.
+/// taken to be (how it was chosen: docs/worn.md).
 const COVERS: f64 = 2.8;
 
 /// The ± of a sum. The line itself was drawn with a pen, so no
