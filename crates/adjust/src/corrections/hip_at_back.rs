@@ -4,7 +4,7 @@ use super::bench::Bench;
 use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE};
+use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE};
 use serde::{Deserialize, Serialize};
 
 /// Hip on the back alone: the back alone grows or shrinks at the hip line.
@@ -22,9 +22,9 @@ impl Recipe for HipAtBack {
         what: "lets the hip out or takes it in at the back’s side seam alone",
         amount: "how much wider each back becomes at the hip line",
         range: (-20.0, 20.0),
-        inverse: true,
+        inverse: false,
         effect: "Moves the side seam of the back at the hip line, faded to nothing at the waist and half way to the knee; what the rounder seam is longer goes off at the waist, faded to nothing at the centre, so that the front and the hem stay as they are; the darts keep the waist.",
-        works_on: &[BACK],
+        works_on: &[BACK, FRONT],
     };
 
     fn with(amount: f64) -> Self {

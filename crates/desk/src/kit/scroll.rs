@@ -6,6 +6,9 @@ use egui::{Id, Key, Modifiers, ScrollArea, Ui, vec2};
 /// Share of the height that one press of a page key moves.
 const PAGE: f32 = 0.85;
 
+/// A field that was clicked has the cursor after so many seconds.
+const JUST_CLICKED: f32 = 0.5;
+
 /// Points kept free above and below what the focus came to: what comes next is seen.
 const FREE: f32 = 56.0;
 
@@ -51,7 +54,9 @@ fn take_pages(ui: &Ui, mine: bool) {
         return;
     }
     let pressed = |key| ui.input_mut(|i| i.consume_key(Modifiers::NONE, key));
-    if !ui.ctx().text_edit_focused() {
+    // Keys that come with a click belong to the field that was clicked.
+    let clicked = ui.input(|i| i.pointer.time_since_last_click() < JUST_CLICKED);
+    if !clicked && !ui.ctx().text_edit_focused() {
         // Farther than any panel is long.
         const ALL: f32 = 1e6;
         match (pressed(Key::Home), pressed(Key::End)) {
