@@ -10,6 +10,9 @@ use hangtrue_adjust::reading::HangLine;
 use rayon::prelude::*;
 use std::ops::Range;
 
+/// How far a place truly hangs, mm.
+type Truth = fn(&Place) -> f64;
+
 /// How a part of the places was read.
 struct Read {
     places: usize,
@@ -62,7 +65,7 @@ fn told(read: &[(Case, Result<Judged, String>)]) -> Sums {
         let kept: Vec<&Place> = places.iter().copied().filter(|p| keep(p)).collect();
         read_of(what, &kept, truth)
     };
-    let truths: [(&str, fn(&Place) -> f64); 2] =
+    let truths: [(&str, Truth); 2] =
         [("edge to edge of sight", |p| p.seen), ("seam to seam", |p| p.sewn)];
     let mut all = Vec::new();
     for (name, truth) in truths {
