@@ -197,6 +197,9 @@ takes round the whole garment at the hip, mm.
 level in the median ({most} at the most; {high} mm too high or low in the median): what is smaller than
 that is the mesh’s. The words *nearer* and *further* are said where an even coin would fall so in fewer than one case of forty.
 
-**What it cannot tell.** Ease, strain and wrinkles are not read, only lines. On bodies 120 and 252 remedies were made by 6 to 30 mm; those that went the right way
-there were made on the others by about what would have been best on these two. The body’s shape beyond its measures is ours.
+**What it cannot tell.** Ease, strain and wrinkles are not read, only lines. The amounts were chosen on two other bodies (120 and 252): about what would
+have been best on them. The body’s shape beyond its measures is ours. On about two bodies of five the
+waist slips at home, so they are not here.
+
+**Settled** on 2026-11-28, before *hip on the back alone* was trued at the waist: its row tells of it as it was.
 ";
