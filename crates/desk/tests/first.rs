@@ -276,8 +276,13 @@ fn settings_of_a_print_are_kept_with_the_project() {
     let mut h = common::desk_with(document, None);
     ctrl(&mut h, Key::Num5);
     assert!(h.query_by_label("Paper: A4").is_some(), "metric");
+    // What the sheets come to is worked out beside, and moves what stands below it.
+    let worked_out = |h: &mut common::Driven| common::wait_for(h, "Save the sheets as PDF…");
+    worked_out(&mut h);
     press(&mut h, "Add seam allowance");
+    worked_out(&mut h);
     write(&mut h, "Allowance on seams", "12");
+    worked_out(&mut h);
     common::choose(&mut h, "Paper: A4", "A3");
     assert!(h.query_by_label("Paper: A3").is_some());
     press(&mut h, "Files");
