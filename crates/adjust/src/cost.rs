@@ -120,7 +120,7 @@ impl Cost {
             return words![round, "; the body is not measured there, so its ease is not known."];
         };
         let ease = words![round, ", ease ", Length(before), " → ", Length(after), "."];
-        if after < 0.0 {
+        if self.is_too_small() {
             return words![
                 ease,
                 " It is then ",

@@ -136,20 +136,19 @@ fn piece_of<'a>(pattern: &'a Pattern, leg: Leg, base: &'a str) -> &'a str {
 /// The foot of an opening on its piece: the notch that is matched, and the place where the
 /// closed seam is fastened.
 pub(crate) fn marked(makings: &mut Makings, piece: &str, seam: &str, name: &str, length: f64) {
-    if makings.notch_on_hung(name, (piece, seam), length) {
-        let Some((piece, seam, end, at)) = makings.place_on_hung(piece, seam, length) else {
-            return;
-        };
+    let ends = format!("{name} ends");
+    if let Some((piece, seam, end, distance)) = makings.place_on_hung(piece, seam, length) {
         let Some(making) = makings.named(&piece) else { return };
+        making.notch(name, &seam, end, distance);
         let Ok(seam) = making.piece.seam(&seam) else { return };
-        let at = seam.place(end, at).point;
-        making.marks.push(Drill { name: format!("{name} ends"), at });
+        let at = seam.place(end, distance).point;
+        making.marks.push(Drill { name: ends, at });
         return;
     }
     let Some(making) = makings.named(piece) else { return };
     let Ok(opened) = Opened::of(&making.piece, seam) else { return };
     making.notch(name, seam, opened.waist_end, length);
-    making.marks.push(Drill { name: format!("{name} ends"), at: opened.seam.point_at(length) });
+    making.marks.push(Drill { name: ends, at: opened.seam.point_at(length) });
 }
 
 /// The trousers are drawn over the hips as far as they are open: where that ends above the

@@ -58,46 +58,44 @@ pub enum Says {
 impl LineRead {
     /// The line in words: what it does, and where most.
     pub fn words(&self, unit: Unit) -> String {
-        self.words_of(&format!("{} leg", self.leg.word()), unit)
+        self.words_of(&self.leg_words(), unit)
     }
 
     /// Lines in words, one that does the same on both legs said once.
     pub fn words_of_all<'a>(lines: impl Iterator<Item = &'a Self>, unit: Unit) -> Vec<String> {
-        let lines: Vec<&Self> = lines.collect();
-        let alike = |a: &Self, b: &Self| {
-            let same = (a.view, a.line) == (b.view, b.line) && a.leg != b.leg;
-            same && a.words_of("", unit) == b.words_of("", unit)
+        let alike = |a: &Self, b: &Self| a.words_of("", unit) == b.words_of("", unit);
+        let once = Self::alike_once(lines.collect(), alike);
+        once.into_iter().map(|(line, leg)| line.words_of(&leg, unit)).collect()
+    }
+
+    /// The lines, one that is alike on both legs once, and of which leg each is.
+    fn alike_once(lines: Vec<&Self>, alike: impl Fn(&Self, &Self) -> bool) -> Vec<(&Self, String)> {
+        let of_both = |a: &Self, b: &Self| {
+            (a.view, a.line) == (b.view, b.line) && a.leg != b.leg && alike(a, b)
         };
-        let mut said = Vec::new();
+        let mut once = Vec::new();
         for (index, line) in lines.iter().enumerate() {
-            if lines[..index].iter().any(|before| alike(before, line)) {
+            if lines[..index].iter().any(|before| of_both(before, line)) {
                 continue;
             }
-            let both = lines[index + 1..].iter().any(|other| alike(line, other));
-            said.push(if both { line.words_of("both legs", unit) } else { line.words(unit) });
+            let both = lines[index + 1..].iter().any(|other| of_both(line, other));
+            once.push((*line, if both { "both legs".into() } else { line.leg_words() }));
         }
-        said
+        once
+    }
+
+    fn leg_words(&self) -> String {
+        format!("{} leg", self.leg.word())
     }
 
     /// Lines split place by place, one that is the same on both legs once: what it is
     /// called, and for each place where it lies, as measured, what it does there on a toile
     /// that fits, and what is left over with its ±.
     pub fn split_of_all(lines: &[Self], unit: Unit) -> Vec<(String, Vec<[String; 4]>)> {
-        let mut all: Vec<(String, Vec<[String; 4]>)> = Vec::new();
-        for (index, line) in lines.iter().enumerate() {
-            let rows = line.split_rows(unit);
-            let same = |other: &&Self| {
-                let alike = (other.view, other.line) == (line.view, line.line);
-                alike && other.leg != line.leg && other.split_rows(unit) == rows
-            };
-            if lines[..index].iter().any(|l| same(&l)) {
-                continue;
-            }
-            let both = lines[index + 1..].iter().any(|l| same(&l));
-            let leg = if both { "both legs".into() } else { format!("{} leg", line.leg.word()) };
-            all.push((format!("{} {}, {leg}", line.view.piece(), line.line.name()), rows));
-        }
-        all
+        let alike = |a: &Self, b: &Self| a.split_rows(unit) == b.split_rows(unit);
+        let name = |line: &Self, leg| format!("{} {}, {leg}", line.view.piece(), line.line.name());
+        let once = Self::alike_once(lines.iter().collect(), alike);
+        once.into_iter().map(|(line, leg)| (name(line, leg), line.split_rows(unit))).collect()
     }
 
     fn split_rows(&self, unit: Unit) -> Vec<[String; 4]> {
@@ -162,7 +160,8 @@ impl LineRead {
     }
 }
 
-fn place_words(line: HangLine, at: f64) -> String {
+/// Where a share of a line lies, in words.
+pub fn place_words(line: HangLine, at: f64) -> String {
     const NEAR: f64 = 0.02;
     match at {
         at if at < NEAR => format!("at the {}", line.inner_end()),

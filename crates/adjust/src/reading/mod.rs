@@ -13,7 +13,7 @@ mod value;
 pub use droop::sorted as checked_droops;
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
-pub use left_over::{LineRead, Says, Split};
+pub use left_over::{LineRead, Says, Split, place_words};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use settled_home::{SettledHome, SettledPlace};
 pub use sign::{Looked, Pointer, SeenFrom, Sign};

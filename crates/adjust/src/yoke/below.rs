@@ -40,7 +40,7 @@ pub(super) fn hung_below(
     let flat = Pattern { pieces: vec![open.into()], ..Pattern::default() };
     let mut bench = Bench::new(&flat);
     let name = &whole.name;
-    let turn = upright(&flat, &bench, name)?;
+    let turn = bench.turn_of(name)?;
     bench.piece_mut(name)?.seam_mut(WAIST)?.parts = vec![edge.moved(turn)];
     tie(bench.piece_mut(name)?)?;
     let taken = |b: &mut Bench<'_>, by: f64| -> Result<f64, ChangeError> {
@@ -64,21 +64,13 @@ pub(super) fn hung_below(
     let seam = piece.seam_mut(WAIST)?;
     (seam.name, seam.starts_at) = (YOKE_SEAM.to_owned(), AT_SIDE.to_owned());
     piece.seam_mut(CROTCH)?.starts_at = AT_CENTRE.to_owned();
-    let (inside, drawn): (Vec<_>, Vec<_>) = std::mem::take(&mut piece.inner)
-        .into_iter()
-        .filter(|line| line.name != YOKE)
-        .partition(|line| piece.contains(line.chain.point_at(0.5 * line.chain.length())));
-    drop(drawn);
-    piece.inner = inside;
+    let mut inner = std::mem::take(&mut piece.inner);
+    inner.retain(|line| {
+        line.name != YOKE && piece.contains(line.chain.point_at(0.5 * line.chain.length()))
+    });
+    piece.inner = inner;
     piece.check().map_err(ChangeError::BreaksPattern)?;
     Ok(Below { piece, left })
-}
-
-/// The turn by which the bench laid the piece upright.
-fn upright(flat: &Pattern, bench: &Bench<'_>, name: &str) -> Result<Affine, ChangeError> {
-    let (was, is) = (flat.piece(name)?.grain, bench.piece(name)?.grain);
-    let turn = hangtrue_geometry::angle_between(was.direction(), is.direction());
-    Ok(if turn.abs() < 1e-12 { Affine::IDENTITY } else { Affine::rotate(turn) })
 }
 
 /// The flat back cut off along the line, straight across what is open of the darts; its

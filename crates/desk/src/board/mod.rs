@@ -194,7 +194,11 @@ impl Board {
             return String::new();
         }
         let small = effect.costs.iter().any(hangtrue_adjust::Cost::is_too_small);
-        let body = if small { " Smaller than the body: it will not go on." } else { "" };
+        let body = if small {
+            " Smaller than the body: cloth that does not stretch will not go on."
+        } else {
+            ""
+        };
         format!(" More than a third of the ease goes: {}.{body}", said.join(", "))
     }
 

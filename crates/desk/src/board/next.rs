@@ -116,9 +116,15 @@ impl<'a> Toile<'a> {
     }
 }
 
-/// What is said when nothing of the open fitting is left to do.
-pub(crate) const FITTING_DONE: &str =
-    "This fitting is done: close it, then cut and sew the next toile.";
+/// Whether a stage is to be turned to yet.
+fn is_left(standing: &Standing) -> bool {
+    matches!(standing, Standing::Next | Standing::Stale(_))
+}
+
+/// Whether nothing of the open fitting is left to do.
+pub(crate) fn fitting_is_done(standings: &[(Stage, Standing); STAGES]) -> bool {
+    !standings.iter().any(|s| is_left(&s.1))
+}
 
 /// The stage to turn to, and why: the first of the work that is left, printing for a
 /// toile that is still to be read never left out; Print when all is done.
@@ -130,9 +136,10 @@ pub(crate) fn next_stage(
     let toile = Toile::of(document, causes);
     let of = |stage: Stage| standings.iter().find(|s| s.0 == stage);
     let mut left = work(toile != Toile::Unseen).into_iter().filter_map(of);
-    let next = left.find(|s| matches!(s.1, Standing::Next | Standing::Stale(_)));
+    let next = left.find(|s| is_left(&s.1));
     let Some((stage, standing)) = next else {
-        return (Stage::Print, FITTING_DONE.into());
+        let done = "This fitting is done: close it, then cut and sew the next toile.";
+        return (Stage::Print, done.into());
     };
     let words = match (stage, standing) {
         (_, Standing::Stale(why)) => why.clone(),

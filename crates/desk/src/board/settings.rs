@@ -39,8 +39,8 @@ pub struct LookedAt {
 
 impl LookedAt {
     /// Nothing was looked at in that file.
-    pub fn nothing(file: PathBuf) -> Self {
-        Self { file, as_sewn: None, walked: None }
+    pub fn nothing(file: &Path) -> Self {
+        Self { file: whole(file), as_sewn: None, walked: None }
     }
 }
 
@@ -92,18 +92,31 @@ impl Settings {
     pub fn has_looked(&mut self, looked: LookedAt) {
         /// So many files are remembered.
         const LOOKED: usize = 24;
-        self.looked.retain(|l| l.file != looked.file);
-        self.looked.insert(0, looked);
-        self.looked.truncate(LOOKED);
+        put_first(&mut self.looked, looked, LOOKED, |one, other| one.file == other.file);
     }
 
     /// Remembers a file as the one used last.
     pub fn used(&mut self, file: &Path) {
-        let whole = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
-        self.recent.retain(|f| *f != whole);
-        self.recent.insert(0, whole);
-        self.recent.truncate(RECENT);
+        put_first(&mut self.recent, whole(file), RECENT, |one, other| one == other);
     }
+
+    /// What was looked at in a file, if anything.
+    pub fn looked_at(&self, file: &Path) -> Option<&LookedAt> {
+        let file = whole(file);
+        self.looked.iter().find(|l| l.file == file)
+    }
+}
+
+/// The place of a file from the root of the file system.
+fn whole(file: &Path) -> PathBuf {
+    std::path::absolute(file).unwrap_or_else(|_| file.to_owned())
+}
+
+/// Puts one at the head of a list that holds it once, and so many at the most.
+fn put_first<T>(list: &mut Vec<T>, one: T, most: usize, same: impl Fn(&T, &T) -> bool) {
+    list.retain(|other| !same(&one, other));
+    list.insert(0, one);
+    list.truncate(most);
 }
 
 /// The unit people measure with where the system says it stands, by the order POSIX

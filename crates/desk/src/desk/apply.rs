@@ -6,7 +6,6 @@ use crate::board::filed::Filed;
 use crate::board::laid_out;
 use crate::board::lay::Lay;
 use crate::board::legs::named_on_leg;
-use crate::board::next::next_stage;
 use crate::board::requests::{Edit, Notice, Request, Requests, Window};
 use crate::board::stage::{Seen, Stage, stage_of, standings};
 use crate::board::trial::Trial;
@@ -160,8 +159,7 @@ impl Desk {
         self.cards = Cards::default();
         self.table.fit_wanted = true;
         self.recompute();
-        looked::recall(self);
-        self.board.stage = next_stage(&self.board.standings, self.board.document(), None).0;
+        looked::take_up(self);
     }
 
     pub(super) fn set_trial(&mut self, trial: Option<Trial>) {

@@ -28,8 +28,7 @@ pub(super) fn remember(desk: &mut Desk) {
         return;
     }
     let Some(mark) = mark(board.document()) else { return };
-    let file = std::path::absolute(file).unwrap_or_else(|_| file.to_owned());
-    let before = board.settings.looked.iter().find(|l| l.file == file).cloned();
+    let before = board.settings.looked_at(file).cloned();
     let mut looked = before.clone().unwrap_or_else(|| LookedAt::nothing(file));
     if sewn {
         looked.as_sewn = Some(mark.clone());
@@ -43,12 +42,17 @@ pub(super) fn remember(desk: &mut Desk) {
     }
 }
 
-/// Takes up what was looked at in the file that was just laid on the desk.
-pub(super) fn recall(desk: &mut Desk) {
+/// Takes up what was looked at in the file that was just laid on the desk, and turns to
+/// what comes next.
+pub(super) fn take_up(desk: &mut Desk) {
+    recall(desk);
+    desk.board.stage = desk.board.next().0;
+}
+
+fn recall(desk: &mut Desk) {
     let board = &mut desk.board;
     let (Some(file), Ok(now)) = (board.filed.path(), board.replay.current()) else { return };
-    let Ok(file) = std::path::absolute(file) else { return };
-    let Some(looked) = board.settings.looked.iter().find(|l| l.file == file) else { return };
+    let Some(looked) = board.settings.looked_at(file) else { return };
     let mark = mark(board.document());
     board.seen.as_sewn = looked.as_sewn.as_ref().map(|then| {
         // What they were looked at on is gone: no pattern is like it.

@@ -70,8 +70,7 @@ impl Desk {
             field: None,
             day_is_set: false,
         };
-        looked::recall(&mut desk);
-        desk.board.stage = desk.board.next().0;
+        looked::take_up(&mut desk);
         if let [(_, why), ..] = &earlier.unreadable[..] {
             desk.say_fault(format!("work an earlier desk could not save is kept, but {why}"));
         }

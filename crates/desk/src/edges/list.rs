@@ -10,7 +10,7 @@ use crate::kit::say::told;
 use crate::kit::scroll::{follow, scrolled};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui};
-use hangtrue_adjust::reading::droop_words;
+use hangtrue_adjust::reading::{droop_words, place_words};
 use hangtrue_adjust::{Applied, Change, CloseRound, TODAYS_PATTERN};
 use hangtrue_pattern::words::InUnit;
 
@@ -361,7 +361,7 @@ fn written(board: &Board, ui: &mut Ui, round: &str) {
     let droops = journal.droops_of(round).map(|d| {
         let hangs = droop_words(d.mm, unit);
         let (view, line, leg) = (d.view.piece(), d.line.name(), d.leg.word());
-        format!("{view} {line}, {leg} leg, {:.0} % of the way out: {hangs}", 100.0 * d.at)
+        format!("{view} {line}, {leg} leg, {}: {hangs}", place_words(d.line, d.at))
     });
     let seen = journal.signs_of(round).into_iter().filter(|l| l.seen);
     let photos = journal.photos_of(round).map(|p| format!("photo {}", p.file));

@@ -3,7 +3,7 @@
 
 use super::files_menu;
 use crate::board::Board;
-use crate::board::next::FITTING_DONE;
+use crate::board::next::fitting_is_done;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing};
 use crate::kit::length_field::name_field;
@@ -70,9 +70,8 @@ fn next_row(
                 requests.go_to(stage);
             }
         }
-        let is_done = sentence == FITTING_DONE;
         ui.label(sentence);
-        if is_done && ui.button("Close this fitting…").clicked() {
+        if fitting_is_done(&board.standings) && ui.button("Close this fitting…").clicked() {
             requests.ask_for(Request::Turn(Window::Closing));
         }
     });

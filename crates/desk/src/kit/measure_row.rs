@@ -5,7 +5,7 @@ use super::length_field::{self, Typed, is_being_typed, typed_length};
 use super::picture;
 use super::remark::{Remark, room_of, say_in_room};
 use super::theme::{Palette, bold, bold_family};
-use egui::{Align, Color32, FontId, Label, Layout, RichText, TextStyle, Ui, vec2};
+use egui::{Align, Color32, FontId, Label, Layout, RichText, TextStyle, Ui, Vec2, vec2};
 use hangtrue_pattern::units::{Unit, show_length};
 use hangtrue_pattern::words::{InUnit, capital};
 use hangtrue_pattern::{DraftError, Measure, MeasureError, Measures};
@@ -45,10 +45,13 @@ pub(crate) fn figure_beside_words(ui: &mut Ui, rows: Rows, height: f32) {
     if rows.letters > LARGE || ui.available_width() < 2.0 * WIDE {
         return figure_with_words(ui, rows, height);
     }
-    ui.horizontal_top(|ui| {
-        ui.allocate_ui(vec2(WIDE, height), |ui| figure_of(ui, rows, height));
-        words_in_hand(ui, rows, height);
-    });
+    ui.horizontal_top(|ui| beside_words(ui, rows, vec2(WIDE, height)));
+}
+
+/// The figure in a frame so large, and the words to the right of it, as high at the least.
+fn beside_words(ui: &mut Ui, rows: Rows, frame: Vec2) {
+    ui.allocate_ui(frame, |ui| figure_of(ui, rows, frame.y));
+    words_in_hand(ui, rows, frame.y);
 }
 
 /// The figure at the foot of a narrow page, the words beside it: always in view, and as
@@ -59,8 +62,7 @@ pub(crate) fn figure_at_foot(ui: &mut Ui, rows: Rows) {
     ui.horizontal_top(|ui| {
         let beside = ui.available_width() - FRAME.0 - ui.spacing().item_spacing.x;
         let height = most_words(ui, beside).max(FRAME.1);
-        ui.allocate_ui(vec2(FRAME.0, height), |ui| figure_of(ui, rows, height));
-        words_in_hand(ui, rows, height);
+        beside_words(ui, rows, vec2(FRAME.0, height));
     });
 }
 

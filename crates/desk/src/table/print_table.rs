@@ -71,18 +71,13 @@ fn joins(board: &Board, ui: &Ui, painter: &Painter, printed: &Printed, to_screen
         };
         // The name keeps to a part of its sheet; that it is skipped is said where there is room.
         let room = rect.width() - 2.0 * ASIDE;
-        let skipped = format!("{} skipped", tile.name);
-        let whole = if tile.blank { set(&skipped, size) } else { set(&tile.name, size) };
-        let fits = |named: &std::sync::Arc<egui::Galley>, share: f32| {
-            named.size().x <= room * share && named.size().y <= room * NAME_PART
-        };
-        let named = if fits(&whole, if tile.blank { 1.0 } else { NAME_PART }) {
-            whole
-        } else {
+        let skipped = tile.blank.then(|| set(&format!("{} skipped", tile.name), size));
+        let skipped = skipped.filter(|s| s.size().x <= room && s.size().y <= room * NAME_PART);
+        let named = skipped.unwrap_or_else(|| {
             let plain = set(&tile.name, size);
             let part = room * NAME_PART / plain.size().max_elem();
             if part < 1.0 { set(&tile.name, (size * part).max(SMALLEST)) } else { plain }
-        };
+        });
         let at = rect.left_top() + egui::vec2(ASIDE, 6.0);
         // On a plate, so that no line of the pattern runs through a sheet's name.
         let plate = Rect::from_min_size(at, named.size()).expand(2.0);

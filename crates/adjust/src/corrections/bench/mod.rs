@@ -69,6 +69,13 @@ impl<'a> Bench<'a> {
         Ok(self.now.piece(name)?)
     }
 
+    /// The turn by which a piece was laid upright.
+    pub(crate) fn turn_of(&self, name: &str) -> Result<Affine, ChangeError> {
+        self.piece(name)?;
+        let index = self.now.pieces.iter().position(|p| p.name == name);
+        Ok(index.map_or(Affine::IDENTITY, |index| self.turns[index]))
+    }
+
     /// The piece as it stands, to change.
     pub(crate) fn piece_mut(&mut self, name: &str) -> Result<&mut Piece, ChangeError> {
         Ok(self.now.piece_mut(name)?)
