@@ -75,12 +75,12 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::ScreenMeasured(points) => desk.board.settings.points_per_mm = Some(points),
         Request::KeepSettings => desk.keep_settings(),
         Request::Turn(window) => desk.turn(window),
-        Request::Ask(asked) => files::ask(desk, ctx, asked),
-        Request::TypePlace(asked) => files::ask_typed(desk, asked),
-        Request::Save => files::save(desk, ctx),
-        Request::Open(path) => files::open_asking(desk, path),
-        Request::GoOnTracing(file) => files::go_on_tracing(desk, ctx, file),
-        Request::Begun(document, place) => files::begin(desk, *document, place),
+        Request::Ask(asked) => files::dialog::ask(desk, ctx, asked),
+        Request::TypePlace(asked) => files::dialog::ask_typed(desk, asked),
+        Request::Save => files::saving::save(desk, ctx),
+        Request::Open(path) => files::opening::open_asking(desk, path),
+        Request::GoOnTracing(file) => files::photos::go_on_tracing(desk, ctx, file),
+        Request::Begun(document, place) => files::opening::begin(desk, *document, place),
         Request::LookRound => {
             let mut example = crate::sample::opening();
             example.unit = desk.board.unit_to_begin();
@@ -362,7 +362,7 @@ impl Desk {
                 self.board.list_in_front = true;
                 self.list.close_fitting(&self.board);
             }
-            Window::NewClient => files::new_asking(self),
+            Window::NewClient => files::opening::new_asking(self),
             Window::Send => self.exchange.send.open(),
             Window::Class => self.exchange.class.open(),
             Window::Journal => self.exchange.give.open(What::Journal),

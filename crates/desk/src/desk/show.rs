@@ -24,8 +24,8 @@ impl Desk {
         }
         self.look_at_the_day();
         keys::take(self, &ctx);
-        files::take_dropped(self, &ctx);
-        outside::look(self, &ctx);
+        files::heard::take_dropped(self, &ctx);
+        outside::notice::look(self, &ctx);
         self.recompute();
         if self.tracing.is_some() {
             self.show_tracing(ui);

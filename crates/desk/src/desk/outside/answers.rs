@@ -1,135 +1,17 @@
-//! When somebody else writes the file of the project that lies on the desk: it is
-//! noticed, told, and nothing of either is lost.
+//! Asks what is to be done about a file that somebody else wrote, and does it.
 
-use super::at_desks::AtDesk;
-use super::files;
-use super::state::Desk;
+use super::found::{OnDisk, Question};
 use crate::board::asked::Asked;
 use crate::board::filed::Filed;
+use crate::desk::files::{dialog, saving};
+use crate::desk::state::Desk;
 use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::kit::theme::bold;
-use crate::kit::watch::Watch;
 use egui::{Context, Ui};
-use hangtrue_adjust::{Difference, Document, differences};
-use hangtrue_files::project::{self, Held, ProjectError, Standing};
+use hangtrue_adjust::{Difference, Document};
+use hangtrue_files::project::{self, Held, ProjectError};
 use hangtrue_files::save::SaveError;
 use std::path::{Path, PathBuf};
-
-/// What is known of others at the file.
-#[derive(Default)]
-pub(super) struct Outside {
-    watch: Option<Watch>,
-    at_desk: Option<AtDesk>,
-    question: Option<Question>,
-    /// What was found and put off; asked of again only when it is something else.
-    put_off: Option<OnDisk>,
-}
-
-/// What lies where the project lay.
-#[derive(Debug, Clone, PartialEq)]
-enum OnDisk {
-    /// Another project, or this one as somebody else saved it.
-    Theirs(Box<Document>, Held),
-    /// Something that is no project.
-    Unreadable(String),
-    /// Nothing.
-    Gone,
-}
-
-struct Question {
-    found: OnDisk,
-    differences: Option<[Vec<Difference>; 2]>,
-    /// The differences are shown.
-    shown: bool,
-}
-
-impl Outside {
-    /// Whether an answer is waited for.
-    pub fn asks(&self) -> bool {
-        self.question.is_some()
-    }
-}
-
-fn found(held: &Held) -> OnDisk {
-    if held.standing() == Standing::Gone {
-        return OnDisk::Gone;
-    }
-    match project::open(held.file()) {
-        Ok((document, held)) => OnDisk::Theirs(Box::new(document), held),
-        Err(why) => OnDisk::Unreadable(why.to_string()),
-    }
-}
-
-/// Looks whether somebody else wrote the file, and whether the project lies on a
-/// second desk.
-pub(super) fn look(desk: &mut Desk, ctx: &Context) {
-    let Some(held) = desk.board.filed.held().cloned() else {
-        desk.outside = Outside::default();
-        return;
-    };
-    if desk.outside.watch.as_ref().is_none_or(|w| w.file() != held.file()) {
-        desk.outside.watch = Some(Watch::begin(ctx, held.file()));
-        desk.outside.put_off = None;
-        // It may have been written between the reading and now.
-        notice(desk, &held);
-    }
-    mark_at_desk(desk, held.file());
-    if desk.outside.watch.as_ref().is_some_and(Watch::take_changed) {
-        notice(desk, &held);
-    }
-}
-
-fn notice(desk: &mut Desk, held: &Held) {
-    if held.standing() == Standing::AsRead {
-        // Put right by whoever wrote it.
-        desk.outside.question = None;
-        desk.board.filed.differs = false;
-        return;
-    }
-    let found = found(held);
-    if desk.outside.put_off.as_ref() != Some(&found) {
-        ask(desk, found);
-    }
-}
-
-fn mark_at_desk(desk: &mut Desk, project: &Path) {
-    let Some(own) = desk.own_folder.as_deref() else { return };
-    if desk.outside.at_desk.as_ref().is_some_and(|a| a.project() == project) {
-        return;
-    }
-    // The mark of the project before goes first.
-    desk.outside.at_desk = None;
-    let at_desk = AtDesk::mark(own, project);
-    if at_desk.is_elsewhere() {
-        desk.say_fault(format!(
-            "“{}” lies on another desk too. Work on it at one of them: what one saves, the other has to take before it can save.",
-            project.display()
-        ));
-    }
-    desk.outside.at_desk = Some(at_desk);
-}
-
-/// Saving was refused: the file is not the one that was read.
-pub(super) fn ask_again(desk: &mut Desk) {
-    if let Some(held) = desk.board.filed.held().cloned() {
-        ask(desk, found(&held));
-    }
-}
-
-fn ask(desk: &mut Desk, found: OnDisk) {
-    desk.board.filed.differs = true;
-    let mine = desk.board.document();
-    let differences = match &found {
-        OnDisk::Theirs(theirs, _) => Some(match desk.board.filed.saved() {
-            Some(read) => [differences(read, theirs), differences(read, mine)],
-            // What it was when it was read is not known any more.
-            None => [differences(mine, theirs), differences(theirs, mine)],
-        }),
-        _ => None,
-    };
-    desk.outside.put_off = None;
-    desk.outside.question = Some(Question { found, differences, shown: false });
-}
 
 #[derive(Clone, Copy)]
 enum Answer {
@@ -140,7 +22,7 @@ enum Answer {
 }
 
 /// Asks what is to be done.
-pub(super) fn window(desk: &mut Desk, ctx: &Context) {
+pub(crate) fn window(desk: &mut Desk, ctx: &Context) {
     let Some(mut question) = desk.outside.question.take() else { return };
     let mut answer = None;
     let unsaved = desk.board.is_unsaved();
@@ -161,7 +43,7 @@ pub(super) fn window(desk: &mut Desk, ctx: &Context) {
         Some(Answer::KeepBoth) => keep_both(desk),
         Some(Answer::Elsewhere) => {
             desk.outside.put_off = Some(question.found);
-            files::ask(desk, ctx, Asked::SaveAs);
+            dialog::ask(desk, ctx, Asked::SaveAs);
         }
         Some(Answer::NotNow) => {
             desk.outside.put_off = Some(question.found);
@@ -272,7 +154,7 @@ fn keep_both(desk: &mut Desk) {
     let Some(theirs) = desk.board.filed.path().map(Path::to_owned) else { return };
     match save_beside(&theirs, desk.board.document()) {
         Ok(held) => {
-            files::is_saved_at(desk, held.clone());
+            saving::is_saved_at(desk, held.clone());
             desk.say(format!(
                 "yours is saved in “{}” and is what you go on with; theirs stays in “{}”.",
                 held.file().display(),
