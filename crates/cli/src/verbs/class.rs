@@ -2,7 +2,7 @@
 
 use super::batch::column_map;
 use super::begin::read_plan;
-use super::cut::SetArg;
+use super::cut::args::SetArg;
 use super::print::{ScaleArg, paper_named};
 use crate::args::{JsonArg, OverArg, UnitArg};
 use crate::failure::Failure;

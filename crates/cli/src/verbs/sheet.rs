@@ -1,6 +1,6 @@
 //! Sheets to be written on with a pencil.
 
-use super::cut::SewnArg;
+use super::cut::args::SewnArg;
 use crate::args::{OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;

@@ -8,64 +8,20 @@
 //! lines as exact splines under layers named in words, without blocks, for
 //! drawing programs.
 
+use super::dxf_pen::{DxfForm, DxfLayer, LETTERS, Pen, there};
 use super::{ExchangeError, SendOptions};
 use crate::print::{NO_ALLOWANCE, PrintError};
-use dxf::entities::{Entity, EntityType, Insert, Line, ModelPoint, Polyline, Spline, Text, Vertex};
+use dxf::entities::{Entity, EntityType, Insert};
 use dxf::enums::{AcadVersion, DrawingUnits, Units};
 use dxf::tables::Layer;
 use dxf::{Block, Drawing};
-use hangtrue_cut::{Quantity, cut_chain, seam_with_caps};
-use hangtrue_geometry::{Affine, BezPath, Chain, PathEl, PathSeg, Point, Vec2};
+use hangtrue_cut::{CutPiece, Quantity, cut_chain, seam_with_caps};
+use hangtrue_geometry::{Affine, Chain, Point, Vec2};
 use hangtrue_pattern::{Markings, Pattern, Piece};
 use std::collections::BTreeSet;
 
-/// The polylines of the point form lie within this of the curve, mm.
-pub const SAMPLED_WITHIN: f64 = 0.002;
 /// Between two pieces, mm.
 const GAP: f64 = 40.0;
-/// Height of letters, mm.
-const LETTERS: f64 = 6.0;
-
-/// How curves and pieces are written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum DxfForm {
-    /// As ASTM D6673: blocks, numbered layers, curves as points.
-    #[default]
-    Sewn,
-    /// Named layers, exact splines.
-    Plain,
-}
-
-/// A line of a piece and its layer.
-#[derive(Clone, Copy)]
-enum DxfLayer {
-    Boundary,
-    Turn,
-    Curve,
-    Notch,
-    Grain,
-    Internal,
-    Drill,
-    Sew,
-    ClothEdge,
-}
-
-impl DxfLayer {
-    fn name(self, form: DxfForm) -> &'static str {
-        let (number, word) = match self {
-            Self::Boundary => ("1", "boundary"),
-            Self::Turn => ("2", "turn points"),
-            Self::Curve => ("3", "curve points"),
-            Self::Notch => ("4", "notches"),
-            Self::Grain => ("7", "grain"),
-            Self::Internal => ("8", "internal lines"),
-            Self::Drill => ("13", "drill marks"),
-            Self::Sew => ("14", "sew line"),
-            Self::ClothEdge => ("8", "edge of the cloth"),
-        };
-        if form == DxfForm::Sewn { number } else { word }
-    }
-}
 
 /// The pattern as DXF (R2000, text), in mm and saying so. The words are notes
 /// of what could not be written.
@@ -150,81 +106,20 @@ impl Writer {
         options: &SendOptions,
         shift: Affine,
     ) -> Result<Vec<Entity>, ExchangeError> {
-        let moved = |c: &Chain| c.moved(shift);
-        let at = |p: Point| shift * p;
         let mut out = Vec::new();
-        let allowance = options.allowance_on(piece);
         let known = options.set.and_then(|set| set.piece(&piece.name));
-        let outline = if allowance.is_some() { DxfLayer::Sew } else { DxfLayer::Boundary };
-        let mut edges = Vec::with_capacity(piece.seams.len());
-        for seam in &piece.seams {
-            edges.push(moved(&seam_with_caps(seam)?));
-        }
         let mut drawing = std::mem::replace(&mut self.drawing, Drawing::new());
-        let mut pen = Pen { drawing: &mut drawing, form: self.form, out: &mut out };
-        pen.outline(&edges, outline);
-        if let Some(allowance) = allowance {
-            let cut = match known {
-                Some(known) => known.cut.clone(),
-                None => cut_chain(piece, allowance).map_err(PrintError::from)?,
-            };
-            pen.outline(&[moved(&cut)], DxfLayer::Boundary);
-        }
-        pen.line(at(piece.grain.from), at(piece.grain.to), DxfLayer::Grain);
+        let pen = Pen { drawing: &mut drawing, form: self.form, out: &mut out };
+        let mut drawn = Drawn { pen, piece, known, shift };
+        let outlined = drawn.outlines(options);
         let placed = pattern.place_lines().0;
         let markings = Markings::of(pattern, piece, &placed);
-        for dart in &markings.darts {
-            pen.points(&dart.legs.map(at), false, DxfLayer::Internal);
-        }
-        let folds = known.map_or(&[][..], |known| &known.folds);
-        for line in piece.inner.iter().chain(folds) {
-            pen.run(&moved(&line.chain), DxfLayer::Internal);
-        }
-        for line in &markings.lines {
-            let chain = moved(&line.placed.chain);
-            pen.run(&chain, DxfLayer::Internal);
-            let words = format!("ANNOTATION: {}", line.placed.name);
-            pen.text(&words, chain.start(), 0.0, DxfLayer::Internal);
-        }
-        match known {
-            // On the line the shears follow.
-            Some(known) => {
-                known.snips.iter().for_each(|snip| pen.spot(at(snip.at), DxfLayer::Notch));
-                known.drills.iter().for_each(|drill| pen.spot(at(drill.at), DxfLayer::Drill));
-            }
-            None => {
-                for (place, _) in markings.notches.iter().flat_map(|notch| &notch.strokes) {
-                    pen.spot(at(*place), DxfLayer::Notch);
-                }
-            }
-        }
-        self.notes.extend(markings.faults);
-        // The words stand on the middle of the grain, inside any piece we draw.
-        let middle = at(piece.grain.from.lerp(piece.grain.to, 0.4));
-        let mut words = vec![format!("PIECE NAME: {}", piece.name)];
-        words.push(format!("SIZE: {}", options.size));
-        // As drawn, and mirrored: a piece for one leg is cut once, as drawn.
-        let quantity = if piece.leg().is_some() { "1,0" } else { "1,1" };
-        match known {
-            None => words.push(format!("QUANTITY: {quantity}")),
-            Some(known) => words.extend(known.to_cut.iter().map(|cut| {
-                format!("QUANTITY: {} {}", as_drawn_and_mirrored(cut.quantity), cut.cloth.word())
-            })),
-        }
-        if allowance.is_none() {
-            words.push(format!("ANNOTATION: {NO_ALLOWANCE}"));
-        }
-        words.extend(options.label.iter().map(|l| format!("ANNOTATION: {l}")));
-        for (index, text) in words.iter().enumerate() {
-            pen.text(
-                text,
-                middle - Vec2::new(0.0, 1.6 * LETTERS * index as f64),
-                0.0,
-                DxfLayer::Boundary,
-            );
-        }
+        drawn.lines(&markings);
+        drawn.spots(&markings);
+        drawn.words(options);
         self.drawing = drawing;
-        Ok(out)
+        self.notes.extend(markings.faults);
+        outlined.map(|()| out)
     }
 
     /// The file, and what could not be written.
@@ -310,121 +205,106 @@ impl Writer {
     }
 }
 
+/// A piece while it is drawn.
+struct Drawn<'a> {
+    pen: Pen<'a>,
+    piece: &'a Piece,
+    /// The same piece in the set that is cut, where there is one.
+    known: Option<&'a CutPiece>,
+    shift: Affine,
+}
+
+impl Drawn<'_> {
+    fn moved(&self, chain: &Chain) -> Chain {
+        chain.moved(self.shift)
+    }
+
+    /// The sew line, and the cut line where there is an allowance.
+    fn outlines(&mut self, options: &SendOptions) -> Result<(), ExchangeError> {
+        let allowance = options.allowance_on(self.piece);
+        let outline = if allowance.is_some() { DxfLayer::Sew } else { DxfLayer::Boundary };
+        let mut edges = Vec::with_capacity(self.piece.seams.len());
+        for seam in &self.piece.seams {
+            edges.push(self.moved(&seam_with_caps(seam)?));
+        }
+        self.pen.outline(&edges, outline);
+        if let Some(allowance) = allowance {
+            let cut = match self.known {
+                Some(known) => known.cut.clone(),
+                None => cut_chain(self.piece, allowance).map_err(PrintError::from)?,
+            };
+            let cut = self.moved(&cut);
+            self.pen.outline(&[cut], DxfLayer::Boundary);
+        }
+        Ok(())
+    }
+
+    /// Grain, darts, lines of the piece, folds, reference lines.
+    fn lines(&mut self, markings: &Markings) {
+        let grain = self.piece.grain;
+        self.pen.line(self.shift * grain.from, self.shift * grain.to, DxfLayer::Grain);
+        for dart in &markings.darts {
+            self.pen.points(&dart.legs.map(|p| self.shift * p), false, DxfLayer::Internal);
+        }
+        let folds = self.known.map_or(&[][..], |known| &known.folds);
+        for line in self.piece.inner.iter().chain(folds) {
+            let chain = self.moved(&line.chain);
+            self.pen.run(&chain, DxfLayer::Internal);
+        }
+        for line in &markings.lines {
+            let chain = self.moved(&line.placed.chain);
+            self.pen.run(&chain, DxfLayer::Internal);
+            let words = format!("ANNOTATION: {}", line.placed.name);
+            self.pen.text(&words, chain.start(), 0.0, DxfLayer::Internal);
+        }
+    }
+
+    /// Notches and drill marks; of a piece that is cut, on the line the shears follow.
+    fn spots(&mut self, markings: &Markings) {
+        let shift = self.shift;
+        let mut spot = |p: Point, layer| self.pen.spot(shift * p, layer);
+        match self.known {
+            Some(known) => {
+                known.snips.iter().for_each(|snip| spot(snip.at, DxfLayer::Notch));
+                known.drills.iter().for_each(|drill| spot(drill.at, DxfLayer::Drill));
+            }
+            None => {
+                let strokes = markings.notches.iter().flat_map(|notch| &notch.strokes);
+                strokes.for_each(|(place, _)| spot(*place, DxfLayer::Notch));
+            }
+        }
+    }
+
+    /// What the piece is and how often it is cut, on the middle of its grain: inside any
+    /// piece we draw.
+    fn words(&mut self, options: &SendOptions) {
+        let grain = self.piece.grain;
+        let middle = self.shift * grain.from.lerp(grain.to, 0.4);
+        let mut words = vec![format!("PIECE NAME: {}", self.piece.name)];
+        words.push(format!("SIZE: {}", options.size));
+        // As drawn, and mirrored: a piece for one leg is cut once, as drawn.
+        let quantity = if self.piece.leg().is_some() { "1,0" } else { "1,1" };
+        match self.known {
+            None => words.push(format!("QUANTITY: {quantity}")),
+            Some(known) => words.extend(known.to_cut.iter().map(|cut| {
+                format!("QUANTITY: {} {}", as_drawn_and_mirrored(cut.quantity), cut.cloth.word())
+            })),
+        }
+        if options.allowance_on(self.piece).is_none() {
+            words.push(format!("ANNOTATION: {NO_ALLOWANCE}"));
+        }
+        words.extend(options.label.iter().map(|l| format!("ANNOTATION: {l}")));
+        for (index, text) in words.iter().enumerate() {
+            let below = middle - Vec2::new(0.0, 1.6 * LETTERS * index as f64);
+            self.pen.text(text, below, 0.0, DxfLayer::Boundary);
+        }
+    }
+}
+
 fn as_drawn_and_mirrored(quantity: Quantity) -> &'static str {
     match quantity {
         Quantity::Pair => "1,1",
         Quantity::TwoPairs => "2,2",
         Quantity::One => "1,0",
     }
-}
-
-fn there(p: Point) -> dxf::Point {
-    dxf::Point::new(p.x, p.y, 0.0)
-}
-
-struct Pen<'a> {
-    drawing: &'a mut Drawing,
-    form: DxfForm,
-    out: &'a mut Vec<Entity>,
-}
-
-impl Pen<'_> {
-    fn push(&mut self, specific: EntityType, sheet: DxfLayer) {
-        let mut entity = Entity::new(specific);
-        entity.common.layer = sheet.name(self.form).into();
-        self.out.push(entity);
-    }
-
-    /// A closed outline of edges, with its turn and curve points.
-    fn outline(&mut self, edges: &[Chain], sheet: DxfLayer) {
-        let mut points: Vec<Point> = Vec::new();
-        for edge in edges {
-            if self.form == DxfForm::Plain {
-                self.run(edge, sheet);
-            }
-            let through = sampled(edge);
-            if let Some((first, rest)) = through.split_first() {
-                self.spot(*first, DxfLayer::Turn);
-                if self.form == DxfForm::Sewn {
-                    for p in rest.iter().take(rest.len().saturating_sub(1)) {
-                        self.spot(*p, DxfLayer::Curve);
-                    }
-                }
-            }
-            points.extend(through.iter().take(through.len().saturating_sub(1)));
-        }
-        if self.form == DxfForm::Sewn {
-            self.points(&points, true, sheet);
-        }
-    }
-
-    /// An open line.
-    fn run(&mut self, chain: &Chain, sheet: DxfLayer) {
-        match (self.form, chain.segments()) {
-            (_, [PathSeg::Line(line)]) => self.line(line.p0, line.p1, sheet),
-            (DxfForm::Sewn, _) => self.points(&sampled(chain), false, sheet),
-            (DxfForm::Plain, _) => self.spline(chain, sheet),
-        }
-    }
-
-    fn line(&mut self, a: Point, b: Point, sheet: DxfLayer) {
-        self.push(EntityType::Line(Line::new(there(a), there(b))), sheet);
-    }
-
-    fn points(&mut self, points: &[Point], closed: bool, sheet: DxfLayer) {
-        let mut polyline = Polyline::default();
-        polyline.set_is_closed(closed);
-        for &p in points {
-            polyline.add_vertex(self.drawing, Vertex::new(there(p)));
-        }
-        self.push(EntityType::Polyline(polyline), sheet);
-    }
-
-    /// The chain as one cubic spline: every segment a Bézier arc, so knots are
-    /// threefold where segments meet.
-    fn spline(&mut self, chain: &Chain, sheet: DxfLayer) {
-        let mut control = vec![there(chain.start())];
-        let mut knots = vec![0.0; 4];
-        for (index, segment) in chain.segments().iter().enumerate() {
-            let cubic = segment.to_cubic();
-            control.extend([cubic.p1, cubic.p2, cubic.p3].map(there));
-            knots.extend([(index + 1) as f64; 3]);
-        }
-        knots.push(chain.segments().len() as f64);
-        let mut spline = Spline {
-            degree_of_curve: 3,
-            knot_values: knots,
-            control_points: control,
-            ..Spline::default()
-        };
-        spline.set_is_planar(true);
-        self.push(EntityType::Spline(spline), sheet);
-    }
-
-    fn spot(&mut self, p: Point, sheet: DxfLayer) {
-        self.push(EntityType::ModelPoint(ModelPoint::new(there(p))), sheet);
-    }
-
-    fn text(&mut self, text: &str, at: Point, angle: f64, sheet: DxfLayer) {
-        let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
-        let text = Text {
-            location: there(at),
-            text_height: LETTERS,
-            value: plain,
-            rotation: angle.to_degrees(),
-            ..Text::default()
-        };
-        self.push(EntityType::Text(text), sheet);
-    }
-}
-
-/// Points along a chain, both ends too, that stay within [`SAMPLED_WITHIN`] of it.
-fn sampled(chain: &Chain) -> Vec<Point> {
-    let path: BezPath = chain.to_path();
-    let mut points = Vec::new();
-    kurbo::flatten(path, SAMPLED_WITHIN, |element| match element {
-        PathEl::MoveTo(p) | PathEl::LineTo(p) => points.push(p),
-        _ => {}
-    });
-    points
 }

@@ -13,6 +13,7 @@ mod darts;
 mod dxf_curves;
 mod dxf_in;
 mod dxf_out;
+mod dxf_pen;
 mod dxf_tidy;
 mod error;
 mod found;
@@ -30,8 +31,9 @@ pub use bring::{
     BringOptions, Brought, FileUnit, Kind, KnownLength, Loss, Measured, bring_bytes, bring_file,
 };
 pub use corners::CORNER_ANGLE;
+pub use dxf_out::dxf_of;
 pub(crate) use dxf_out::dxf_of_lay;
-pub use dxf_out::{DxfForm, SAMPLED_WITHIN, dxf_of};
+pub use dxf_pen::{DxfForm, SAMPLED_WITHIN};
 pub use error::ExchangeError;
 pub use found::{Found, Label, Role, Run, Spot, SpotKind};
 pub(crate) use pieces::{joins_of, pieces_of};
