@@ -141,7 +141,11 @@ const NEAR: f64 = 25.0;
 
 /// The steepest way down at a place of a piece against the grain, radians: heights near
 /// it are laid on a plane by least squares.
-fn steepest(cloth: &hangtrue_drape::SewnPiece, places: &[hangtrue_drape::Place], at: Flat) -> f64 {
+fn steepest(
+    cloth: &hangtrue_drape::SewnPiece,
+    places: &[hangtrue_drape::Position],
+    at: Flat,
+) -> f64 {
     let near = |k: &usize| (cloth.mesh.points[*k] - at).norm() < NEAR;
     let found: Vec<usize> = (0..cloth.mesh.points.len()).filter(near).collect();
     let height = |k: usize| places[cloth.vertex[k]].z;

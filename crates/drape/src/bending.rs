@@ -9,7 +9,7 @@
 //! second derivatives never change. On even triangles it is exact for any quadratic
 //! shape, laid in any direction, without crosswise curling.
 
-use crate::cloth::{Cloth, Flat, Place};
+use crate::cloth::{Cloth, Flat, Position};
 use crate::sparse::{Blocks, Slot};
 use std::collections::BTreeMap;
 
@@ -79,7 +79,7 @@ impl Bending {
     }
 
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let of = |e: &Element| {
             // From one corner: what is common to all drops out, and with it rounding.
             let from = x[e.corners[0]];
@@ -97,7 +97,7 @@ impl Bending {
     }
 
     /// Adds the gradient and the second derivatives.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
+    pub fn add(&self, x: &[Position], gradient: &mut [Position], blocks: &mut Blocks) {
         for e in &self.elements {
             let from = x[e.corners[0]];
             for (a, &v) in e.corners.iter().enumerate() {

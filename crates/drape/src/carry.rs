@@ -1,7 +1,7 @@
 //! Where a sewn cloth begins when one like it has come to rest before: each point is
 //! laid where the same place of the earlier piece came to lie.
 
-use crate::cloth::{Flat, Place};
+use crate::cloth::{Flat, Position};
 use crate::mesh::Mesh;
 use crate::sew::{Sewn, SewnPiece};
 use std::collections::BTreeMap;
@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 /// The places of `sewn`, from where `earlier` came to rest. A point beyond the earlier
 /// piece is laid where its nearest triangle runs on to. `None` when a piece was not
 /// there before.
-pub fn carry(sewn: &Sewn, earlier: &Sewn, rest: &[Place]) -> Option<Vec<Place>> {
-    let mut sums = vec![(Place::zeros(), 0.0); sewn.cloth.vertices];
+pub fn carry(sewn: &Sewn, earlier: &Sewn, rest: &[Position]) -> Option<Vec<Position>> {
+    let mut sums = vec![(Position::zeros(), 0.0); sewn.cloth.vertices];
     for piece in &sewn.pieces {
         let before = earlier.pieces.iter().find(|p| p.name == piece.name)?;
         for (v, at) in carry_piece(piece, before, rest)? {
@@ -18,7 +18,7 @@ pub fn carry(sewn: &Sewn, earlier: &Sewn, rest: &[Place]) -> Option<Vec<Place>> 
             sums[v].1 += 1.0;
         }
     }
-    let mut places: Vec<Place> = sums.iter().map(|(sum, n)| sum / f64::max(*n, 1.0)).collect();
+    let mut places: Vec<Position> = sums.iter().map(|(sum, n)| sum / f64::max(*n, 1.0)).collect();
     for &v in sewn.centre.iter().flatten() {
         places[v].x = 0.0;
     }
@@ -28,8 +28,8 @@ pub fn carry(sewn: &Sewn, earlier: &Sewn, rest: &[Place]) -> Option<Vec<Place>> 
 fn carry_piece(
     piece: &SewnPiece,
     before: &SewnPiece,
-    rest: &[Place],
-) -> Option<Vec<(usize, Place)>> {
+    rest: &[Position],
+) -> Option<Vec<(usize, Position)>> {
     let finder = Finder::of(&before.mesh);
     let place = |(k, p): (usize, &Flat)| {
         let found = finder.find(*p).or_else(|| before.mesh.locate(*p))?;

@@ -3,7 +3,7 @@
 use nalgebra::{Vector2, Vector3};
 
 /// A place in space, mm. x to the wearer's right, y to the front, z up.
-pub type Place = Vector3<f64>;
+pub type Position = Vector3<f64>;
 
 /// A place on flat cloth, mm: x along the weft, y along the warp (the grain).
 pub type Flat = Vector2<f64>;

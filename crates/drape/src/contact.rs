@@ -1,6 +1,6 @@
 //! What the cloth lies against, and the friction there.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::sparse::Blocks;
 use nalgebra::Matrix3;
 
@@ -9,10 +9,10 @@ pub trait Solid: Sync {
     /// A level function of the place, mm, nought on the surface, above nought
     /// outside, and its gradient. Near the surface it need only be near the
     /// distance; it is divided by its steepness.
-    fn probe(&self, at: &Place) -> (f64, Place);
+    fn probe(&self, at: &Position) -> (f64, Position);
 
     /// The level alone.
-    fn level_at(&self, at: &Place) -> f64 {
+    fn level_at(&self, at: &Position) -> f64 {
         self.probe(at).0
     }
 
@@ -20,7 +20,7 @@ pub trait Solid: Sync {
     fn steepest(&self) -> f64;
 
     /// The distance from the surface to first order, mm, and the way out.
-    fn distance(&self, at: &Place) -> (f64, Place) {
+    fn distance(&self, at: &Position) -> (f64, Position) {
         let (level, slope) = self.probe(at);
         let steep = slope.norm().max(1e-6);
         (level / steep, slope / steep)
@@ -31,8 +31,8 @@ pub trait Solid: Sync {
 pub struct Nothing;
 
 impl Solid for Nothing {
-    fn probe(&self, _: &Place) -> (f64, Place) {
-        (1e9, Place::z())
+    fn probe(&self, _: &Position) -> (f64, Position) {
+        (1e9, Position::z())
     }
 
     fn steepest(&self) -> f64 {
@@ -82,17 +82,17 @@ impl Touch {
 /// What was seen of a vertex when it was looked at last.
 #[derive(Debug, Clone, Copy)]
 struct Look {
-    at: Place,
+    at: Position,
     level: f64,
-    slope: Place,
+    slope: Position,
     /// The way it may go from there before it can touch, mm.
     clear: f64,
 }
 
 impl Default for Look {
     fn default() -> Self {
-        let nowhere = Place::repeat(f64::NAN);
-        Self { at: nowhere, level: 0.0, slope: Place::z(), clear: 0.0 }
+        let nowhere = Position::repeat(f64::NAN);
+        Self { at: nowhere, level: 0.0, slope: Position::z(), clear: 0.0 }
     }
 }
 
@@ -107,7 +107,7 @@ pub struct Contact<'a> {
     looks: Vec<Look>,
     /// Where each vertex was when friction was last set, the way out there, and the
     /// force it was pressed with.
-    held: Vec<(Place, Place, f64)>,
+    held: Vec<(Position, Position, f64)>,
 }
 
 impl<'a> Contact<'a> {
@@ -119,7 +119,7 @@ impl<'a> Contact<'a> {
     }
 
     /// Takes the steepness anew.
-    pub fn look(&mut self, x: &[Place]) {
+    pub fn look(&mut self, x: &[Position]) {
         let most = self.solid.steepest();
         for (v, at) in x.iter().enumerate() {
             if !self.is_clear(v, at) {
@@ -133,20 +133,20 @@ impl<'a> Contact<'a> {
     }
 
     /// Whether a vertex is too far off to touch; told without asking the solid.
-    fn is_clear(&self, v: usize, at: &Place) -> bool {
+    fn is_clear(&self, v: usize, at: &Position) -> bool {
         let last = &self.looks[v];
         last.clear > 0.0 && (at - last.at).norm_squared() < last.clear * last.clear
     }
 
     /// What the solid says of a vertex: what it said at the last look, if it has not
     /// moved since.
-    fn probe(&self, v: usize, at: &Place) -> (f64, Place) {
+    fn probe(&self, v: usize, at: &Position) -> (f64, Position) {
         let last = &self.looks[v];
         if last.at == *at { (last.level, last.slope) } else { self.solid.probe(at) }
     }
 
     /// From here on friction holds the cloth where it is now.
-    pub fn grip(&mut self, x: &[Place]) {
+    pub fn grip(&mut self, x: &[Position]) {
         if self.touch.friction <= 0.0 {
             return;
         }
@@ -160,7 +160,7 @@ impl<'a> Contact<'a> {
     }
 
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let mut sum = 0.0;
         for (v, at) in x.iter().enumerate() {
             if !self.is_clear(v, at) {
@@ -177,7 +177,7 @@ impl<'a> Contact<'a> {
     }
 
     /// Adds the gradient and the second derivatives, held to be positive.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
+    pub fn add(&self, x: &[Position], gradient: &mut [Position], blocks: &mut Blocks) {
         for (v, at) in x.iter().enumerate() {
             if self.is_clear(v, at) {
                 continue;
@@ -202,8 +202,8 @@ impl<'a> Contact<'a> {
     }
 
     /// The force on each vertex, N, as pressed now.
-    pub fn pressed(&self, x: &[Place]) -> Vec<f64> {
-        let force = |(v, at): (usize, &Place)| {
+    pub fn pressed(&self, x: &[Position]) -> Vec<f64> {
+        let force = |(v, at): (usize, &Position)| {
             let depth = self.touch.offset - self.solid.probe(at).0 / self.steep[v];
             self.areas[v] * self.touch.press(depth).1
         };
@@ -212,7 +212,7 @@ impl<'a> Contact<'a> {
 }
 
 /// The part of a way that lies in the surface.
-fn along(way: Place, out: &Place) -> Place {
+fn along(way: Position, out: &Position) -> Position {
     way - out * way.dot(out)
 }
 

@@ -1,8 +1,8 @@
 //! How lines lie on a toile at rest: their heights, and how far they hang below the
 //! line between their own two ends.
 
-use crate::cloth::Place;
-use crate::sew::{Laid, Sewn};
+use crate::cloth::Position;
+use crate::sew::{GrainFrame, Sewn};
 use hangtrue_pattern::{Pattern, PlacedLine, names};
 
 /// A place on a line.
@@ -41,7 +41,11 @@ pub const STATIONS: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// The marked lines as they run on the settled cloth: `piece: line` and places, for
 /// a picture.
-pub fn trace_lines(pattern: &Pattern, sewn: &Sewn, rest: &[Place]) -> Vec<(String, Vec<Place>)> {
+pub fn trace_lines(
+    pattern: &Pattern,
+    sewn: &Sewn,
+    rest: &[Position],
+) -> Vec<(String, Vec<Position>)> {
     const STEPS: usize = 40;
     let shares: Vec<f64> = (0..=STEPS).map(|k| k as f64 / STEPS as f64).collect();
     let of = |line: &PlacedLine| {
@@ -74,9 +78,9 @@ pub(crate) fn places_along(
     line: &PlacedLine,
     shares: &[f64],
     sewn: &Sewn,
-    rest: &[Place],
-) -> Option<Vec<Place>> {
-    let laid = Laid::of(pattern.piece(&line.piece).ok()?);
+    rest: &[Position],
+) -> Option<Vec<Position>> {
+    let laid = GrainFrame::of(pattern.piece(&line.piece).ok()?);
     let cloth = sewn.pieces.iter().find(|p| p.name == line.piece)?;
     let long = line.chain.length();
     let place = |share: &f64| {
@@ -87,7 +91,7 @@ pub(crate) fn places_along(
 }
 
 /// The heights of the stations of every line that goes to the cloth.
-pub(crate) fn heights(pattern: &Pattern, sewn: &Sewn, x: &[Place]) -> Vec<Vec<f64>> {
+pub(crate) fn heights(pattern: &Pattern, sewn: &Sewn, x: &[Position]) -> Vec<Vec<f64>> {
     let of = |line: &PlacedLine| -> Option<Vec<f64>> {
         let places = places_along(pattern, line, &STATIONS, sewn, x)?;
         Some(places.iter().map(|place| place.z).collect())
@@ -108,7 +112,7 @@ pub struct LineHeights {
 
 /// How high every line that goes to the cloth lies on one toile at rest. A line that
 /// leaves the cloth is left out.
-pub fn line_heights(pattern: &Pattern, sewn: &Sewn, rest: &[Place]) -> Vec<LineHeights> {
+pub fn line_heights(pattern: &Pattern, sewn: &Sewn, rest: &[Position]) -> Vec<LineHeights> {
     let of = |line: PlacedLine| {
         let places = places_along(pattern, &line, &STATIONS, sewn, rest)?;
         let heights = places.iter().map(|place| place.z).collect();

@@ -1,6 +1,6 @@
 //! What holds single vertices: a band at the waist, a plane cloth may not cross.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::sparse::{Blocks, Slot};
 use nalgebra::Matrix3;
 
@@ -27,7 +27,7 @@ impl Strap {
     }
 
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let of = |(link, rest): (&[usize; 2], &f64)| {
             let stretch = (x[link[1]] - x[link[0]]).norm() - rest;
             0.5 * self.stiffness / rest * stretch * stretch
@@ -36,7 +36,7 @@ impl Strap {
     }
 
     /// Adds the gradient and the second derivatives, held to be positive.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
+    pub fn add(&self, x: &[Position], gradient: &mut [Position], blocks: &mut Blocks) {
         for ((link, rest), slots) in self.links.iter().zip(&self.rest).zip(&self.slots) {
             let way = x[link[1]] - x[link[0]];
             let long = way.norm().max(1e-9);
@@ -70,7 +70,7 @@ pub struct Height {
 
 impl Height {
     /// How far a place lies over it, mm.
-    fn over(&self, x: &[Place]) -> f64 {
+    fn over(&self, x: &[Position]) -> f64 {
         x[self.vertex].z + self.lean * x[self.vertex].x - self.at
     }
 
@@ -86,7 +86,7 @@ impl Height {
     }
 
     /// Whether it has slipped.
-    pub fn slipped(&self, x: &[Place]) -> bool {
+    pub fn slipped(&self, x: &[Position]) -> bool {
         self.over(x).abs() >= self.gives
     }
 }
@@ -115,7 +115,7 @@ pub struct Holds {
 
 impl Holds {
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let heights: f64 = self.heights.iter().map(|h| h.pull(h.over(x)).0).sum();
         let side = |s: &Side| {
             let depth = (s.offset - s.sign * x[s.vertex].x).max(0.0);
@@ -125,10 +125,10 @@ impl Holds {
     }
 
     /// Adds the gradient and the second derivatives.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks) {
+    pub fn add(&self, x: &[Position], gradient: &mut [Position], blocks: &mut Blocks) {
         for h in &self.heights {
             let (_, first, second) = h.pull(h.over(x));
-            let way = Place::new(h.lean, 0.0, 1.0);
+            let way = Position::new(h.lean, 0.0, 1.0);
             gradient[h.vertex] += way * first;
             blocks.add_diagonal(h.vertex, &(way * way.transpose() * second));
         }

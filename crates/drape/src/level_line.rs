@@ -1,10 +1,10 @@
 //! The line that settles level: where on the flat pieces the settled cloth lies at one
 //! height. Marking a line changes no cloth, so one settling is enough.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::hanging::CLAIMED;
 use crate::predict::{Rest, Settled};
-use crate::sew::{Laid, SewnPiece};
+use crate::sew::{GrainFrame, SewnPiece};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::rule::Bowed;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, PlacedLine, Purpose, ReferenceLine, SeamPlace};
@@ -115,17 +115,17 @@ pub fn level_when_worn(
 }
 
 /// A piece and its settled cloth.
-struct Sheet<'a> {
+struct SettledPiece<'a> {
     piece: &'a Piece,
-    laid: Laid,
+    laid: GrainFrame,
     cloth: &'a SewnPiece,
-    rest: &'a [Place],
+    rest: &'a [Position],
 }
 
-impl<'a> Sheet<'a> {
+impl<'a> SettledPiece<'a> {
     fn on(piece: &'a Piece, rest: &'a Rest) -> Option<Self> {
         let cloth = rest.sewn.pieces.iter().find(|p| p.name == piece.name)?;
-        Some(Self { piece, laid: Laid::of(piece), cloth, rest: &rest.places })
+        Some(Self { piece, laid: GrainFrame::of(piece), cloth, rest: &rest.places })
     }
 
     /// How high a place of the paper lies on the settled cloth, mm.
@@ -188,16 +188,16 @@ fn sheet<'a>(
     pattern: &'a Pattern,
     settled: &'a Settled,
     line: &PlacedLine,
-) -> Result<Sheet<'a>, LevelError> {
+) -> Result<SettledPiece<'a>, LevelError> {
     let piece = pattern.piece(&line.piece).map_err(|_| no_level(line))?;
-    Sheet::on(piece, &settled.first).ok_or_else(|| no_level(line))
+    SettledPiece::on(piece, &settled.first).ok_or_else(|| no_level(line))
 }
 
 fn drawn(
     pattern: &Pattern,
     settled: &Settled,
     line: &PlacedLine,
-    sheet: &Sheet<'_>,
+    sheet: &SettledPiece<'_>,
     height: f64,
 ) -> Result<LevelLine, LevelError> {
     let [first, .., last] = line.ends.as_slice() else {
@@ -236,7 +236,8 @@ fn drawn(
     let off = leaves.map(|h| (h - height).abs()).fold(0.0, f64::max);
     let mut plus_minus = CLAIMED.max(off);
     for other in &settled.others {
-        let Some(other) = pattern.piece(&line.piece).ok().and_then(|piece| Sheet::on(piece, other))
+        let Some(other) =
+            pattern.piece(&line.piece).ok().and_then(|piece| SettledPiece::on(piece, other))
         else {
             continue;
         };

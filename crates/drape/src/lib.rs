@@ -30,7 +30,7 @@ mod weighed;
 
 pub use bending::Bending;
 pub use carry::carry;
-pub use cloth::{Cloth, Flat, GRAVITY, Material, Place};
+pub use cloth::{Cloth, Flat, GRAVITY, Material, Position};
 pub use compared::{Compared, ComparedPlace, LeftOut, compare};
 pub use contact::{Contact, Nothing, Solid, Touch};
 pub use hanging::{

@@ -6,7 +6,7 @@
 //! `p_weft(E_uu) + p_warp(E_vv) + ½ shear (2E_uv)²`, `p(E) = ½kE²` under pull.
 //! Crosswise contraction (Poisson) is left out: none was given for calico.
 
-use crate::cloth::{Cloth, Material, Place};
+use crate::cloth::{Cloth, Material, Position};
 use crate::sparse::{Blocks, Slot};
 use nalgebra::{Matrix2, Matrix3, Vector2};
 
@@ -62,8 +62,8 @@ fn eased(strain: f64) -> (f64, f64, f64) {
 
 /// The pulls along weft and warp, and across, of one triangle.
 struct Strained {
-    u: Place,
-    v: Place,
+    u: Position,
+    v: Position,
     weft: (f64, f64, f64),
     warp: (f64, f64, f64),
     slant: f64,
@@ -97,7 +97,7 @@ impl Membrane {
         self.elements.iter_mut().for_each(|e| e.slots = blocks.slots(&e.corners));
     }
 
-    fn strained(&self, e: &Element, x: &[Place]) -> Strained {
+    fn strained(&self, e: &Element, x: &[Position]) -> Strained {
         let [a, b, c] = e.corners.map(|v| x[v]);
         let [sa, sb, sc] = e.slopes;
         let u = a * sa.x + b * sb.x + c * sc.x;
@@ -113,7 +113,7 @@ impl Membrane {
     }
 
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let of = |e: &Element| {
             let s = self.strained(e, x);
             e.area * (s.weft.0 + s.warp.0 + 0.5 * self.material.shear * s.slant * s.slant)
@@ -122,7 +122,7 @@ impl Membrane {
     }
 
     /// The pull along weft and warp of each triangle, N/mm.
-    pub fn pulls(&self, x: &[Place]) -> Vec<[f64; 2]> {
+    pub fn pulls(&self, x: &[Position]) -> Vec<[f64; 2]> {
         let of = |e| {
             let s = self.strained(e, x);
             [s.weft.1, s.warp.1]
@@ -133,7 +133,7 @@ impl Membrane {
     /// Adds the gradient and the second derivatives. Of what pressing takes off them
     /// `exact` is taken off: with nought they are held to be positive, with one they
     /// are true.
-    pub fn add(&self, x: &[Place], gradient: &mut [Place], blocks: &mut Blocks, exact: f64) {
+    pub fn add(&self, x: &[Position], gradient: &mut [Position], blocks: &mut Blocks, exact: f64) {
         let shear = self.material.shear;
         for e in &self.elements {
             let s = self.strained(e, x);

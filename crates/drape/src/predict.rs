@@ -2,7 +2,7 @@
 
 use crate::body::{self, Body, BodyError, Breadths, Handles};
 use crate::carry::carry;
-use crate::cloth::{Material, Place};
+use crate::cloth::{Material, Position};
 use crate::contact::Touch;
 use crate::hanging::{CLAIMED, HangingLine, heights, lines};
 use crate::mesh::Grid;
@@ -58,7 +58,7 @@ pub struct Rest {
     /// The cloth.
     pub sewn: Sewn,
     /// Where its vertices came to rest.
-    pub places: Vec<Place>,
+    pub places: Vec<Position>,
     /// Whether the waist slipped from its level.
     pub slipped: bool,
     /// How the settling ended.
@@ -178,7 +178,7 @@ fn check_legs(pattern: &Pattern, handles: &Handles) -> Result<(), PredictError> 
 fn rest(
     of: (usize, usize),
     sewn: Sewn,
-    mut places: Vec<Place>,
+    mut places: Vec<Position>,
     body: &Body,
     easing: &[f64],
     options: &Options,

@@ -1,7 +1,7 @@
 //! Settling: the place of least energy nearest to a start, found by Newton's
 //! method on second derivatives held positive, with a line search.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::sparse::{Blocks, Factor};
 use crate::system::System;
 
@@ -103,7 +103,7 @@ struct Work<'s, 'a> {
 /// [`SettleError`].
 pub fn settle(
     system: &mut System,
-    x: &mut [Place],
+    x: &mut [Position],
     easing: &[f64],
     limits: Limits,
     watch: &mut Watch,
@@ -126,7 +126,7 @@ impl Work<'_, '_> {
     /// Settles with the bending as it is.
     fn stage(
         &mut self,
-        x: &mut [Place],
+        x: &mut [Position],
         stage: (usize, usize),
         watch: &mut Watch,
     ) -> Result<Progress, SettleError> {
@@ -137,7 +137,7 @@ impl Work<'_, '_> {
             self.system.contact.look(x);
             let energy = self.system.energy(x);
             let gradient = self.system.differentiate(x, &mut self.blocks, self.exact);
-            let left = gradient.iter().map(Place::norm_squared).sum::<f64>().sqrt();
+            let left = gradient.iter().map(Position::norm_squared).sum::<f64>().sqrt();
             let residual = left / self.system.weight();
             let told = Progress { steps: self.steps, stage, energy, residual, step: moved };
             if !watch(&told) {
@@ -157,12 +157,12 @@ impl Work<'_, '_> {
     /// One step; the longest way of a vertex, mm.
     fn step(
         &mut self,
-        x: &mut [Place],
+        x: &mut [Position],
         energy: f64,
-        gradient: &[Place],
+        gradient: &[Position],
     ) -> Result<f64, SettleError> {
         let areas = self.system.areas().to_vec();
-        let down: Vec<Place> = gradient.iter().map(|g| -g).collect();
+        let down: Vec<Position> = gradient.iter().map(|g| -g).collect();
         let mut added = 0.0;
         for _ in 0..40 {
             let wanted = if self.damping > UNDAMPED { self.damping } else { 0.0 };
@@ -211,12 +211,12 @@ impl Work<'_, '_> {
     /// way of a vertex and the share of the way gone.
     fn along(
         &self,
-        x: &mut [Place],
+        x: &mut [Position],
         energy: f64,
-        gradient: &[Place],
-        way: &[Place],
+        gradient: &[Position],
+        way: &[Position],
     ) -> Option<(f64, f64)> {
-        let longest = way.iter().map(Place::norm).fold(0.0, f64::max);
+        let longest = way.iter().map(Position::norm).fold(0.0, f64::max);
         let slope: f64 = gradient.iter().zip(way).map(|(g, w)| g.dot(w)).sum();
         if slope >= 0.0 {
             return (longest == 0.0).then_some((0.0, 1.0));

@@ -1,7 +1,7 @@
 //! A pattern sewn together: each piece cut into triangles with the same count of
 //! points on both sides of a seam, so that what is sewn together is one vertex.
 
-use crate::cloth::{Cloth, Flat, Place};
+use crate::cloth::{Cloth, Flat, Position};
 use crate::mesh::{Grid, Mesh, triangulate};
 use hangtrue_geometry::Point;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, names};
@@ -59,7 +59,7 @@ pub struct SewnPiece {
 
 impl SewnPiece {
     /// Where a place of a triangle, with its shares of the corners, lies on the cloth.
-    pub(crate) fn at(&self, (t, shares): (usize, [f64; 3]), cloth: &[Place]) -> Place {
+    pub(crate) fn at(&self, (t, shares): (usize, [f64; 3]), cloth: &[Position]) -> Position {
         let [a, b, c] = self.mesh.triangles[t].map(|corner| cloth[self.vertex[corner]]);
         a * shares[0] + b * shares[1] + c * shares[2]
     }
@@ -204,13 +204,13 @@ fn fractions(mut given: Vec<f64>, length: f64, side: f64) -> Vec<f64> {
 
 /// Lays a point of the paper with the grain upright and, for a left piece, turned
 /// over, so that it lies as a right one.
-pub(crate) struct Laid {
+pub(crate) struct GrainFrame {
     square: hangtrue_geometry::Vec2,
     grain: hangtrue_geometry::Vec2,
     sign: f64,
 }
 
-impl Laid {
+impl GrainFrame {
     pub(crate) fn of(piece: &Piece) -> Self {
         let sign = if piece.leg() == Some(Leg::Left) { -1.0 } else { 1.0 };
         Self { square: piece.grain.square(), grain: piece.grain.direction(), sign }
@@ -230,7 +230,7 @@ fn piece_mesh(
     grid: Grid,
     first: usize,
 ) -> Result<(SewnPiece, Vec<(usize, usize)>), SewError> {
-    let laid = Laid::of(piece);
+    let laid = GrainFrame::of(piece);
     let back = is_back(piece).ok_or_else(|| SewError::NoPlace { piece: piece.name.clone() })?;
     let mut outline: Vec<Flat> = Vec::new();
     let mut seams = Vec::new();

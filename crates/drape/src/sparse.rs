@@ -1,7 +1,7 @@
 //! The matrix of second derivatives, in blocks of three by three, and its
 //! factor. Which blocks there are is found once; only their numbers change.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::linalg::cholesky::llt::factor::LltRegularization;
 use faer::sparse::linalg::amd;
@@ -99,8 +99,8 @@ impl Blocks {
     }
 
     /// The matrix times a vector.
-    pub fn times(&self, x: &[Place]) -> Vec<Place> {
-        let mut y = vec![Place::zeros(); x.len()];
+    pub fn times(&self, x: &[Position]) -> Vec<Position> {
+        let mut y = vec![Position::zeros(); x.len()];
         for column in 0..x.len() {
             for at in self.columns[column]..self.columns[column + 1] {
                 let row = self.rows[at];
@@ -169,7 +169,11 @@ impl Factor {
     ///
     /// # Errors
     /// [`NotPositive`] when a pivot is not above nought.
-    pub fn solve(&mut self, blocks: &Blocks, right: &[Place]) -> Result<Vec<Place>, NotPositive> {
+    pub fn solve(
+        &mut self,
+        blocks: &Blocks,
+        right: &[Position],
+    ) -> Result<Vec<Position>, NotPositive> {
         for (block, homes) in blocks.values.iter().zip(&self.homes) {
             for (value, home) in block.iter().zip(homes) {
                 if *home != NOWHERE {
@@ -204,9 +208,9 @@ impl Factor {
         if x.iter().any(|v| !v.is_finite()) {
             return Err(NotPositive);
         }
-        let mut found = vec![Place::zeros(); right.len()];
+        let mut found = vec![Position::zeros(); right.len()];
         for (&v, c) in self.order.iter().zip(x.chunks_exact(3)) {
-            found[v] = Place::new(c[0], c[1], c[2]);
+            found[v] = Position::new(c[0], c[1], c[2]);
         }
         Ok(found)
     }

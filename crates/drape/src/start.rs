@@ -2,7 +2,7 @@
 //! already on its own side of it.
 
 use crate::body::Body;
-use crate::cloth::{Flat, Place};
+use crate::cloth::{Flat, Position};
 use crate::sew::{Sewn, SewnPiece};
 use hangtrue_pattern::{Leg, names};
 use std::f64::consts::PI;
@@ -52,22 +52,22 @@ impl Edge {
 }
 
 /// The places of all vertices to begin with.
-pub fn lay_on(sewn: &Sewn, body: &Body, start: Start) -> Vec<Place> {
-    let mut sums = vec![(Place::zeros(), 0.0); sewn.cloth.vertices];
+pub fn lay_on(sewn: &Sewn, body: &Body, start: Start) -> Vec<Position> {
+    let mut sums = vec![(Position::zeros(), 0.0); sewn.cloth.vertices];
     for piece in &sewn.pieces {
         for (v, at) in lay_piece(piece, body, start) {
             sums[v].0 += at;
             sums[v].1 += 1.0;
         }
     }
-    let mut places: Vec<Place> = sums.iter().map(|(sum, n)| sum / f64::max(*n, 1.0)).collect();
+    let mut places: Vec<Position> = sums.iter().map(|(sum, n)| sum / f64::max(*n, 1.0)).collect();
     for &v in sewn.centre.iter().flatten() {
         places[v].x = 0.0;
     }
     places
 }
 
-fn lay_piece(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(usize, Place)> {
+fn lay_piece(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(usize, Position)> {
     let waist = Edge::of(piece, &[names::WAIST]);
     let top = waist.0.iter().map(|p| p.y).sum::<f64>() / waist.0.len() as f64;
     let inner = Edge::of(piece, &[names::CROTCH, names::INSEAM]);
@@ -79,16 +79,16 @@ fn lay_piece(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(usize, Place)
     let raise = body.waist - top + start.lifted;
     // What the crotch seam needs beyond the plain laying, by level.
     let seam = crotch_seam(piece, body, start);
-    let wants: Vec<(f64, Place)> =
+    let wants: Vec<(f64, Position)> =
         seam.iter().map(|(flat, at)| (flat.y, at - lay.at(0.0, flat.y + raise))).collect();
-    let want = |level: f64| -> Place {
+    let want = |level: f64| -> Position {
         let fade = if level < fork { ((level - fork) / FADES).exp() } else { 1.0 };
-        let near = |w: &&(f64, Place)| (w.0 - level).abs();
+        let near = |w: &&(f64, Position)| (w.0 - level).abs();
         let found = wants.iter().min_by(|a, b| near(a).total_cmp(&near(b)));
-        found.map_or(Place::zeros(), |w| w.1 * fade)
+        found.map_or(Position::zeros(), |w| w.1 * fade)
     };
     let mirror = if piece.leg == Leg::Left { -1.0 } else { 1.0 };
-    let crotch: std::collections::BTreeMap<usize, Place> = piece
+    let crotch: std::collections::BTreeMap<usize, Position> = piece
         .seams
         .iter()
         .filter(|s| s.0 == names::CROTCH)
@@ -110,7 +110,7 @@ fn lay_piece(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(usize, Place)
 
 /// The crotch seam laid along the body's own line, length for length: flat points
 /// and places.
-fn crotch_seam(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(Flat, Place)> {
+fn crotch_seam(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(Flat, Position)> {
     let line = &body.crotch.points;
     let lowest = (0..line.len()).min_by(|&a, &b| line[a].y.total_cmp(&line[b].y)).unwrap_or(0);
     let half: Vec<_> = if piece.back {
@@ -135,7 +135,7 @@ fn crotch_seam(piece: &SewnPiece, body: &Body, start: Start) -> Vec<(Flat, Place
             // Off the skin, away from the middle of the seat.
             let out = nalgebra::Vector2::new(at.x - middle, (at.y - body.shape.base).min(0.0));
             let at = at + out.normalize() * start.off;
-            (piece.mesh.points[*p], Place::new(0.0, at.x, at.y + start.lifted))
+            (piece.mesh.points[*p], Position::new(0.0, at.x, at.y + start.lifted))
         })
         .collect()
 }
@@ -149,7 +149,7 @@ struct Lay<'a> {
 
 impl Lay<'_> {
     /// The place a share `t` of the way from the inner edge to the side, at a height.
-    fn at(&self, t: f64, z: f64) -> Place {
+    fn at(&self, t: f64, z: f64) -> Position {
         let shape = &self.body.shape;
         let level = z - self.start.lifted;
         let (x, y) = (shape.leg.x.at(level), shape.leg.y.at(level));
@@ -158,7 +158,7 @@ impl Lay<'_> {
         let turn = self.side * from * (1.0 - t);
         let (sine, cosine) = turn.sin_cos();
         let skin = self.skin(x, y, cosine, sine, level) + self.start.off;
-        Place::new((x + skin * cosine).max(1.0), y + skin * sine, z)
+        Position::new((x + skin * cosine).max(1.0), y + skin * sine, z)
     }
 
     /// Where the inner edge of the cloth lies at a level.

@@ -1,7 +1,7 @@
 //! All forces on a cloth together.
 
 use crate::bending::Bending;
-use crate::cloth::{Cloth, Material, Place};
+use crate::cloth::{Cloth, Material, Position};
 use crate::contact::{Contact, Solid, Touch};
 use crate::hold::{Holds, Strap};
 use crate::membrane::Membrane;
@@ -16,7 +16,7 @@ pub struct System<'a> {
     /// The bending stiffness meant in the end, N·mm.
     pub true_bending: f64,
     /// A force on each vertex that never changes, N: its weight to begin with.
-    pub loads: Vec<Place>,
+    pub loads: Vec<Position>,
     /// Contact with a solid.
     pub contact: Contact<'a>,
     /// A band.
@@ -33,7 +33,7 @@ impl<'a> System<'a> {
     /// A cloth under its own weight before a solid.
     pub fn new(cloth: &Cloth, material: Material, solid: &'a dyn Solid, touch: Touch) -> Self {
         let areas = cloth.vertex_areas();
-        let loads = areas.iter().map(|a| Place::new(0.0, 0.0, -material.weight * a)).collect();
+        let loads = areas.iter().map(|a| Position::new(0.0, 0.0, -material.weight * a)).collect();
         Self {
             membrane: Membrane::new(cloth, material),
             bending: Bending::new(cloth, material.bending),
@@ -74,7 +74,7 @@ impl<'a> System<'a> {
     }
 
     /// The energy, N·mm.
-    pub fn energy(&self, x: &[Place]) -> f64 {
+    pub fn energy(&self, x: &[Position]) -> f64 {
         let loads: f64 = self.loads.iter().zip(x).map(|(f, at)| -f.dot(at)).sum();
         self.membrane.energy(x)
             + self.bending.energy(x)
@@ -87,9 +87,9 @@ impl<'a> System<'a> {
     /// The gradient, N, with `blocks` filled with the second derivatives. Fixed
     /// directions have neither. With `exact` nought the second derivatives are held to
     /// be positive, with one those of the stretch are true.
-    pub fn differentiate(&self, x: &[Place], blocks: &mut Blocks, exact: f64) -> Vec<Place> {
+    pub fn differentiate(&self, x: &[Position], blocks: &mut Blocks, exact: f64) -> Vec<Position> {
         blocks.clear();
-        let mut gradient: Vec<Place> = self.loads.iter().map(|f| -f).collect();
+        let mut gradient: Vec<Position> = self.loads.iter().map(|f| -f).collect();
         self.membrane.add(x, &mut gradient, blocks, exact);
         self.bending.add(x, &mut gradient, blocks);
         self.contact.add(x, &mut gradient, blocks);
@@ -105,7 +105,7 @@ impl<'a> System<'a> {
     }
 
     /// Takes fixed directions out of a field.
-    pub fn hold_fixed(&self, field: &mut [Place]) {
+    pub fn hold_fixed(&self, field: &mut [Position]) {
         for (value, fixed) in field.iter_mut().zip(&self.fixed) {
             for axis in (0..3).filter(|&a| fixed[a]) {
                 value[axis] = 0.0;

@@ -1,7 +1,7 @@
 //! A sewn toile on a body, ready to settle.
 
 use crate::body::Body;
-use crate::cloth::{Material, Place};
+use crate::cloth::{Material, Position};
 use crate::contact::Touch;
 use crate::hold::{Height, Side, Strap};
 use crate::sew::Sewn;
@@ -118,6 +118,6 @@ fn hold_waist(sewn: &Sewn, body: &Body, band: Band, system: &mut System) {
 }
 
 /// Whether the band slipped anywhere.
-pub fn slipped(system: &System, x: &[Place]) -> bool {
+pub fn slipped(system: &System, x: &[Position]) -> bool {
     system.holds.heights.iter().any(|h| h.slipped(x))
 }

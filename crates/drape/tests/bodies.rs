@@ -3,7 +3,7 @@
 
 use crate::common::survey::survey;
 use hangtrue_drape::body::{Breadths, Handles, build};
-use hangtrue_drape::{Place, Solid};
+use hangtrue_drape::{Position, Solid};
 use hangtrue_pattern::{Measure, Measures};
 
 fn demo() -> Measures {
@@ -42,7 +42,7 @@ fn a_body_is_closed_and_its_slope_is_its_own() {
     for k in 0..4000 {
         // An even scatter over a box about the body (additive recurrence).
         let part = |a: f64| (0.5 + a * f64::from(k)).fract();
-        let at = Place::new(
+        let at = Position::new(
             500.0 * part(0.819_172_5) - 250.0,
             440.0 * part(0.671_043_6) - 220.0,
             1040.0 * part(0.549_700_5),
@@ -59,7 +59,7 @@ fn a_body_is_closed_and_its_slope_is_its_own() {
         // Where it is touched: near the skin.
         if level.abs() < 15.0 && at.x.abs() > 1.0 {
             for axis in 0..3 {
-                let mut way = Place::zeros();
+                let mut way = Position::zeros();
                 way[axis] = step;
                 let by_hand = (body.shape.level_at(&(at + way)) - body.shape.level_at(&(at - way)))
                     / (2.0 * step);
@@ -93,7 +93,7 @@ fn no_body_is_steeper_than_it_says() {
         let part = |a: f64, k: i32| (0.5 + a * f64::from(k)).fract();
         for k in 0..4000 {
             // About the seat and the fork, where sections change most.
-            let at = Place::new(
+            let at = Position::new(
                 500.0 * part(0.819_172_5, k) - 250.0,
                 440.0 * part(0.671_043_6, k) - 220.0,
                 body.shape.base - 250.0 + 400.0 * part(0.549_700_5, k),

@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used)]
 
 use crate::common::{rest, roll, sheet};
-use hangtrue_drape::{Bending, Flat, Material, Nothing, Place, Solid, System, Touch};
+use hangtrue_drape::{Bending, Flat, Material, Nothing, Position, Solid, System, Touch};
 use std::f64::consts::{PI, TAU};
 
 const NO_FRICTION: Touch = Touch { friction: 0.0, ..Touch::USUAL };
@@ -14,7 +14,7 @@ fn a_hanging_strip_stretches_as_its_weight_says() {
     // Heavy, so that the stretch is large against what is left over.
     let calico = Material { weight: 20.0 * Material::CALICO.weight, ..Material::CALICO };
     let mut system = System::new(&cloth, calico, &Nothing, NO_FRICTION);
-    let mut x: Vec<Place> = points.iter().map(|p| Place::new(p.x, 0.0, p.y)).collect();
+    let mut x: Vec<Position> = points.iter().map(|p| Position::new(p.x, 0.0, p.y)).collect();
     for (v, p) in points.iter().enumerate() {
         system.fixed[v] = [p.y > long - 1e-6; 3];
     }
@@ -33,9 +33,9 @@ fn cylinder(side: f64, r: f64, turn: f64) -> f64 {
     let (sine, cosine) = turn.sin_cos();
     let place = |p: &Flat| {
         let (s, t) = (p.x * cosine + p.y * sine, p.y * cosine - p.x * sine);
-        Place::new(r * (s / r).sin(), r * (s / r).cos(), t)
+        Position::new(r * (s / r).sin(), r * (s / r).cos(), t)
     };
-    let x: Vec<Place> = points.iter().map(place).collect();
+    let x: Vec<Position> = points.iter().map(place).collect();
     let bending = Bending::new(&cloth, Material::CALICO.bending);
     let exact = 0.5 * Material::CALICO.bending * cloth.whole_area() / (r * r);
     bending.energy(&x) / exact
@@ -66,9 +66,9 @@ impl Solid for Post {
         1.0
     }
 
-    fn probe(&self, at: &Place) -> (f64, Place) {
+    fn probe(&self, at: &Position) -> (f64, Position) {
         let r = at.x.hypot(at.y).max(1e-9);
-        (r - self.0, Place::new(at.x / r, at.y / r, 0.0))
+        (r - self.0, Position::new(at.x / r, at.y / r, 0.0))
     }
 }
 
@@ -81,10 +81,10 @@ fn a_hoop_on_a_post_has_its_radius() {
     let post = Post(r);
     let light = Material { weight: 1e-9, bending: 0.0, ..Material::CALICO };
     let mut system = System::new(&cloth, light, &post, NO_FRICTION);
-    let mut x = vec![Place::zeros(); cloth.vertices];
+    let mut x = vec![Position::zeros(); cloth.vertices];
     for (p, &v) in points.iter().zip(&vertex) {
         let angle = TAU * p.x / width;
-        x[v] = Place::new(r * 1.01 * angle.cos(), r * 1.01 * angle.sin(), p.y);
+        x[v] = Position::new(r * 1.01 * angle.cos(), r * 1.01 * angle.sin(), p.y);
         system.fixed[v][2] = true;
     }
     rest(&mut system, &mut x);
@@ -117,7 +117,7 @@ fn a_cantilever_bends_as_the_elastica() {
         // Wide enough that its own stiffness keeps it from curling across.
         let (cloth, points) = sheet(60.0 * side, long + 1.5 * row, side);
         let mut system = System::new(&cloth, calico, &Nothing, NO_FRICTION);
-        let mut x: Vec<Place> = points.iter().map(|p| Place::new(p.x, p.y, 0.0)).collect();
+        let mut x: Vec<Position> = points.iter().map(|p| Position::new(p.x, p.y, 0.0)).collect();
         for (v, p) in points.iter().enumerate() {
             // Clamped over three rows. The bend at the last belongs to half a row on
             // either side, so what is free begins half a row before it.
@@ -140,11 +140,11 @@ fn a_hanging_chain_of_cloth_is_a_catenary() {
     let stiff = Material { warp: 60.0, bending: 1e-5, ..Material::CALICO };
     let (cloth, points) = sheet(40.0, long, 10.0);
     let mut system = System::new(&cloth, stiff, &Nothing, NO_FRICTION);
-    let mut x: Vec<Place> = points
+    let mut x: Vec<Position> = points
         .iter()
         .map(|p| {
             let t = p.y / long;
-            Place::new(p.x, span * t, -300.0 * (PI * t).sin())
+            Position::new(p.x, span * t, -300.0 * (PI * t).sin())
         })
         .collect();
     for (v, p) in points.iter().enumerate() {
@@ -174,10 +174,10 @@ impl Solid for Cone {
         1.0
     }
 
-    fn probe(&self, at: &Place) -> (f64, Place) {
+    fn probe(&self, at: &Position) -> (f64, Position) {
         let r = at.x.hypot(at.y).max(1e-9);
         let cosine = 1.0 / self.slope.hypot(1.0);
-        let way = Place::new(at.x / r, at.y / r, -self.slope) * cosine;
+        let way = Position::new(at.x / r, at.y / r, -self.slope) * cosine;
         ((r - self.slope * at.z) * cosine, way)
     }
 }
@@ -205,18 +205,18 @@ fn a_straight_line_on_a_cone_sags_as_the_closed_form() {
     // here with calico's 50 N/m), which the closed form does not know.
     let stiff = Material { shear: 1.0, ..Material::CALICO };
     let mut system = System::new(&cloth, stiff, &cone, NO_FRICTION);
-    let mut x = vec![Place::zeros(); cloth.vertices];
+    let mut x = vec![Position::zeros(); cloth.vertices];
     for (p, &v) in points.iter().zip(&vertex) {
         let (angle, r) = bent(p);
         let turn = TAU * angle / beta;
         // Starts loose and a little crooked.
         let off = 6.0 + 2.0 * (3.0 * turn).sin();
         let ring = r * sine + off;
-        x[v] = Place::new(ring * turn.sin(), ring * turn.cos(), r * cosine);
+        x[v] = Position::new(ring * turn.sin(), ring * turn.cos(), r * cosine);
         if p.y > far - near - 1e-6 {
             let ring = r * sine + Touch::USUAL.offset * cosine;
             let z = r * cosine - Touch::USUAL.offset * sine;
-            x[v] = Place::new(ring * turn.sin(), ring * turn.cos(), z);
+            x[v] = Position::new(ring * turn.sin(), ring * turn.cos(), z);
             system.fixed[v] = [true; 3];
         }
     }

@@ -4,7 +4,7 @@
 
 use crate::common::survey::survey;
 use hangtrue_drape::body::{Body, BodyError, Breadths, Handles, MET, build};
-use hangtrue_drape::{Place, Solid};
+use hangtrue_drape::{Position, Solid};
 use hangtrue_pattern::{Measure, Measures};
 
 fn demo() -> Measures {
@@ -16,7 +16,7 @@ fn built(handles: &Handles) -> Body {
 }
 
 /// Where the skin is first met from `from` along an axis, that axis's coordinate, mm.
-fn skin(body: &Body, from: Place, axis: usize) -> f64 {
+fn skin(body: &Body, from: Position, axis: usize) -> f64 {
     let way = -from[axis].signum();
     let mut at = from;
     while body.shape.level_at(&at) > 0.0 {
@@ -38,15 +38,15 @@ fn level(measure: Measure) -> f64 {
 }
 
 fn back(body: &Body, x: f64, z: f64) -> f64 {
-    skin(body, Place::new(x, -FAR, z), 1)
+    skin(body, Position::new(x, -FAR, z), 1)
 }
 
 fn front(body: &Body, x: f64, z: f64) -> f64 {
-    skin(body, Place::new(x, FAR, z), 1)
+    skin(body, Position::new(x, FAR, z), 1)
 }
 
 fn side(body: &Body, y: f64, z: f64) -> f64 {
-    skin(body, Place::new(FAR, y, z), 0)
+    skin(body, Position::new(FAR, y, z), 0)
 }
 
 /// The level at which the seat stands out furthest.
@@ -134,7 +134,7 @@ fn knock_knees_are_nearer_together_and_bow_legs_further_apart() {
 
 /// The level at which a side is broadest, the wearer's right (1) or left (−1).
 fn broadest(body: &Body, side: f64) -> f64 {
-    let breadth = |z: f64| side * skin(body, Place::new(side * FAR, 0.0, z), 0);
+    let breadth = |z: f64| side * skin(body, Position::new(side * FAR, 0.0, z), 0);
     let levels = (0..240).map(|k| body.waist - f64::from(k));
     levels.max_by(|a, b| breadth(*a).total_cmp(&breadth(*b))).unwrap()
 }
@@ -149,13 +149,13 @@ fn a_lower_side_lies_lower_at_the_hip_and_both_feet_stand() {
         let even = built(&Handles::default());
         let at = 0.5 * (even.waist + even.shape.base);
         for way in [FAR, -FAR] {
-            let x = skin(&even, Place::new(way, 0.0, at), 0);
-            let there = body.shape.leaned(Place::new(x, 0.0, at));
+            let x = skin(&even, Position::new(way, 0.0, at), 0);
+            let there = body.shape.leaned(Position::new(x, 0.0, at));
             assert!(body.shape.level_at(&there).abs() < 1e-6, "{there}");
             assert!((there.z - at + lower / 2.0 * x.signum()).abs() < 0.2 * lower.abs());
         }
         // From the knee down nothing is changed.
-        let low = Place::new(FAR, even.shape.leg.y.at(300.0), 300.0);
+        let low = Position::new(FAR, even.shape.leg.y.at(300.0), 300.0);
         assert!((skin(&body, low, 0) - skin(&even, low, 0)).abs() < 1e-6);
         for (measure, asked, came) in &body.read {
             assert!((asked - came).abs() <= MET, "{measure} {came} for {asked}");

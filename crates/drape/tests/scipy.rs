@@ -2,19 +2,21 @@
 #![allow(clippy::unwrap_used)]
 
 use crate::common::sheet;
-use hangtrue_drape::{Limits, Material, Nothing, Place, SLACKENING, Solid, System, Touch, settle};
+use hangtrue_drape::{
+    Limits, Material, Nothing, Position, SLACKENING, Solid, System, Touch, settle,
+};
 use hangtrue_tests::ask;
 use serde::Deserialize;
 use serde_json::json;
 
 /// A ball.
 struct Ball {
-    middle: Place,
+    middle: Position,
     radius: f64,
 }
 
 impl Solid for Ball {
-    fn probe(&self, at: &Place) -> (f64, Place) {
+    fn probe(&self, at: &Position) -> (f64, Position) {
         let way = at - self.middle;
         (way.norm() - self.radius, way.normalize())
     }
@@ -51,15 +53,15 @@ fn compare(ball: Option<Ball>) {
     let lay = |p: &hangtrue_drape::Flat| {
         let t = p.y / (4.0 * side);
         // A little askew, so that nothing is decided by evenness.
-        Place::new(p.x, 0.9 * p.y, -(10.0 + 0.02 * p.x) * 4.0 * t * (1.0 - t))
+        Position::new(p.x, 0.9 * p.y, -(10.0 + 0.02 * p.x) * 4.0 * t * (1.0 - t))
     };
-    let start: Vec<Place> = points.iter().map(lay).collect();
+    let start: Vec<Position> = points.iter().map(lay).collect();
     system.contact.look(&start);
     let begun = system.energy(&start);
     let mut rest = start.clone();
     let limits = Limits { residual: 1e-7, step: 1e-6, ..Limits::default() };
     let told = settle(&mut system, &mut rest, &[1.0], limits, &mut |_| true).unwrap();
-    let list = |x: &[Place]| x.iter().map(|p| [p.x, p.y, p.z]).collect::<Vec<_>>();
+    let list = |x: &[Position]| x.iter().map(|p| [p.x, p.y, p.z]).collect::<Vec<_>>();
     let question = json!({
         "material": material,
         "slackening": SLACKENING,
@@ -100,5 +102,5 @@ fn a_small_cloth_ends_at_the_energy_scipy_finds() {
 
 #[test]
 fn a_small_cloth_on_a_ball_ends_at_the_energy_scipy_finds() {
-    compare(Some(Ball { middle: Place::new(28.0, 25.0, -35.0), radius: 30.0 }));
+    compare(Some(Ball { middle: Position::new(28.0, 25.0, -35.0), radius: 30.0 }));
 }

@@ -1,7 +1,7 @@
 //! The back that hangs from a yoke: the flat back below the line, what is left of its darts
 //! closed, and the same taken off at its side seam.
 
-use super::{Laid, YokeDepths};
+use super::{ClosedWaist, YokeDepths};
 use crate::ChangeError;
 use crate::corrections::bench::{Bench, tie};
 use crate::corrections::shape::Fade;
@@ -29,7 +29,7 @@ pub(super) struct Below {
 pub(super) fn hung_below(
     whole: &Piece,
     depths: YokeDepths,
-    laid: &Laid,
+    laid: &ClosedWaist,
     edges: Vec<Chain>,
 ) -> Result<Below, ChangeError> {
     let wanted: f64 = edges.iter().map(Chain::length).sum();

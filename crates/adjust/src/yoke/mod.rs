@@ -180,7 +180,7 @@ fn check_depths(piece: &Piece, depths: YokeDepths) -> Result<(), ChangeError> {
 
 /// A waist with its darts closed, in the place where the centre lies flat, and the line of
 /// the yoke across it.
-struct Laid {
+struct ClosedWaist {
     waist: Seam,
     /// The moves that close the darts, the centre held.
     moves: Vec<Affine>,
@@ -191,7 +191,7 @@ struct Laid {
     met: Vec<(Point, f64)>,
 }
 
-impl Laid {
+impl ClosedWaist {
     fn of(piece: &Piece, waist: Seam, depths: YokeDepths) -> Result<Self, ChangeError> {
         let (centre, side) = (piece.seam(CROTCH)?, piece.seam(SIDE)?);
         let moves = waist.closing_moves();
@@ -300,9 +300,9 @@ fn drawn_on(
     piece: &Piece,
     waist: Seam,
     depths: YokeDepths,
-) -> Result<(Laid, Vec<Words>), ChangeError> {
+) -> Result<(ClosedWaist, Vec<Words>), ChangeError> {
     let was = waist.clone();
-    let mut laid = Laid::of(piece, waist, depths)?;
+    let mut laid = ClosedWaist::of(piece, waist, depths)?;
     let mut short: Vec<usize> = Vec::new();
     for _ in 0..ROUNDS {
         for index in 0..laid.met.len() {
@@ -319,7 +319,7 @@ fn drawn_on(
             let dart = &mut longer.darts[*index];
             dart.apex = mouth + (dart.apex - mouth) * laid.met[*index].1;
         }
-        laid = Laid::of(piece, longer, depths)?;
+        laid = ClosedWaist::of(piece, longer, depths)?;
     }
     let mut notes = Vec::new();
     for index in short {

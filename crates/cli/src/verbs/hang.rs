@@ -14,7 +14,7 @@ use hangtrue_drape::{
     Compared, HangingLine, LABEL, Options, Prediction, Settled, compare, doubts, read, settle_all,
 };
 use hangtrue_files::droops::read_droops;
-use hangtrue_files::hang::{Sheet, hang_sheet};
+use hangtrue_files::hang::{HangSheet, hang_sheet};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_output;
 use hangtrue_files::worn::as_png;
@@ -145,7 +145,7 @@ fn picture(opened: &Opened, hung: &Hung) -> Result<Vec<u8>, Failure> {
     };
     let said: Vec<String> =
         doubts(&hung.pattern, &hung.told, &hung.settled).iter().map(output::words).collect();
-    let sheet = Sheet { title: &title, doubts: &said, unit: opened.unit() };
+    let sheet = HangSheet { title: &title, doubts: &said, unit: opened.unit() };
     Ok(as_png(&hang_sheet(&scene, &sheet)?)?)
 }
 

@@ -142,7 +142,7 @@ const CLEAR_OF_YOKE: (f64, f64) = (30.0, 1.25);
 const LEAST_CLEAR: f64 = 15.0;
 
 /// The opening as it is marked on the flat piece: its pieces from the side on.
-struct Place {
+struct MarkedOpening {
     runs: Vec<Line>,
 }
 
@@ -204,7 +204,7 @@ impl Site {
     }
 
     /// Where the opening lies on the flat piece.
-    fn place(&self, wide: f64, below: f64) -> Place {
+    fn place(&self, wide: f64, below: f64) -> MarkedOpening {
         let mut middle = self.middle;
         // Clear of side and centre seam at its own level; they lean, so it is looked at twice.
         for _ in 0..2 {
@@ -223,7 +223,7 @@ impl Site {
             };
             let (a, b) = self.above(middle, wide);
             let ends = (flat(a, middle - 0.5 * wide), flat(b, middle + 0.5 * wide));
-            return Place { runs: vec![self.below(ends, wide, below)] };
+            return MarkedOpening { runs: vec![self.below(ends, wide, below)] };
         }
         let (mut from, mut flat) = (sewn.p0, Affine::IDENTITY);
         let mut runs = Vec::new();
@@ -232,7 +232,7 @@ impl Site {
             (from, flat) = (at, dart.beyond.inverse());
         }
         runs.push(Line::new(flat * from, flat * sewn.p1));
-        Place { runs }
+        MarkedOpening { runs }
     }
 }
 
@@ -242,7 +242,7 @@ fn crossing(one: Line, other: Line) -> Option<Point> {
     met.first().map(|c| c.point)
 }
 
-fn marked(making: &mut Making, place: &Place, kind: BackPocket) {
+fn marked(making: &mut Making, place: &MarkedOpening, kind: BackPocket) {
     let name = if kind == BackPocket::Patch { "patch, top" } else { "welt" };
     let lines = place
         .runs

@@ -49,7 +49,7 @@ pub(crate) fn draw(
 fn paint(
     painter: &Painter,
     palette: &Palette,
-    sheet: &crate::kit::sheet::Sheet,
+    sheet: &crate::kit::sheet::DrawnPiece,
     piece: &hangtrue_pattern::Piece,
     place: Affine,
 ) {

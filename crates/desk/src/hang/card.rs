@@ -10,7 +10,7 @@ use crate::kit::say::{aside, fault, part, told};
 use crate::kit::theme::bold;
 use egui::{Label, ProgressBar, Ui};
 use hangtrue_drape::LABEL;
-use hangtrue_drape::picture::View;
+use hangtrue_drape::picture::Viewpoint;
 use hangtrue_pattern::words::InUnit;
 
 /// The button that opens it, where lines are marked and where they are read as sewn.
@@ -109,7 +109,9 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
 /// From where it is looked at.
 fn looked_at(own: &mut Hang, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
-        for (view, name) in [(View::BACK, "Back"), (View::SIDE, "Side"), (View::FRONT, "Front")] {
+        for (view, name) in
+            [(Viewpoint::BACK, "Back"), (Viewpoint::SIDE, "Side"), (Viewpoint::FRONT, "Front")]
+        {
             let chosen = own.view == view;
             let button = ui.add(egui::Button::selectable(chosen, name));
             let label = format!("Look from the {}", name.to_lowercase());

@@ -7,9 +7,9 @@ use egui::{TextureHandle, Vec2};
 use hangtrue_adjust::reading::SettledHome;
 use hangtrue_adjust::{Figure, OPEN_ROUND};
 use hangtrue_drape::mesh::Grid;
-use hangtrue_drape::picture::{Scene, View};
+use hangtrue_drape::picture::{Scene, Viewpoint};
 use hangtrue_drape::{Content, Kept, Options, Prediction, Settled, read, settled_homes};
-use hangtrue_files::hang::{Sheet, hang_sheet};
+use hangtrue_files::hang::{HangSheet, hang_sheet};
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_files::worn::as_png;
 use hangtrue_pattern::Pattern;
@@ -24,7 +24,7 @@ pub(crate) struct Hang {
     /// The body is seen through the cloth.
     pub thin: bool,
     /// The body's fields are unfolded.
-    pub view: View,
+    pub view: Viewpoint,
     /// How much nearer than all of it, and how far moved, points.
     pub near: f64,
     pub moved: Vec2,
@@ -57,7 +57,7 @@ impl Default for Hang {
         Self {
             open: false,
             thin: false,
-            view: View::BACK,
+            view: Viewpoint::BACK,
             near: 1.0,
             moved: Vec2::ZERO,
             coarse: false,
@@ -101,7 +101,7 @@ pub(super) struct Drawn {
 /// From where, how large and how fine something is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Like {
-    pub view: View,
+    pub view: Viewpoint,
     pub scale: f64,
     pub middle: (f64, f64),
     pub size: (usize, usize),
@@ -174,7 +174,7 @@ impl Hang {
                 .map(|d| d.in_unit(unit))
                 .collect();
         let title = format!("How {} will hang", board.document().title);
-        let sheet = Sheet { title: &title, doubts: &doubts, unit };
+        let sheet = HangSheet { title: &title, doubts: &doubts, unit };
         let picture = hang_sheet(&shown.scene, &sheet).and_then(|p| as_png(&p));
         let bytes = picture.map_err(|why| why.in_unit(unit))?;
         write_output(path, &bytes, Over::Replace).map_err(|why| why.to_string())?;

@@ -10,7 +10,7 @@ use egui::{
     StrokeKind, TextStyle, TextureOptions, Ui, Vec2, pos2, vec2,
 };
 use hangtrue_drape::LABEL;
-use hangtrue_drape::picture::{FINE, Frame, Scene, View};
+use hangtrue_drape::picture::{FINE, Frame, Scene, Viewpoint};
 use hangtrue_files::hang::{Plate, ROWS, Reach, plates};
 use std::f64::consts::TAU;
 use std::sync::Arc;
@@ -75,8 +75,8 @@ fn turn(own: &mut Hang, ui: &Ui, response: &Response, canvas: Rect) -> bool {
     let mut turns = false;
     let by = |own: &mut Hang, across: f64, up: f64| {
         let view = own.view;
-        let tilt = (view.tilt + up).clamp(-View::STEEPEST, View::STEEPEST);
-        own.view = View { turn: (view.turn + across).rem_euclid(TAU), tilt };
+        let tilt = (view.tilt + up).clamp(-Viewpoint::STEEPEST, Viewpoint::STEEPEST);
+        own.view = Viewpoint { turn: (view.turn + across).rem_euclid(TAU), tilt };
     };
     if response.dragged() {
         let pulled = response.drag_delta();

@@ -61,7 +61,7 @@ pub(crate) fn old_under_new(
 
 /// A piece as part of a sewn picture.
 pub(crate) struct SewnPiece<'a> {
-    pub sheet: &'a crate::kit::sheet::Sheet,
+    pub sheet: &'a crate::kit::sheet::DrawnPiece,
     pub lines: Vec<&'a PlacedLine>,
     pub by: Affine,
 }

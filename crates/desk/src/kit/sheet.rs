@@ -23,7 +23,7 @@ pub struct Filled {
 
 /// A piece made ready for drawing, mm on the paper.
 #[derive(Debug, Clone)]
-pub struct Sheet {
+pub struct DrawnPiece {
     /// The piece's name.
     pub piece: String,
     /// The paper.
@@ -44,23 +44,23 @@ pub struct Sheet {
 #[derive(Debug, Clone)]
 pub struct Sheets {
     /// One sheet a piece, in order.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Vec<DrawnPiece>,
 }
 
 impl Sheets {
     /// Makes all sheets; `fine` is how far a drawn line may stray from the
     /// curve, mm.
     pub fn of(pattern: &Pattern, fine: f64) -> Self {
-        Self { sheets: pattern.pieces.iter().map(|p| Sheet::of(p, fine)).collect() }
+        Self { sheets: pattern.pieces.iter().map(|p| DrawnPiece::of(p, fine)).collect() }
     }
 
     /// The sheet of that piece.
-    pub fn get(&self, piece: &str) -> Option<&Sheet> {
+    pub fn get(&self, piece: &str) -> Option<&DrawnPiece> {
         self.sheets.iter().find(|s| s.piece == piece)
     }
 }
 
-impl Sheet {
+impl DrawnPiece {
     /// Makes the sheet of a piece.
     pub fn of(piece: &Piece, fine: f64) -> Self {
         let outline_path = piece.outline();
@@ -222,7 +222,7 @@ mod tests {
     fn the_paper_has_the_area_of_the_piece() {
         let pattern = crate::sample::pattern();
         for piece in &pattern.pieces {
-            let sheet = Sheet::of(piece, 0.05);
+            let sheet = DrawnPiece::of(piece, 0.05);
             let area: f64 = sheet
                 .paper
                 .indices

@@ -3,7 +3,7 @@
 //! whoever points at the thing is told its name.
 
 use super::paint::Pens;
-use crate::kit::sheet::Sheet;
+use crate::kit::sheet::DrawnPiece;
 use crate::kit::view::pos;
 use egui::{Color32, FontId, Pos2, Vec2, vec2};
 use hangtrue_geometry::Affine;
@@ -94,7 +94,7 @@ enum Edge {
 }
 
 impl Ground {
-    fn of(markings: &Markings<'_>, sheet: &Sheet, place: Affine) -> Self {
+    fn of(markings: &Markings<'_>, sheet: &DrawnPiece, place: Affine) -> Self {
         let stroke = |a, b| Plate::of_stroke(pos(place * a), pos(place * b));
         let darts = markings.darts.iter().flat_map(|dart| {
             let [a, apex, b] = dart.legs;
@@ -139,7 +139,7 @@ pub(crate) type Measure<'a> = dyn Fn(&str, &FontId) -> Vec2 + 'a;
 
 /// The words of one piece, each at its place.
 pub(crate) fn labels_of(
-    (markings, sheet): (&Markings<'_>, &Sheet),
+    (markings, sheet): (&Markings<'_>, &DrawnPiece),
     (place, scale): (Affine, f64),
     (kept_free, pens): (&[Plate], &Pens),
     size_of: &Measure,
@@ -171,7 +171,7 @@ const NAME_ROOM: f32 = 1.0;
 fn name(
     ground: &mut Ground,
     piece: &Piece,
-    sheet: &Sheet,
+    sheet: &DrawnPiece,
     place: Affine,
     pens: &Pens,
     size_of: &Measure,
@@ -349,7 +349,7 @@ mod tests {
                         let scale = f64::from(free) / high * nearer;
                         let (placed, _) = pattern.place_lines();
                         for piece in &pattern.pieces {
-                            let sheet = Sheet::of(piece, 0.3);
+                            let sheet = DrawnPiece::of(piece, 0.3);
                             let place = Affine::new([scale, 0.0, 0.0, -scale, 0.0, 0.0]);
                             let markings = Markings::of(&pattern, piece, &placed);
                             let labels = labels_of(
@@ -370,7 +370,7 @@ mod tests {
         assert!(seen > 600 && left_out * 3 < seen, "{seen} placed, {left_out} left out");
     }
 
-    fn check(labels: &[Label], piece: &Piece, sheet: &Sheet, place: Affine) {
+    fn check(labels: &[Label], piece: &Piece, sheet: &DrawnPiece, place: Affine) {
         for (i, a) in labels.iter().enumerate() {
             let over = points(&a.plate);
             for b in &labels[i + 1..] {

@@ -5,7 +5,7 @@ use super::ground::Ground;
 use super::labels::{Label, Plate, labels_of};
 use crate::board::Board;
 use crate::board::lay::Lay;
-use crate::kit::sheet::{Sheet, Sheets, drawn, on_screen};
+use crate::kit::sheet::{DrawnPiece, Sheets, drawn, on_screen};
 use crate::kit::theme::{Palette, heading_family};
 use crate::kit::view::pos;
 use egui::epaint::TextShape;
@@ -143,7 +143,7 @@ fn draw_mates(
     }
 }
 
-fn draw_paper(painter: &Painter, sheet: &Sheet, place: Affine, pens: &Pens) {
+fn draw_paper(painter: &Painter, sheet: &DrawnPiece, place: Affine, pens: &Pens) {
     let dark = if pens.palette.evening { 2.0 } else { 1.0 };
     for (fall, alpha) in SHADOW {
         let colour = Color32::from_black_alpha((f32::from(alpha) * dark) as u8);
@@ -154,7 +154,7 @@ fn draw_paper(painter: &Painter, sheet: &Sheet, place: Affine, pens: &Pens) {
     painter.add(Shape::mesh(sheet.paper.mesh(place, pens.palette.paper)));
 }
 
-fn draw_ink(painter: &Painter, sheet: &Sheet, place: Affine, pens: &Pens) {
+fn draw_ink(painter: &Painter, sheet: &DrawnPiece, place: Affine, pens: &Pens) {
     let ink = Stroke::new(2.0, pens.palette.ink);
     for (_, parts) in &sheet.seams {
         for part in parts {

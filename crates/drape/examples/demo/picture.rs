@@ -1,29 +1,29 @@
 //! Draws a settled toile from back, side and front: flat shading, z-buffer.
 
-use hangtrue_drape::{Place, Settled};
+use hangtrue_drape::{Position, Settled};
 use image::{Rgb, RgbImage};
 
 const SCALE: f64 = 0.75;
 const WIDE: u32 = 420;
 const HIGH: u32 = 900;
 
-struct View {
+struct Viewpoint {
     turn: f64,
     left: f64,
     depth: Vec<f64>,
 }
 
-fn spin(p: &Place, turn: f64) -> Place {
+fn spin(p: &Position, turn: f64) -> Position {
     let (s, c) = turn.sin_cos();
-    Place::new(p.x * c - p.y * s, p.x * s + p.y * c, p.z)
+    Position::new(p.x * c - p.y * s, p.x * s + p.y * c, p.z)
 }
 
-impl View {
-    fn triangle(&mut self, image: &mut RgbImage, corners: [Place; 3], base: [f64; 3]) {
+impl Viewpoint {
+    fn triangle(&mut self, image: &mut RgbImage, corners: [Position; 3], base: [f64; 3]) {
         let p = corners.map(|c| spin(&c, self.turn));
         let n = (p[1] - p[0]).cross(&(p[2] - p[0])).normalize();
         // Seen along +y from in front of the picture (−y towards the eye).
-        let light = Place::new(-0.4, -0.75, 0.5).normalize();
+        let light = Position::new(-0.4, -0.75, 0.5).normalize();
         let shade = 0.35 + 0.65 * n.dot(&light).abs();
         let q = p.map(|c| {
             (self.left + f64::from(WIDE) / 2.0 + c.x * SCALE, f64::from(HIGH) - 30.0 - c.z * SCALE)
@@ -53,7 +53,7 @@ impl View {
         }
     }
 
-    fn line(&mut self, image: &mut RgbImage, a: Place, b: Place, colour: [u8; 3]) {
+    fn line(&mut self, image: &mut RgbImage, a: Position, b: Position, colour: [u8; 3]) {
         for k in 0..=60 {
             let p = spin(&(a + (b - a) * (f64::from(k) / 60.0)), self.turn);
             let x = (self.left + f64::from(WIDE) / 2.0 + p.x * SCALE) as i64;
@@ -72,17 +72,17 @@ impl View {
     }
 }
 
-pub fn draw(told: &Settled, lines: &[(String, Vec<Place>)], out: &str) {
+pub fn draw(told: &Settled, lines: &[(String, Vec<Position>)], out: &str) {
     let mut image = RgbImage::from_pixel(3 * WIDE, HIGH, Rgb([248, 246, 240]));
     let pi = std::f64::consts::PI;
     for (k, turn) in [(0.0, 0.0), (1.0, -pi / 2.0), (2.0, pi)] {
-        let mut view = View {
+        let mut view = Viewpoint {
             turn,
             left: k * f64::from(WIDE),
             depth: vec![f64::INFINITY; (3 * WIDE * HIGH) as usize],
         };
         for mirror in [1.0, -1.0] {
-            let turn_over = |p: &Place| Place::new(p.x * mirror, p.y, p.z);
+            let turn_over = |p: &Position| Position::new(p.x * mirror, p.y, p.z);
             for t in &told.first.sewn.cloth.triangles {
                 let c = t.map(|v| turn_over(&told.first.places[v]));
                 view.triangle(&mut image, c, [225.0, 215.0, 190.0]);
@@ -101,7 +101,7 @@ pub fn draw(told: &Settled, lines: &[(String, Vec<Place>)], out: &str) {
                 for i in 0..a.len() {
                     let j = (i + 1) % a.len();
                     let p = |v: &nalgebra::Vector2<f64>, z: f64| {
-                        turn_over(&Place::new(v.x.max(0.0), v.y, z))
+                        turn_over(&Position::new(v.x.max(0.0), v.y, z))
                     };
                     view.triangle(
                         &mut image,
@@ -118,8 +118,9 @@ pub fn draw(told: &Settled, lines: &[(String, Vec<Place>)], out: &str) {
             for (_, line) in lines {
                 for w in line.windows(2) {
                     view.line(&mut image, turn_over(&w[0]), turn_over(&w[1]), [200, 30, 30]);
-                    let level =
-                        |p: &Place| Place::new(p.x, p.y, line[0].z.max(line[line.len() - 1].z));
+                    let level = |p: &Position| {
+                        Position::new(p.x, p.y, line[0].z.max(line[line.len() - 1].z))
+                    };
                     let _ = level;
                 }
             }

@@ -193,7 +193,7 @@ impl Runner<'_> {
 fn heights(
     pattern: &Pattern,
     sewn: &hangtrue_drape::Sewn,
-    places: &[hangtrue_drape::Place],
+    places: &[hangtrue_drape::Position],
 ) -> Option<Vec<f64>> {
     let lines = line_heights(pattern, sewn, places);
     let mut all = Vec::new();

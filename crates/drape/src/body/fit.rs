@@ -124,7 +124,7 @@ const THIGH_WITHIN: f64 = 3.0;
 
 /// Everything the solving changes.
 #[derive(Debug, Clone)]
-struct Draft {
+struct Iterate {
     m: Needed,
     handles: Handles,
     waist: Oval,
@@ -132,7 +132,7 @@ struct Draft {
     thigh: Oval,
     /// Where the hip's middle is between front and back, mm forward of the middle.
     split: f64,
-    /// One family of undersides; see [`Draft::underside`].
+    /// One family of undersides; see [`Iterate::underside`].
     under: f64,
     /// The legs stand further out by, mm.
     spread: f64,
@@ -273,7 +273,7 @@ pub fn build(
         ("hip depth", taken("hip depth", breadths.hip_depth, HIP_DEPTH)),
     ];
     let half = |k: usize| 0.5 * asked[k].1;
-    let mut draft = Draft {
+    let mut draft = Iterate {
         m,
         handles: *handles,
         waist: oval(half(0), half(1), m.waist),
@@ -353,7 +353,7 @@ fn thigh(hip_half: f64, hip_deep: f64, girth: f64) -> Oval {
     of(rising(half, 2.0 * half, |h| round(of(h, deep)) - girth), deep)
 }
 
-impl Draft {
+impl Iterate {
     /// Fork level and roundness of the underside from one rising number: 0 to 1
     /// squares it, below raises the fork, above lowers it.
     fn underside(&self) -> (f64, f64) {

@@ -8,7 +8,7 @@
 
 use super::curve::Curve;
 use super::number::{Number, Sloped};
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::contact::Solid;
 
 /// The sections of a part by their height, mm.
@@ -112,12 +112,12 @@ impl Shape {
     }
 
     /// Where a place of the even body lies on the one that leans.
-    pub fn leaned(&self, at: Place) -> Place {
+    pub fn leaned(&self, at: Position) -> Position {
         let mut z = at.z;
         for _ in 0..LEAN_ROUNDS {
             z = at.z - self.lean.at(z) * at.x;
         }
-        Place::new(at.x, at.y, z)
+        Position::new(at.x, at.y, z)
     }
 
     fn torso_level<T: Number>(&self, x: T, y: T, z: T) -> T {
@@ -147,13 +147,13 @@ impl Shape {
 }
 
 impl Solid for Shape {
-    fn probe(&self, at: &Place) -> (f64, Place) {
+    fn probe(&self, at: &Position) -> (f64, Position) {
         let level =
             self.level(Sloped::along(at.x, 0), Sloped::along(at.y, 1), Sloped::along(at.z, 2));
-        (level.value, Place::from(level.slope))
+        (level.value, Position::from(level.slope))
     }
 
-    fn level_at(&self, at: &Place) -> f64 {
+    fn level_at(&self, at: &Position) -> f64 {
         self.level(at.x, at.y, at.z)
     }
 

@@ -1,6 +1,6 @@
 //! Pixels with a depth: triangles and lines are laid in, the nearest stays.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 
 /// Red, green, blue.
 pub type Colour = [u8; 3];
@@ -182,7 +182,7 @@ impl Tone {
 
 /// How light a surface is that faces so, with the eye at `near`, `right` and `up` of it:
 /// one lamp high at the left, and a little light from everywhere.
-pub(super) fn light(normal: &Place, [right, up, near]: &[Place; 3]) -> f64 {
+pub(super) fn light(normal: &Position, [right, up, near]: &[Position; 3]) -> f64 {
     let lamp = (near * 0.62 - right * 0.62 + up * 0.48).normalize();
     // Both sides of cloth are seen: the one turned to the eye is lit.
     let facing = if normal.dot(near) < 0.0 { -normal } else { *normal };

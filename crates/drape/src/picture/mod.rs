@@ -8,4 +8,4 @@ mod view;
 
 pub use canvas::{Canvas, Colour};
 pub use scene::{FINE, MarkedPlace, MarkedRun, Scene};
-pub use view::{Frame, View};
+pub use view::{Frame, Viewpoint};

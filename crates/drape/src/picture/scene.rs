@@ -3,9 +3,9 @@
 
 use super::canvas::{Canvas, Colour, Corner, Tone, light};
 use super::skin;
-use super::view::{Frame, View};
+use super::view::{Frame, Viewpoint};
 use crate::body::Body;
-use crate::cloth::Place;
+use crate::cloth::Position;
 use crate::contact::Solid;
 use crate::hanging::trace_lines;
 use crate::predict::{Prediction, Settled};
@@ -39,7 +39,7 @@ pub struct MarkedPlace {
     /// How far along the line, 0 to 1.
     pub along: f64,
     /// Where it lies.
-    pub place: Place,
+    pub place: Position,
     /// How far below the line between its two ends it hangs, mm.
     pub droop: f64,
 }
@@ -58,7 +58,7 @@ pub struct MarkedRun {
     /// Whether it is the other leg's, mirrored.
     pub mirrored: bool,
     /// Where it runs.
-    pub run: Vec<Place>,
+    pub run: Vec<Position>,
     /// The places that are read.
     pub places: Vec<MarkedPlace>,
     /// The ± of its droops, mm.
@@ -70,18 +70,18 @@ pub struct MarkedRun {
 pub struct Scene {
     body: Surface,
     cloth: Surface,
-    seams: Vec<Vec<Place>>,
+    seams: Vec<Vec<Position>>,
     /// The marked lines, those of the other leg too.
     pub lines: Vec<MarkedRun>,
     /// Lowest and highest corner of the body, mm.
-    pub reach: (Place, Place),
+    pub reach: (Position, Position),
 }
 
 /// Triangles with a direction at each point.
 #[derive(Debug, Clone, Default)]
 struct Surface {
-    points: Vec<Place>,
-    normals: Vec<Place>,
+    points: Vec<Position>,
+    normals: Vec<Position>,
     triangles: Vec<[usize; 3]>,
 }
 
@@ -91,27 +91,27 @@ impl Surface {
         let mut even = body.clone();
         even.shape.lean = Default::default();
         let (points, triangles) = skin::right_half(&even);
-        let face = |p: &Place| {
+        let face = |p: &Position| {
             let (level, slope) = even.shape.probe(p);
             // The plane between the legs, inside the body, is faced to nobody.
             let on_skin = level.abs() < 1.0;
-            slope.try_normalize(1e-12).filter(|_| on_skin).unwrap_or(-Place::x())
+            slope.try_normalize(1e-12).filter(|_| on_skin).unwrap_or(-Position::x())
         };
-        let mut normals: Vec<Place> = points.iter().map(face).collect();
+        let mut normals: Vec<Position> = points.iter().map(face).collect();
         if let Some(top) = normals.last_mut() {
-            *top = Place::z();
+            *top = Position::z();
         }
         Self { points, normals, triangles }
     }
 
-    fn of(points: Vec<Place>, triangles: Vec<[usize; 3]>) -> Self {
-        let mut normals = vec![Place::zeros(); points.len()];
+    fn of(points: Vec<Position>, triangles: Vec<[usize; 3]>) -> Self {
+        let mut normals = vec![Position::zeros(); points.len()];
         for t in &triangles {
             let [a, b, c] = t.map(|v| points[v]);
             let area = (b - a).cross(&(c - a));
             t.iter().for_each(|&v| normals[v] += area);
         }
-        let normals = normals.into_iter().map(|n| n.try_normalize(1e-12).unwrap_or(Place::z()));
+        let normals = normals.into_iter().map(|n| n.try_normalize(1e-12).unwrap_or(Position::z()));
         Self { normals: normals.collect(), points, triangles }
     }
 
@@ -121,7 +121,7 @@ impl Surface {
         for (p, n) in self.points.iter().zip(&mut self.normals) {
             if p.x.abs() < 1e-6 {
                 n.x = 0.0;
-                *n = n.try_normalize(1e-12).unwrap_or(Place::z());
+                *n = n.try_normalize(1e-12).unwrap_or(Position::z());
             }
         }
         let count = self.points.len();
@@ -159,18 +159,18 @@ impl Surface {
     }
 }
 
-fn mirrored(p: Place) -> Place {
-    Place::new(-p.x, p.y, p.z)
+fn mirrored(p: Position) -> Position {
+    Position::new(-p.x, p.y, p.z)
 }
 
 impl Scene {
     /// The body alone.
     pub fn of_body(body: &Body) -> Self {
         let body = Surface::of_skin(body).with_mirror().leaned(body);
-        let reach = body
-            .points
-            .iter()
-            .fold((Place::zeros(), Place::zeros()), |(low, high), p| (low.inf(p), high.sup(p)));
+        let reach =
+            body.points.iter().fold((Position::zeros(), Position::zeros()), |(low, high), p| {
+                (low.inf(p), high.sup(p))
+            });
         Self { body, reach, ..Self::default() }
     }
 
@@ -184,7 +184,7 @@ impl Scene {
         scene.seams = seams(sewn, rest);
         scene.lines = lines(pattern, sewn, rest, told);
         if halved {
-            let other: Vec<Vec<Place>> =
+            let other: Vec<Vec<Position>> =
                 scene.seams.iter().map(|s| s.iter().copied().map(mirrored).collect()).collect();
             scene.seams.extend(other);
             let other: Vec<MarkedRun> = scene.lines.iter().map(other_leg).collect();
@@ -197,13 +197,13 @@ impl Scene {
 
     /// A frame that shows all of it from there, in the middle of so many pixels, with
     /// `beside` pixels left free to the left and to the right.
-    pub fn frame(&self, view: View, (width, height): (f64, f64), beside: f64) -> Frame {
+    pub fn frame(&self, view: Viewpoint, (width, height): (f64, f64), beside: f64) -> Frame {
         let (low, high) = self.reach;
         // As wide from every side, so that turning it changes no size.
         let across = 2.0 * low.xy().norm().max(high.xy().norm());
         let scale = ((height * 0.94) / (high.z - low.z).max(1.0))
             .min((width - 2.0 * beside).max(10.0) / across.max(1.0));
-        let at = Place::new(0.0, 0.5 * (low.y + high.y), 0.5 * (low.z + high.z));
+        let at = Position::new(0.0, 0.5 * (low.y + high.y), 0.5 * (low.z + high.z));
         Frame { view, scale, middle: (0.5 * width, 0.5 * height), at }
     }
 
@@ -224,7 +224,7 @@ impl Scene {
         self.body.draw(&mut canvas, &frame, &SKIN, (1.0, sunk));
         let dense = if thin { THIN } else { 1.0 };
         self.cloth.draw(&mut canvas, &frame, &CLOTH, (dense, 0.0));
-        let project = |places: &[Place]| -> Vec<[f64; 3]> {
+        let project = |places: &[Position]| -> Vec<[f64; 3]> {
             places.iter().map(|p| frame.project(p)).collect()
         };
         for seam in &self.seams {
@@ -243,13 +243,13 @@ impl Scene {
 
 /// The level of a line: straight between the heights of its two ends, above and below
 /// where it runs.
-fn level_of(line: &MarkedRun) -> Vec<Place> {
+fn level_of(line: &MarkedRun) -> Vec<Position> {
     let (Some(first), Some(last)) = (line.run.first(), line.run.last()) else {
         return Vec::new();
     };
     let count = (line.run.len() - 1).max(1) as f64;
-    let at = |(k, p): (usize, &Place)| {
-        Place::new(p.x, p.y, first.z + (last.z - first.z) * k as f64 / count)
+    let at = |(k, p): (usize, &Position)| {
+        Position::new(p.x, p.y, first.z + (last.z - first.z) * k as f64 / count)
     };
     line.run.iter().enumerate().map(at).collect()
 }
@@ -266,15 +266,15 @@ fn other_leg(line: &MarkedRun) -> MarkedRun {
 }
 
 /// The seams as they lie, and the open edges.
-fn seams(sewn: &Sewn, rest: &[Place]) -> Vec<Vec<Place>> {
-    let of = |piece: &SewnPiece| -> Vec<Vec<Place>> {
+fn seams(sewn: &Sewn, rest: &[Position]) -> Vec<Vec<Position>> {
+    let of = |piece: &SewnPiece| -> Vec<Vec<Position>> {
         let at = |(p, _): &(usize, f64)| rest[piece.vertex[*p]];
         piece.seams.iter().map(|s| s.1.iter().map(at).collect()).collect()
     };
     sewn.pieces.iter().flat_map(of).collect()
 }
 
-fn lines(pattern: &Pattern, sewn: &Sewn, rest: &[Place], told: &Prediction) -> Vec<MarkedRun> {
+fn lines(pattern: &Pattern, sewn: &Sewn, rest: &[Position], told: &Prediction) -> Vec<MarkedRun> {
     let mut found = Vec::new();
     for (name, run) in trace_lines(pattern, sewn, rest) {
         let read = told.lines.iter().find(|l| name == format!("{}: {}", l.piece, l.line));

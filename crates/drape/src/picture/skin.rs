@@ -1,7 +1,7 @@
 //! The skin of the body as triangles, to be looked at.
 
 use crate::body::Body;
-use crate::cloth::Place;
+use crate::cloth::Position;
 
 /// Rays of a section, and how far apart sections lie, mm.
 const RAYS: usize = 48;
@@ -14,7 +14,7 @@ const FAR: f64 = 600.0;
 
 /// The right half of the skin: points, and triangles among them. Each section is taken
 /// round the middle of the leg and ends at the plane between the legs.
-pub(super) fn right_half(body: &Body) -> (Vec<Place>, Vec<[usize; 3]>) {
+pub(super) fn right_half(body: &Body) -> (Vec<Position>, Vec<[usize; 3]>) {
     let (low, high) = (FOOT, body.waist + OVER_WAIST);
     let count = ((high - low) / APART).ceil().max(1.0) as usize;
     let mut points = Vec::with_capacity((count + 1) * RAYS + 1);
@@ -33,14 +33,14 @@ pub(super) fn right_half(body: &Body) -> (Vec<Place>, Vec<[usize; 3]>) {
     }
     // The top is closed.
     let ring = count * RAYS;
-    let middle = points[ring..].iter().sum::<Place>() / RAYS as f64;
+    let middle = points[ring..].iter().sum::<Position>() / RAYS as f64;
     let top = points.len();
     points.push(middle);
     triangles.extend((0..RAYS).map(|ray| [ring + ray, ring + (ray + 1) % RAYS, top]));
     (points, triangles)
 }
 
-fn section(body: &Body, z: f64) -> Vec<Place> {
+fn section(body: &Body, z: f64) -> Vec<Position> {
     let shape = &body.shape;
     let (x, y) = (shape.leg.x.at(z), shape.leg.y.at(z));
     let ray = |k: usize| {
@@ -59,12 +59,12 @@ fn section(body: &Body, z: f64) -> Vec<Place> {
                 if level(half) < 0.0 { inside = half } else { outside = half }
             }
         }
-        Place::new(x + outside * cosine, y + outside * sine, z)
+        Position::new(x + outside * cosine, y + outside * sine, z)
     };
-    let mut found: Vec<Place> = (0..RAYS).map(ray).collect();
+    let mut found: Vec<Position> = (0..RAYS).map(ray).collect();
     // Where the section runs on to the other leg its outermost points in the plane
     // between lie on the skin, so that both halves meet there.
-    let in_plane = |p: &Place| p.x.abs() < 1e-6 && shape.level(p.x, p.y, z) < 0.0;
+    let in_plane = |p: &Position| p.x.abs() < 1e-6 && shape.level(p.x, p.y, z) < 0.0;
     let ends = [found.iter().position(in_plane), found.iter().rposition(in_plane)];
     for (end, way) in ends.into_iter().zip([1.0, -1.0]) {
         let Some(end) = end else { continue };

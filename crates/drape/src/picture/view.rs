@@ -1,11 +1,11 @@
 //! From where the body is looked at, and where that falls on a picture.
 
-use crate::cloth::Place;
+use crate::cloth::Position;
 use std::f64::consts::{FRAC_PI_2, PI};
 
 /// A direction of looking, without perspective: lengths square to it are all alike.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct View {
+pub struct Viewpoint {
     /// Radians about the vertical: nought from the back, a quarter turn from the wearer's
     /// right side, a half turn from the front.
     pub turn: f64,
@@ -13,7 +13,7 @@ pub struct View {
     pub tilt: f64,
 }
 
-impl View {
+impl Viewpoint {
     /// From behind.
     pub const BACK: Self = Self { turn: 0.0, tilt: 0.0 };
     /// From the wearer's right side.
@@ -24,12 +24,12 @@ impl View {
     pub const STEEPEST: f64 = 1.2;
 
     /// To the right of the picture, up it, and towards the eye; each of length 1.
-    pub fn axes(&self) -> [Place; 3] {
+    pub fn axes(&self) -> [Position; 3] {
         let ((sine, cosine), (up, level)) = (self.turn.sin_cos(), self.tilt.sin_cos());
         [
-            Place::new(cosine, sine, 0.0),
-            Place::new(-sine * up, cosine * up, level),
-            Place::new(sine * level, -cosine * level, up),
+            Position::new(cosine, sine, 0.0),
+            Position::new(-sine * up, cosine * up, level),
+            Position::new(sine * level, -cosine * level, up),
         ]
     }
 
@@ -43,18 +43,18 @@ impl View {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Frame {
     /// From where.
-    pub view: View,
+    pub view: Viewpoint,
     /// Pixels for one mm.
     pub scale: f64,
     /// The pixel the middle of [`Scene::reach`](super::Scene::reach) falls on.
     pub middle: (f64, f64),
     /// The place that falls there.
-    pub at: Place,
+    pub at: Position,
 }
 
 impl Frame {
     /// Right and down in pixels, and mm towards the eye.
-    pub fn project(&self, p: &Place) -> [f64; 3] {
+    pub fn project(&self, p: &Position) -> [f64; 3] {
         let [right, up, near] = self.view.axes();
         let from = p - self.at;
         [

@@ -4,7 +4,7 @@
 pub mod survey;
 
 use hangtrue_drape::mesh::{Grid, triangulate};
-use hangtrue_drape::{Cloth, Flat, Limits, Place, Progress, System, settle};
+use hangtrue_drape::{Cloth, Flat, Limits, Position, Progress, System, settle};
 
 /// A flat sheet from (0, 0) to (width, height).
 pub fn sheet(width: f64, height: f64, side: f64) -> (Cloth, Vec<Flat>) {
@@ -47,7 +47,7 @@ pub fn roll(cloth: &mut Cloth, points: &[Flat], width: f64) -> Vec<usize> {
 }
 
 /// Settles and tells how.
-pub fn rest(system: &mut System, x: &mut [Place]) -> Progress {
+pub fn rest(system: &mut System, x: &mut [Position]) -> Progress {
     let limits = Limits { steps: 3000, ..Limits::default() };
     let told = settle(system, x, &[1.0], limits, &mut |p| {
         if std::env::var_os("HANG_WATCH").is_some() {

@@ -6,5 +6,5 @@ mod sheet;
 mod words;
 
 pub use plates::{Plate, ROWS, Reach, plates};
-pub use sheet::{Sheet, hang_sheet};
+pub use sheet::{HangSheet, hang_sheet};
 pub use words::{droop_words, place_words, places_words, plus_minus_words, round_droop};

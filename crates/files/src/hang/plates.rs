@@ -69,7 +69,7 @@ pub fn plates(scene: &Scene, frame: &Frame, reach: Reach, unit: Unit) -> Vec<Pla
     found
 }
 
-fn middle_of(line: &MarkedRun) -> hangtrue_drape::Place {
+fn middle_of(line: &MarkedRun) -> hangtrue_drape::Position {
     let half = line.places.iter().find(|p| (p.along - 0.5).abs() < 1e-9);
     half.map(|p| p.place).or_else(|| line.run.get(line.run.len() / 2).copied()).unwrap_or_default()
 }

@@ -4,13 +4,13 @@ use super::plates::{Plate, ROWS, Reach, plates};
 use crate::photo::{PhotoError, Picture};
 use crate::print::{Weight, letters_path};
 use hangtrue_drape::LABEL;
-use hangtrue_drape::picture::{Canvas, FINE, Scene, View};
+use hangtrue_drape::picture::{Canvas, FINE, Scene, Viewpoint};
 use hangtrue_pattern::units::Unit;
 use tiny_skia::{Color, FillRule, Paint, Path, PathBuilder, Pixmap, Rect, Stroke, Transform};
 
 /// What is told on a sheet.
 #[derive(Debug, Clone)]
-pub struct Sheet<'a> {
+pub struct HangSheet<'a> {
     /// What it is a picture of.
     pub title: &'a str,
     /// What makes it doubtful, in the person's unit.
@@ -35,17 +35,17 @@ const HEAD: f64 = 112.0;
 const ROW: f64 = 1.18;
 
 /// The three views, and how each is called.
-const VIEWS: [(View, &str); 3] = [
-    (View::BACK, "From the back"),
-    (View::SIDE, "From the wearer’s right side"),
-    (View::FRONT, "From the front"),
+const VIEWS: [(Viewpoint, &str); 3] = [
+    (Viewpoint::BACK, "From the back"),
+    (Viewpoint::SIDE, "From the wearer’s right side"),
+    (Viewpoint::FRONT, "From the front"),
 ];
 
 /// Draws the sheet.
 ///
 /// # Errors
 /// [`PhotoError`] when there is no memory for it.
-pub fn hang_sheet(scene: &Scene, sheet: &Sheet<'_>) -> Result<Picture, PhotoError> {
+pub fn hang_sheet(scene: &Scene, sheet: &HangSheet<'_>) -> Result<Picture, PhotoError> {
     let no_room =
         || PhotoError::Asked("the picture could not be made: there is no memory for it".into());
     let (wide, high) = (PANEL.0 as f64, PANEL.1 as f64);
@@ -103,7 +103,7 @@ struct Drawing {
 }
 
 impl Drawing {
-    fn panel(&mut self, scene: &Scene, view: View, at: (f64, f64), unit: Unit) {
+    fn panel(&mut self, scene: &Scene, view: Viewpoint, at: (f64, f64), unit: Unit) {
         let (wide, high) = (PANEL.0 as f64, PANEL.1 as f64);
         if let Some(rect) = Rect::from_xywh(at.0 as f32, at.1 as f32, wide as f32, high as f32) {
             self.page.fill_rect(rect, &paint(GROUND), Transform::identity(), None);

@@ -72,7 +72,7 @@ pub(crate) fn doubts(
     let mut all = Vec::new();
     for stretch in stretches.iter().filter(|s| s.places.len() >= 40) {
         let Some(edge) = Beside::of(picture, (ground, known), stretch) else { continue };
-        let mut found: Vec<Found> = marks_inside(&edge, known, ground).into_iter().collect();
+        let mut found: Vec<Suspect> = marks_inside(&edge, known, ground).into_iter().collect();
         found.extend(unlike(&edge));
         found.extend(holes(&edge));
         let corners = corners(&edge);
@@ -87,7 +87,7 @@ pub(crate) fn doubts(
 }
 
 /// A doubt while it is looked for.
-struct Found {
+struct Suspect {
     from: usize,
     to: usize,
     at: Option<Point>,
@@ -95,7 +95,7 @@ struct Found {
     off: f64,
 }
 
-impl Found {
+impl Suspect {
     fn told(self, photo: usize, edge: &Beside) -> Doubt {
         let n = edge.places.len();
         let count = (self.to + n - self.from) % n + 1;
@@ -292,7 +292,7 @@ impl<'a> Beside<'a> {
 
     /// A run with somewhat more to both sides, and how far off it may be: as far as
     /// it leaves the straight way, or a quarter of its length.
-    fn found(&self, (from, to): (usize, usize), why: &'static str) -> Found {
+    fn found(&self, (from, to): (usize, usize), why: &'static str) -> Suspect {
         let n = self.places.len();
         let more = ((6.0 * self.scale / 1.2) as usize).clamp(2, n / 8);
         let (wide_from, wide_to) = if self.closed {
@@ -302,7 +302,7 @@ impl<'a> Beside<'a> {
         };
         let long = self.at(from).distance(self.at(to));
         let off = self.leaves(wide_from, wide_to).max(long / 4.0).max(1.5);
-        Found { from, to, at: None, why, off }
+        Suspect { from, to, at: None, why, off }
     }
 }
 
@@ -387,7 +387,7 @@ impl Bowed {
 
 /// A crossing seen inside the outline is not hidden by a card; the corner of the
 /// known sheet on the outline is one of the sheet.
-fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Found> {
+fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Suspect> {
     if !edge.closed {
         return None;
     }
@@ -404,7 +404,7 @@ fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Found> 
     let (a, b) = line.iter().fold((line[0], line[0]), |(a, b), p| {
         (Point::new(a.x.min(p.x), a.y.min(p.y)), Point::new(b.x.max(p.x), b.y.max(p.y)))
     });
-    Some(Found {
+    Some(Suspect {
         from: 0,
         to: line.len() - 1,
         at: Some(mark.seen),
@@ -415,7 +415,7 @@ fn marks_inside(edge: &Beside, known: &Known, ground: &Ground) -> Option<Found> 
 
 /// Stretches beside which lies something else than the card, or than what lies
 /// round it elsewhere, and stretches where the two hardly differ.
-fn unlike(edge: &Beside) -> Vec<Found> {
+fn unlike(edge: &Beside) -> Vec<Suspect> {
     let usual: Colour =
         std::array::from_fn(|c| 1.4826 * middle(edge.outer.iter().map(|v| v[c].abs())));
     let over = |v: &Colour, least: f64, spread: &Colour| {
@@ -424,7 +424,7 @@ fn unlike(edge: &Beside) -> Vec<Found> {
     let inner: Vec<bool> =
         edge.inner.iter().map(|v| over(v, UNLIKE_CARD, &edge.card_spread)).collect();
     let outer: Vec<bool> = edge.outer.iter().map(|v| over(v, UNLIKE_GROUND, &usual)).collect();
-    let mut found: Vec<Found> = edge
+    let mut found: Vec<Suspect> = edge
         .runs(&inner, SHORT.0)
         .into_iter()
         .map(|r| edge.found(r, "inside the line lies something of another colour than the card"))
@@ -448,7 +448,7 @@ fn unlike(edge: &Beside) -> Vec<Found> {
 }
 
 /// Stretches where no edge was seen.
-fn holes(edge: &Beside) -> Vec<Found> {
+fn holes(edge: &Beside) -> Vec<Suspect> {
     let n = edge.places.len();
     let most = HOLE.0.max(HOLE.1 / edge.scale);
     let last = if edge.closed { n } else { n - 1 };
@@ -467,7 +467,7 @@ fn corners(edge: &Beside) -> Vec<Corner> {
 
 /// The outline leaves its line and comes back to it, as round a thing that lies over
 /// the edge or touches it.
-fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
+fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Suspect> {
     /// How well both lines must be one, radians.
     const ALIGNED: f64 = 0.21;
     let mut found = Vec::new();
@@ -483,7 +483,7 @@ fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
             let off = edge.leaves(a.index, b.index);
             let aligned = ALIGNED + (3.0 / chord.hypot()).min(0.15);
             if turn(a.arrives) < aligned && turn(b.leaves) < aligned && off > LEFT {
-                found.push(Found {
+                found.push(Suspect {
                     from: a.index,
                     to: b.index,
                     at: None,
@@ -497,7 +497,7 @@ fn gone_round(edge: &Beside, corners: &[Corner]) -> Vec<Found> {
 }
 
 /// At a true corner of a card no edge goes on straight.
-fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> {
+fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Suspect> {
     let n = edge.places.len();
     let line: Vec<Point> = edge.places.iter().map(|p| p.seen).collect();
     let mut found = Vec::new();
@@ -519,7 +519,7 @@ fn going_on(picture: &Picture, edge: &Beside, corners: &[Corner]) -> Vec<Found> 
             let (from, to) = ((i - step) % n, (i + step) % n);
             let why =
                 "an edge goes on straight past the corner of the line, as where two things meet";
-            found.push(Found { from, to, at: None, why, off });
+            found.push(Suspect { from, to, at: None, why, off });
         }
     }
     found
@@ -563,7 +563,7 @@ fn goes_on(picture: &Picture, scale: f64, (from, way): (Point, Vec2), inward: bo
 }
 
 /// More of what lies within the outline is unlike the card than writing is.
-fn inside_unlike(edge: &Beside) -> Option<Found> {
+fn inside_unlike(edge: &Beside) -> Option<Suspect> {
     const MUCH: f64 = 0.05;
     let other: Vec<Point> = edge
         .within
@@ -575,7 +575,7 @@ fn inside_unlike(edge: &Beside) -> Option<Found> {
         return None;
     }
     let n = edge.places.len();
-    Some(Found {
+    Some(Suspect {
         from: 0,
         to: n - 1,
         at: Some(other[other.len() / 2]),

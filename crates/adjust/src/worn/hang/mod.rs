@@ -226,7 +226,7 @@ fn hang(
         let x = base.0.sight(place).x;
         on_body.as_ref().map_or(1.0, |s| s.turned(x))
     };
-    let told = told::Told::of(line, &curve, &laid);
+    let told = told::LineAssessment::of(line, &curve, &laid);
     let stations = (0..SHARES)
         .map(|i| {
             let place = place_of(line, &laid.shares, share(i));

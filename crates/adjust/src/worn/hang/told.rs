@@ -19,7 +19,7 @@ pub const MOST_ERROR: f64 = 10.0;
 const SEAM: f64 = 1.2;
 
 /// What is told of a line.
-pub(super) struct Told<'a> {
+pub(super) struct LineAssessment<'a> {
     curve: &'a Curve,
     /// How much other each station hangs when the seams lie beyond the edges of sight, mm.
     beyond: [f64; SHARES],
@@ -31,7 +31,7 @@ pub(super) struct Told<'a> {
 const CAUSES: [Cause; 6] =
     [Cause::Followed, Cause::Level, Cause::Lens, Cause::Depth, Cause::Edges, Cause::Scale];
 
-impl<'a> Told<'a> {
+impl<'a> LineAssessment<'a> {
     pub(super) fn of(line: &TracedLine, curve: &'a Curve, laid: &LineOnBody) -> Self {
         let mut beyond = [0.0; SHARES];
         if let Some(piece) = &line.piece {
