@@ -9,6 +9,7 @@
 pub mod block_figures;
 pub mod bodies;
 pub mod catalogue_page;
+pub mod contrast;
 pub mod handbook;
 mod listed;
 mod venv;

@@ -18,18 +18,9 @@ use std::collections::HashMap;
 /// Pixels for one point: thin strokes of letters are then drawn whole somewhere.
 const FINE: f32 = 2.0;
 
-/// WCAG's relative luminance.
-fn light(c: Rgba<u8>) -> f64 {
-    let part = |v: u8| {
-        let v = f64::from(v) / 255.0;
-        if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
-    };
-    0.2126 * part(c[0]) + 0.7152 * part(c[1]) + 0.0722 * part(c[2])
-}
-
-/// WCAG's contrast ratio.
-fn contrast(a: f64, b: f64) -> f64 {
-    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+/// The contrast of two pixels.
+fn contrast(Rgba([r, g, b, _]): Rgba<u8>, Rgba([red, green, blue, _]): Rgba<u8>) -> f64 {
+    hangtrue_tests::contrast::contrast([r, g, b], [red, green, blue])
 }
 
 /// The pixels of a box, points of the screen, as far as they lie in the picture.
@@ -48,8 +39,7 @@ fn stands_out(pixels: &[Rgba<u8>]) -> f64 {
         *counts.entry(p.0).or_default() += 1;
     }
     let Some((ground, _)) = counts.iter().max_by_key(|c| *c.1) else { return 1.0 };
-    let ground = light(Rgba(*ground));
-    counts.keys().map(|c| contrast(light(Rgba(*c)), ground)).fold(1.0, f64::max)
+    counts.keys().map(|c| contrast(Rgba(*c), Rgba(*ground))).fold(1.0, f64::max)
 }
 
 struct Thing {
@@ -211,10 +201,8 @@ fn the_focus_is_always_seen() {
             h.ctx.memory_mut(|m| m.surrender_focus(id));
             h.step();
             let without = h.render().unwrap();
-            let differ = with
-                .pixels()
-                .zip(without.pixels())
-                .filter(|(a, b)| contrast(light(**a), light(**b)) >= 1.5);
+            let differ =
+                with.pixels().zip(without.pixels()).filter(|(a, b)| contrast(**a, **b) >= 1.5);
             if differ.count() < 20 {
                 unseen.push(words);
             }

@@ -224,19 +224,7 @@ pub fn bold(text: impl Into<String>) -> egui::RichText {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// Contrast by W3C WCAG 2.2 (“relative luminance”, “contrast ratio”).
-    fn contrast(a: Color32, b: Color32) -> f64 {
-        let light = |c: Color32| {
-            let part = |v: u8| {
-                let v = f64::from(v) / 255.0;
-                if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
-            };
-            0.2126 * part(c.r()) + 0.7152 * part(c.g()) + 0.0722 * part(c.b())
-        };
-        let (a, b) = (light(a), light(b));
-        (a.max(b) + 0.05) / (a.min(b) + 0.05)
-    }
+    use hangtrue_tests::contrast::contrast;
 
     /// WCAG 2.2, 1.4.3 (AA): letters.
     const LETTERS: f64 = 4.5;
@@ -248,6 +236,7 @@ mod tests {
         for p in [DAY, EVENING] {
             let mut least = (f64::MAX, f64::MAX);
             let mut check = |fore: Color32, ground: Color32, wanted: f64, what: &str| {
+                let [fore, ground] = [fore, ground].map(|c| [c.r(), c.g(), c.b()]);
                 let found = contrast(fore, ground);
                 assert!(found >= wanted, "dark {}: {what} {found:.2}", p.evening);
                 let kept = if wanted == LETTERS { &mut least.0 } else { &mut least.1 };
