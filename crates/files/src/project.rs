@@ -2,10 +2,12 @@
 
 mod held;
 mod numbers;
+mod unsaved;
 
 pub use held::{
     Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
 };
+pub use unsaved::Unsaved;
 
 use crate::read::{self, ReadError};
 use crate::ron_words::in_words;
@@ -188,16 +190,19 @@ fn begins_like_one(text: &str) -> bool {
 ///
 /// # Errors
 /// [`ProjectError`] with the place of the fault; `name` is used in it.
-pub fn strictly<T: DeserializeOwned>(text: &str, name: &str) -> Result<T, ProjectError> {
+fn strictly<T: DeserializeOwned>(text: &str, name: &str) -> Result<T, ProjectError> {
     if let Some((line, word)) = numbers::no_number(text) {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
     let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e, name))?;
     // Places come from the library of curves, which reads over what it does not know.
     let mut unknown = None;
-    let read = serde_ignored::deserialize(&mut reader, |path| {
+    let mut note = |path: serde_ignored::Path<'_>| {
         unknown.get_or_insert_with(|| path.to_string());
-    });
+    };
+    // One type for whatever is read: all that a project consists of is compiled once.
+    let note: &mut dyn FnMut(serde_ignored::Path<'_>) = &mut note;
+    let read = serde_ignored::deserialize(&mut reader, note);
     let read = read.and_then(|held: T| reader.end().map(|()| held));
     let held = read.map_err(|e| broken(&reader.span_error(e), name))?;
     match unknown {

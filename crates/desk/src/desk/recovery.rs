@@ -4,9 +4,8 @@
 use crate::kit::running::another_is_running;
 use egui::Context;
 use hangtrue_adjust::Document;
-use hangtrue_files::project::{Held, Standing, read_text, strictly};
+use hangtrue_files::project::{Held, Standing, Unsaved, read_text};
 use hangtrue_files::save::make_private_folder;
-use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -14,34 +13,13 @@ use std::time::{Duration, Instant};
 /// a slow picture it stays below the two seconds that may be lost.
 const BEHIND: Duration = Duration::from_millis(600);
 
-/// A kept project.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub struct Kept {
-    /// The file it belongs to, as older versions named it: not always by its whole
-    /// place, so nothing is saved there unasked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub file: Option<PathBuf>,
-    /// The file it belongs to, if it had one, and what that held.
-    #[serde(default)]
-    pub held: Option<Held>,
-    /// The project.
-    pub document: Document,
-}
-
-impl Kept {
-    /// Where it says that it belongs.
-    pub fn place(&self) -> Option<&Path> {
-        self.held.as_ref().map(Held::file).or(self.file.as_deref())
-    }
-}
-
 /// Work that an earlier desk left unsaved.
 #[derive(Debug, Clone)]
 pub struct LeftBehind {
     /// The file it is kept in.
     pub file: PathBuf,
     /// The work.
-    pub kept: Kept,
+    pub kept: Unsaved,
     /// How the file it belongs to stands now, if that is known.
     pub standing: Option<Standing>,
 }
@@ -110,8 +88,8 @@ impl Recovery {
 
     fn write(&mut self, document: &Document, held: Option<&Held>) -> Result<(), String> {
         let Some(own) = &self.file else { return Ok(()) };
-        let kept = Kept { file: None, held: held.cloned(), document: document.clone() };
-        let text = ron::ser::to_string(&kept).map_err(|e| e.to_string())?;
+        let kept = Unsaved::new(document.clone(), held.cloned());
+        let text = kept.to_text().map_err(|e| e.to_string())?;
         if let Some(folder) = own.parent() {
             make_private_folder(folder).map_err(|e| e.to_string())?;
         }
@@ -159,7 +137,7 @@ pub fn left_behind(own_folder: &Path, own_file: Option<&Path>) -> Earlier {
     hangtrue_files::save::sweep(&kept_folder(own_folder), |_| true);
     let mut earlier = Earlier::default();
     let Ok(entries) = std::fs::read_dir(kept_folder(own_folder)) else { return earlier };
-    let mut found: Vec<(std::time::SystemTime, PathBuf, Kept)> = Vec::new();
+    let mut found: Vec<(std::time::SystemTime, PathBuf, Unsaved)> = Vec::new();
     for path in entries.flatten().map(|e| e.path()) {
         let is_own = own_file.is_some_and(|own| own == path);
         if path.extension().is_none_or(|e| e != "ron") || is_own || another_is_running(&path) {
@@ -167,7 +145,7 @@ pub fn left_behind(own_folder: &Path, own_file: Option<&Path>) -> Earlier {
         }
         let Ok(time) = path.metadata().and_then(|m| m.modified()) else { continue };
         let name = path.display().to_string();
-        match read_text(&path).and_then(|text| strictly(&text, &name)) {
+        match read_text(&path).and_then(|text| Unsaved::from_text(&text, &name)) {
             Ok(kept) => found.push((time, path, kept)),
             Err(why) => earlier.unreadable.push((path, why.to_string())),
         }
@@ -188,6 +166,10 @@ pub fn left_behind(own_folder: &Path, own_file: Option<&Path>) -> Earlier {
 mod tests {
     use super::*;
 
+    fn read(path: &Path) -> Unsaved {
+        Unsaved::from_text(&std::fs::read_to_string(path).unwrap(), "kept").unwrap()
+    }
+
     #[test]
     fn unsaved_work_is_kept_when_due_and_forgotten_when_saved() {
         let own = std::env::temp_dir().join(format!("hangtrue-keep-{}", std::process::id()));
@@ -202,7 +184,7 @@ mod tests {
         assert!(!file.exists(), "not due yet");
         std::thread::sleep(BEHIND);
         recovery.keep(&document, None, true, &ctx);
-        let kept: Kept = ron::from_str(&std::fs::read_to_string(&file).unwrap()).unwrap();
+        let kept = read(&file);
         assert_eq!(kept.document, document);
         recovery.keep(&document, None, false, &ctx);
         assert!(!file.exists(), "saved, so there is nothing to recover");
@@ -213,9 +195,9 @@ mod tests {
     fn a_process_that_gets_a_dead_ones_number_keeps_beside_it() {
         let own = std::env::temp_dir().join(format!("hangtrue-again-{}", std::process::id()));
         let first = Recovery::new(Some(own.clone())).file.unwrap();
-        let kept = Kept { file: None, held: None, document: crate::sample::document() };
+        let kept = Unsaved::new(crate::sample::document(), None);
         std::fs::create_dir_all(kept_folder(&own)).unwrap();
-        std::fs::write(&first, ron::ser::to_string(&kept).unwrap()).unwrap();
+        std::fs::write(&first, kept.to_text().unwrap()).unwrap();
         let mut again = Recovery::new(Some(own.clone()));
         again.work_done();
         std::thread::sleep(BEHIND);
@@ -223,9 +205,8 @@ mod tests {
         let mut other = crate::sample::document();
         other.title = "another client’s".into();
         again.keep(&other, None, true, &Context::default());
-        let read = |path: &Path| ron::from_str::<Kept>(&std::fs::read_to_string(path).unwrap());
-        assert_eq!(read(&first).unwrap(), kept, "the dead one’s work still stands");
-        assert_eq!(read(again.file().unwrap()).unwrap().document, other);
+        assert_eq!(read(&first), kept, "the dead one’s work still stands");
+        assert_eq!(read(again.file().unwrap()).document, other);
         std::fs::remove_dir_all(&own).unwrap();
     }
 
@@ -234,11 +215,11 @@ mod tests {
         let own = std::env::temp_dir().join(format!("hangtrue-left-{}", std::process::id()));
         let folder = kept_folder(&own);
         std::fs::create_dir_all(&folder).unwrap();
-        let kept = Kept { file: None, held: None, document: crate::sample::document() };
+        let kept = Unsaved::new(crate::sample::document(), None);
         // No process has this number (the most Linux gives is 2^22).
-        std::fs::write(folder.join("4999999.ron"), ron::ser::to_string(&kept).unwrap()).unwrap();
+        std::fs::write(folder.join("4999999.ron"), kept.to_text().unwrap()).unwrap();
         std::fs::write(folder.join("4999998.ron"), "(document: (tit").unwrap();
-        let newer = ron::ser::to_string(&kept).unwrap().replacen("title:", "hue:1,title:", 1);
+        let newer = kept.to_text().unwrap().replacen("title:", "hue:1,title:", 1);
         std::fs::write(folder.join("4999997.ron"), newer).unwrap();
         let found = left_behind(&own, None);
         assert_eq!(found.left.len(), 1);
