@@ -3,7 +3,9 @@
 use crate::failure::Failure;
 use crate::output;
 use hangtrue_adjust::{Document, Replay, legs_named};
-use hangtrue_files::project::{self, Held, Writing};
+use hangtrue_files::project::{
+    self, Held, SavedOtherwise, Writing, save_as_it_was, saved_otherwise,
+};
 use hangtrue_files::save::{Over, may_write};
 use hangtrue_pattern::units::{Unit, read_length, show_difference, show_length};
 use hangtrue_pattern::{End, Pattern, Place, SeamPlace};
@@ -15,6 +17,8 @@ pub struct Opened {
     pub document: Document,
     pub replay: Replay,
     file: OpenedFile,
+    /// Its pattern comes out otherwise than it was saved.
+    otherwise: Option<SavedOtherwise>,
 }
 
 /// Writes a new project and says what to do next; without `accept` nothing is written,
@@ -43,12 +47,21 @@ enum OpenedFile {
     Locked(Writing),
 }
 
+impl OpenedFile {
+    fn held(&self) -> &Held {
+        match self {
+            Self::Looked(held) => held,
+            Self::Locked(writing) => writing.held(),
+        }
+    }
+}
+
 impl Opened {
     /// Opens a project to look at it.
     pub fn open(path: &Path) -> Result<Self, Failure> {
         is_there(path)?;
         let (document, held) = project::open(path)?;
-        Ok(Self::computed(document, OpenedFile::Looked(held)))
+        Self::computed(document, OpenedFile::Looked(held))
     }
 
     /// Opens a project to change it. A verb that changes the same project at the
@@ -56,7 +69,7 @@ impl Opened {
     pub fn open_to_write(path: &Path) -> Result<Self, Failure> {
         is_there(path)?;
         let (document, writing) = project::open_to_write(path)?;
-        Ok(Self::computed(document, OpenedFile::Locked(writing)))
+        Self::computed(document, OpenedFile::Locked(writing))
     }
 
     /// Opens a project to change it if `writes`, else to look at it.
@@ -64,9 +77,17 @@ impl Opened {
         if writes { Self::open_to_write(path) } else { Self::open(path) }
     }
 
-    fn computed(document: Document, file: OpenedFile) -> Self {
+    fn computed(document: Document, file: OpenedFile) -> Result<Self, Failure> {
         output::speak_in(document.unit);
-        Self { replay: Replay::new(document.clone()), document, file }
+        let otherwise = saved_otherwise(file.held().file())?;
+        if let Some(SavedOtherwise { at, .. }) = &otherwise {
+            output::complain(&format!(
+                "Note: {} was saved by another Hangtrue, or its text was changed by hand. Today’s pattern differs from the saved one, most at the {}. What was printed or cut before is as it was saved.",
+                file.held().file().display(),
+                output::words(&at.words()),
+            ));
+        }
+        Ok(Self { replay: Replay::new(document.clone()), document, file, otherwise })
     }
 
     pub fn unit(&self) -> Unit {
@@ -82,10 +103,23 @@ impl Opened {
     pub fn save(&mut self) -> Result<(), Failure> {
         self.replay.update(self.document.clone());
         self.replay.start()?;
+        self.keep_as_it_was()?;
         match &mut self.file {
             OpenedFile::Looked(held) => held.save(&self.document)?,
             OpenedFile::Locked(writing) => writing.save(&self.document)?,
         }
+        Ok(())
+    }
+
+    /// Before it is saved over, a pattern that comes out otherwise today gets a project of its
+    /// own.
+    fn keep_as_it_was(&mut self) -> Result<(), Failure> {
+        let Some(found) = self.otherwise.take() else { return Ok(()) };
+        let held = save_as_it_was(self.file.held().file(), &self.document, found.pattern)?;
+        output::complain(&format!(
+            "The pattern as it was saved is kept in {}.",
+            held.file().display()
+        ));
         Ok(())
     }
 

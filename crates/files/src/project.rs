@@ -1,9 +1,11 @@
 //! Project files: a document as RON text, readable in a diff, with a version.
 
+mod drawn;
 mod held;
 mod numbers;
 mod unsaved;
 
+pub use drawn::{SavedOtherwise, save_as_it_was, save_beside, saved_otherwise};
 pub use held::{
     Held, Stamp, Standing, Writing, open, open_to_write, save_new, save_new_over, sweep,
 };
@@ -13,6 +15,7 @@ use crate::read::{self, ReadError};
 use crate::ron_words::in_words;
 use crate::save::SaveError;
 use hangtrue_adjust::Document;
+use hangtrue_pattern::Pattern;
 use ron::ser::PrettyConfig;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -126,6 +129,9 @@ const FILE_NAME: &str = "HangtrueProject";
 struct ProjectFile {
     version: u32,
     project: Document,
+    /// The pattern it came to when it was saved: see [`drawn`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    drawn: Option<Pattern>,
 }
 
 /// Only the version, for files whose rest may be unknown to us.
@@ -140,7 +146,8 @@ struct VersionOnly {
 /// [`ProjectError::Unwritable`].
 pub fn to_text(document: &Document) -> Result<String, ProjectError> {
     document.check_limits()?;
-    let file = ProjectFile { version: VERSION, project: document.clone() };
+    let drawn = drawn::drawn_now(document);
+    let file = ProjectFile { version: VERSION, project: document.clone(), drawn };
     let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
     let body = ron::ser::to_string_pretty(&file, pretty)
         .map_err(|e| ProjectError::Unwritable { why: e.to_string() })?;
@@ -163,10 +170,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
     }
     match strictly::<ProjectFile>(text, name) {
         Ok(file) if file.version > VERSION => Err(newer(file.version)),
-        Ok(file) => {
-            file.project.check_limits()?;
-            Ok(file.project)
-        }
+        Ok(file) => from_file(file),
         // What cannot be read may be of a version that knows more; only then is the text
         // gone through a second time.
         Err(fault) => match ron::from_str::<VersionOnly>(text) {
@@ -175,6 +179,11 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
             Err(e) => Err(broken(&e, name)),
         },
     }
+}
+
+fn from_file(file: ProjectFile) -> Result<Document, ProjectError> {
+    file.project.check_limits()?;
+    Ok(file.project)
 }
 
 /// Whether the first of the text that is no remark, if there is any, opens a bracket.

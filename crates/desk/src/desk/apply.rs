@@ -142,6 +142,7 @@ impl Desk {
     /// Puts another project on the desk.
     pub(super) fn put(&mut self, document: Document, held: Option<Held>) {
         self.files = Default::default();
+        self.files.look_whether_otherwise(held.as_ref());
         self.cards.toile.doubts.leave(&self.board);
         self.welcome.close();
         let board = &mut self.board;

@@ -50,7 +50,8 @@ impl Desk {
         let recovery = Recovery::new(own_folder.clone());
         let earlier = own_folder.as_deref().map(|own| left_behind(own, recovery.file()));
         let earlier = earlier.unwrap_or_default();
-        let files = Files::with_left_behind(earlier.left);
+        let mut files = Files::with_left_behind(earlier.left);
+        files.look_whether_otherwise(held.as_ref());
         let mut board = Board::new(document, held, settings);
         board.kept_in = recovery.file().map(Path::to_owned);
         let mut desk = Self {

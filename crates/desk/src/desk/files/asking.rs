@@ -3,6 +3,7 @@
 use crate::board::asked::Asked;
 use crate::desk::recovery::LeftBehind;
 use crate::kit::job::Job;
+use hangtrue_files::project::{Held, SavedOtherwise, saved_otherwise};
 use std::path::PathBuf;
 
 /// What has to be answered before unsaved work is given up.
@@ -29,6 +30,8 @@ pub(crate) struct Files {
     pub over: Option<(Asked, PathBuf)>,
     pub may_close: bool,
     pub left_behind: Vec<LeftBehind>,
+    /// The project on the desk comes out otherwise than it was saved.
+    pub otherwise: Option<SavedOtherwise>,
 }
 
 impl Files {
@@ -39,7 +42,14 @@ impl Files {
 
     /// Whether a place, or what becomes of unsaved work, is to be answered first.
     pub fn asks(&self) -> bool {
-        self.typed.is_some() || self.leaving.is_some() || self.over.is_some()
+        let files = self.typed.is_some() || self.over.is_some();
+        files || self.leaving.is_some() || self.otherwise.is_some()
+    }
+
+    /// Looks whether the project in that file comes out as it was saved. What cannot be read
+    /// now is told when it is saved.
+    pub fn look_whether_otherwise(&mut self, held: Option<&Held>) {
+        self.otherwise = held.and_then(|held| saved_otherwise(held.file()).ok().flatten());
     }
 
     /// What was to follow the saving does not follow: nothing was saved.

@@ -7,6 +7,7 @@ pub(super) mod dialog;
 pub(super) mod heard;
 mod leaving;
 pub(super) mod opening;
+mod otherwise;
 pub(super) mod photos;
 mod places;
 mod recover;
@@ -38,6 +39,7 @@ pub(crate) fn windows(desk: &mut Desk, ctx: &Context) {
     typed::ask_over(desk, ctx);
     leaving::ask_leaving(desk, ctx);
     super::outside::answers::window(desk, ctx);
+    otherwise::ask_otherwise(desk, ctx);
     leaving::go_on(desk, ctx);
     recover::offer_recovery(desk, ctx);
 }

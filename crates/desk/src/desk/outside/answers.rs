@@ -8,10 +8,9 @@ use crate::desk::state::Desk;
 use crate::kit::modal::{Edge, QUESTION, modal};
 use crate::kit::theme::bold;
 use egui::{Context, Ui};
-use hangtrue_adjust::{Difference, Document};
-use hangtrue_files::project::{self, Held, ProjectError};
-use hangtrue_files::save::SaveError;
-use std::path::{Path, PathBuf};
+use hangtrue_adjust::Difference;
+use hangtrue_files::project;
+use std::path::Path;
 
 #[derive(Clone, Copy)]
 enum Answer {
@@ -152,7 +151,7 @@ fn take_theirs(desk: &mut Desk, found: OnDisk) {
 /// Mine goes into a file of its own beside theirs, and lies there from now on.
 fn keep_both(desk: &mut Desk) {
     let Some(theirs) = desk.board.filed.path().map(Path::to_owned) else { return };
-    match save_beside(&theirs, desk.board.document()) {
+    match project::save_beside(&theirs, "mine", desk.board.document()) {
         Ok(held) => {
             saving::is_saved_at(desk, held.clone());
             desk.say(format!(
@@ -166,24 +165,4 @@ fn keep_both(desk: &mut Desk) {
             desk.say_fault(hangtrue_pattern::words::Words::why(why));
         }
     }
-}
-
-/// Saves under the first free name after theirs.
-fn save_beside(theirs: &Path, document: &Document) -> Result<Held, ProjectError> {
-    let mut number = 1;
-    loop {
-        match project::save_new(&beside(theirs, number), document) {
-            Err(ProjectError::Save(SaveError::Exists { .. } | SaveError::IsProject { .. })) => {
-                number += 1;
-            }
-            done => return done,
-        }
-    }
-}
-
-fn beside(theirs: &Path, number: usize) -> PathBuf {
-    let stem = theirs.file_stem().unwrap_or_default().to_string_lossy();
-    let ending = theirs.extension().unwrap_or_default().to_string_lossy();
-    let count = if number > 1 { format!(" {number}") } else { String::new() };
-    theirs.with_file_name(format!("{stem} (mine{count}).{ending}"))
 }
