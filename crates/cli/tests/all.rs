@@ -19,6 +19,7 @@ mod labels;
 mod lay;
 mod look;
 mod names;
+mod otherwise;
 mod reading;
 mod readme;
 mod set_up;

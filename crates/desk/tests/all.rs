@@ -22,6 +22,7 @@ mod letters;
 mod list;
 mod looks;
 mod main_job;
+mod otherwise;
 mod outside;
 mod photo;
 #[path = "../../files/tests/photo_scene/mod.rs"]
