@@ -15,7 +15,7 @@ fn a_pattern_that_comes_out_otherwise_is_told_and_kept_before_it_is_saved_over()
     // As if another Hangtrue had drawn one place two millimetres aside.
     let text = folder.read("p.ron");
     let (project, drawn) = text.split_once("\n  drawn: Some(").unwrap();
-    let at = drawn.find("apex: (").unwrap();
+    let at = drawn.find("apex: (").unwrap() + "apex: (".len();
     let number = drawn[at..].find("x: ").unwrap() + at + 3;
     let end = drawn[number..].find(',').unwrap() + number;
     let x: f64 = drawn[number..end].trim().parse().unwrap();

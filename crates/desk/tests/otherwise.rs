@@ -66,6 +66,7 @@ fn a_pattern_that_comes_out_otherwise_is_asked_about_and_kept_beside() {
     let (kept, _) = project::open(&folder.join("p (as it was saved).ron")).unwrap();
     assert_eq!(**Replay::new(kept).current().unwrap(), then);
     // Saved today it comes out as it was saved.
+    ctrl(&mut h, Key::Num1);
     common::write_only(&mut h, "Title", "today’s");
     ctrl(&mut h, Key::S);
     assert_eq!(project::saved_otherwise(&file).unwrap(), None);
