@@ -24,9 +24,9 @@ impl DrawnOtherwise {
     pub fn words(&self) -> Words {
         match (&self.seam, self.apart) {
             (Some(seam), Some(apart)) => {
-                words![format!("{} of {}, by up to ", seam, self.piece), Length(apart)]
+                words![format!("{} of the {}, by up to ", seam, self.piece), Length(apart)]
             }
-            (Some(seam), None) => words![format!("{} of {}, of other parts", seam, self.piece)],
+            (Some(seam), None) => words![format!("{} of the {}, of other parts", seam, self.piece)],
             (None, _) => words![format!("{}, which only one of the two has", self.piece)],
         }
     }
