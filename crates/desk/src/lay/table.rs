@@ -143,13 +143,17 @@ fn pulled(own: &mut LayRoom, requests: &mut Requests, response: &Response, on: (
         let pressed = response.ctx.input(|i| i.pointer.press_origin());
         let part = pressed.and_then(under);
         own.chosen = part.or(own.chosen);
-        own.held = part.and_then(|part| Some(Held { part, place: lay.places[part]? }));
+        own.held = part.zip(pressed).and_then(|(part, pressed)| {
+            let place = lay.places[part]?;
+            let by = Point::new(place.x, place.y) - view.on_cloth(pressed);
+            Some(Held { part, place, by })
+        });
     }
     let Some(mut held) = own.held else { return };
-    if response.dragged() {
-        let by = response.drag_delta();
-        held.place.x += f64::from(by.x) / view.scale;
-        held.place.y -= f64::from(by.y) / view.scale;
+    if let (true, Some(pointer)) = (response.dragged(), response.interact_pointer_pos()) {
+        // From where it was pressed: what it went before it counted as a pull is not lost.
+        let corner = view.on_cloth(pointer) + held.by;
+        (held.place.x, held.place.y) = (corner.x, corner.y);
         own.held = Some(held);
     }
     if response.drag_stopped() {

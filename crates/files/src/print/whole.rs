@@ -3,6 +3,7 @@
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, NO_ALLOWANCE, piece_scenes};
 use super::letters::letters_missing;
+use super::pack::pack;
 use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
@@ -127,8 +128,11 @@ pub(super) fn fewest_sheets(
     foot: f64,
 ) -> Result<(Scene, Grid), PrintError> {
     let mut best: Option<(f64, Scene, Grid)> = None;
-    for width in row_widths(scenes, paper, options) {
-        let scene = arrange(scenes, width, GAP);
+    let rows = row_widths(scenes, paper, options);
+    let in_rows = rows.into_iter().map(|width| arrange(scenes, width, GAP));
+    let wide = sheet_widths(paper, options);
+    let packed = wide.into_iter().filter_map(|width| pack(scenes, width, GAP));
+    for scene in in_rows.chain(packed) {
         let grid = tile_above(&scene, paper, options, foot)?;
         let area = scene.bounds().map_or(0.0, |b| b.area());
         let used = grid.sheets() as f64 * grid.page.width * grid.page.height;
@@ -139,6 +143,20 @@ pub(super) fn fewest_sheets(
         }
     }
     best.map(|(_, scene, grid)| (scene, grid)).ok_or(PrintError::Nothing)
+}
+
+/// The widths of one, two and three large sheets side by side, upright and turned, or of a roll,
+/// mm; none on paper so small that most pieces run over several sheets anyway.
+fn sheet_widths(paper: Paper, options: &TileOptions) -> Vec<f64> {
+    let TileOptions { margin, overlap, .. } = *options;
+    match (paper, paper.size()) {
+        (Paper::Roll { width_mm }, _) => vec![width_mm - 2.0 * margin],
+        (Paper::A0, Some(size)) => [size.width, size.height]
+            .into_iter()
+            .flat_map(|side| [1.0, 2.0, 3.0].map(|n| n * (side - 2.0 * margin - overlap) + overlap))
+            .collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// The row widths worth trying, mm. On a roll rows are as wide as the roll, or
