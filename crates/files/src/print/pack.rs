@@ -1,7 +1,7 @@
 //! Laying pieces on large paper, where a row of tall pieces leaves room beside and below: every
 //! piece where it lies highest, then farthest left, clear of the others.
 
-use super::Scene;
+use super::{Scene, Size};
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
 
 /// Rounding, mm.
@@ -11,30 +11,92 @@ const NEAR: f64 = 1e-9;
 /// corner, at the origin, the others after it, the tallest first. The scenes are only moved. One
 /// that is wider than the paper lies below all others. None where there is nothing to lay.
 pub(super) fn pack(scenes: &[Scene], width: f64, gap: f64) -> Option<Scene> {
-    let boxes: Vec<Rect> = scenes.iter().map(Scene::bounds).collect::<Option<_>>()?;
+    let boxes = boxes(scenes)?;
+    let mut laid: Vec<Rect> = Vec::with_capacity(boxes.len());
+    let mut corners = vec![Point::ORIGIN; boxes.len()];
+    for index in tallest_first(&boxes)? {
+        let size = boxes[index].size().to_vec2();
+        let below = laid.iter().map(|r| r.y1 + gap).fold(0.0, f64::max);
+        let corner = place(size, &laid, (width, gap)).unwrap_or(Point::new(0.0, below));
+        corners[index] = corner;
+        laid.push(Rect::from_points(corner, corner + size));
+    }
+    Some(moved(scenes, &boxes, &corners))
+}
+
+/// Lays the scenes on as few sheets as they need, each whole on one of them and every sheet about
+/// as full as the others: the first in the upper left corner of the first sheet. A sheet has so
+/// much room, the next begins `step` farther to the right; `gap` is left between two, and
+/// `overlap` free where a sheet lies on the one before it. Gives how many sheets there are; none
+/// where a scene is larger than a sheet.
+pub(super) fn pack_whole(
+    scenes: &[Scene],
+    (room, step): (Size, f64),
+    (overlap, gap): (f64, f64),
+) -> Option<(Scene, usize)> {
+    let boxes = boxes(scenes)?;
+    let order = tallest_first(&boxes)?;
+    let on = |sheets: usize| on_sheets(&boxes, &order, sheets, (room, gap));
+    // More sheets than pieces help nobody.
+    let (sheets, found) = (1..=boxes.len()).find_map(|n| Some((n, on(n)?)))?;
+    let left = |sheet: usize| if sheet == 0 { 0.0 } else { step * sheet as f64 + overlap };
+    let corners: Vec<Point> =
+        found.iter().map(|(sheet, at)| *at + Vec2::new(left(*sheet), 0.0)).collect();
+    Some((moved(scenes, &boxes, &corners), sheets))
+}
+
+/// The sheet and the corner of each box: on the sheet that is emptiest, or the first on which it
+/// finds room; none where one finds none.
+fn on_sheets(
+    boxes: &[Rect],
+    order: &[usize],
+    sheets: usize,
+    (room, gap): (Size, f64),
+) -> Option<Vec<(usize, Point)>> {
+    let mut laid: Vec<Vec<Rect>> = vec![Vec::new(); sheets];
+    let mut found = vec![(0, Point::ORIGIN); boxes.len()];
+    for &index in order {
+        let size = boxes[index].size().to_vec2();
+        let used = |sheet: &usize| laid[*sheet].iter().map(Rect::area).sum::<f64>();
+        let mut by_room: Vec<usize> = (0..sheets).collect();
+        by_room.sort_by(|a, b| used(a).total_cmp(&used(b)));
+        let (sheet, corner) = by_room.into_iter().find_map(|sheet| {
+            let corner = place(size, &laid[sheet], (room.width, gap))?;
+            (corner.y + size.y <= room.height + NEAR).then_some((sheet, corner))
+        })?;
+        found[index] = (sheet, corner);
+        laid[sheet].push(Rect::from_points(corner, corner + size));
+    }
+    Some(found)
+}
+
+/// The box of each scene; none where one has nothing in it.
+fn boxes(scenes: &[Scene]) -> Option<Vec<Rect>> {
+    scenes.iter().map(Scene::bounds).collect()
+}
+
+/// The first, then the others from the tallest; none where there is nothing.
+fn tallest_first(boxes: &[Rect]) -> Option<Vec<usize>> {
     let mut order: Vec<usize> = (0..boxes.len()).collect();
     let rest = order.get_mut(1..)?;
     rest.sort_by(|a, b| boxes[*b].height().total_cmp(&boxes[*a].height()));
-    let mut laid: Vec<Rect> = Vec::with_capacity(boxes.len());
-    let mut moves = vec![Vec2::ZERO; boxes.len()];
-    for index in order {
-        let size = boxes[index].size().to_vec2();
-        let corner = place(size, &laid, (width, gap));
-        // Places are counted downwards; the drawing runs up.
-        moves[index] = Vec2::new(corner.x, -corner.y)
-            - (Point::new(boxes[index].x0, boxes[index].y1) - Point::ORIGIN);
-        laid.push(Rect::from_points(corner, corner + size));
-    }
-    let mut whole = Scene::default();
-    for (scene, by) in scenes.iter().zip(moves) {
-        whole.append(scene.moved(Affine::translate(by)));
-    }
-    Some(whole)
+    Some(order)
 }
 
-/// The upper left corner at which a box lies highest, y counted downwards.
-fn place(size: Vec2, laid: &[Rect], (width, gap): (f64, f64)) -> Point {
-    let below = laid.iter().map(|r| r.y1 + gap).fold(0.0, f64::max);
+/// The scenes with the upper left corners of their boxes at these places, counted downwards; the
+/// drawing runs up.
+fn moved(scenes: &[Scene], boxes: &[Rect], corners: &[Point]) -> Scene {
+    let mut whole = Scene::default();
+    for ((scene, around), corner) in scenes.iter().zip(boxes).zip(corners) {
+        let by = Vec2::new(corner.x - around.x0, -corner.y - around.y1);
+        whole.append(scene.moved(Affine::translate(by)));
+    }
+    whole
+}
+
+/// The upper left corner at which a box lies highest, y counted downwards; none where it is wider
+/// than the paper.
+fn place(size: Vec2, laid: &[Rect], (width, gap): (f64, f64)) -> Option<Point> {
     let xs = std::iter::once(0.0).chain(laid.iter().map(|r| r.x1 + gap));
     let ys: Vec<f64> = std::iter::once(0.0).chain(laid.iter().map(|r| r.y1 + gap)).collect();
     let fits = |x: &f64| x + size.x <= width + NEAR;
@@ -44,7 +106,7 @@ fn place(size: Vec2, laid: &[Rect], (width, gap): (f64, f64)) -> Point {
         laid.iter().all(|r| around.intersect(*r).area() <= 0.0)
     };
     let higher = |a: &Point, b: &Point| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x));
-    corners.filter(free).min_by(higher).unwrap_or(Point::new(0.0, below))
+    corners.filter(free).min_by(higher)
 }
 
 #[cfg(test)]
@@ -72,6 +134,26 @@ mod tests {
         let bounds = whole.bounds().unwrap();
         assert!(bounds.height() < 1000.0 + 1.0, "all in the height of the tallest: {bounds:?}");
         assert!(pack(&[], 840.0, 12.0).is_none());
+    }
+
+    #[test]
+    fn each_lies_whole_on_a_sheet_and_sheets_are_about_as_full() {
+        let sizes =
+            [(420.0, 1100.0), (350.0, 1090.0), (100.0, 860.0), (230.0, 330.0), (230.0, 330.0)];
+        let scenes = sizes.map(|(w, h)| boxed(Rect::new(0.0, 0.0, w, h)));
+        let (room, step) = (Size { width: 790.0, height: 1169.0 }, 806.0);
+        let (whole, sheets) = pack_whole(&scenes, (room, step), (15.0, 12.0)).unwrap();
+        assert_eq!(sheets, 2);
+        let mut full = [0.0; 2];
+        for one in boxes_of(&whole) {
+            let sheet = usize::from(one.x0 > step);
+            let left = if sheet == 0 { 0.0 } else { step + 15.0 };
+            assert!(one.x0 >= left - 1e-6 && one.x1 <= left + room.width + 1e-6, "{one:?}");
+            full[sheet] += one.area();
+        }
+        assert!(full[0].min(full[1]) > 0.6 * full[0].max(full[1]), "{full:?}");
+        let tall = [boxed(Rect::new(0.0, 0.0, 300.0, 1200.0))];
+        assert!(pack_whole(&tall, (room, step), (15.0, 12.0)).is_none());
     }
 
     proptest! {

@@ -57,6 +57,8 @@ pub struct Grid {
     pub columns: usize,
     /// The sheets, row by row.
     pub tiles: Vec<Tile>,
+    /// Every piece lies whole on one sheet: nothing is joined.
+    pub apart: bool,
 }
 
 /// One sheet of the grid.
@@ -211,7 +213,7 @@ fn grid_over(
             });
         }
     }
-    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles })
+    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles, apart: false })
 }
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a
