@@ -4,8 +4,8 @@
 #![allow(clippy::unwrap_used)] // a test stops at the first fault
 
 use hangtrue_adjust::{
-    AllowanceSet, BackPocket, Closure, CuttingPlan, Document, FrontPocket, Opening, Pockets,
-    STYLES, Style, WaistFinish,
+    AllowanceSet, BackPocket, ChangeError, Closure, CuttingPlan, Document, FrontPocket, Opening,
+    Pockets, STYLES, Style, WaistFinish,
 };
 use hangtrue_cut::pieces_to_cut;
 use hangtrue_pattern::{Leg, Pattern, Plan, draft, units::Unit};
@@ -58,8 +58,15 @@ fn plans() -> Vec<(AllowanceSet, CuttingPlan)> {
 /// A pattern, and the plans it is cut by.
 type Case = (Pattern, Vec<(AllowanceSet, CuttingPlan)>);
 
+/// With a yoke as deep as usual, or where the waist is lowered too far for that, as deep as it
+/// then still can be.
 fn yoked(pattern: &Pattern) -> Pattern {
-    Style::named("back yoke", 115.0).unwrap().apply(pattern).unwrap().pattern
+    let yoke = Style::named("back yoke", 115.0).unwrap();
+    let made = yoke.apply(pattern).or_else(|why| match why {
+        ChangeError::OutOfReach { high, .. } => yoke.with_second(high.0 - 1.0).apply(pattern),
+        other => Err(other),
+    });
+    made.unwrap().pattern
 }
 
 /// The plans for a pattern with a yoke or pleats: nothing cut on beside the yoke, and some

@@ -86,6 +86,13 @@ impl Arranged {
             in_first: rows,
         })
     }
+
+    /// The words beside the cloth as near to it as they may stand.
+    fn close_to(self, on: &OnCloth<'_>) -> Self {
+        let end = self.room.x0 + on.lay.length() * scale(on, self.room);
+        let by = Vec2::new((end + BESIDE - self.told.x).min(0.0), 0.0);
+        Self { told: self.told + by, lists: self.lists.map(|at| at + by), ..self }
+    }
 }
 
 /// The picture: the cloth with its pieces, its measures, and where each piece lies. The words
@@ -102,7 +109,8 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
     let told = facts.len() + 1 + care.len();
     let below = Arranged::below(told, rows.len());
     let larger = |a: &Arranged| scale(on, a.room) > scale(on, below.room);
-    let page = Arranged::beside(told, rows.len()).filter(larger).unwrap_or(below);
+    let beside = Arranged::beside(told, rows.len()).filter(larger);
+    let page = beside.map_or(below, |page| page.close_to(on));
     drawn(&mut scene, on, page.room);
     let mut at = page.told;
     let facts = facts.into_iter().chain([scale_words(on, page.room)]);
