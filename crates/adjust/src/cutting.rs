@@ -1,8 +1,8 @@
 //! The cutting plan: what is chosen for the pieces that are cut. It stays with the
 //! project; the pieces themselves are made anew from the pattern each time.
 
-use crate::Shrinkage;
 use crate::usual::is_usual;
+use crate::{OwnShrinkage, Shrinkage};
 use hangtrue_geometry::units::{Unit, round_in};
 use serde::{Deserialize, Serialize};
 
@@ -139,6 +139,32 @@ pub enum WaistFinish {
 }
 
 impl WaistFinish {
+    /// Every finish in its usual width, for trousers that are opened so, with its name for the
+    /// maker.
+    pub fn choices(closure: Closure, unit: Unit) -> [(Self, &'static str); 5] {
+        let (usual, overlap) = (UsualCut::of(unit), 0.0);
+        [
+            (Self::None, "no piece"),
+            (Self::Straight { width: usual.band, overlap }, "straight band"),
+            (Self::Shaped { width: usual.band, overlap }, "shaped band"),
+            (Self::Facing { width: usual.facing }, "facing"),
+            (Self::Casing { elastic: usual.elastic }, "elastic casing"),
+        ]
+        .map(|(finish, name)| (finish.opened(closure, unit), name))
+    }
+
+    /// The same finish so wide: its height, its depth, or its elastic.
+    #[must_use]
+    pub fn as_wide_as(self, wide: f64) -> Self {
+        match self {
+            Self::None => self,
+            Self::Straight { overlap, .. } => Self::Straight { width: wide, overlap },
+            Self::Shaped { overlap, .. } => Self::Shaped { width: wide, overlap },
+            Self::Facing { .. } => Self::Facing { width: wide },
+            Self::Casing { .. } => Self::Casing { elastic: wide },
+        }
+    }
+
     /// The same finish for trousers that are opened so: a band that is opened runs on by
     /// the usual overlap, where none was chosen; one that is not has none.
     #[must_use]
@@ -186,10 +212,13 @@ pub struct CuttingPlan {
     /// Whether back and front are cut in lining too.
     #[serde(skip_serializing_if = "is_usual")]
     pub lining: bool,
-    /// What the cloth loses after it is cut, in washing or pressing: the pieces are cut
-    /// larger by it, and smaller where the cloth stretches.
+    /// What the cloth of the trousers loses after it is cut, in washing or pressing: the pieces
+    /// are cut larger by it, and smaller where the cloth stretches.
     #[serde(skip_serializing_if = "is_usual")]
     pub shrinkage: Shrinkage,
+    /// The same of the other cloths, where it is another than the cloth's.
+    #[serde(skip_serializing_if = "is_usual")]
+    pub own_shrinkage: OwnShrinkage,
 }
 
 impl CuttingPlan {

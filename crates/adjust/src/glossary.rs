@@ -36,10 +36,15 @@ pub const GLOSSARY: &[Term] = &[
         "The piece behind. One back serves both legs, cut once plain and once mirrored, until the legs are parted.",
     ),
     term(
+        "bag",
+        "The cloth of a pocket that hangs inside the trousers: what is put into it lies between its halves.",
+    ),
+    term(
         "block",
         "A plain pattern drafted from the body's measures and ease, without style. Everything else is a change of it.",
     ),
     term("body", "The person the trousers are fitted to, as measures."),
+    term("casing", "A band folded over elastic, open at one place until the elastic is drawn in."),
     term(
         "causes",
         "What the droops and rises of a worn toile may come from, each with a change of the paper to try. The reading, in older words.",
@@ -89,6 +94,10 @@ pub const GLOSSARY: &[Term] = &[
         "What a garment measures more than the body, for moving and for the look. Also, to ease in: to sew a longer edge to a shorter one without folds.",
     ),
     term(
+        "facing",
+        "A piece sewn to an edge and turned to the inside, so that the edge is finished and what shows there is cloth.",
+    ),
+    term(
         "fitting",
         "One toile from paper to pins: marked, printed, sewn, tried on, changed. Closing it keeps the pattern as it stands. A round, in older words.",
     ),
@@ -119,6 +128,7 @@ pub const GLOSSARY: &[Term] = &[
         "How a line hangs on a toile that fits. A straight line on a leg that tapers hangs lower in its middle than at its ends; only what is more or less than that is a fault.",
     ),
     term("inseam", "The seam at the inside of the leg, from the crotch point to the hem."),
+    term("interfacing", "A layer behind the cloth that makes it firmer, at bands and facings."),
     term(
         "journal",
         "What was seen, measured and decided at each fitting, with photos, as pages to keep.",
@@ -145,6 +155,7 @@ pub const GLOSSARY: &[Term] = &[
         "line",
         "A reference line: drawn on the pieces by a rule, such as so far below the waist, and looked at on the body.",
     ),
+    term("lining", "A second, thin cloth inside the trousers, cut as back and front are."),
     term(
         "measure",
         "A length taken on the body: a girth round it, or a height or length along it.",
@@ -171,9 +182,13 @@ pub const GLOSSARY: &[Term] = &[
         "part",
         "To give the left and the right leg pieces of their own, for an uneven body. Putting them together is the opposite.",
     ),
+    term("patch pocket", "A pocket sewn on from outside, its upper edge hemmed and left open."),
     term("pattern", "All pieces with their seams, lines and notches."),
     term("peak", "A line that is highest at a seam. The opposite is to dip."),
-    term("piece", "One shape of paper or card that is cut from cloth: back or front."),
+    term(
+        "piece",
+        "One shape of paper or card that is cut from cloth: back or front, or what is cut besides them.",
+    ),
     term(
         "pin place",
         "Where along a pinch the taken cloth was measured, and how much it was there. A station, in older words.",
@@ -187,6 +202,7 @@ pub const GLOSSARY: &[Term] = &[
         "pleat",
         "Cloth laid in a fold at the waist and not sewn down to its end, so that it opens below.",
     ),
+    term("pocketing", "A thin, firm cloth for the bags of pockets."),
     term(
         "print",
         "Pieces on paper at their actual size, on sheets that are taped together, on a roll, or for a projector.",
@@ -247,10 +263,18 @@ pub const GLOSSARY: &[Term] = &[
     term("under bag", "The half of a pocket's bag that lies against the body."),
     term("waist", "The upper edge of the pieces, and the level on the body where it is worn."),
     term(
+        "waistband",
+        "The piece that finishes the waist from outside: straight and folded along its middle, or shaped as the sewn waist is.",
+    ),
+    term(
         "walk",
         "To lay one edge of paper along the other as it will be sewn, from end to end, to see whether lengths and notches meet.",
     ),
     term("welt", "The narrow strip at the opening of a pocket that is cut in."),
+    term(
+        "yoke",
+        "The upper part of the back, cut by itself and sewn to the back below it. The back’s darts are closed in it, so that it is round without them.",
+    ),
 ];
 
 /// The words that hold what is looked for, those that begin with it first; all when

@@ -76,6 +76,22 @@ impl Shrinkage {
     }
 }
 
+/// What the cloths beside that of the trousers lose after they are cut; none for one that is
+/// cut for the same loss as the cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct OwnShrinkage {
+    /// Lining.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lining: Option<Shrinkage>,
+    /// Interfacing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interfacing: Option<Shrinkage>,
+    /// Pocketing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pocketing: Option<Shrinkage>,
+}
+
 /// Where a piece was put, mm: its lower left corner as it lies, x along the cloth from
 /// its cut end, y from the selvedge, or from the fold.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -77,7 +77,7 @@ pub use journal::{
     Journal, NoteKind, OPEN_ROUND, PhotoView, RoundDroop, RoundNote, RoundPhoto, RoundSign, TODAY,
     TODAYS_PATTERN,
 };
-pub use lay::{ClothLay, LaidPiece, Lays, Nap, Shrinkage, UsualLay};
+pub use lay::{ClothLay, LaidPiece, Lays, Nap, OwnShrinkage, Shrinkage, UsualLay};
 pub use leg_difference::{LegDifference, leg_differences, seams_apart};
 pub use limits::LimitError;
 pub use mark_line::{EraseLine, MarkLine, UsualDepths, usual_lines};

@@ -48,6 +48,35 @@ fn a_class_list_is_filled_in_and_printed_with_a_broken_line_in_it() {
 }
 
 #[test]
+fn a_class_is_cut_with_the_waist_and_the_opening_that_are_chosen() {
+    let folder = Folder::new("class-waist");
+    let list = "name,waist girth (cm),hip girth (cm),waist height (cm),inside leg height (cm),total crotch length (cm)\nAnna,76,100,104,78,70\n";
+    std::fs::write(folder.path("list.csv"), list).unwrap();
+    let class = ["class", "list.csv", "--scale", "quarter", "--projects", "--set", "finished"];
+    folder.good(
+        &[
+            &class[..],
+            &["--out", "a", "--waist", "facing", "--waist-width", "7 cm", "--closure", "back-zip"],
+        ]
+        .concat(),
+    );
+    let text = text_of(&folder, "a/01 Anna.pdf");
+    assert!(text.contains("waist facing") && text.contains("zip shield"), "{text}");
+    let project = std::fs::read_to_string(folder.path("a/01 Anna.ron")).unwrap();
+    let plain: String = project.split_whitespace().collect();
+    assert!(
+        plain.contains("facing(width:70.0") && plain.contains("set:Some(finished)"),
+        "{project}"
+    );
+    folder
+        .good(&[&class[..], &["--out", "b", "--band", "4 cm", "--closure", "front-fly"]].concat());
+    let text = text_of(&folder, "b/01 Anna.pdf");
+    assert!(text.contains("waistband") && text.contains("fly shield"), "{text}");
+    let said = folder.refused(&[&class[..], &["--out", "c", "--waist-width", "4 cm"]].concat());
+    assert!(said.contains("--waist"), "{said}");
+}
+
+#[test]
 fn a_handout_is_no_print_of_the_toile() {
     let folder = Folder::new("handout");
     folder.begin("p.ron");

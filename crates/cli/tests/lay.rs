@@ -68,3 +68,32 @@ fn a_piece_put_over_another_is_told_and_put_right_again() {
     let said = folder.refused(&["lay", "p.ron", "--put", "sleeve=0, 0"]);
     assert!(said.contains("sleeve") && said.contains("back"), "{said}");
 }
+
+/// Each cloth loses what is said of it: the lining of a lay is so much longer, the cloth of the
+/// trousers stays, and "as-cloth" takes it back.
+#[test]
+fn every_cloth_is_cut_for_its_own_loss() {
+    let folder = Folder::new("lay-loss");
+    folder.begin("p.ron");
+    folder.good(&["cut", "p.ron", "--set", "finished", "--lining", "yes"]);
+    let of = |cloth: &'static str, more: &[&'static str]| {
+        let told = folder.json(&[&FIND[..], &["--of", cloth, "--json"], more].concat());
+        let laid = told["laid"].as_array().unwrap();
+        let back = laid.iter().find(|l| l["piece"] == "back" && l["copy"] == 1).unwrap();
+        [number(back, "long"), number(back, "wide")]
+    };
+    let [long, wide] = of("cloth", &[]);
+    assert_eq!(of("lining", &[]), [long, wide], "as the cloth, where nothing is said");
+    let [longer, narrower] = of("lining", &["--shrinks-length", "4", "--shrinks-width", "-2,5 %"]);
+    assert!((longer * 0.96 - long).abs() < 0.1 && (narrower * 1.025 - wide).abs() < 0.1);
+    assert_eq!(of("cloth", &[]), [long, wide], "the cloth loses nothing");
+    let list = folder.good(&["lay", "p.ron", "--list"]);
+    assert!(list.contains("lining") && list.contains("shrinks 4 % in length"), "{list}");
+    let said = folder.refused(&["lay", "p.ron", "--of", "lining", "--shrinks-length", "much"]);
+    assert!(said.contains("“much” is no percentage"), "{said}");
+    let said = folder.refused(&["lay", "p.ron", "--of", "lining", "--shrinks-length", "70"]);
+    assert!(said.contains("lining") && said.contains("25"), "{said}");
+    assert_eq!(of("lining", &["--shrinks-length", "as-cloth"]), [long, wide]);
+    let said = folder.refused(&["lay", "p.ron", "--shrinks-length", "as-cloth"]);
+    assert!(said.contains("lining, interfacing or pocketing"), "{said}");
+}

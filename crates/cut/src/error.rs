@@ -47,11 +47,13 @@ pub enum CutError {
     },
     /// A loss or gain of the cloth that cannot be meant.
     #[error(
-        "a cloth that shrinks {percent} % in {of} cannot be cut for; choose from {} to {} %, less than 0 where it stretches",
+        "{cloth} that shrinks {percent} % in {of} cannot be cut for; choose from {} to {} %, less than 0 where it stretches",
         Shrinkage::LIMITS.0,
         Shrinkage::LIMITS.1
     )]
     Shrinkage {
+        /// Which cloth.
+        cloth: &'static str,
         /// “length” or “width”.
         of: &'static str,
         /// What was asked, percent.

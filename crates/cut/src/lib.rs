@@ -20,6 +20,7 @@ mod pocket;
 mod set;
 mod sewing;
 mod sewn_waist;
+mod shrunk;
 mod turn_up;
 mod waist;
 mod widths;
@@ -36,6 +37,7 @@ pub use marks::{DRILL_INSIDE, Drill, Snip};
 pub use set::{CutPiece, CutSet, pieces_to_cut};
 pub use sewing::{ORDER_SOURCE, SewingOrder, SewingStep, SewnAs, sewing_order};
 pub use sewn_waist::{SewnEdge, sewn_edge};
+pub use shrunk::{choose_shrinkage, own_shrinkage};
 pub use widths::allowance_of;
 
 /// Names of the pieces and seams that are made here.

@@ -1,14 +1,15 @@
 //! Every piece to cut, with its cut line, marks and place in the cutting list.
 
 use crate::making::{Makings, Wide};
+use crate::shrunk::ClothLoss;
 use crate::widths::{allowance_of, check_named, of_both_legs};
 use crate::yoke::Yokes;
 use crate::{
     Allowance, CutError, Drill, Grown, Inlay, SeamAllowance, Snip, ToCut, closure, cut_chain,
     marks, pocket, waist,
 };
-use hangtrue_adjust::{Document, Shrinkage};
-use hangtrue_geometry::{Affine, Chain};
+use hangtrue_adjust::{Document, OwnShrinkage, Shrinkage};
+use hangtrue_geometry::Chain;
 use hangtrue_pattern::words;
 use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{End, InnerLine, Lines, Pattern, Piece, Seam, Shared};
@@ -25,9 +26,11 @@ pub struct CutSet {
     pub pieces: Vec<CutPiece>,
     /// What the maker is told of the plan.
     pub notes: Vec<Words>,
-    /// What the cloth loses after it is cut. The pieces here are as they are sewn when it is
-    /// lost; [`CutSet::to_cloth`] makes them as they are cut.
+    /// What the cloth of the trousers loses after it is cut. The pieces here are as they are
+    /// sewn when it is lost; [`CutSet::to_cloth`] makes them as they are cut.
     pub shrinkage: Shrinkage,
+    /// The same of the other cloths, where it is another; [`CutSet::shrinkage_of`] knows both.
+    pub own_shrinkage: OwnShrinkage,
 }
 
 /// One piece to cut. Lengths in mm.
@@ -51,6 +54,8 @@ pub struct CutPiece {
     pub folds: Vec<InnerLine>,
     /// What is to be known before it is cut.
     pub hints: Vec<Words>,
+    /// How many of them, the last, say what the cloth loses.
+    pub(crate) hints_of_loss: usize,
     /// Cloth left on beyond the allowances.
     pub grown: Vec<Grown>,
     /// How many times as long and as wide it is cut as it is sewn.
@@ -83,30 +88,6 @@ impl CutSet {
     pub fn piece(&self, name: &str) -> Option<&CutPiece> {
         self.pieces.iter().find(|p| p.name == name)
     }
-
-    /// From the piece as it is sewn to the piece as it is cut: so much longer along its grain
-    /// and wider across it as the cloth will lose.
-    pub fn to_cloth(&self, piece: &Piece) -> Affine {
-        to_cloth(self.shrinkage, piece)
-    }
-}
-
-/// Longer along the grain and wider across it, about the grainline's lower end.
-fn to_cloth(shrinkage: Shrinkage, piece: &Piece) -> Affine {
-    if shrinkage.is_none() {
-        return Affine::IDENTITY;
-    }
-    let (long, wide) = shrinkage.times();
-    let turn = Affine::rotate(piece.grain.direction().atan2());
-    let home = Affine::translate(piece.grain.from.to_vec2());
-    let stretch = Affine::scale_non_uniform(long, wide);
-    home * turn * stretch * turn.inverse() * home.inverse()
-}
-
-/// What stands on a piece of that.
-fn told_on_piece(shrinkage: Shrinkage) -> Option<Words> {
-    let told = shrinkage.told();
-    (!told.is_empty()).then(|| words!["drawn as it is cut, for cloth that ", told])
 }
 
 /// The pieces to cut from the pattern as it stands, by the project's cutting plan.
@@ -115,9 +96,7 @@ fn told_on_piece(shrinkage: Shrinkage) -> Option<Words> {
 /// [`CutError`] with what of the plan cannot be carried out on this pattern.
 pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, CutError> {
     let plan = &document.cutting;
-    if let Some((of, percent)) = plan.shrinkage.fault() {
-        return Err(CutError::Shrinkage { of, percent });
-    }
+    let loss = ClothLoss::of_plan(plan)?;
     let pattern = &*pocket::apart_beside_zip(pattern, document)?;
     let yokes = Yokes::of(pattern)?;
     let mut makings = yokes.makings(pattern, plan);
@@ -126,10 +105,14 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
     waist::add(&mut makings, &sewn, document)?;
     closure::add(&mut makings, &sewn, document)?;
     pocket::add(&mut makings, &sewn, document)?;
-    finished(makings, pattern, document)
+    finished(makings, pattern, (document, loss))
 }
 
-fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<CutSet, CutError> {
+fn finished(
+    makings: Makings,
+    pattern: &Pattern,
+    (document, loss): (&Document, ClothLoss),
+) -> Result<CutSet, CutError> {
     let mut allowance = allowance_of(pattern, document);
     allowance.check()?;
     let chosen = allowance.clone();
@@ -146,7 +129,6 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     let made: Vec<SeamAllowance> = made.collect();
     allowance.seams.splice(own..own, made);
     let of = makings.pieces.len();
-    let shrinkage = document.cutting.shrinkage;
     let mut pieces = Vec::with_capacity(of);
     let mut shown = Vec::with_capacity(of);
     for (index, making) in makings.pieces.into_iter().enumerate() {
@@ -161,21 +143,24 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
             }
         }
         check_simple(&piece, &cut)?;
-        pieces.push(CutPiece {
+        let mut known = CutPiece {
             number: index + 1,
             of,
             to_cut: making.to_cut,
             snips: marks::snips(&piece, &cut, &allowance),
             drills: marks::drills(&piece, document.unit).into_iter().chain(making.marks).collect(),
             folds: making.folds,
-            hints: making.hints.into_iter().chain(told_on_piece(shrinkage)).collect(),
+            hints: making.hints,
+            hints_of_loss: 0,
             grown,
-            times: shrinkage.times(),
+            times: (1.0, 1.0),
             has_allowance: !allowance.is_none_on(&piece),
             is_of_pattern: pattern.piece(&piece.name).is_ok(),
             name: piece.name.clone(),
             cut,
-        });
+        };
+        known.draw_on_paper(&loss);
+        pieces.push(known);
         shown.push(piece.into());
     }
     let mut notes: Vec<Words> = Vec::with_capacity(makings.notes.len());
@@ -189,7 +174,8 @@ fn finished(makings: Makings, pattern: &Pattern, document: &Document) -> Result<
     let cut = Pattern { pieces: shown, joins: makings.joins.into(), lines };
     cut.check()?;
     check_named(&document.cutting, [&cut, pattern])?;
-    Ok(CutSet { pattern: cut, allowance, pieces, notes, shrinkage })
+    let (shrinkage, own_shrinkage) = (loss.cloth, loss.own);
+    Ok(CutSet { pattern: cut, allowance, pieces, notes, shrinkage, own_shrinkage })
 }
 
 /// The reference lines as they lie on what is cut: on a piece that is cut away they stay where

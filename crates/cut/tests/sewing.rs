@@ -3,11 +3,14 @@
 
 #![allow(clippy::unwrap_used, clippy::panic)] // a test stops at the first fault
 
+use hangtrue_adjust::glossary::GLOSSARY;
 use hangtrue_adjust::style::Style;
 use hangtrue_adjust::{
     AllowanceSet, BackPocket, Change, Closure, Document, FrontPocket, PartLegs, Replay, WaistFinish,
 };
-use hangtrue_cut::{CutSet, SewingOrder, SewnAs, names as made, pieces_to_cut, sewing_order};
+use hangtrue_cut::{
+    Cloth, CutSet, SewingOrder, SewnAs, names as made, pieces_to_cut, sewing_order,
+};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, Plan, draft, units::Unit};
 use hangtrue_tests::bodies::bodies;
@@ -39,6 +42,20 @@ const WAISTS: [WaistFinish; 5] = [
     WaistFinish::Facing { width: 60.0 },
     WaistFinish::Casing { elastic: 30.0 },
 ];
+
+/// Every kind of piece is called by a word of the list: “elastic casing” by “casing”.
+#[test]
+fn the_words_list_has_every_kind_of_piece() {
+    for kind in KINDS {
+        let is_known = GLOSSARY.iter().any(|term| {
+            kind.strip_suffix(term.word).is_some_and(|more| more.is_empty() || more.ends_with(' '))
+        });
+        assert!(is_known, "{kind}");
+    }
+    for cloth in Cloth::ALL.into_iter().filter(|cloth| *cloth != Cloth::Main) {
+        assert!(GLOSSARY.iter().any(|term| term.word == cloth.word()), "{}", cloth.word());
+    }
+}
 
 fn block() -> Pattern {
     let mut drafted =

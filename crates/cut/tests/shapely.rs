@@ -4,11 +4,11 @@
 #![allow(clippy::unwrap_used)] // a test stops at the first fault
 
 use hangtrue_adjust::{
-    AllowanceSet, BackPocket, Closure, CuttingPlan, Document, FrontPocket, Opening, Pockets,
-    STYLES, Style, WaistFinish,
+    AllowanceSet, BackPocket, ChangeError, Closure, CuttingPlan, Document, FrontPocket, Opening,
+    Pockets, STYLES, Style, WaistFinish,
 };
 use hangtrue_cut::pieces_to_cut;
-use hangtrue_pattern::{Leg, Pattern, Plan, draft, units::Unit};
+use hangtrue_pattern::{Leg, Pattern, Piece, Plan, draft, names, units::Unit};
 use hangtrue_tests::bodies::ten_blocks;
 use hangtrue_tests::{ask, points_of};
 use serde::Deserialize;
@@ -58,8 +58,15 @@ fn plans() -> Vec<(AllowanceSet, CuttingPlan)> {
 /// A pattern, and the plans it is cut by.
 type Case = (Pattern, Vec<(AllowanceSet, CuttingPlan)>);
 
+/// With a yoke as deep as usual, or where the waist is lowered too far for that, as deep as it
+/// then still can be.
 fn yoked(pattern: &Pattern) -> Pattern {
-    Style::named("back yoke", 115.0).unwrap().apply(pattern).unwrap().pattern
+    let yoke = Style::named("back yoke", 115.0).unwrap();
+    let made = yoke.apply(pattern).or_else(|why| match why {
+        ChangeError::OutOfReach { high, .. } => yoke.with_second(high.0 - 1.0).apply(pattern),
+        other => Err(other),
+    });
+    made.unwrap().pattern
 }
 
 /// The plans for a pattern with a yoke or pleats: nothing cut on beside the yoke, and some
@@ -103,6 +110,14 @@ fn cut_lines_of_styles_over_bodies_agree_with_shapely() {
     agree(cases, 30_000);
 }
 
+/// How high a piece's turn-up is, mm; nothing where it has none.
+fn turned_up(piece: &Piece) -> f64 {
+    let line = piece.inner.iter().find(|line| line.name == names::TURN_UP);
+    let hem = piece.seam(names::HEM).ok();
+    line.zip(hem)
+        .map_or(0.0, |(line, hem)| hem.nearest(line.chain.point_at(0.5 * line.chain.length())).1)
+}
+
 fn agree(cases: impl Iterator<Item = Case>, least: usize) {
     let (mut asked, mut whose) = (Vec::new(), Vec::new());
     let mut document = Document::from_pieces("t", "", Unit::Mm, Pattern::default());
@@ -115,11 +130,13 @@ fn agree(cases: impl Iterator<Item = Case>, least: usize) {
                 let piece = cut.pattern.piece(&known.name).unwrap();
                 let seams = piece.seams.iter().map(|seam| {
                     let width = cut.allowance.along(&piece.name, &seam.name);
+                    // A turn-up is folded twice: so much more lies beyond the hem.
+                    let more = if seam.name == names::HEM { 2.0 * turned_up(piece) } else { 0.0 };
                     let parts = seam.parts.iter().map(|p| points_of(&p.to_path()));
                     json!({
                         "parts": parts.collect::<Vec<_>>(),
                         "length": seam.sewn_length(),
-                        "widths": [width.start, width.end],
+                        "widths": [width.start + more, width.end + more],
                         "left_on": known.grown.iter().any(|g| g.seam == seam.name),
                     })
                 });

@@ -24,6 +24,10 @@ fn a_class_is_printed_into_a_folder_and_what_is_wrong_is_told() {
     press_containing(&mut h, "Print a class from a list…");
     write(&mut h, "The class list", &list.display().to_string());
     press(&mut h, "Quarter scale, not for cutting");
+    choose(&mut h, "Allowances: ", "finished");
+    choose(&mut h, "Waist finish: ", "facing");
+    choose(&mut h, "Opened by: ", "front fly");
+    press(&mut h, "Save a project for every pupil too");
     press(&mut h, "Print the class");
     wait_till(&mut h, |h| h.query_by_label_contains("2 of 3 pupils printed, 1 refused").is_some());
     assert!(h.query_by_label_contains("Ben (line 3), refused").is_some());
@@ -32,6 +36,11 @@ fn a_class_is_printed_into_a_folder_and_what_is_wrong_is_told() {
         assert!(sheets.join(file).is_file(), "{file}");
     }
     assert!(!sheets.join("02 Ben.pdf").exists());
+    let saved = std::fs::read_to_string(sheets.join("01 Anna.ron")).unwrap();
+    let plain: String = saved.split_whitespace().collect();
+    for chosen in ["set:Some(finished)", "waist:facing(", "closure:fly("] {
+        assert!(plain.contains(chosen), "{chosen} in {saved}");
+    }
     // A class that was printed is not written over.
     press(&mut h, "Print the class");
     wait_till(&mut h, |h| h.query_by_label_contains("already there").is_some());

@@ -8,6 +8,7 @@ use crate::common::{Driven, ctrl, desk_with, folder, keys, press, settle, type_p
 use egui::{Key, Modifiers, Rect, pos2};
 use egui_kittest::kittest::Queryable;
 use hangtrue_adjust::{Document, LaidPiece};
+use hangtrue_cut::Cloth;
 use hangtrue_desk::sample;
 
 fn there(h: &Driven, words: &str) -> bool {
@@ -63,30 +64,80 @@ fn a_piece_is_pulled_moved_and_turned_and_each_is_taken_back() {
         ctrl(&mut h, Key::Z);
     }
     assert_eq!(back(&h), before, "taken back");
-    // Pulled right across the cloth it comes to lie over others or off the cloth.
-    let canvas = cloth(&h);
-    let lay = pieces(&h);
-    let drawn_in = canvas.shrink(46.0);
-    let from = drawn_in.left_center() + egui::vec2(0.2 * drawn_in.width(), 0.0);
-    let mut pulled = None;
-    for at in [0.2, 0.35, 0.5, 0.65, 0.8] {
-        let from = pos2(from.x, drawn_in.top() + at * drawn_in.height());
-        let to = pos2(from.x + 40.0, if at < 0.5 { canvas.bottom() } else { canvas.top() });
-        common::drag(&mut h, from, to);
-        if pieces(&h) != lay {
-            pulled = Some(pieces(&h));
-            break;
-        }
+    pulled_by_hand(&mut h);
+}
+
+/// How many points a millimetre of the cloth is drawn, from the length of cloth that is told: the
+/// room round the cloth is `ROUND` of `src/lay/table.rs`, which holds the view.
+fn points_a_mm(canvas: Rect, (long, across): (f64, f64)) -> f64 {
+    const ROUND: f32 = 46.0;
+    let room = (canvas.width() - 2.0 * ROUND, canvas.height() - 2.4 * ROUND);
+    (f64::from(room.0) / long.max(across)).min(f64::from(room.1) / across)
+}
+
+/// Each piece is pulled by its middle, and goes as far as the pointer did.
+fn pulled_by_hand(h: &mut Driven) {
+    let lay = pieces(h);
+    let document = h.state().document().clone();
+    let set = hangtrue_cut::pieces_to_cut(h.state().replay().current().unwrap(), &document);
+    let cloth_kept = hangtrue_lay::chosen(&document, Cloth::Main);
+    let kept = hangtrue_lay::kept_lay(&set.unwrap(), Cloth::Main, &cloth_kept).unwrap();
+    let canvas = cloth(h);
+    let (long, across) = (kept.length(), kept.bed.across);
+    let scale = points_a_mm(canvas, (long, across));
+    let foot = f64::from(canvas.center().y) + across * scale / 2.0;
+    for (index, _, place) in kept.laid() {
+        let middle = kept.bounds(index).unwrap().center();
+        let from = pos2(
+            canvas.left() + 46.0 + (scale * middle.x) as f32,
+            (foot - scale * middle.y) as f32,
+        );
+        let by = egui::vec2(37.0, if middle.y > across / 2.0 { 23.0 } else { -23.0 });
+        common::drag(h, from, from + by);
+        let pulled = pieces(h);
+        let name = &kept.parts[index];
+        let moved: Vec<_> = pulled.iter().zip(&lay).filter(|(a, b)| a != b).collect();
+        let [(now, before)] = moved[..] else { panic!("{}: {} moved", name.piece, moved.len()) };
+        assert!(now.piece == name.piece && now.copy == name.copy, "{now:?}");
+        // Where it is let go, but for what the screen rounds.
+        let meant = (place.x + f64::from(by.x) / scale, place.y - f64::from(by.y) / scale);
+        assert!((now.x - meant.0).abs() < 1.0 / scale, "{now:?} {before:?} {meant:?}");
+        assert!((now.y - meant.1).abs() < 1.0 / scale, "{now:?} {before:?} {meant:?}");
+        settle(h);
+        let is_told = there(h, "To put right") && there(h, "in hand (to put right");
+        let wrong = {
+            let mut there = kept.clone();
+            there.places[index] = Some(hangtrue_lay::Place { x: now.x, y: now.y, ..place });
+            !there.faults().is_empty()
+        };
+        assert_eq!(is_told, wrong, "what is wrong with it is told at once, and nothing else");
+        ctrl(h, Key::Z);
+        settle(h);
+        assert_eq!(pieces(h), lay, "taken back");
+        assert!(!there(h, "To put right"));
     }
-    let pulled = pulled.unwrap_or_else(|| panic!("nothing was pulled"));
-    let moved = pulled.iter().zip(&lay).filter(|(a, b)| a != b).count();
-    assert_eq!(moved, 1, "one piece is pulled");
+}
+
+/// The pair of percentages is each cloth's own, in the window too.
+#[test]
+fn each_cloth_has_its_own_shrinking() {
+    let mut h = desk_with(sample::document(), None);
+    ctrl(&mut h, Key::Num5);
     settle(&mut h);
-    assert!(there(&h, "To put right"), "and what is wrong with it is told at once");
-    assert!(there(&h, "in hand (to put right"), "by its name in the list too");
-    ctrl(&mut h, Key::Z);
-    assert_eq!(pieces(&h), lay);
-    assert!(!there(&h, "To put right"));
+    press(&mut h, "Lay the pieces on cloth");
+    let plan = |h: &Driven| h.state().document().cutting.clone();
+    write(&mut h, "Cut for shrinking in length", "2");
+    assert_eq!(plan(&h).shrinkage.lengthwise, 2.0);
+    common::press_containing(&mut h, "Back and front in lining too");
+    press(&mut h, "Lay the lining");
+    assert!(there(&h, "The lining is cut for cloth that shrinks 2 % in length"));
+    press(&mut h, "Cut the lining for the same shrinking as the cloth");
+    write(&mut h, "Cut for shrinking in length", "5");
+    let own = plan(&h).own_shrinkage.lining.unwrap();
+    assert_eq!((own.lengthwise, own.crosswise), (5.0, 0.0));
+    assert_eq!(plan(&h).shrinkage.lengthwise, 2.0, "the cloth keeps its own");
+    press(&mut h, "Cut the lining for the same shrinking as the cloth");
+    assert_eq!(plan(&h).own_shrinkage.lining, None);
 }
 
 #[test]

@@ -14,7 +14,10 @@ use crate::common::{
 use crate::worn::figure::Posed;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable;
+use hangtrue_adjust::{AllowanceSet, Closure, Replay, UsualLay, WaistFinish};
+use hangtrue_cut::Cloth;
 use hangtrue_desk::{Desk, sample};
+use hangtrue_pattern::Leg;
 
 fn desk() -> Driven {
     let fine = fineness();
@@ -208,6 +211,34 @@ fn print_papers() {
     h.get_by_label("Save the handout as PDF…").scroll_to_me();
     h.run_ok();
     look(&mut h, "5-print-papers");
+}
+
+/// The sample with a fly and a band and a lay that is found alike everywhere: a search by the
+/// desk ends when its time is over.
+fn laid_out() -> hangtrue_adjust::Document {
+    let mut document = sample::opening();
+    document.cutting.set = Some(AllowanceSet::Finished);
+    document.cutting.open_by(Closure::Fly { over: Leg::Left });
+    let width = UsualLay::of(document.unit).cloth;
+    document.cutting.waist = WaistFinish::choices(document.cutting.closure, document.unit)[1].0;
+    let replay = Replay::new(document.clone());
+    let set = hangtrue_cut::pieces_to_cut(replay.current().unwrap(), &document).unwrap();
+    let mut cloth = UsualLay::of(document.unit).lay(width);
+    let lay = hangtrue_lay::kept_lay(&set, Cloth::Main, &cloth).unwrap();
+    let effort = hangtrue_lay::Effort { seed: 1, rounds: 60 };
+    cloth.pieces = hangtrue_lay::find(lay.bed, lay.parts, effort, &mut |_| true).unwrap().to_keep();
+    hangtrue_lay::choose(&mut document, Cloth::Main, cloth);
+    document
+}
+
+#[test]
+fn pieces_on_the_cloth() {
+    let mut h = desk_sized(laid_out(), None, [1440.0, 900.0], fineness());
+    ctrl(&mut h, Key::Num5);
+    press(&mut h, "Lay the pieces on cloth");
+    h.run_ok();
+    press_containing(&mut h, "Take back 1 in hand");
+    look(&mut h, "5-lay");
 }
 
 #[test]

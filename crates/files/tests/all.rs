@@ -11,6 +11,7 @@ mod exchange_hostile;
 mod exchange_round_trip;
 mod fuzzed;
 mod hem_turned_up;
+mod lay_drawn;
 mod old_widths;
 mod photo_hostile;
 mod photo_placed;
@@ -30,6 +31,7 @@ mod worn_other;
 mod worn_photos;
 mod worn_round;
 mod worn_unlike;
+mod yoke_sent;
 
 #[test]
 fn every_file_of_the_folder_is_run() {

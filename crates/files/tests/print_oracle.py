@@ -135,8 +135,23 @@ def joined(job):
         gained = (table > 190) & ~spread(whole > 60, 1)
         return int(lost.sum()), int(gained.sum())
 
+    def on_places(shift):
+        """How many of the places have no ink, the places moved by so many mm."""
+        table = numpy.zeros_like(whole)
+        for x, y, area in sheets:
+            room = table[y : y + height, x : x + width]
+            room[:] = area[: room.shape[0], : room.shape[1]]
+        ink = spread(table > 60, 1)
+        rows, columns = ink.shape
+        places = [(pixels(y), pixels(x + shift)) for x, y in job.get("places", [])]
+        return sum(
+            not ink[min(max(y, 0), rows - 1), min(max(x, 0), columns - 1)] for y, x in places)
+
     middle = len(sheets) // 2
     return {
+        "places": len(job.get("places", [])),
+        "bare": on_places(0.0),
+        "bare_beside": on_places(3.0),
         "ink": int((whole > 110).sum()),
         "plain": lost_and_gained(),
         "moved": lost_and_gained(moved=middle),

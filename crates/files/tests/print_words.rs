@@ -177,8 +177,9 @@ fn no_words_lie_over_a_line_or_over_words() {
                         faults.push(format!("{whose}: its name is not on it"));
                     }
                     let sides = [(0, 1), (1, 0), (0, -1), (-1, 0)];
-                    for next in sides.iter().filter_map(|s| printed.grid.neighbour(tile, s.0, s.1))
-                    {
+                    let grid = &printed.grid;
+                    let joined = sides.iter().filter(|_| !grid.apart);
+                    for next in joined.filter_map(|s| grid.neighbour(tile, s.0, s.1)) {
                         let told = [
                             format!("lay {} on this line", next.name),
                             format!("joins {} · trim here", next.name),

@@ -85,6 +85,7 @@ impl Part {
 /// [`LayError`] when nothing is cut from that cloth, or a piece is too wide for it.
 pub fn parts_to_lay(set: &CutSet, of: Cloth, bed: &Bed) -> Result<Vec<Part>, LayError> {
     let mut parts = Vec::new();
+    let set = &set.for_cloth(of);
     for known in &set.pieces {
         let Some(cut) = known.to_cut.iter().find(|cut| cut.cloth == of) else { continue };
         let piece = set

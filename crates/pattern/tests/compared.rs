@@ -64,6 +64,7 @@ fn a_waist_that_tilts_is_told_with_both_its_ends() {
     let words = told(&tilted)[0].in_unit(Unit::Mm);
     assert!(words.contains("18 mm lower at the centre front"), "{words}");
     assert!(words.contains("11 mm higher at the centre back"), "{words}");
+    assert!(words.contains("not drawn by that") && words.contains("Tie a tape"), "{words}");
     let refused = body(&[(Measure::WaistHeightFront, 880.0)]).check().unwrap_err();
     assert_eq!(refused.other(), Some(Measure::WaistHeight));
 }

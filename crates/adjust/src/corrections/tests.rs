@@ -89,6 +89,25 @@ fn every_correction_has_one_place_in_the_catalogue() {
     assert!(Chapter::ALL.iter().all(|p| p.corrections().count() > 1));
 }
 
+/// What a draft says of a waist that tilts names corrections there are, and each moves the
+/// waist at that centre by the amount, the side left where it is.
+#[test]
+fn a_tilted_waist_is_sent_to_corrections_that_lower_it() {
+    use hangtrue_pattern::{block::DraftNote, names};
+    let said = DraftNote::WaistTilts { front: Some(-18.0), back: Some(-12.0) }.to_string();
+    let pattern = sample::pattern();
+    for (name, piece) in [("tilted front waist", names::FRONT), ("sway back", names::BACK)] {
+        assert!(said.contains(&format!("“{name}”")), "{said}");
+        let correction = Correction::named(name, 10.0).unwrap();
+        let after = correction.apply(&pattern).unwrap().pattern;
+        let corner =
+            |pattern: &Pattern, corner| pattern.piece(piece).unwrap().corner(corner).unwrap();
+        let moved = |name| corner(&after, name).distance(corner(&pattern, name));
+        assert!((moved(names::WAIST_CENTRE) - 10.0).abs() < 0.5, "{name}");
+        assert!(moved(names::WAIST_SIDE) < 0.01, "{name}");
+    }
+}
+
 #[test]
 fn every_correction_can_be_taken_hold_of_and_its_handle_goes_with_the_amount() {
     let pattern = sample::pattern();

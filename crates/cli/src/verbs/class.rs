@@ -2,14 +2,14 @@
 
 use super::batch::column_map;
 use super::begin::read_plan;
-use super::cut::args::SetArg;
+use super::cut::args::{ClosureArg, SetArg, WaistArg};
 use super::print::{ScaleArg, paper_named};
 use crate::args::{JsonArg, OverArg, UnitArg};
 use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
 use clap::Args;
-use hangtrue_adjust::{CuttingPlan, Usual, WaistFinish};
+use hangtrue_adjust::{Closure, CuttingPlan, Usual, WaistFinish};
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, run_class};
 use hangtrue_files::print::{Paper, TileOptions};
 use hangtrue_files::{read, today};
@@ -30,8 +30,18 @@ pub struct ClassArgs {
     /// The set of seam allowances.
     #[arg(long, value_enum, default_value_t = SetArg::None)]
     pub set: SetArg,
-    /// Height of a straight band that is cut too (default: none is).
-    #[arg(long, value_name = "LENGTH")]
+    /// How the waist is finished.
+    #[arg(long, value_enum, default_value_t = WaistArg::None)]
+    pub waist: WaistArg,
+    /// Height of the waistband, depth of the facing, or width of the elastic (default: the
+    /// usual).
+    #[arg(long, requires = "waist", value_name = "LENGTH", allow_hyphen_values = true)]
+    pub waist_width: Option<String>,
+    /// How the trousers are opened.
+    #[arg(long, value_enum, default_value_t = ClosureArg::PullOn)]
+    pub closure: ClosureArg,
+    /// Height of a straight band: the same as --waist band --waist-width.
+    #[arg(long, value_name = "LENGTH", conflicts_with_all = ["waist", "waist_width"])]
     pub band: Option<String>,
     /// A4, A3, A0, Letter, or a roll's width like "roll 914 mm" (default: A4, or Letter when
     /// lengths are in inches).
@@ -96,11 +106,7 @@ fn work(args: &ClassArgs, unit: Unit) -> Result<ClassWork, Failure> {
         Some(name) => paper_named(name)?,
         None => Paper::of(usual.paper, usual.roll),
     };
-    let waist = match &args.band {
-        Some(text) => WaistFinish::Straight { width: read_length(text, unit)?, overlap: 0.0 },
-        None => WaistFinish::None,
-    };
-    let cutting = CuttingPlan { set: Some(args.set.into()), waist, ..CuttingPlan::default() };
+    let cutting = cutting(args, unit)?;
     Ok(ClassWork {
         plan: read_plan(args.plan.as_deref(), unit)?,
         unit,
@@ -113,6 +119,33 @@ fn work(args: &ClassArgs, unit: Unit) -> Result<ClassWork, Failure> {
         projects: args.projects,
         over: args.over.over(),
     })
+}
+
+/// What is cut for every pupil.
+fn cutting(args: &ClassArgs, unit: Unit) -> Result<CuttingPlan, Failure> {
+    let mut plan = CuttingPlan { set: Some(args.set.into()), ..CuttingPlan::default() };
+    let [pull_on, fly, side_zip, back_zip] = Closure::ALL;
+    plan.open_by(match args.closure {
+        ClosureArg::PullOn => pull_on,
+        ClosureArg::FrontFly => fly,
+        ClosureArg::SideZip => side_zip,
+        ClosureArg::BackZip => back_zip,
+    });
+    let waist = if args.band.is_some() { WaistArg::Band } else { args.waist };
+    let [none, band, shaped, facing, casing] =
+        WaistFinish::choices(plan.closure, unit).map(|(finish, _)| finish);
+    let waist = match waist {
+        WaistArg::None => none,
+        WaistArg::Band => band,
+        WaistArg::ShapedBand => shaped,
+        WaistArg::Facing => facing,
+        WaistArg::Casing => casing,
+    };
+    plan.waist = match args.band.as_ref().or(args.waist_width.as_ref()) {
+        Some(text) => waist.as_wide_as(read_length(text, unit)?),
+        None => waist,
+    };
+    Ok(plan)
 }
 
 fn list(args: &ClassArgs, unit: Unit) -> Result<ClassList, Failure> {

@@ -7,7 +7,7 @@ use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::{Args, ValueEnum};
 use hangtrue_adjust::{ClothLay, Nap, OPEN_ROUND, UsualLay};
-use hangtrue_cut::{Cloth, CutSet, pieces_to_cut};
+use hangtrue_cut::{Cloth, CutSet, choose_shrinkage, own_shrinkage, pieces_to_cut};
 use hangtrue_files::lay::{LayFile, OnCloth, full_size, picture_file};
 use hangtrue_files::print::fitting_label;
 use hangtrue_files::save::write_output;
@@ -48,6 +48,14 @@ pub struct LayArgs {
     /// What washing takes of the width before the cloth is cut, in percent.
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     pub washed_width: Option<f64>,
+    /// What this cloth shrinks in length after it is cut, in percent; less than 0 where it
+    /// stretches. Its pieces are cut longer by it. For another than the cloth of the trousers
+    /// "as-cloth" cuts them for the same loss as that.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_length: Option<String>,
+    /// The same in width.
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
+    pub shrinks_width: Option<String>,
     /// Find a short lay and keep it with the project, in place of the one kept before.
     #[arg(long)]
     pub find: bool,
@@ -133,6 +141,7 @@ pub fn run(args: &LayArgs) -> Result<(), Failure> {
     let full = kind_of(args.full_size.as_deref(), "--full-size", ".svg, .dxf or .pdf")?;
     let changes = changes(args);
     let mut opened = Opened::open_for(&args.project, changes)?;
+    choose_loss(args, &mut opened)?;
     let set = pieces_to_cut(opened.pattern()?, &opened.document)?;
     if args.list {
         return lay_told::list(&opened, &set, args.json.json);
@@ -187,7 +196,7 @@ fn on_cloth<'a>(
         of,
         cloth,
         lay,
-        needed: needed(lay, cloth, set.shrinkage, bought_by),
+        needed: needed(lay, cloth, set.shrinkage_of(of), bought_by),
         title: &document.title,
         label: fitting_label(document, OPEN_ROUND, &today()),
         unit: document.unit,
@@ -220,8 +229,49 @@ fn changes(args: &LayArgs) -> bool {
         || args.nap.is_some()
         || args.washed_length.is_some()
         || args.washed_width.is_some()
+        || args.shrinks_length.is_some()
+        || args.shrinks_width.is_some()
         || !args.put.is_empty()
         || !args.turn.is_empty()
+}
+
+/// What the cloth loses after it is cut.
+fn choose_loss(args: &LayArgs, opened: &mut Opened) -> Result<(), Failure> {
+    let said = [&args.shrinks_length, &args.shrinks_width];
+    if said.iter().all(|said| said.is_none()) {
+        return Ok(());
+    }
+    let (of, plan) = (args.of.into(), &mut opened.document.cutting);
+    let is_as_cloth = |said: &&Option<String>| said.as_deref().map(str::trim) == Some(AS_CLOTH);
+    if said.iter().any(is_as_cloth) {
+        if of == Cloth::Main || !said.iter().all(|said| is_as_cloth(said) || said.is_none()) {
+            return Err(Failure::Asked(format!(
+                "“{AS_CLOTH}” is said of lining, interfacing or pocketing, and of length and width together"
+            )));
+        }
+        choose_shrinkage(plan, of, None);
+        return Ok(());
+    }
+    let mut loss = own_shrinkage(&plan.own_shrinkage, of).unwrap_or(plan.shrinkage);
+    for (said, percent) in said.into_iter().zip([&mut loss.lengthwise, &mut loss.crosswise]) {
+        if let Some(said) = said {
+            *percent = percent_of(said)?;
+        }
+    }
+    choose_shrinkage(plan, of, Some(loss));
+    Ok(())
+}
+
+/// A cloth that is cut for the same loss as the cloth of the trousers.
+const AS_CLOTH: &str = "as-cloth";
+
+fn percent_of(said: &str) -> Result<f64, Failure> {
+    let plain = said.trim().trim_end_matches('%').trim_end().replace(',', ".");
+    plain.parse().map_err(|_| {
+        Failure::Asked(format!(
+            "“{said}” is no percentage; write a number like 3 or -1.5, or {AS_CLOTH}"
+        ))
+    })
 }
 
 fn choose_cloth(args: &LayArgs, opened: &Opened, cloth: &mut ClothLay) -> Result<(), Failure> {

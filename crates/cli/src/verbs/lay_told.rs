@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::UsualLay;
+use hangtrue_adjust::{Shrinkage, UsualLay};
 use hangtrue_cut::{Cloth, CutSet};
 use hangtrue_files::lay::{OnCloth, caution, how_it_lies, told};
 use hangtrue_lay::{Fault, LayError, chosen, kept_lay, needed};
@@ -71,12 +71,19 @@ pub fn as_json(on: &OnCloth<'_>) -> Value {
         "for_washing": needed.for_washing,
         "bought": needed.bought,
         "filled": on.lay.filled(),
+        "shrinks_percent": percents(on.set.shrinkage_of(on.of)),
     })
+}
+
+/// What a cloth loses in length and in width, percent.
+fn percents(loss: Shrinkage) -> [f64; 2] {
+    [loss.lengthwise, loss.crosswise]
 }
 
 /// The cutting list: every cloth with its pieces and, where a lay is kept, its length.
 pub fn list(opened: &Opened, set: &CutSet, as_json: bool) -> Result<(), Failure> {
     let (mut rows, mut values) = (Vec::new(), Vec::new());
+    let mut listed = Vec::new();
     for of in Cloth::ALL {
         let cloth = chosen(&opened.document, of);
         let lay = match kept_lay(set, of, &cloth) {
@@ -84,11 +91,13 @@ pub fn list(opened: &Opened, set: &CutSet, as_json: bool) -> Result<(), Failure>
             Err(LayError::Nothing { .. }) => continue,
             Err(other) => return Err(other.into()),
         };
+        listed.push(of);
+        let cut_for = set.for_cloth(of);
         let bought_by = UsualLay::of(opened.unit()).bought_by;
-        let needed = needed(&lay, &cloth, set.shrinkage, bought_by);
+        let needed = needed(&lay, &cloth, set.shrinkage_of(of), bought_by);
         let missing = lay.faults().all.iter().any(|f| matches!(f, Fault::Missing { .. }));
         let wrong = !lay.faults().is_empty();
-        for piece in &set.pieces {
+        for piece in &cut_for.pieces {
             for cut in piece.to_cut.iter().filter(|cut| cut.cloth == of) {
                 rows.push(vec![
                     of.word().to_owned(),
@@ -112,17 +121,21 @@ pub fn list(opened: &Opened, set: &CutSet, as_json: bool) -> Result<(), Failure>
         values.push(json!({
             "of": of.word(), "width": cloth.width,
             "bought": (!wrong).then_some(needed.bought),
+            "shrinks_percent": percents(set.shrinkage_of(of)),
         }));
     }
     if as_json {
         return output::json(&json!({ "cutting_list": values }));
     }
     output::table(&["of", "piece", "how often", ">length"], &rows)?;
-    let shrinks = set.shrinkage.told();
-    if !shrinks.is_empty() {
-        output::line(&format!(
-            "All pieces are cut for cloth that {shrinks}, lining and interfacing too."
-        ))?;
+    for of in listed {
+        let shrinks = set.shrinkage_of(of).told();
+        if !shrinks.is_empty() {
+            output::line(&format!(
+                "What is cut of {} is cut for its loss: it {shrinks}.",
+                of.word()
+            ))?;
+        }
     }
     output::line(caution())
 }

@@ -2,9 +2,9 @@
 
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::drop_down::{drop_down, item};
-use crate::kit::length_field::{bare_length_field, name_id};
-use egui::{ComboBox, Ui};
+use crate::kit::choice::one_of;
+use crate::kit::length_field::bare_length_field;
+use egui::Ui;
 use hangtrue_adjust::{
     AllowanceSet, BackPocket, Closure, CuttingPlan, FrontPocket, Pockets, UsualCut, WaistFinish,
 };
@@ -17,16 +17,7 @@ pub(super) fn choose_cutting(board: &Board, requests: &mut Requests, ui: &mut Ui
     let sets = std::iter::once(None).chain(AllowanceSet::ALL.map(Some));
     let sets: Vec<_> = sets.map(|set| (set, name(set))).collect();
     one_of(ui, "Allowances", &mut plan.set, &sets);
-    let usual = UsualCut::of(board.unit());
-    let overlap = 0.0;
-    let finishes = [
-        (WaistFinish::None, "no piece"),
-        (WaistFinish::Straight { width: usual.band, overlap }, "straight band"),
-        (WaistFinish::Shaped { width: usual.band, overlap }, "shaped band"),
-        (WaistFinish::Facing { width: usual.facing }, "facing"),
-        (WaistFinish::Casing { elastic: usual.elastic }, "elastic casing"),
-    ];
-    let finishes = finishes.map(|(finish, name)| (finish.opened(plan.closure, board.unit()), name));
+    let finishes = WaistFinish::choices(plan.closure, board.unit());
     one_of(ui, "Waist finish", &mut plan.waist, &finishes);
     let closures = Closure::ALL.map(|closure| (closure, closure.name()));
     let mut closure = plan.closure;
@@ -88,31 +79,6 @@ fn pockets(board: &Board, ui: &mut Ui, pockets: &mut Pockets) {
             if back == BackPocket::Patch { "Hem of the patch" } else { "Height of the welt" };
         length(board, ui, edge, &mut pockets.back_edge, usual.edge);
     }
-}
-
-/// A choice of one among named values; a value that is none of them shows by its kind.
-pub(super) fn one_of<T: Copy + PartialEq>(
-    ui: &mut Ui,
-    label: &str,
-    value: &mut T,
-    all: &[(T, &str)],
-) {
-    let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
-    let name = all.iter().find(|(one, _)| one == value);
-    let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));
-    let name = name.map_or("", |(_, name)| *name);
-    ui.horizontal_wrapped(|ui| {
-        ui.label(label);
-        let shown =
-            drop_down(ui, ComboBox::from_id_salt(label).selected_text(name).width(170.0), |ui| {
-                for (one, words) in all {
-                    if item(ui, one == value, *words).clicked() {
-                        *value = *one;
-                    }
-                }
-            });
-        name_id(ui, shown.response.id, &format!("{label}: {name}"));
-    });
 }
 
 /// A length that is the usual one until another is written.

@@ -1,10 +1,10 @@
 //! Print: papers for people beside the sheets: the order of sewing, and handouts.
 
 use super::print::{OrdersOf, write};
-use super::print_cutting::one_of;
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
+use crate::kit::choice::one_of;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use egui::{CollapsingHeader, Label, Ui};

@@ -4,13 +4,14 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::places::whole;
 use crate::board::requests::Requests;
+use crate::kit::choice::one_of;
 use crate::kit::field::one_line;
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, modal};
 use crate::kit::say::{aside, fault};
 use egui::{Context, Label, ProgressBar, ScrollArea, Ui};
-use hangtrue_adjust::{AllowanceSet, CuttingPlan, PaperName, Usual};
+use hangtrue_adjust::{AllowanceSet, Closure, CuttingPlan, PaperName, Usual, WaistFinish};
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, blank_list, run_class};
 use hangtrue_files::print::{Paper, Reduced, TileOptions};
 use hangtrue_files::read;
@@ -29,7 +30,7 @@ pub(crate) struct Class {
     folder: Option<String>,
     reduced: Option<Reduced>,
     paper: Option<PaperName>,
-    set: AllowanceSet,
+    cutting: CuttingPlan,
     projects: bool,
     work: Option<Work>,
     done: Option<Result<ClassDone, String>>,
@@ -49,7 +50,7 @@ impl Default for Class {
             folder: None,
             reduced: None,
             paper: None,
-            set: AllowanceSet::None,
+            cutting: CuttingPlan { set: Some(AllowanceSet::None), ..CuttingPlan::default() },
             projects: false,
             work: None,
             done: None,
@@ -211,15 +212,21 @@ fn choices(own: &mut Class, board: &Board, ui: &mut Ui) -> Option<Pressed> {
             }
         }
     });
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Allowances:");
-        for set in AllowanceSet::ALL {
-            ui.radio_value(&mut own.set, set, set.name());
-        }
-    });
+    what_is_cut(&mut own.cutting, board.unit_to_begin(), ui);
     ui.checkbox(&mut own.projects, "Save a project for every pupil too");
     aside(board, ui, "Close shears and cover a rotary blade between cuts.");
     pressed
+}
+
+/// What is cut for every pupil, chosen as for a project at Print.
+fn what_is_cut(plan: &mut CuttingPlan, unit: Unit, ui: &mut Ui) {
+    one_of(ui, "Allowances", &mut plan.set, &AllowanceSet::ALL.map(|set| (Some(set), set.name())));
+    let finishes = WaistFinish::choices(plan.closure, unit);
+    one_of(ui, "Waist finish", &mut plan.waist, &finishes);
+    let mut closure = plan.closure;
+    one_of(ui, "Opened by", &mut closure, &Closure::ALL.map(|one| (one, one.name())));
+    plan.open_by(closure);
+    plan.waist = plan.waist.opened(closure, unit);
 }
 
 fn told(done: &ClassDone, board: &Board, ui: &mut Ui) {
@@ -244,7 +251,7 @@ fn begin(own: &mut Class, board: &Board, ctx: &Context) {
     let work = ClassWork {
         plan: Plan::usual(unit),
         unit,
-        cutting: CuttingPlan { set: Some(own.set), ..CuttingPlan::default() },
+        cutting: own.cutting.clone(),
         paper: Paper::of(own.paper.unwrap_or(usual.paper), usual.roll),
         tiles: TileOptions { margin: usual.margin, overlap: usual.overlap, unit },
         reduced: own.reduced,

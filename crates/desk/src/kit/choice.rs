@@ -1,6 +1,6 @@
-//! A list to choose a name from.
+//! A list to choose a name from, or a named value.
 
-use super::drop_down::{drop_down, pick};
+use super::drop_down::{drop_down, item, pick};
 use super::length_field::name_id;
 use egui::{ComboBox, Ui};
 
@@ -15,5 +15,30 @@ pub(crate) fn choice(ui: &mut Ui, label: &str, chosen: &mut String, all: &[Strin
                 }
             });
         name_id(ui, shown.response.id, &format!("{label}: {chosen}"));
+    });
+}
+
+/// A choice of one among named values; a value that is none of them shows by its kind.
+pub(crate) fn one_of<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    label: &str,
+    value: &mut T,
+    all: &[(T, &str)],
+) {
+    let same = |one: &T, other: &T| std::mem::discriminant(one) == std::mem::discriminant(other);
+    let name = all.iter().find(|(one, _)| one == value);
+    let name = name.or_else(|| all.iter().find(|(one, _)| same(one, value)));
+    let name = name.map_or("", |(_, name)| *name);
+    ui.horizontal_wrapped(|ui| {
+        ui.label(label);
+        let shown =
+            drop_down(ui, ComboBox::from_id_salt(label).selected_text(name).width(170.0), |ui| {
+                for (one, words) in all {
+                    if item(ui, one == value, *words).clicked() {
+                        *value = *one;
+                    }
+                }
+            });
+        name_id(ui, shown.response.id, &format!("{label}: {name}"));
     });
 }

@@ -35,6 +35,7 @@ pub(crate) fn show(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui
         return;
     }
     fields::which(own, ui);
+    fields::width(own, board, requests, ui);
     searching(own, board, ui);
     if let Some(Err(why)) = own.made.as_ref().map(|m| m.set.clone()) {
         fault(board, ui, &why);
@@ -46,7 +47,7 @@ pub(crate) fn show(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui
     pieces(own, board, requests, ui);
     saving(own, board, requests, ui);
     fields::cloth(own, board, requests, ui);
-    fields::plan(board, requests, ui);
+    fields::plan(own, board, requests, ui);
 }
 
 fn searching(own: &mut LayRoom, board: &Board, ui: &mut Ui) {

@@ -7,8 +7,8 @@ use crate::kit::length_field::{bare_length_field, name_field, optional_length_fi
 use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, part};
 use egui::{Button, Ui};
-use hangtrue_adjust::{Nap, Shrinkage};
-use hangtrue_cut::Cloth;
+use hangtrue_adjust::{CuttingPlan, Nap, Shrinkage};
+use hangtrue_cut::{Cloth, choose_shrinkage, own_shrinkage};
 use hangtrue_lay::{choose, chosen};
 
 /// What each cloth is called on its button.
@@ -33,13 +33,23 @@ pub(super) fn which(own: &mut LayRoom, ui: &mut Ui) {
     });
 }
 
-/// The cloth.
-pub(super) fn cloth(own: &LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    part(ui, "The cloth");
+/// What a lay is looked for on: asked before it is looked for.
+pub(super) fn width(own: &LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let before = chosen(board.document(), own.of);
     let mut cloth = before.clone();
     length(board, ui, "Width of the cloth", &mut cloth.width);
     ui.checkbox(&mut cloth.folded, "Folded along its middle, right sides together");
+    if cloth != before {
+        let of = own.of;
+        requests.edit_on("the cloth", move |document| choose(document, of, cloth));
+    }
+}
+
+/// What else there is to say of the cloth.
+pub(super) fn cloth(own: &LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    part(ui, "The cloth");
+    let before = chosen(board.document(), own.of);
+    let mut cloth = before.clone();
     let mut one_way = cloth.nap == Nap::OneWay;
     ui.checkbox(&mut one_way, "One way up: nap, sheen, or a print with an up and a down");
     cloth.nap = if one_way { Nap::OneWay } else { Nap::BothWays };
@@ -60,25 +70,44 @@ pub(super) fn cloth(own: &LayRoom, board: &Board, requests: &mut Requests, ui: &
     }
 }
 
-/// What the cutting plan says of lining, interfacing and shrinkage.
-pub(super) fn plan(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+/// What the cutting plan says of lining and interfacing, and of what the cloth that is laid
+/// loses after it is cut.
+pub(super) fn plan(own: &LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "What is cut");
     let before = &board.document().cutting;
     let mut plan = before.clone();
     ui.checkbox(&mut plan.lining, "Back and front in lining too");
     ui.checkbox(&mut plan.interfacing, "Waist pieces in interfacing too");
-    let (least, most) = Shrinkage::LIMITS;
-    let shrinks = &mut plan.shrinkage;
-    percent(board, ui, ("Cut for shrinking in length", least..=most), &mut shrinks.lengthwise);
-    percent(board, ui, ("Cut for shrinking in width", least..=most), &mut shrinks.crosswise);
-    aside(
-        board,
-        ui,
-        "What the cloth loses after it is cut makes the pieces larger, a number below 0 smaller, for cloth that stretches. The fitted pattern stays as it is.",
-    );
+    shrinking(own, board, ui, &mut plan);
     if plan != *before {
         requests.edit_on("what is cut", move |document| document.cutting = plan);
     }
+}
+
+/// The loss the pieces of the cloth are cut for: a pair of its own for each cloth.
+fn shrinking(own: &LayRoom, board: &Board, ui: &mut Ui, plan: &mut CuttingPlan) {
+    let mut chosen = own_shrinkage(&plan.own_shrinkage, own.of);
+    if own.of != Cloth::Main {
+        let mut alike = chosen.is_none();
+        let words = format!("Cut the {} for the same shrinking as the cloth", own.of.word());
+        ui.checkbox(&mut alike, words);
+        chosen = (!alike).then(|| chosen.unwrap_or(plan.shrinkage));
+    }
+    let mut loss = chosen.unwrap_or(plan.shrinkage);
+    if own.of == Cloth::Main || chosen.is_some() {
+        let (least, most) = Shrinkage::LIMITS;
+        percent(board, ui, ("Cut for shrinking in length", least..=most), &mut loss.lengthwise);
+        percent(board, ui, ("Cut for shrinking in width", least..=most), &mut loss.crosswise);
+        chosen = Some(loss);
+    } else if !loss.is_none() {
+        aside(board, ui, format!("The {} is cut for cloth that {}.", own.of.word(), loss.told()));
+    }
+    choose_shrinkage(plan, own.of, chosen);
+    aside(
+        board,
+        ui,
+        "What a cloth loses after it is cut makes its pieces larger, a number below 0 smaller, for cloth that stretches. The fitted pattern stays as it is.",
+    );
 }
 
 fn length(board: &Board, ui: &mut Ui, label: &str, value: &mut f64) {

@@ -7,6 +7,7 @@ use hangtrue_cut::{Cloth, CutSet};
 use hangtrue_files::lay::{LayFile, OnCloth, full_size, picture_file};
 use hangtrue_files::print::fitting_label;
 use hangtrue_files::save::{Over, write_output};
+use hangtrue_geometry::Vec2;
 use hangtrue_lay::{Faults, Lay, Place, needed};
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::words::InUnit;
@@ -53,6 +54,8 @@ impl Default for LayRoom {
 pub(super) struct Held {
     pub part: usize,
     pub place: Place,
+    /// From the place the pointer holds it at to its corner, mm.
+    pub by: Vec2,
 }
 
 /// The pieces that are cut, and what they were made from.
@@ -92,7 +95,7 @@ impl Shown {
             of: self.of,
             cloth: &self.cloth,
             lay,
-            needed: needed(lay, &self.cloth, self.set.shrinkage, bought_by),
+            needed: needed(lay, &self.cloth, self.set.shrinkage_of(self.of), bought_by),
             title: &document.title,
             label: fitting_label(document, OPEN_ROUND, &board.today),
             unit: board.unit(),

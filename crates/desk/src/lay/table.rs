@@ -143,13 +143,17 @@ fn pulled(own: &mut LayRoom, requests: &mut Requests, response: &Response, on: (
         let pressed = response.ctx.input(|i| i.pointer.press_origin());
         let part = pressed.and_then(under);
         own.chosen = part.or(own.chosen);
-        own.held = part.and_then(|part| Some(Held { part, place: lay.places[part]? }));
+        own.held = part.zip(pressed).and_then(|(part, pressed)| {
+            let place = lay.places[part]?;
+            let by = Point::new(place.x, place.y) - view.on_cloth(pressed);
+            Some(Held { part, place, by })
+        });
     }
     let Some(mut held) = own.held else { return };
-    if response.dragged() {
-        let by = response.drag_delta();
-        held.place.x += f64::from(by.x) / view.scale;
-        held.place.y -= f64::from(by.y) / view.scale;
+    if let (true, Some(pointer)) = (response.dragged(), response.interact_pointer_pos()) {
+        // From where it was pressed: what it went before it counted as a pull is not lost.
+        let corner = view.on_cloth(pointer) + held.by;
+        (held.place.x, held.place.y) = (corner.x, corner.y);
         own.held = Some(held);
     }
     if response.drag_stopped() {
@@ -290,23 +294,43 @@ fn piece(
     } else {
         painter.add(Shape::line(edge, Stroke::new(width, inks.ink)));
     }
-    // An arrow towards the piece's upper end.
+    let part = &lay.parts[index];
+    let small = TextStyle::Small.resolve(ui.style());
+    let font = FontId::new(small.size, bold_family());
+    let on_screen = view.affine().transform_rect_bbox(bounds);
+    let mut names = vec![part.name()];
+    if part.face_down {
+        names.push(format!("{}, face down", part.name()));
+    }
+    if wrong {
+        names.iter_mut().for_each(|name| *name += ": to put right");
+    }
+    // The fullest that stands on its piece; what is left out is said in the list beside.
+    let laid =
+        names.into_iter().rev().map(|name| painter.layout_no_wrap(name, font.clone(), inks.ink));
+    let mut laid: Vec<_> = laid.collect();
+    let fits = laid.iter().position(|name| f64::from(name.size().x) < on_screen.width());
+    let name = laid.swap_remove(fits.unwrap_or(laid.len() - 1));
+    let middle = bounds.center();
+    let at = view.at(middle) - 0.5 * name.size();
+    // A low piece has room for its name alone.
+    if on_screen.height() > NAME_AND_ARROW * f64::from(name.size().y) {
+        arrow(board, painter, view, (lay, index));
+    }
+    painter.galley(at, name, inks.ink);
+}
+
+/// So many times as high as its name is a piece that has room for an arrow too.
+const NAME_AND_ARROW: f64 = 4.5;
+
+/// An arrow towards the piece's upper end.
+fn arrow(board: &Board, painter: &Painter, view: View, (lay, index): (&Lay, usize)) {
+    let Some(bounds) = lay.bounds(index) else { return };
     let turned = lay.places[index].is_some_and(|p| p.turned);
     let middle = bounds.center();
     let half = (0.16 * bounds.width()).min(90.0) * if turned { -1.0 } else { 1.0 };
     let level = middle.y - 0.2 * bounds.height();
     let (from, to) = (Point::new(middle.x - half, level), Point::new(middle.x + half, level));
     let (a, b) = (view.at(from), view.at(to));
-    painter.arrow(a, b - a, Stroke::new(1.2, inks.ink_soft));
-    let part = &lay.parts[index];
-    let mut name = part.name();
-    if part.face_down {
-        name += ", face down";
-    }
-    if wrong {
-        name += ": to put right";
-    }
-    let small = TextStyle::Small.resolve(ui.style());
-    let font = FontId::new(small.size, bold_family());
-    painter.text(view.at(middle), Align2::CENTER_CENTER, name, font, inks.ink);
+    painter.arrow(a, b - a, Stroke::new(1.2, board.palette.on_paper().ink_soft));
 }

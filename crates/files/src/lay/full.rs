@@ -6,8 +6,10 @@ use crate::exports::SendError;
 use crate::print::{
     Anchor, DrawOptions, Layer, Mark, PrintError, Scene, Words, one_page, pens, piece_scenes,
 };
-use hangtrue_geometry::{Affine, Point, Vec2, angle_between};
+use hangtrue_geometry::{Affine, BezPath, PathSeg, Point, Vec2, angle_between};
+use hangtrue_lay::AtFold;
 use hangtrue_pattern::Piece;
+use kurbo::ParamCurve;
 use std::f64::consts::PI;
 
 /// As what a lay is written.
@@ -36,6 +38,9 @@ impl LayFile {
 /// # Errors
 /// [`SendError`] when a piece cannot be drawn, or the page would be too long.
 pub fn full_size(on: &OnCloth<'_>, file: LayFile) -> Result<(Vec<u8>, Vec<String>), SendError> {
+    let at_fold = if file == LayFile::Dxf { AtFold::Open } else { AtFold::Closed };
+    let as_laid = on.lay.as_laid(on.set, on.of, at_fold);
+    let on = &OnCloth { set: &as_laid, ..on.clone() };
     if file == LayFile::Dxf {
         return as_dxf(on);
     }
@@ -96,9 +101,45 @@ fn pieces(on: &OnCloth<'_>) -> Result<Vec<(String, Scene)>, SendError> {
         let from_scene = (upright * on.set.to_cloth(piece)).inverse();
         let to = on.lay.to_cloth(index).unwrap_or_default() * from_scene;
         let part = &on.lay.parts[index];
-        found.push((part.name(), laid_scene(&drawn[at], to, part.face_down)));
+        let mut laid = laid_scene(&drawn[at], to, part.face_down);
+        if on.lay.places[index].is_some_and(|place| place.on_fold) {
+            open_at_fold(&mut laid);
+        }
+        found.push((part.name(), laid));
     }
     Ok(found)
+}
+
+/// A line that lies so near the fold lies on it, mm.
+const ON_FOLD: f64 = 1e-4;
+
+/// Takes out what is drawn along the fold: nothing is cut or sewn there.
+fn open_at_fold(scene: &mut Scene) {
+    for item in &mut scene.items {
+        if let (Layer::Cut | Layer::Sew, Mark::Stroke(path, _)) = (item.layer, &mut item.mark) {
+            *path = without_fold(path);
+        }
+    }
+}
+
+fn without_fold(path: &BezPath) -> BezPath {
+    let on_fold = |p: Point| p.y.abs() < ON_FOLD;
+    let mut open = BezPath::new();
+    let mut at = None;
+    for segment in path.segments() {
+        if let PathSeg::Line(line) = segment
+            && on_fold(line.p0)
+            && on_fold(line.p1)
+        {
+            continue;
+        }
+        if at.is_none_or(|at: Point| at.distance(segment.start()) > ON_FOLD) {
+            open.move_to(segment.start());
+        }
+        open.push(segment.as_path_el());
+        at = Some(segment.end());
+    }
+    open
 }
 
 /// The scene at its place. On the back of the cloth lines are mirrored and words are not:

@@ -15,6 +15,8 @@ use hangtrue_pattern::words::InUnit;
 pub const PICTURE_SIZE: Size = Size { width: 297.0, height: 210.0 };
 /// White round it, mm.
 const EDGE: f64 = 14.0;
+/// Upper edge of what stands on it, mm.
+const TOP: f64 = PICTURE_SIZE.height - EDGE;
 /// Room over the drawing and under it for words, mm.
 const HEAD: f64 = 12.0;
 const ROW: f64 = 4.6;
@@ -43,35 +45,84 @@ pub fn picture_file(on: &OnCloth<'_>, file: LayFile) -> Result<Vec<u8>, PrintErr
     pdf_of(&[Page::plain(PICTURE_SIZE, &scene)], &about)
 }
 
-/// The picture: the cloth with its pieces, its measures, and where each piece lies.
+/// Where the cloth and the words stand on the page, mm.
+struct Arranged {
+    /// What the cloth is drawn in.
+    room: Rect,
+    /// The first line of what is told.
+    told: Point,
+    /// The first line of each column of what lies where.
+    lists: [Point; 2],
+    /// How many lines the first of them has.
+    in_first: usize,
+}
+
+impl Arranged {
+    /// The words below the cloth, what is told at the left, what lies where in two columns.
+    fn below(told: usize, rows: usize) -> Self {
+        let in_first = rows.div_ceil(2).max(told);
+        let foot = EDGE + ROW * in_first as f64 + 6.0;
+        let right = PICTURE_SIZE.width - EDGE;
+        let line = |x: f64| Point::new(x, foot - ROW);
+        Self {
+            room: Rect::new(EDGE + BESIDE, foot + BESIDE, right, TOP - HEAD),
+            told: line(EDGE),
+            lists: LISTS.map(line),
+            in_first,
+        }
+    }
+
+    /// The words beside a cloth that is short; none where they are too many for one column.
+    fn beside(told: usize, rows: usize) -> Option<Self> {
+        let lines = told + 1 + rows;
+        let free = TOP - HEAD - EDGE;
+        let left = PICTURE_SIZE.width - EDGE - COLUMN;
+        let first = Point::new(left, TOP - HEAD - ROW);
+        let list = first - Vec2::new(0.0, ROW * (told + 1) as f64);
+        (ROW * lines as f64 <= free).then_some(Self {
+            room: Rect::new(EDGE + BESIDE, EDGE + BESIDE, left - BESIDE, TOP - HEAD),
+            told: first,
+            lists: [list, list],
+            in_first: rows,
+        })
+    }
+
+    /// The words beside the cloth as near to it as they may stand.
+    fn close_to(self, on: &OnCloth<'_>) -> Self {
+        let end = self.room.x0 + on.lay.length() * scale(on, self.room);
+        let by = Vec2::new((end + BESIDE - self.told.x).min(0.0), 0.0);
+        Self { told: self.told + by, lists: self.lists.map(|at| at + by), ..self }
+    }
+}
+
+/// The picture: the cloth with its pieces, its measures, and where each piece lies. The words
+/// stand where they leave the cloth the most of the page.
 pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
     let mut scene = Scene::default();
     let words = |text: String, at: Point, size: f64, weight| {
         Words::level(text, at, size, weight, pens::INK)
     };
-    let top = PICTURE_SIZE.height - EDGE;
     let title = format!("{} · lay of the {}", on.title, on.of.word());
-    scene.words(Layer::Label, words(title, Point::new(EDGE, top - 4.0), 5.0, Weight::Bold));
-    let facts = facts(on);
-    let rows = rows(on);
-    let half = rows.len().div_ceil(2).max(facts.len() + 3);
-    let foot = EDGE + ROW * half as f64 + 6.0;
-    let room = Rect::new(EDGE + BESIDE, foot + BESIDE, PICTURE_SIZE.width - EDGE, top - HEAD);
-    drawn(&mut scene, on, room);
-    // What is told at the left, where the pieces lie at the right, in two columns.
-    let mut at = Point::new(EDGE, foot - ROW);
-    for fact in facts.iter().chain([&scale_words(on, room)]) {
-        scene.words(Layer::Label, words(fact.clone(), at, LETTERS, Weight::Regular));
+    scene.words(Layer::Label, words(title, Point::new(EDGE, TOP - 4.0), 5.0, Weight::Bold));
+    let (facts, rows, care) = (facts(on), rows(on), broken(caution(), COLUMN));
+    // One line more says how small it is drawn.
+    let told = facts.len() + 1 + care.len();
+    let below = Arranged::below(told, rows.len());
+    let larger = |a: &Arranged| scale(on, a.room) > scale(on, below.room);
+    let beside = Arranged::beside(told, rows.len()).filter(larger);
+    let page = beside.map_or(below, |page| page.close_to(on));
+    drawn(&mut scene, on, page.room);
+    let mut at = page.told;
+    let facts = facts.into_iter().chain([scale_words(on, page.room)]);
+    let facts = facts.map(|line| (line, Weight::Regular));
+    for (line, weight) in facts.chain(care.into_iter().map(|line| (line, Weight::Bold))) {
+        scene.words(Layer::Label, words(line, at, LETTERS, weight));
         at.y -= ROW;
     }
-    for line in broken(caution(), COLUMN) {
-        scene.words(Layer::Label, words(line, at, LETTERS, Weight::Bold));
-        at.y -= ROW;
-    }
-    for (index, row) in rows.iter().enumerate() {
-        let (column, line) = (index / half, index % half);
-        let at = Point::new(LISTS[column.min(1)], foot - ROW * (line + 1) as f64);
-        scene.words(Layer::Label, words(row.clone(), at, LETTERS * 0.92, Weight::Regular));
+    for (index, row) in rows.into_iter().enumerate() {
+        let (column, line) = (index / page.in_first, index % page.in_first);
+        let at = page.lists[column.min(1)] - Vec2::new(0.0, ROW * line as f64);
+        scene.words(Layer::Label, words(row, at, LETTERS * 0.92, Weight::Regular));
     }
     scene
 }

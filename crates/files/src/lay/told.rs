@@ -34,7 +34,7 @@ pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
         let how = if needed.in_pieces > 0.0 { " more" } else { " less" };
         said.push(words![
             "The pieces are cut for cloth that ",
-            on.set.shrinkage.told(),
+            on.set.shrinkage_of(on.of).told(),
             ": ",
             Length(needed.in_pieces.abs()),
             how,

@@ -172,7 +172,7 @@ fn named_in(name: &Words, cell: Rect, lines: &Lines) -> Option<Words> {
 
 /// How to join, numbered. Returns the height below it.
 fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f64 {
-    heading(scene, "Joining", x, top);
+    heading(scene, if grid.apart { "The sheets" } else { "Joining" }, x, top);
     let skipped = grid.tiles.len() - grid.sheets();
     let mut steps = vec![format!(
         "{} of {}, each {} by {}{}.",
@@ -189,7 +189,9 @@ fn draw_steps(scene: &mut Scene, grid: &Grid, x: f64, top: f64, width: f64) -> f
             n => format!("; {n} that would be empty are left out (crossed on the map)"),
         }
     )];
-    if grid.sheets() > 1 {
+    if grid.apart {
+        steps.push("Every piece lies whole on one sheet: nothing is joined.".into());
+    } else if grid.sheets() > 1 {
         steps.push("Trim the left and the upper edge of a sheet where it says “trim here”.".into());
         steps.push(
             "Lay the trimmed edge on the broken line of the sheet before it. The lozenges must \

@@ -22,6 +22,7 @@ mod handout;
 mod large;
 mod letters;
 mod mark;
+mod pack;
 mod paper;
 mod pdf;
 pub(crate) mod pens;

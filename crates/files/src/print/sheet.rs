@@ -85,6 +85,7 @@ fn edges(grid: &Grid, tile: &Tile) -> Vec<Edge> {
         ((-1, 0), level(area.y1), -up, false),
     ]
     .into_iter()
+    .filter(|_| !grid.apart)
     .filter_map(|((below, beside), (from, to), words_at, is_laid_on)| {
         let neighbour = grid.neighbour(tile, below, beside)?.name.clone();
         Some(Edge { from, to, words_at, is_laid_on, neighbour })

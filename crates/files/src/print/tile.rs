@@ -57,6 +57,8 @@ pub struct Grid {
     pub columns: usize,
     /// The sheets, row by row.
     pub tiles: Vec<Tile>,
+    /// Every piece lies whole on one sheet: nothing is joined.
+    pub apart: bool,
 }
 
 /// One sheet of the grid.
@@ -169,7 +171,8 @@ pub(crate) fn tile_above(
     best.ok_or(PrintError::Nothing)
 }
 
-/// The grid of sheets over a box, the box in the middle of it.
+/// The grid of sheets over a box: the box in the middle of it, on large sheets in its upper left
+/// corner, so that what is left over is one piece of paper and not a strip of every sheet.
 fn grid_over(
     bounds: Rect,
     paper: Paper,
@@ -193,7 +196,8 @@ fn grid_over(
     }
     let slack_x = width + (columns - 1.0) * step_x - bounds.width();
     let slack_y = height + (rows - 1.0) * step_y - bounds.height();
-    let top_left = Point::new(bounds.x0 - slack_x / 2.0, bounds.y1 + slack_y / 2.0);
+    let before = if paper == Paper::A0 { 0.0 } else { 0.5 };
+    let top_left = Point::new(bounds.x0 - before * slack_x, bounds.y1 + before * slack_y);
     let (rows, columns) = (rows as usize, columns as usize);
     let mut tiles = Vec::with_capacity(rows * columns);
     for row in 0..rows {
@@ -209,7 +213,7 @@ fn grid_over(
             });
         }
     }
-    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles })
+    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles, apart: false })
 }
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a

@@ -3,12 +3,13 @@
 use super::cover::{self, panel, slip};
 use super::draw::{GAP, NO_ALLOWANCE, piece_scenes};
 use super::letters::letters_missing;
+use super::pack::{pack, pack_whole};
 use super::room::{Drawn, Lines, settle_words};
 use super::scene::{Footprint, area_touches};
 use super::sheet::{bones, printed_area, sheet_scene, to_page};
 use super::tile::tile_above;
 use super::{
-    About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Tile,
+    About, DrawOptions, Grid, Item, Layer, Mark, Page, Paper, Part, PrintError, Scene, Size, Tile,
     TileOptions, arrange, pdf_of, pens,
 };
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
@@ -127,8 +128,11 @@ pub(super) fn fewest_sheets(
     foot: f64,
 ) -> Result<(Scene, Grid), PrintError> {
     let mut best: Option<(f64, Scene, Grid)> = None;
-    for width in row_widths(scenes, paper, options) {
-        let scene = arrange(scenes, width, GAP);
+    let rows = row_widths(scenes, paper, options);
+    let in_rows = rows.into_iter().map(|width| arrange(scenes, width, GAP));
+    let wide = sheet_widths(paper, options);
+    let packed = wide.into_iter().filter_map(|width| pack(scenes, width, GAP));
+    for scene in in_rows.chain(packed) {
         let grid = tile_above(&scene, paper, options, foot)?;
         let area = scene.bounds().map_or(0.0, |b| b.area());
         let used = grid.sheets() as f64 * grid.page.width * grid.page.height;
@@ -138,7 +142,45 @@ pub(super) fn fewest_sheets(
             best = Some((cost, scene, grid));
         }
     }
-    best.map(|(_, scene, grid)| (scene, grid)).ok_or(PrintError::Nothing)
+    let (_, scene, grid) = best.ok_or(PrintError::Nothing)?;
+    match on_whole_sheets(scenes, paper, options, foot)? {
+        Some((whole, apart)) if apart.sheets() <= grid.sheets() => Ok((whole, apart)),
+        _ => Ok((scene, grid)),
+    }
+}
+
+/// The pieces on large sheets, each whole on one of them, so that nothing is taped; none on other
+/// papers, and where a piece is too large for that.
+fn on_whole_sheets(
+    scenes: &[Scene],
+    paper: Paper,
+    options: &TileOptions,
+    foot: f64,
+) -> Result<Option<(Scene, Grid)>, PrintError> {
+    let (Paper::A0, Some(size)) = (paper, paper.size()) else { return Ok(None) };
+    let TileOptions { margin, overlap, .. } = *options;
+    let (width, height) = (size.width - 2.0 * margin, size.height - 2.0 * margin - foot);
+    // Where sheets lie over each other both would show what is there.
+    let room = Size { width: width - 2.0 * overlap, height };
+    let packed = pack_whole(scenes, (room, width - overlap), (overlap, GAP));
+    let Some((scene, sheets)) = packed else { return Ok(None) };
+    let grid = tile_above(&scene, paper, options, foot)?;
+    let is_so = grid.sheets() == sheets && grid.rows == 1 && grid.page == size;
+    Ok(is_so.then_some((scene, Grid { apart: true, ..grid })))
+}
+
+/// The widths of one, two and three large sheets side by side, upright and turned, or of a roll,
+/// mm; none on paper so small that most pieces run over several sheets anyway.
+fn sheet_widths(paper: Paper, options: &TileOptions) -> Vec<f64> {
+    let TileOptions { margin, overlap, .. } = *options;
+    match (paper, paper.size()) {
+        (Paper::Roll { width_mm }, _) => vec![width_mm - 2.0 * margin],
+        (Paper::A0, Some(size)) => [size.width, size.height]
+            .into_iter()
+            .flat_map(|side| [1.0, 2.0, 3.0].map(|n| n * (side - 2.0 * margin - overlap) + overlap))
+            .collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// The row widths worth trying, mm. On a roll rows are as wide as the roll, or
@@ -295,6 +337,6 @@ fn words_on_one(grid: &Grid) -> impl Fn(&Item) -> Option<Rect> {
 }
 
 /// From the top of the first sheet to its panel, mm: centred, a little high.
-fn panel_top(size: super::Size) -> f64 {
+fn panel_top(size: Size) -> f64 {
     ((size.height - cover::HEIGHT) * 0.4).min(22.0)
 }

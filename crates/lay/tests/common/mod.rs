@@ -28,6 +28,14 @@ pub fn pieces(pattern: &Pattern, shrinks: (f64, f64)) -> CutSet {
     pieces_to_cut(pattern, &plan(shrinks)).unwrap()
 }
 
+/// First-fitting trousers with a fly and a band that overlaps, as the example lays them.
+pub fn with_fly(pattern: &Pattern) -> CutSet {
+    let mut document = plan((0.0, 0.0));
+    document.cutting.closure = Closure::Fly { over: hangtrue_pattern::Leg::Left };
+    (document.cutting.lining, document.cutting.interfacing) = (false, false);
+    pieces_to_cut(pattern, &document).unwrap()
+}
+
 /// Open and folded, with and without a nap and a print.
 pub fn cloths() -> Vec<ClothLay> {
     let open = UsualLay::of(Unit::Mm).lay(1400.0);

@@ -255,7 +255,7 @@ impl std::fmt::Display for DraftNote {
                 let said = said.collect::<Vec<_>>().join(" and ");
                 write!(
                     f,
-                    "on the body the waist lies {said} than at the side: the block is not drawn by that; tie a tape round the waist of the toile and true the waist to it"
+                    "on the body the waist lies {said} than at the side: the block is not drawn by that. Tie a tape round the waist of the toile, mark along it, and bring the paper to the mark by the corrections “tilted front waist” and “sway back”"
                 )
             }
             Self::HipLineMoved { up } => write!(

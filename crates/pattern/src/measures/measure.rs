@@ -49,6 +49,8 @@ pub enum Measure {
 
 /// Said of what draws nothing.
 const KEPT: &str = "Kept and compared; the block is not drawn by it.";
+/// The same of the heights of the waist in front and behind, and what is done instead.
+const KEPT_TILT: &str = "Kept and compared; the block is not drawn by it: a tape tied round the waist of the toile says where to cut it.";
 
 impl Measure {
     /// All measures, in the order a person is measured.
@@ -189,7 +191,8 @@ impl Measure {
 
     /// What is done with a measure that draws nothing.
     pub fn kept(self) -> Option<&'static str> {
-        (!self.draws_the_block()).then_some(KEPT)
+        let is_tilt = matches!(self, Self::WaistHeightFront | Self::WaistHeightBack);
+        (!self.draws_the_block()).then_some(if is_tilt { KEPT_TILT } else { KEPT })
     }
 
     /// Whether a block can be drafted without it.

@@ -123,8 +123,21 @@ fn posture(page: &mut Written, top: f64) {
         page.two_ticks(handle.name, (SIDE + 1.0, y), 9.0);
         y -= 6.2;
     }
-    let kept = in_order().find_map(Measure::kept).unwrap_or_default();
-    page.lines(&format!("Kept only: {}", kept.to_lowercase()), (SIDE, y - 1.0), 2.7, COLUMN - 4.0);
+    let kept = in_order().filter_map(|measure| Some((measure, measure.kept()?)));
+    let (mut plain, mut more) = (Vec::new(), Vec::new());
+    for (measure, kept) in kept {
+        // What is said of all of them, and what is done instead of one.
+        match kept.split_once(": ") {
+            Some((_, instead)) => more.push((measure.name(), instead)),
+            None => plain.push(kept),
+        }
+    }
+    let names = more.iter().map(|(name, _)| *name).collect::<Vec<_>>().join(" and ");
+    let mut said = format!("Kept only: {}", plain.first().unwrap_or(&"").to_lowercase());
+    if let Some((_, instead)) = more.first() {
+        said += &format!(" {}: {instead}", capital(&names));
+    }
+    page.lines(&said, (SIDE, y - 1.0), 2.7, COLUMN - 4.0);
 }
 
 fn rows(page: &mut Written, top: f64, unit: Unit) {
