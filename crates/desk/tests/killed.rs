@@ -144,7 +144,7 @@ fn take_a_photo_in(h: &mut Harness<'static, Desk>, camera: &Path) {
     if h.query_by_label("Back to the photos").is_some() {
         press(h, "Back to the photos");
     }
-    press(h, "Add one by typing its place…");
+    press(h, "Add a photo…");
     h.event(egui::Event::Text(camera.display().to_string()));
     h.run_ok();
     press(h, "Go on");

@@ -181,14 +181,14 @@ fn another_project_is_never_saved_over() {
     let before = std::fs::read(&other).unwrap();
     let mut h = desk_on(&file, None);
     for (menu, window) in [
-        ("Save by typing a place…", false),
+        ("Save as…", false),
         ("Hand the project on without photos…", true),
         ("Write the fitting journal…", true),
     ] {
         press(&mut h, "Files");
         press(&mut h, menu);
         if window {
-            press(&mut h, "Write it by typing a place…");
+            press(&mut h, "Write it…");
         }
         type_place(&mut h, &other);
         assert!(h.query_by_label_contains("is a project, and only saving").is_some(), "{menu}");

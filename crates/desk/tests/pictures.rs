@@ -61,8 +61,9 @@ fn how_it_will_hang() {
     let mut h = common::desk_of(desk, [1440.0, 900.0], fineness());
     ctrl(&mut h, Key::Num4);
     press(&mut h, "Show how it will hang");
+    press(&mut h, "Stop working it out");
     look(&mut h, "4-hang-body");
-    press(&mut h, "Settle it on the body");
+    press(&mut h, "Work out how it hangs");
     wait_for(&mut h, "Thigh, back");
     h.run_ok();
     look(&mut h, "4-hang");
@@ -80,7 +81,7 @@ fn toile_photos() {
     // Without noise the kept pictures stay small.
     let Photographed { mut h, camera, .. } =
         photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
-    press(&mut h, "Add one by typing its place…");
+    press(&mut h, "Add a photo…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();

@@ -52,10 +52,10 @@ pub struct ReadingArgs {
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub take: Option<usize>,
-    /// Take how the lines hang on a toile that fits from the toile settled on the body
-    /// (some seconds; predicted, not seen) and not from the closed form.
-    #[arg(long)]
-    pub settled: bool,
+    /// Work out how this toile hangs on the body and take from that how its lines hang where
+    /// it fits (some seconds; predicted, not seen), and not from the closed form.
+    #[arg(long, alias = "settled")]
+    pub hung: bool,
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
     pub rules: Option<PathBuf>,
@@ -92,7 +92,7 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         }
         None => of_the_project(&opened, args, !signs.is_empty())?,
     };
-    let homes = if args.settled { settled(&opened)? } else { Vec::new() };
+    let homes = if args.hung { settled(&opened)? } else { Vec::new() };
     let reading = read_toile(
         Observed { droops: &droops, signs: &signs, homes: &homes },
         &rules,
@@ -115,13 +115,13 @@ fn settled(opened: &Opened) -> Result<Vec<SettledHome>, Failure> {
     let cut = opened.replay.toile(OPEN_ROUND)?.clone();
     if !opened.replay.toile_is_unanswered(OPEN_ROUND)? {
         return Err(Failure::Asked(
-            "this toile was cut after an earlier one was answered: on the body of the measures alone that answer would look like a fault, so its lines are not taken as those of a toile that fits. Leave --settled out".into(),
+            "this toile was cut after an earlier one was answered: on the body of the measures alone that answer would look like a fault, so its lines are not taken as those of a toile that fits. Leave --hung out".into(),
         ));
     }
     let hung = super::hang::hung_of(opened, cut, &opened.document.figure, false)?;
     if hung.settled.first.slipped {
         return Err(Failure::Asked(
-            "the waist of the settled toile does not stay at its level, so its lines are not those of a toile that fits: leave --settled out, or mend the waist first".into(),
+            "the waist of the toile, as it hangs, does not stay at its level, so its lines are not those of a toile that fits: leave --hung out, or mend the waist first".into(),
         ));
     }
     Ok(settled_homes(&hung.pattern, &hung.settled, &hung.told))

@@ -62,9 +62,9 @@ struct Read {
 }
 
 /// From where it is known how lines hang on a toile that fits.
-const SETTLED: &str = "How the lines hang on a toile that fits is taken from the toile settled on this body: predicted, not seen.";
+const SETTLED: &str = "How the lines hang on a toile that fits is worked out for this toile on this body: predicted, not seen.";
 const CLOSED: &str = "How the lines hang on a toile that fits is reckoned from the slope of the seams: predicted, not seen.";
-const TO_SETTLE: &str = "“Show how it will hang”, at As sewn, settles this toile on the body; what that tells is then taken instead.";
+const TO_SETTLE: &str = "“Show how it will hang”, at As sewn, works it out for this toile on the body; what that tells is then taken instead.";
 
 /// Shows the card.
 pub(super) fn show(
@@ -104,6 +104,26 @@ pub(super) fn show(
     for note in &found.notes {
         aside(board, ui, note.in_unit(board.unit()));
     }
+}
+
+/// What of the lines was left over on the toile, by what was written down of it.
+pub(super) fn left_over(
+    own: &mut ReadingCard,
+    hang: &mut Hang,
+    board: &Board,
+    ui: &Ui,
+) -> Vec<LineRead> {
+    let Some(sources) = sources(board) else { return Vec::new() };
+    gather(own, board, ui, sources);
+    let found = own.gathered.as_ref().map(|g| g.found.droops.clone()).unwrap_or_default();
+    if found.is_empty() {
+        return Vec::new();
+    }
+    let signs = board.document().journal.signs_of(OPEN_ROUND);
+    let homes = hang.home(board);
+    read(own, board, (&found, &signs, homes));
+    let read = own.read.as_ref().and_then(|r| r.reading.as_ref().ok());
+    read.map(|r| r.lines.clone()).unwrap_or_default()
 }
 
 fn sources(board: &Board) -> Option<Sources> {

@@ -66,10 +66,14 @@ impl Files {
     }
 }
 
-/// Opens the system's own dialog beside the desk, which goes on meanwhile.
+/// Opens the system's own dialog beside the desk, which goes on meanwhile; where there is
+/// none, or the maker types places rather, the window where one is typed.
 pub(super) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
     if desk.files.dialog.is_some() {
         return;
+    }
+    if desk.board.types_places() {
+        return ask_typed(desk, asked);
     }
     let start = desk.board.filed.path().map(Path::to_owned);
     let document = desk.board.document().clone();
@@ -346,6 +350,7 @@ fn add_photo(desk: &mut Desk, ctx: &Context, file: &Path) {
 const TOO_FAST: Duration = Duration::from_millis(700);
 
 fn type_instead(desk: &mut Desk, asked: Asked) {
+    desk.board.no_dialogs = true;
     let why = "The system has no file dialog to show, so type the place here.";
     desk.files.typed = Some((asked, usual_place(desk, asked), Some(why.into())));
 }

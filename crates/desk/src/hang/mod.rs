@@ -11,6 +11,7 @@ mod work;
 
 pub(crate) use card::{invite, show};
 pub(crate) use table::show_on_table;
+pub(crate) use work::go_on;
 
 use crate::board::Board;
 use crate::board::stage::Stage;

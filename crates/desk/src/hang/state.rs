@@ -21,9 +21,11 @@ use std::sync::Arc;
 pub(crate) struct Hang {
     /// It has the card and the table's place.
     pub open: bool,
+    /// It was asked for, and is begun when the card is shown.
+    pub(super) wanted: bool,
     /// The body is seen through the cloth.
     pub thin: bool,
-    /// The body's fields are unfolded.
+    /// From where it is looked at.
     pub view: View,
     /// How much nearer than all of it, and how far moved, points.
     pub near: f64,
@@ -56,6 +58,7 @@ impl Default for Hang {
     fn default() -> Self {
         Self {
             open: false,
+            wanted: false,
             thin: false,
             view: View::BACK,
             near: 1.0,
@@ -166,7 +169,7 @@ impl Hang {
             .shown
             .as_ref()
             .filter(|_| self.is_fresh())
-            .ok_or("the toile is not settled as it is now; settle it first")?;
+            .ok_or("how it hangs is not worked out for the toile as it is now; work it out first")?;
         let unit = board.unit();
         let doubts: Vec<String> =
             hangtrue_drape::doubts(&shown.pattern, &shown.told, &shown.settled)

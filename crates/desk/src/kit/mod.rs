@@ -1,6 +1,7 @@
 //! What any window could use: colours and letters, fields, small pictures, looking
 //! round, work beside the window. It knows nothing of the project on the desk.
 
+pub(crate) mod apart;
 pub(crate) mod choice;
 pub(crate) mod drop_down;
 pub(crate) mod field;

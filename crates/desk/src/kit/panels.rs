@@ -14,8 +14,9 @@ const BOTH: f32 = 0.42;
 /// What a panel takes besides, points.
 const EDGE: f32 = 10.0;
 
-/// Points of height below which a screen is low, at letters of 100 %.
-const LOW: f32 = 600.0;
+/// Points of height below which a screen is low, at letters of 100 %: higher, a panel
+/// between the row of stages and the tape shows ten lines or half of the height.
+const LOW: f32 = 650.0;
 
 /// How wide the panels are, points of the screen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,7 +25,8 @@ pub(crate) struct Panels {
     pub card: f32,
     /// They lie in one place, as wide as the card.
     pub one_place: bool,
-    /// There is little height besides: what is needed less often lies in menus.
+    /// There is little height besides: what is needed less often lies in menus, the row of
+    /// stages is one list, and the panel reaches down to the edge of the screen.
     pub low: bool,
 }
 

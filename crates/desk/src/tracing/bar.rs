@@ -27,23 +27,14 @@ pub(super) fn show(
             if row(ui, "Add another photo of the piece…", "") {
                 requests.ask(Asked::AddPhoto);
             }
-            if row(ui, "Add a photo by typing its place…", "") {
-                requests.type_place(Asked::AddPhoto);
-            }
             ui.separator();
             if row(ui, "Save the work on the photo…", "Ctrl+S") {
                 requests.ask(Asked::SaveJob);
-            }
-            if row(ui, "Save the work by typing a place…", "") {
-                requests.type_place(Asked::SaveJob);
             }
             if photo.slots[photo.at].above.is_some() {
                 ui.separator();
                 if row(ui, "Save the picture from straight above…", "") {
                     requests.ask(Asked::SaveStraight);
-                }
-                if row(ui, "Save that picture by typing a place…", "") {
-                    requests.type_place(Asked::SaveStraight);
                 }
             }
         });
