@@ -58,7 +58,8 @@ impl Moved {
                 let ways = [(*up, ["up", "down"]), (*out, ["out", "in"])];
                 let mut told = ways.into_iter().filter(|w| w.0.abs() >= MOVED).map(way);
                 let first = told.next().unwrap_or_else(|| "hardly moved".into());
-                let all = told.fold(words![name.as_str(), ": ", first], |all, w| words![all, ", ", w]);
+                let all =
+                    told.fold(words![name.as_str(), ": ", first], |all, w| words![all, ", ", w]);
                 words![all]
             }
             What::Seam { name, longer } => {
@@ -73,7 +74,16 @@ impl Moved {
                 if (a - b).abs() < MOVED {
                     return words![line, up((a + b) / 2.0)];
                 }
-                words![line, up(*a), " at the ", inner.as_str(), ", ", up(*b), " at the ", outer.as_str()]
+                words![
+                    line,
+                    up(*a),
+                    " at the ",
+                    inner.as_str(),
+                    ", ",
+                    up(*b),
+                    " at the ",
+                    outer.as_str()
+                ]
             }
         }
     }
@@ -200,7 +210,8 @@ mod tests {
         let back = pattern.piece(names::BACK).unwrap();
         let (name, at) = (names::HEM_SIDE, back.corner(names::HEM_SIDE).unwrap());
         let along = back.grain.direction();
-        let away = back.grain.square() * (at - back.bounds().center()).dot(back.grain.square()).signum();
+        let away =
+            back.grain.square() * (at - back.bounds().center()).dot(back.grain.square()).signum();
         let to = at + away * 8.0 - along * 3.0;
         let step = MoveCorner { piece: names::BACK.into(), corner: name.into(), to };
         let wider = Draw::MoveCorner(step).apply(&pattern).unwrap().pattern;
@@ -218,7 +229,7 @@ mod tests {
     fn a_line_set_lower_is_told_down() {
         let pattern = with_lines();
         let mut lower = pattern.clone();
-        let mut lines: Vec<_> = pattern.lines.to_vec();
+        let mut lines: Vec<_> = pattern.lines.iter().cloned().collect();
         for line in lines.iter_mut().filter(|l| l.piece == names::BACK && l.name == names::KNEE) {
             let now = crate::pulled_length(&line.rule);
             if let Some(now) = now {
@@ -227,9 +238,10 @@ mod tests {
             }
         }
         lower.lines = lines.into();
-        let told: Vec<String> = moved(&pattern, &lower).iter().map(|m| m.words().to_string()).collect();
+        let told: Vec<String> =
+            moved(&pattern, &lower).iter().map(|m| m.words().to_string()).collect();
         assert_eq!(told.len(), 1, "{told:?}");
         assert!(told[0].starts_with("knee line: "), "{told:?}");
-        assert!(told[0].contains("10") , "{told:?}");
+        assert!(told[0].contains("10"), "{told:?}");
     }
 }

@@ -44,7 +44,7 @@ fn a_pinch_begins_with_what_was_left_over_on_the_toile() {
     let mut h = with_something_left_over();
     ctrl(&mut h, Key::Num7);
     assert!(there(&h, "From the toile: back thigh, both legs: in the middle "));
-    assert!(there(&h, "9.5 mm left over"));
+    assert!(there(&h, "9.5 mm left over ± "), "with its ±");
     press_containing(&mut h, "From the toile: back thigh");
     // Line and place are set; the amount is asked for, and nothing is taken yet.
     let pinch = tried(&h);

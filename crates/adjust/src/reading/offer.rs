@@ -3,9 +3,9 @@
 //! they are pinned is for whoever pinned them to say.
 
 use super::droop::{HangLine, PieceView};
-use super::left_over::{LineRead, Says, Split, place_words};
+use super::left_over::{LineRead, Split, place_words};
 use crate::{Pinch, PinchPath, Station, StationPlace};
-use hangtrue_pattern::units::{Unit, show_measured};
+use hangtrue_pattern::units::{Unit, show_margin, show_measured};
 use hangtrue_pattern::{Leg, Pattern, names};
 
 /// Stations nearer to an end of the line than this have run out, as a share.
@@ -13,6 +13,10 @@ pub(super) const RUN_OUT: f64 = 0.08;
 
 /// A pinch is not pinned for less than this, mm.
 pub(super) const LEAST_PINNED: f64 = 1.0;
+
+/// Less that is left over is not offered, mm: about 1/8 in (our own choice). What is more may
+/// be nothing all the same, and its ± says so.
+const LEAST_OFFERED: f64 = 3.0;
 
 /// A line of the toile along which there may be too much cloth.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +35,7 @@ pub struct Offer {
 const ALIKE: f64 = 0.5;
 
 impl Offer {
-    /// In words: “back thigh, both legs: in the middle 18 mm low, 11 mm left over”.
+    /// In words: “back thigh, both legs: in the middle 18 mm low, 11 mm left over ± 2 mm”.
     pub fn words(&self, unit: Unit) -> String {
         let legs = match self.legs.as_slice() {
             [leg] => format!("{} leg", leg.word()),
@@ -39,11 +43,13 @@ impl Offer {
         };
         let places = self.places.iter().map(|p| {
             let way = if p.measured < 0.0 { "high" } else { "low" };
+            let may_be_nothing = if p.left_over > p.error { "" } else { ", which may be nothing" };
             format!(
-                "{} {} {way}, {} left over",
+                "{} {} {way}, {} left over ± {}{may_be_nothing}",
                 place_words(self.line, p.at),
                 show_measured(p.measured.abs(), unit),
-                show_measured(p.left_over, unit)
+                show_measured(p.left_over, unit),
+                show_margin(p.error, unit)
             )
         });
         let places: Vec<String> = places.collect();
@@ -86,16 +92,13 @@ impl Offer {
     }
 }
 
-/// The lines that hang lower than on a toile that fits, by more than their ±.
+/// The lines that hang lower than on a toile that fits.
 pub fn offers(lines: &[LineRead]) -> Vec<Offer> {
     let mut offers: Vec<Offer> = Vec::new();
     for line in lines {
-        if !matches!(line.says, Says::Off(_)) {
-            continue;
-        }
         let is_over = |p: &&Split| {
             let within = (RUN_OUT..=1.0 - RUN_OUT).contains(&p.at);
-            within && p.left_over > p.error && p.left_over >= LEAST_PINNED
+            within && p.left_over >= LEAST_OFFERED
         };
         let places: Vec<Split> = line.places.iter().filter(is_over).copied().collect();
         let offer = Offer { line: line.line, view: line.view, legs: vec![line.leg], places };
@@ -112,6 +115,7 @@ pub fn offers(lines: &[LineRead]) -> Vec<Offer> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::left_over::Says;
     use super::*;
     use crate::{UsualDepths, sample, usual_lines};
 
@@ -140,7 +144,7 @@ mod tests {
         let [offer] = offers.as_slice() else { panic!("{offers:?}") };
         assert_eq!(
             offer.words(Unit::Mm),
-            "back thigh, both legs: in the middle 18.0 mm low, 11.0 mm left over"
+            "back thigh, both legs: in the middle 18.0 mm low, 11.0 mm left over ± 2.0 mm"
         );
     }
 

@@ -7,13 +7,15 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::reading::{
-    Droop, Leg, LineRead, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, read_toile,
+    Droop, Leg, LineRead, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, offers,
+    read_toile,
 };
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_drape::settled_homes;
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
+use hangtrue_pattern::names;
 use hangtrue_pattern::units::Unit;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
@@ -266,6 +268,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         let more = wanted.len() - ASKED;
         output::line(&format!("Other lines would tell more: --json names {more} besides."))?;
     }
+    pinned_along(reading, unit, args)?;
     output::line("\nWhat no photo tells:")?;
     for unknown in &reading.cannot_know {
         output::line(&format!("  - {unknown}"))?;
@@ -284,6 +287,24 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display())),
         number + 1
     ))
+}
+
+/// What was left over along a line, and how it is entered as a pinch once it is pinned.
+fn pinned_along(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Failure> {
+    for offer in offers(&reading.lines) {
+        let Some(line) = offer.marked() else { continue };
+        output::line(&format!("\nLeft over: {}.", offer.words(unit)))?;
+        let at = offer.places.iter().map(|p| {
+            format!(" --at \"{:.0}% from {}=AMOUNT\"", 100.0 * (1.0 - p.at), names::SIDE)
+        });
+        output::line(&format!(
+            "If it is pinned there: hangtrue pin {} --piece {} --line \"{line}\"{}",
+            args.project.display(),
+            offer.view.piece(),
+            at.collect::<String>()
+        ))?;
+    }
+    Ok(())
 }
 
 /// So many of the lines that would tell more are named.

@@ -2,9 +2,9 @@
 //! is asked for, with what was left over beside it.
 
 use crate::board::pinches;
-use crate::board::{Board, next};
 use crate::board::requests::Requests;
 use crate::board::stage::{Stage, is_pinch};
+use crate::board::{Board, next};
 use crate::kit::say::{aside, part};
 use egui::{Button, Ui};
 use hangtrue_adjust::reading::{LineRead, Offer, offers, place_words};
@@ -95,7 +95,8 @@ fn begin(board: &Board, pattern: &Pattern, offer: Offer) -> Option<(Begun, Pinch
     let mut proposed = offer.pinch(&one, view, &name)?;
     proposed.piece = piece_of(pattern, &offer);
     let none = |s: &Station| Station { amount: 0.0, ..s.clone() };
-    let empty = Pinch { stations: proposed.stations.iter().map(none).collect(), ..proposed.clone() };
+    let empty =
+        Pinch { stations: proposed.stations.iter().map(none).collect(), ..proposed.clone() };
     Some((Begun { offer, proposed }, empty))
 }
 

@@ -139,7 +139,7 @@ pub(super) fn offer(
     }
     let Some(following) = following(pattern, line) else { return };
     let mut with = pattern.clone();
-    let mut lines = with.lines.to_vec();
+    let mut lines = with.lines.iter().cloned().collect::<Vec<_>>();
     for new in &following {
         let same = |l: &&mut ReferenceLine| l.name == new.name && l.piece == new.piece;
         if let Some(old) = lines.iter_mut().find(same) {
@@ -155,7 +155,8 @@ pub(super) fn offer(
     let whose = pieces.join(" and the ");
     part(ui, &format!("The {} line of the {whose}", line.name));
     for moved in &moves {
-        let words = words!["By the same number, on the ", moved.piece.as_str(), ", ", moved.words()];
+        let words =
+            words!["By the same number, on the ", moved.piece.as_str(), ", ", moved.words()];
         aside(board, ui, format!("{}.", words.in_unit(board.unit())));
     }
     if ui.button(format!("Accept, and set the {whose}’s too")).clicked() {

@@ -243,9 +243,8 @@ fn steps_of_seam(
                 Draw::InsertPoint(InsertPoint { piece: on.clone(), seam: seam.clone(), at }),
             );
         }
-        let button = |ui: &mut Ui, words: &str| {
-            ui.add_enabled(named, egui::Button::new(words)).clicked()
-        };
+        let button =
+            |ui: &mut Ui, words: &str| ui.add_enabled(named, egui::Button::new(words)).clicked();
         if button(ui, "Notch there") {
             let kind = NotchKind::Single;
             let notch = Notch {

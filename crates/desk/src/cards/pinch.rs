@@ -82,9 +82,8 @@ fn begin(
         return;
     }
     waiting(tools, board, requests, ui);
-    let begun = apart(ui, "from the toile", |ui| {
-        from_toile::show(lines, board, requests, ui, &pattern)
-    });
+    let begun =
+        apart(ui, "from the toile", |ui| from_toile::show(lines, board, requests, ui, &pattern));
     if let Some((begun, pinch)) = begun {
         own.from_toile = Some(begun);
         lay(board, tools, requests, pinch);
@@ -238,7 +237,7 @@ fn work(
     }
     if !empty {
         own.methods.verdict(board, ui, &new.method);
-        own.methods.on_the_body(hang, board, ui, &new.method);
+        apart(ui, "on the body", |ui| own.methods.on_the_body(hang, board, ui, &new.method));
     }
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));

@@ -8,6 +8,7 @@ use crate::board::requests::{Request, Requests};
 use crate::board::stage::stage_of;
 use crate::board::trial::Trial;
 use crate::hang::state::{Hang, SettledHomes};
+use crate::kit::apart::apart;
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
 use crate::kit::say::{aside, fault, part};
@@ -78,12 +79,14 @@ pub(super) fn show(
     let Some(gathered) = &own.gathered else { return };
     let (found, waits) = (gathered.found.clone(), gathered.waiting.is_some());
     part(ui, "What that may mean");
-    if waits {
-        ui.horizontal_wrapped(|ui| {
-            ui.spinner();
-            ui.label("The marked photos are being read.");
-        });
-    }
+    apart(ui, "waiting", |ui| {
+        if waits {
+            ui.horizontal_wrapped(|ui| {
+                ui.spinner();
+                ui.label("The marked photos are being read.");
+            });
+        }
+    });
     let signs = board.document().journal.signs_of(OPEN_ROUND);
     if found.droops.is_empty() && signs.is_empty() {
         ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");

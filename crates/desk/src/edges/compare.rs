@@ -60,7 +60,8 @@ fn distances(board: &Board, ui: &mut Ui) {
     }
     let moved = moved(old, &shown.new);
     if moved.is_empty() {
-        let words = words!["No corner or line moved, and no seam changed, by ", Length(MOVED), " or more."];
+        let words =
+            words!["No corner or line moved, and no seam changed, by ", Length(MOVED), " or more."];
         return aside(board, ui, words.in_unit(board.unit()));
     }
     let mut piece = "";

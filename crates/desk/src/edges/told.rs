@@ -3,7 +3,7 @@
 
 use crate::board::Board;
 use crate::board::next::fitting_is_done;
-use crate::board::requests::{Leads, Notice, Request, Requests, Window};
+use crate::board::requests::{Notice, Request, Requests, Window};
 use crate::board::stage::Stage;
 use crate::kit::scroll::scrolled;
 use crate::kit::theme::bold;
@@ -39,11 +39,8 @@ pub(crate) fn at_foot(board: &Board, requests: &mut Requests, ui: &mut Ui) {
 /// What was done last, or why it was not.
 fn done(board: &Board, requests: &mut Requests, ui: &mut Ui, notice: &Notice) {
     let palette = board.palette;
-    let (colour, word) = if notice.is_fault {
-        (palette.ochre, "Not done:")
-    } else {
-        (palette.sage, "Done:")
-    };
+    let (colour, word) =
+        if notice.is_fault { (palette.ochre, "Not done:") } else { (palette.sage, "Done:") };
     ui.colored_label(colour, bold(word));
     ui.add(Label::new(&notice.text).wrap());
     if let Some(leads) = notice.leads

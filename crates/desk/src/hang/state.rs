@@ -165,11 +165,9 @@ impl Hang {
 
     /// Writes the picture of back, side and front; gives what is told of it.
     pub fn save_picture(&self, board: &Board, path: &Path) -> Result<String, String> {
-        let shown = self
-            .shown
-            .as_ref()
-            .filter(|_| self.is_fresh())
-            .ok_or("how it hangs is not worked out for the toile as it is now; work it out first")?;
+        let shown = self.shown.as_ref().filter(|_| self.is_fresh()).ok_or(
+            "how it hangs is not worked out for the toile as it is now; work it out first",
+        )?;
         let unit = board.unit();
         let doubts: Vec<String> =
             hangtrue_drape::doubts(&shown.pattern, &shown.told, &shown.settled)
