@@ -36,7 +36,7 @@ fn the_toile_is_settled_shown_turned_and_left() {
     let mut h = settled();
     assert!(there(&h, "low ±"), "droops stand with their ±");
     assert!(there(&h, "waist breadth was not taken"), "what is guessed is told");
-    assert!(there(&h, "One start on one mesh"), "a coarse look says so");
+    assert!(there(&h, "from one start on one mesh"), "a coarse look says so");
     let canvas = h.get_by_label_contains("The toile on the body, predicted").rect();
     for view in ["Look from the side", "Look from the front", "Look from the back"] {
         press(&mut h, view);

@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
 use crate::common::{
-    Driven, STAGE_KEYS, ctrl, desk_of, desk_sized, keys, press, press_containing, wait_for,
+    Driven, STAGE_KEYS, ctrl, desk_of, desk_sized, keys, press, press_containing, wait_for, write,
 };
 use egui::accesskit::Role;
 use egui::{FontId, Key, Modifiers, Rect};
@@ -13,18 +13,26 @@ use hangtrue_desk::{Desk, sample};
 
 /// The screens and sizes of letters looked at, percent.
 const SCREENS: [[f32; 2]; 3] = [[1024.0, 700.0], [1440.0, 900.0], [1920.0, 1080.0]];
-const LETTERS: [u16; 4] = [100, 130, 160, 200];
+const LETTERS: [u16; 5] = [100, 130, 150, 160, 200];
 
-/// The part of the window that the panel is seen in.
-fn panel(h: &Driven) -> Rect {
-    let panels = h.query_all_by_role_and_label(Role::Region, "Panel");
-    panels.map(|p| p.rect()).max_by(|a, b| a.height().total_cmp(&b.height())).unwrap()
+/// How high the panel is seen, points; where it is no panel, the list with what stands
+/// below it.
+fn height(h: &Driven) -> f32 {
+    let high = |name: &'static str| {
+        let parts = h.query_all_by_role_and_label(Role::Region, name);
+        parts.map(|p| p.rect().height()).collect::<Vec<f32>>()
+    };
+    match high("Panel").as_slice() {
+        [one] => *one,
+        [] => high("List").iter().sum(),
+        more => panic!("{} panels", more.len()),
+    }
 }
 
-/// How many lines of text of this size the panel shows.
-fn lines(h: &Driven, percent: u16) -> f32 {
+/// A line of text of this size, points.
+fn line(h: &Driven, percent: u16) -> f32 {
     let font = FontId::proportional(16.0 * f32::from(percent) / 100.0);
-    panel(h).height() / h.ctx.fonts_mut(|f| f.row_height(&font))
+    h.ctx.fonts_mut(|f| f.row_height(&font))
 }
 
 struct Looked {
@@ -36,9 +44,10 @@ struct Looked {
 
 impl Looked {
     fn at(&mut self, h: &Driven, room: &str) {
-        let lines = lines(h, self.percent);
+        let high = height(h);
+        let lines = high / line(h, self.percent);
         self.least = self.least.min(lines);
-        if lines < 10.0 && panel(h).height() < 0.5 * self.size[1] {
+        if lines < 10.0 && high < 0.5 * self.size[1] {
             let (size, percent) = (self.size, self.percent);
             self.few.push(format!("{room} of {size:?} at {percent} %: {lines:.1} lines"));
         }
@@ -66,6 +75,7 @@ fn rooms(looked: &mut Looked) {
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Set hip balance on the back");
     looked.at(&h, "a line being set");
+    write(&mut h, "Depth", "6 in");
     ctrl(&mut h, Key::Enter);
     assert!(h.query_by_label("Done:").is_some());
     looked.at(&h, "a message");
@@ -102,6 +112,7 @@ fn every_room_shows_ten_lines_or_half_of_the_height() {
             press(&mut h, "A new client");
             looked.at(&h, "a new client");
             println!("{size:?} at {percent} %: {:.1} lines at the least", looked.least);
+            assert!(looked.least > 3.0, "{} lines: nothing was measured", looked.least);
             few.extend(looked.few);
         }
     }

@@ -117,8 +117,8 @@ fn thigh_lines_set_on_one_piece_meet_at_the_side_seam() {
         let mut h = desk_with(sample::document(), None);
         ctrl(&mut h, Key::Num3);
         press(&mut h, &format!("Set thigh on the {piece}"));
-        let line = h.get_by_label_contains(&format!("thigh line on the {piece}"));
-        line.focus();
+        let words = format!("thigh line on the {piece}");
+        h.get_by_label_contains(&words).focus();
         h.run_ok();
         for _ in 0..4 {
             keys(&mut h, Modifiers::NONE, Key::ArrowDown);

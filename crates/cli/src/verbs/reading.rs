@@ -294,9 +294,10 @@ fn pinned_along(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Resul
     for offer in offers(&reading.lines) {
         let Some(line) = offer.marked() else { continue };
         output::line(&format!("\nLeft over: {}.", offer.words(unit)))?;
-        let at = offer.places.iter().map(|p| {
-            format!(" --at \"{:.0}% from {}=AMOUNT\"", 100.0 * (1.0 - p.at), names::SIDE)
-        });
+        let at = offer
+            .places
+            .iter()
+            .map(|p| format!(" --at \"{:.0}% from {}=AMOUNT\"", 100.0 * (1.0 - p.at), names::SIDE));
         output::line(&format!(
             "If it is pinned there: hangtrue pin {} --piece {} --line \"{line}\"{}",
             args.project.display(),

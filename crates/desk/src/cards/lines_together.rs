@@ -13,6 +13,9 @@ use hangtrue_adjust::{
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Pattern, ReferenceLine, Rule, names, rule, words};
 
+/// Up to these letters a number stands beside what it is.
+const BESIDE: f32 = 1.45;
+
 /// Numbers this near are the same, mm: what a tape does not show.
 const ALIKE: f64 = 0.05;
 
@@ -28,12 +31,18 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern:
         let name = lines[0].name.clone();
         let label = format!("{name}, all together");
         let mut new = length;
-        ui.horizontal_wrapped(|ui| {
+        // Beside large letters the field would be too narrow for its number.
+        let row = |ui: &mut Ui| {
             ui.label(&label);
-            if bare_length_field(ui, &board.palette, &label, &mut new, board.unit()) {
-                set(board, requests, pattern, &lines, new);
-            }
-        });
+            bare_length_field(ui, &board.palette, &label, &mut new, board.unit())
+        };
+        let changed = match board.settings.letters > BESIDE {
+            true => ui.vertical(row).inner,
+            false => ui.horizontal_wrapped(row).inner,
+        };
+        if changed {
+            set(board, requests, pattern, &lines, new);
+        }
         // From where the number counts, in the words of one of them.
         if let Some(from) = lines.iter().find(|l| pulled_length(&l.rule) == Some(length)) {
             let sentence = from.rule.sentence(board.unit());

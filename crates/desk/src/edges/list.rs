@@ -8,7 +8,7 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::field::one_line;
 use crate::kit::panels::Panels;
 use crate::kit::say::told;
-use crate::kit::scroll::{follow, scrolled};
+use crate::kit::scroll::{follow, is_region, scrolled};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui};
 use hangtrue_adjust::reading::{droop_words, place_words};
@@ -64,11 +64,13 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     let high = (room - own.foot - ui.spacing().item_spacing.y).max(room * LEAST_LIST);
     let list = ScrollArea::vertical().id_salt("changes").auto_shrink([false, false]);
     scrolled(ui, list.max_height(high).min_scrolled_height(0.0), false, |ui| {
+        is_region(ui, REGION);
         entries(own, board, requests, ui);
     });
     let area = ScrollArea::vertical().id_salt("below the list").auto_shrink([false, true]);
     let area = area.max_height(ui.available_height()).min_scrolled_height(0.0);
     let shown = area.show(ui, |ui| {
+        is_region(ui, REGION);
         below(own, board, requests, ui);
         follow(ui);
     });
@@ -80,6 +82,9 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
         ui.ctx().request_discard("what stands below the list is another height");
     }
 }
+
+/// What a screen reader calls the list and what stands below it.
+const REGION: &str = "List";
 
 /// What it is, and what is being tried.
 fn head(board: &Board, ui: &mut Ui) {

@@ -26,7 +26,9 @@ pub(super) fn in_a_row(board: &Board, requests: &mut Requests, ui: &mut Ui) {
 /// scrolled.
 pub(crate) fn at_foot(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let most = ui.ctx().content_rect().height() * MOST;
-    let area = ScrollArea::vertical().id_salt("told").auto_shrink([false, true]).max_height(most);
+    let area = ScrollArea::vertical().id_salt("told").auto_shrink([false, true]);
+    // The panel becomes as high as what is told, up to that.
+    let area = area.max_height(most).min_scrolled_height(most);
     scrolled(ui, area, false, |ui| {
         ui.horizontal_wrapped(|ui| match &board.notice {
             Some(notice) => done(board, requests, ui, notice),

@@ -22,7 +22,7 @@ pub(crate) fn scrolled<R>(
 ) -> R {
     area.show(ui, |ui| {
         if first {
-            is_region(ui);
+            is_region(ui, REGION);
         }
         let shown = add(ui);
         let within = follow(ui);
@@ -32,15 +32,15 @@ pub(crate) fn scrolled<R>(
     .inner
 }
 
-/// What a screen reader calls the part of the window that is scrolled.
+/// What a screen reader calls the part of the window that is scrolled by the page keys.
 const REGION: &str = "Panel";
 
 /// A screen reader knows it as a part of the window, as large as what is seen of it.
-fn is_region(ui: &Ui) {
+pub(crate) fn is_region(ui: &Ui, name: &str) {
     let seen = ui.clip_rect();
     ui.ctx().accesskit_node_builder(ui.unique_id(), |node| {
         node.set_role(egui::Role::Region);
-        node.set_label(REGION);
+        node.set_label(name);
         let (x0, y0) = (f64::from(seen.left()), f64::from(seen.top()));
         let (x1, y1) = (f64::from(seen.right()), f64::from(seen.bottom()));
         node.set_bounds(egui::accesskit::Rect { x0, y0, x1, y1 });
