@@ -28,7 +28,7 @@ fn desk() -> Harness<'static, Desk> {
         .with_context_setup(Desk::prepare)
         .build_ui_state(
             |ui, desk: &mut Desk| desk.show(ui),
-            Desk::new(sample::document(), None, None),
+            Desk::new(sample::document(), None, None).without_dialogs(),
         );
     h.run_ok();
     h

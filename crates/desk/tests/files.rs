@@ -79,7 +79,7 @@ fn a_round_is_closed_and_compared() {
     ctrl(&mut h, Key::Enter);
     press(&mut h, "Lay over each other");
     assert!(h.query_by_label_contains("Comparing: “today’s pattern” over “start”").is_some());
-    assert!(h.query_by_label("back, waist at centre: 3/8 in").is_some(), "how far it moved");
+    assert!(h.query_by_label("waist at centre: 3/8 in down").is_some(), "how far, and which way");
     press(&mut h, "Stop comparing");
     assert!(h.query_by_label_contains("Comparing").is_none());
 }

@@ -4,7 +4,8 @@
 #![allow(clippy::unwrap_used)] // helpers of tests may stop a test
 
 use crate::common::{
-    Driven, STAGE_KEYS, ctrl, desk_of, desk_sized, keys, press, press_containing, wait_for, write,
+    Driven, STAGE_KEYS, ctrl, desk_of, desk_sized, folder, keys, press, press_containing,
+    type_place, wait_for, write,
 };
 use egui::accesskit::Role;
 use egui::{FontId, Key, Modifiers, Rect};
@@ -99,8 +100,22 @@ fn rooms(looked: &mut Looked) {
     looked.at(&h, "the lay");
 }
 
+/// The steps of a piece from a photo, in place of the table.
+fn tracing(looked: &mut Looked, photo: &std::path::Path) {
+    let mut h = desk_sized(sample::opening(), None, looked.size, 1.0);
+    larger(&mut h, looked.percent);
+    press(&mut h, "Files");
+    press(&mut h, "Piece from a photo…");
+    type_place(&mut h, photo);
+    assert!(h.query_by_label("Leave the photo").is_some());
+    looked.at(&h, "a piece from a photo");
+}
+
 #[test]
 fn every_room_shows_ten_lines_or_half_of_the_height() {
+    let folder = folder("heights");
+    let photo = folder.join("card.png");
+    image::save_buffer(&photo, &[200; 60 * 80 * 3], 60, 80, image::ColorType::Rgb8).unwrap();
     let mut few = Vec::new();
     for size in SCREENS {
         for percent in LETTERS {
@@ -111,11 +126,13 @@ fn every_room_shows_ten_lines_or_half_of_the_height() {
             looked.at(&h, "the welcome");
             press(&mut h, "A new client");
             looked.at(&h, "a new client");
+            tracing(&mut looked, &photo);
             println!("{size:?} at {percent} %: {:.1} lines at the least", looked.least);
             assert!(looked.least > 3.0, "{} lines: nothing was measured", looked.least);
             few.extend(looked.few);
         }
     }
+    std::fs::remove_dir_all(folder).unwrap();
     assert!(few.is_empty(), "{}", few.join("\n"));
 }
 

@@ -168,7 +168,7 @@ fn the_names_of_the_stages_never_run_together() {
             keys(&mut h, Modifiers::COMMAND, Key::Plus);
         }
     }
-    assert!(looked > 20, "{looked} rows of stages");
+    assert!(looked >= 18, "{looked} rows of stages");
 }
 
 #[test]

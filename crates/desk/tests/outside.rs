@@ -21,7 +21,10 @@ fn desk_on(file: &Path, own: Option<PathBuf>) -> Driven {
         .with_size([1440.0, 900.0])
         .with_max_steps(60)
         .with_context_setup(Desk::prepare)
-        .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document, Some(held), own));
+        .build_ui_state(
+            |ui, desk: &mut Desk| desk.show(ui),
+            Desk::new(document, Some(held), own).without_dialogs(),
+        );
     h.run_ok();
     h
 }

@@ -7,9 +7,9 @@ use crate::board::stage::is_correction;
 use crate::board::trial::Trial;
 use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
-use crate::kit::apart::apart;
 use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::ways_out::accept_or_leave;
@@ -199,7 +199,7 @@ fn work(
 fn on_the_body(hang: &mut Hang, board: &Board, ui: &mut Ui, name: &str) {
     let (Some(before), Some(after)) = (board.trial_base(), board.trial_made()) else { return };
     let change = Weighable { name: name.to_owned(), before, after };
-    apart(ui, "on the body", |ui| {
+    on_its_own(ui, "on the body", |ui| {
         weighing::show(hang, board, ui, &change, std::slice::from_ref(&change));
     });
 }

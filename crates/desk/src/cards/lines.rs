@@ -6,11 +6,11 @@ use crate::board::Board;
 use crate::board::lines::{edit_line, new_line};
 use crate::board::requests::Requests;
 use crate::board::trial::Trial;
-use crate::kit::apart::apart;
 use crate::kit::choice::choice;
 use crate::kit::drop_down::{drop_down, item};
 use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::table::point_at::{Hook, Pointing};
@@ -190,7 +190,9 @@ fn edit(
     }
     ui.add_space(6.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
-    apart(ui, "the other pieces", |ui| lines_together::offer(board, requests, ui, pattern, &line));
+    on_its_own(ui, "the other pieces", |ui| {
+        lines_together::offer(board, requests, ui, pattern, &line)
+    });
     part(ui, "As sewn it will run");
     as_sewn::of_line(as_sewn, board, ui, &piece.name, &line.name);
 }

@@ -32,7 +32,7 @@ use crate::board::requests::Requests;
 use crate::board::stage::Stage;
 use crate::hang;
 use crate::hang::state::Hang;
-use crate::kit::apart::apart;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::panels::Panels;
 use crate::kit::scroll::scrolled;
 use crate::lay;
@@ -175,13 +175,13 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
         if low {
             head(own, board, by_key, ui);
         }
-        apart(ui, "what it is", |ui| {
+        on_its_own(ui, "what it is", |ui| {
             if own.about {
                 about::text(Topic::Of(stage), board, requests, ui);
             }
         });
         for (at, (_, draw)) in CARDS.iter().enumerate().filter(|(_, c)| c.0 == stage) {
-            apart(ui, &format!("card {at}"), |ui| draw(own, board, requests, ui));
+            on_its_own(ui, &format!("card {at}"), |ui| draw(own, board, requests, ui));
             // Opened by a card, it goes on alone in the same picture.
             if own.panel(board).alone {
                 break;

@@ -7,9 +7,9 @@ use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
 use crate::hang::state::Hang;
-use crate::kit::apart::apart;
 use crate::kit::field::one_line;
 use crate::kit::length_field::{length_field, name_field, put_cursor_into};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::tools::Tools;
@@ -82,8 +82,9 @@ fn begin(
         return;
     }
     waiting(tools, board, requests, ui);
-    let begun =
-        apart(ui, "from the toile", |ui| from_toile::show(lines, board, requests, ui, &pattern));
+    let begun = on_its_own(ui, "from the toile", |ui| {
+        from_toile::show(lines, board, requests, ui, &pattern)
+    });
     if let Some((begun, pinch)) = begun {
         own.from_toile = Some(begun);
         lay(board, tools, requests, pinch);
@@ -237,7 +238,7 @@ fn work(
     }
     if !empty {
         own.methods.verdict(board, ui, &new.method);
-        apart(ui, "on the body", |ui| own.methods.on_the_body(hang, board, ui, &new.method));
+        on_its_own(ui, "on the body", |ui| own.methods.on_the_body(hang, board, ui, &new.method));
     }
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));

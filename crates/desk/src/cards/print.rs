@@ -7,10 +7,10 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::board::stage::Stage;
-use crate::kit::apart::apart;
 use crate::kit::drop_down::{drop_down, item};
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_id;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
@@ -96,17 +96,17 @@ impl Options {
 /// Shows the card.
 pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
-    apart(ui, "paper", |ui| choose_paper(board, requests, ui));
+    on_its_own(ui, "paper", |ui| choose_paper(board, requests, ui));
     work_out(own, requests, ui, &pattern, Options::of(board));
     // What most come for stands before what few change. What changes when the sheets are
     // worked out is a part of its own: what stands below is pressed all the same.
     let worked_out = own.worked_out.as_ref().map(|s| s.2.clone());
     let sheets = worked_out.as_ref().and_then(|w| w.as_ref().ok());
-    apart(ui, "the sheets", |ui| the_sheets(own, board, requests, ui, worked_out.as_ref()));
+    on_its_own(ui, "the sheets", |ui| the_sheets(own, board, requests, ui, worked_out.as_ref()));
     part(ui, "What is cut");
-    apart(ui, "what is cut", |ui| choose_cut(board, requests, ui));
-    apart(ui, "the pieces", |ui| sheets.map(|sheets| the_pieces(board, ui, sheets)));
-    apart(ui, "sewing", |ui| {
+    on_its_own(ui, "what is cut", |ui| choose_cut(board, requests, ui));
+    on_its_own(ui, "the pieces", |ui| sheets.map(|sheets| the_pieces(board, ui, sheets)));
+    on_its_own(ui, "sewing", |ui| {
         let orders = sheets.map(|sheets| &sheets.orders);
         orders.map(|orders| sewing(&mut own.papers, board, requests, ui, orders))
     });
@@ -149,7 +149,7 @@ fn the_sheets(
                 "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting. Close shears and rotary cutter between cuts.",
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
-            apart(ui, "notes", |ui| {
+            on_its_own(ui, "notes", |ui| {
                 for note in &printed.notes {
                     aside(board, ui, note);
                 }

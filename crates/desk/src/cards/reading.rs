@@ -8,9 +8,9 @@ use crate::board::requests::{Request, Requests};
 use crate::board::stage::stage_of;
 use crate::board::trial::Trial;
 use crate::hang::state::{Hang, SettledHomes};
-use crate::kit::apart::apart;
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::{Frame, Grid, RichText, Stroke, Ui};
@@ -79,7 +79,7 @@ pub(super) fn show(
     let Some(gathered) = &own.gathered else { return };
     let (found, waits) = (gathered.found.clone(), gathered.waiting.is_some());
     part(ui, "What that may mean");
-    apart(ui, "waiting", |ui| {
+    on_its_own(ui, "waiting", |ui| {
         if waits {
             ui.horizontal_wrapped(|ui| {
                 ui.spinner();

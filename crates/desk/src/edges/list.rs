@@ -52,8 +52,9 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
         let area = ScrollArea::vertical().id_salt("list").auto_shrink([false, false]);
         return scrolled(ui, area, true, |ui| {
             head(board, ui);
+            // However long the list is, what is done with the whole of it is in sight.
+            with_all(own, board, requests, ui);
             entries(own, board, requests, ui);
-            below(own, board, requests, ui);
             ui.add_space(20.0);
         });
     }
@@ -71,7 +72,7 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
     let area = area.max_height(ui.available_height()).min_scrolled_height(0.0);
     let shown = area.show(ui, |ui| {
         is_region(ui, REGION);
-        below(own, board, requests, ui);
+        with_all(own, board, requests, ui);
         follow(ui);
     });
     /// A hair, so that no edge is cut off.
@@ -113,7 +114,7 @@ fn entries(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) 
 }
 
 /// What is done with the whole list.
-fn below(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+fn with_all(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     // A pattern nothing was done to has nothing to be compared with.
     if !board.document().changes.is_empty() {
         compare::show(board, requests, ui);

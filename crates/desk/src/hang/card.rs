@@ -6,7 +6,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::board::stage::Stage;
-use crate::kit::apart::apart;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part, told};
 use crate::kit::theme::bold;
 use egui::{Label, ProgressBar, Ui};
@@ -44,9 +44,9 @@ pub(crate) fn show(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &
     if own.asked.is_none() {
         return body_fields::no_body(board, requests, ui);
     }
-    apart(ui, "settling", |ui| settling(own, board, ui));
+    on_its_own(ui, "settling", |ui| settling(own, board, ui));
     looked_at(own, ui);
-    apart(ui, "what came of it", |ui| {
+    on_its_own(ui, "what came of it", |ui| {
         if own.is_fresh() {
             lines::show(own, board, requests, ui);
             doubts(own, board, ui);

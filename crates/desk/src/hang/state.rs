@@ -3,6 +3,7 @@
 use super::weighing::Weighing;
 use super::work::{Asked, Work};
 use crate::board::Board;
+use crate::board::stage::Stage;
 use egui::{TextureHandle, Vec2};
 use hangtrue_adjust::reading::SettledHome;
 use hangtrue_adjust::{Figure, OPEN_ROUND};
@@ -113,6 +114,11 @@ pub(super) struct Like {
 }
 
 impl Hang {
+    /// Whether the toile lies in place of the table.
+    pub fn lies_on_table(&self, board: &Board) -> bool {
+        self.open && board.stage == Stage::AsSewn
+    }
+
     /// The same with one coarse mesh and one start.
     pub fn settle_coarsely(&mut self) {
         self.coarse = true;

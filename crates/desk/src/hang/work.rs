@@ -1,7 +1,6 @@
 //! The settling beside the desk: begun when it is asked for, given up when it is stopped,
 //! its result kept by content.
 
-use super::lies_on_table;
 use super::state::{Bare, Hang, Shown};
 use crate::board::Board;
 use crate::board::requests::{Leads, Requests};
@@ -101,7 +100,7 @@ fn lay(own: &mut Hang, of: Asked, settled: Arc<Settled>, told: Prediction) {
 /// Hears the work beside while another room is open: what became of it is told there, with a
 /// button that turns to it.
 pub(crate) fn go_on(own: &mut Hang, board: &Board, requests: &mut Requests, ctx: &Context) {
-    if own.work.is_none() || lies_on_table(own, board) {
+    if own.work.is_none() || own.lies_on_table(board) {
         return;
     }
     hear(own, board, ctx);

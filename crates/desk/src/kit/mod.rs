@@ -1,7 +1,6 @@
 //! What any window could use: colours and letters, fields, small pictures, looking
 //! round, work beside the window. It knows nothing of the project on the desk.
 
-pub(crate) mod apart;
 pub(crate) mod choice;
 pub(crate) mod drop_down;
 pub(crate) mod field;
@@ -14,6 +13,7 @@ pub(crate) mod measure_row;
 pub(crate) mod menu;
 pub(crate) mod modal;
 pub(crate) mod number_field;
+pub(crate) mod on_its_own;
 pub(crate) mod over_photo;
 pub(crate) mod panels;
 pub(crate) mod picture;

@@ -16,8 +16,8 @@ const EDGE: f32 = 10.0;
 
 /// Points of height below which a screen is low: as many, and more for each 100 % of the
 /// letters. On a higher one a panel between the row of stages and the tape shows ten lines.
-const LOW: f32 = 400.0;
-const LOW_MORE: f32 = 290.0;
+const LOW: f32 = 220.0;
+const LOW_MORE: f32 = 432.0;
 
 /// How wide the panels are, points of the screen.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -6,8 +6,8 @@ use super::photos::{PhotoState, Ready};
 use super::state::{Toile, Tool, edit_marks, toile_of};
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::apart::apart;
 use crate::kit::length_field::{name_field, optional_length_field};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part, row};
 use egui::{Button, Ui};
 use hangtrue_adjust::worn::{
@@ -56,7 +56,7 @@ pub(super) fn show(
         Some(Err(MarksError::Missing(what))) => Some(*what),
         _ => None,
     };
-    apart(ui, "in a few words", |ui| {
+    on_its_own(ui, "in a few words", |ui| {
         if let Some(Ok(read)) = &read {
             super::readings::summary(board, ui, read);
         }

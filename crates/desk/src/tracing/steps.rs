@@ -6,7 +6,7 @@ use super::{known, marks, outline, take};
 use crate::about::{self, Topic};
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
-use crate::kit::apart::apart;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::panels::Panels;
 use crate::kit::scroll::scrolled;
 use egui::{ScrollArea, Ui};
@@ -32,7 +32,7 @@ pub(super) fn show(
         if photo.about {
             about::text(topic(photo.step), board, requests, ui);
         }
-        apart(ui, "step", |ui| match photo.step {
+        on_its_own(ui, "step", |ui| match photo.step {
             Step::Known => known::show(photo, board, ui),
             Step::Marks => marks::show(photo, board, ui),
             Step::Outline => outline::show(photo, board, requests, ui),

@@ -6,6 +6,6 @@ use egui::Ui;
 
 /// Shows a part, called so. However much it holds, it counts as one thing of the panel; what may hold
 /// nothing is shown all the same.
-pub(crate) fn apart<R>(ui: &mut Ui, name: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
+pub(crate) fn on_its_own<R>(ui: &mut Ui, name: &str, add: impl FnOnce(&mut Ui) -> R) -> R {
     ui.push_id(name, add).inner
 }
