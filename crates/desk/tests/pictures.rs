@@ -264,3 +264,30 @@ fn a_small_screen_with_letters_of_200_percent() {
     ctrl(&mut h, Key::Num3);
     look(&mut h, "200-percent-small");
 }
+
+/// The pinch begins with what was left over on the toile.
+#[test]
+fn pinch_from_the_toile() {
+    // Nothing was pinned along its lines yet.
+    let mut h = desk_sized(sample::document(), None, [1440.0, 900.0], fineness());
+    ctrl(&mut h, Key::Num6);
+    press(&mut h, "Measure this line");
+    measure_thigh_droop(&mut h);
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "From the toile: back thigh");
+    look(&mut h, "7-pinch-from-toile");
+}
+
+/// The changes, compared, where they lie in place of the card.
+#[test]
+fn changes_of_a_small_screen_with_letters_of_200_percent() {
+    let mut h = desk_sized(sample::opening(), None, [1024.0, 700.0], fineness());
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    pinching(&mut h);
+    ctrl(&mut h, Key::Enter);
+    press(&mut h, "Show the changes");
+    press(&mut h, "Lay over each other");
+    look(&mut h, "200-percent-changes");
+}

@@ -137,10 +137,8 @@ pub(crate) enum Request {
     KeepSettings,
     /// Opens a small window, or shuts it when it is open.
     Turn(Window),
-    /// Opens the system's dialog for a file.
+    /// Asks for a file: in the system's dialog, or by its place being typed.
     Ask(Asked),
-    /// Opens the window where a place is typed.
-    TypePlace(Asked),
     Save,
     /// Opens a project, after asking when there is unsaved work.
     Open(PathBuf),
@@ -231,10 +229,6 @@ impl Requests {
 
     pub fn ask(&mut self, asked: Asked) {
         self.ask_for(Request::Ask(asked));
-    }
-
-    pub fn type_place(&mut self, asked: Asked) {
-        self.ask_for(Request::TypePlace(asked));
     }
 }
 

@@ -81,7 +81,6 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
         Request::KeepSettings => desk.keep_settings(),
         Request::Turn(window) => desk.turn(window),
         Request::Ask(asked) => files::ask(desk, ctx, asked),
-        Request::TypePlace(asked) => files::ask_typed(desk, asked),
         Request::Save => files::save(desk, ctx),
         Request::Open(path) => files::open_asking(desk, path),
         Request::GoOnTracing(file) => files::go_on_tracing(desk, ctx, file),

@@ -133,7 +133,7 @@ fn whole_place(desk: &Desk, typed: &Path) -> PathBuf {
 
 /// Opens the window where a place is typed. For a file that is written the usual place
 /// stands there already: beside the project, else where projects lie.
-pub(super) fn ask_typed(desk: &mut Desk, asked: Asked) {
+fn ask_typed(desk: &mut Desk, asked: Asked) {
     desk.files.typed = Some((asked, usual_place(desk, asked), None));
 }
 
