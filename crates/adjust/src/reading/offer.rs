@@ -158,7 +158,7 @@ mod tests {
         let offers = offers(&[read(HangLine::Thigh, Leg::Left, places)]);
         let pinch = offers[0].pinch(&pattern, names::BACK, "p").unwrap();
         let laid = pinch.lay(&pattern).unwrap();
-        let at = laid.path.point_at(laid.largest().0);
+        let at = laid.station_point(laid.largest().0);
         let inner = laid.ends.iter().find(|e| e.seam != names::SIDE).unwrap().point;
         let share = at.distance(inner) / laid.path.length();
         assert!((share - 0.25).abs() < 0.02, "{share}");
