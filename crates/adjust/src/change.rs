@@ -30,7 +30,7 @@ impl Method {
         match self {
             Self::SlashAndLap(_) => "slash and lap",
             Self::TopAndScoop(_) => "top and scoop",
-            Self::Distribute(_) => "distribute",
+            Self::Distribute(_) => "even strip",
         }
     }
 

@@ -162,7 +162,7 @@ pub const GLOSSARY: &[Term] = &[
     ),
     term(
         "method",
-        "One of the ways flat paper can take up a pinch: top and scoop, slash and lap, distribute. They are compared side by side.",
+        "One of the ways flat paper can take up a pinch: top and scoop, slash and lap, even strip. They are compared side by side.",
     ),
     term(
         "nap",
@@ -289,6 +289,11 @@ pub fn look_up(wanted: &str) -> Vec<&'static Term> {
         found = GLOSSARY.iter().filter(|t| t.means.to_lowercase().contains(one)).collect();
     }
     found
+}
+
+/// What the word means; none when it is not in the list.
+pub fn meaning(word: &str) -> Option<&'static str> {
+    GLOSSARY.iter().find(|t| t.word == word).map(|t| t.means)
 }
 
 #[cfg(test)]

@@ -21,6 +21,22 @@ pub enum PaperName {
     Roll,
 }
 
+impl PaperName {
+    /// All of them, as they are offered wherever paper is chosen.
+    pub const ALL: [Self; 5] = [Self::A4, Self::Letter, Self::A3, Self::A0, Self::Roll];
+
+    /// What it is called where it is chosen.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::A4 => "A4",
+            Self::A3 => "A3",
+            Self::A0 => "A0",
+            Self::Letter => "Letter",
+            Self::Roll => "a roll",
+        }
+    }
+}
+
 /// What the maker chose for printing; what was not chosen is [`Usual`] in the
 /// project's unit.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

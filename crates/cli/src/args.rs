@@ -137,7 +137,8 @@ pub enum Verb {
     Apart(ApartArgs),
     /// Let one piece serve both legs again.
     Together(TogetherArgs),
-    /// Walk every seam and fold every dart, and say what does not match.
+    /// Walk every seam, that is lay one edge along the other as they will be sewn, and fold
+    /// every dart; say what does not match.
     Walk(ProjectArg),
     /// True what the walk found.
     True(TrueArgs),
@@ -156,7 +157,8 @@ pub enum Verb {
     List(ProjectArg),
     /// Switch a change off or on again, rename it, move it or take it out.
     Edit(EditArgs),
-    /// Compare two kept patterns: what each measures, and how far the corners moved.
+    /// Compare two kept patterns: what each measures, how far the corners moved, and which way
+    /// corners, seams and lines went.
     Compare(CompareArgs),
     /// The pieces to cut: choose allowances and waist, and list them.
     Cut(CutArgs),

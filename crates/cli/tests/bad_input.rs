@@ -216,15 +216,15 @@ const CASES: &[Case] = &[
     ("weigh|p.ron|pinch|--take|900%", FAILED, &["900%", "100%"]),
     ("weigh|p.ron|pinch|--cut-to|moon", FAILED, &["moon", "write it like"]),
     ("weigh|traced.ron|pinch", FAILED, &["hangtrue pin"]),
-    ("accept|p.ron|moon|--by|distribute", FAILED, &["moon", "pinch"]),
+    ("accept|p.ron|moon|--by|even-strip", FAILED, &["moon", "pinch"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--amount|20", FAILED, &["20 in", "up to ≈9 1/4 in"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--amount|-20", FAILED, &["crotch seam of the back", "≈14 5/8 in"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--amount|wide", FAILED, &["wide"]),
     ("accept|p.ron|pinch|--by|top-and-scoop|--zero-from-side|99", FAILED, &["waist of the back"]),
     ("accept|p.ron|pinch|--by|slash-and-lap|--dart|moon", FAILED, &["moon", "back dart at side"]),
     ("accept|p.ron|pinch|--by|slash-and-lap|--cut-to|999 from side of waist", FAILED, &["second cut"]),
-    ("accept|p.ron|pinch|--by|distribute|--strip|40", FAILED, &["folds the cloth", "≈4 1/2 in"]),
-    ("accept|p.ron|pinch|--by|distribute|--strip|2|--ease", FAILED, &["ease", "%"]),
+    ("accept|p.ron|pinch|--by|even-strip|--strip|40", FAILED, &["folds the cloth", "≈4 1/2 in"]),
+    ("accept|p.ron|pinch|--by|even-strip|--strip|2|--ease", FAILED, &["ease", "%"]),
     // The list, rounds and versions.
     ("true|p.ron|--join|moon", FAILED, &["moon", "side seam"]),
     ("close|p.ron|--name|one", FAILED, &["one", "taken"]),
@@ -369,7 +369,7 @@ fn output_that_nobody_reads_is_no_panic() {
     accept.args(["accept", "p.ron", "pinch", "--by", "distribute"]).current_dir(&folder.0);
     accept.stdout(writer).stderr(Stdio::null());
     assert!(!accept.status().unwrap().success());
-    assert!(folder.good(&["list", "p.ron"]).contains("by distribute"));
+    assert!(folder.good(&["list", "p.ron"]).contains("by even strip"));
 }
 
 #[cfg(unix)]

@@ -138,7 +138,7 @@ fn home_is_taken_from_the_settled_toile_until_one_was_answered() {
     let folder = begun("reading-settled");
     folder.write(FILE, surplus(&folder, 9.525));
     let closed = folder.json(&["causes", PROJECT, FILE, "--json"]);
-    let settled = folder.json(&["causes", PROJECT, FILE, "--settled", "--json"]);
+    let settled = folder.json(&["causes", PROJECT, FILE, "--hung", "--json"]);
     let thigh = |read: &serde_json::Value| {
         let lines = read["lines"].as_array().unwrap();
         lines.iter().find(|l| l["line"] == "thigh" && l["view"] == "back").unwrap().clone()

@@ -7,7 +7,7 @@ use crate::common::{Folder, asset, pages};
 use hangtrue_files::project::{from_text, to_text};
 use std::fs;
 
-const METHODS: [&str; 3] = ["top-and-scoop", "slash-and-lap", "distribute"];
+const METHODS: [&str; 3] = ["top-and-scoop", "slash-and-lap", "even-strip"];
 
 /// The number of that measure in a list of compared measures.
 fn compared(list: &serde_json::Value, measure: &str) -> (f64, f64) {
@@ -39,7 +39,7 @@ fn a_round_by_each_method_from_measures_to_print() {
         assert!(folder.good(&["list", project]).contains("Not taken up yet"));
         let before_weighing = folder.read(project);
         let weighed = folder.good(&["weigh", project, "pinch"]);
-        assert!(weighed.contains("TOP AND SCOOP") && weighed.contains("DISTRIBUTE"), "{weighed}");
+        assert!(weighed.contains("TOP AND SCOOP") && weighed.contains("EVEN STRIP"), "{weighed}");
         assert_eq!(folder.read(project), before_weighing, "weighing changes nothing");
         folder.good(&["close", project, "--name", "first toile", "--date", "2026-11-25"]);
         let accepted = folder.json(&["accept", project, "pinch", "--by", method, "--json"]);

@@ -14,6 +14,7 @@ mod files;
 mod first;
 mod give;
 mod hang;
+mod heights;
 mod help;
 mod house;
 mod idle;
@@ -22,6 +23,7 @@ mod letters;
 mod list;
 mod looks;
 mod main_job;
+mod offered;
 mod otherwise;
 mod outside;
 mod photo;
@@ -31,6 +33,7 @@ mod pictures;
 mod reading;
 mod toile;
 mod unaccepted;
+mod while_working;
 #[path = "../../files/tests/worn/mod.rs"]
 mod worn;
 

@@ -53,14 +53,14 @@ fn sewing_sheet_and_handout_are_written_as_pdf() {
     let folder = folder("papers");
     let mut h = desk_with(sample::opening(), None);
     ctrl(&mut h, Key::Num5);
-    common::wait_for(&mut h, "Save the sewing sheet by typing a place…");
+    common::wait_for(&mut h, "Save the sewing sheet as PDF…");
     choose(&mut h, "Sewn as: ", "finished pair");
     press_containing(&mut h, " steps");
     assert!(h.query_by_label_contains("Crotch seam").is_some());
-    press(&mut h, "Save the sewing sheet by typing a place…");
+    press(&mut h, "Save the sewing sheet as PDF…");
     type_place(&mut h, &folder.join("sewing"));
     choose(&mut h, "Handout at: ", "quarter scale");
-    press(&mut h, "Save the handout by typing a place…");
+    press(&mut h, "Save the handout as PDF…");
     type_place(&mut h, &folder.join("handout"));
     for file in ["sewing.pdf", "handout.pdf"] {
         assert!(std::fs::read(folder.join(file)).unwrap().starts_with(b"%PDF-"), "{file}");

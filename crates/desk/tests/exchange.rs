@@ -28,7 +28,7 @@ fn desk() -> Harness<'static, Desk> {
         .with_context_setup(Desk::prepare)
         .build_ui_state(
             |ui, desk: &mut Desk| desk.show(ui),
-            Desk::new(sample::document(), None, None),
+            Desk::new(sample::document(), None, None).without_dialogs(),
         );
     h.run_ok();
     h
@@ -62,7 +62,7 @@ fn wait_for(h: &mut Harness<'_, Desk>, words: &str) {
 /// Opens the file by typing its place.
 fn bring(h: &mut Harness<'_, Desk>, file: &Path) {
     press(h, "Files");
-    press(h, "Bring in by typing its place…");
+    press(h, "Bring in a drawing…");
     write(h, "Place of the file", &file.display().to_string());
     press(h, "Go on");
 }
@@ -172,7 +172,7 @@ fn the_pattern_is_sent_out_in_every_form() {
         press(&mut h, "Files");
         press(&mut h, "Send the pattern out…");
         press(&mut h, export.name);
-        press(&mut h, "Save it by typing a place…");
+        press(&mut h, "Save it…");
         let place = folder.join(format!("{}.{}", export.word, export.ending));
         write(&mut h, "Place of the file", &place.display().to_string());
         press(&mut h, "Go on");

@@ -129,7 +129,7 @@ fn a_drawing_starts_a_project_of_its_own_and_never_goes_into_the_example() {
     let (sent, _) = hangtrue_files::exchange::svg_of(&pattern, &options).unwrap();
     std::fs::write(&drawing, sent).unwrap();
     let mut h = welcomed(None, None);
-    press(&mut h, "Type the drawing's place…");
+    press(&mut h, "In a file: a drawing…");
     type_place(&mut h, &drawing);
     common::wait_for(&mut h, "I know this length, and it is right");
     assert!(h.query_by_label("Bring the pieces in").is_none(), "there is no project yet");
@@ -239,7 +239,7 @@ fn from_the_first_start_to_the_sheets_of_a_new_client_in_few_clicks() {
     way.press("As sewn, next");
     way.press("Print, next");
     common::wait_for(&mut way.h, "Save the sheets as PDF…");
-    way.press("Save the sheets by typing a place…");
+    way.press("Save the sheets as PDF…");
     // The usual place beside the project stands there already.
     let usual = folder.join("A7.pdf").display().to_string();
     assert_eq!(
@@ -286,14 +286,14 @@ fn settings_of_a_print_are_kept_with_the_project() {
     common::choose(&mut h, "Paper: A4", "A3");
     assert!(h.query_by_label("Paper: A3").is_some());
     press(&mut h, "Files");
-    press(&mut h, "Save by typing a place…");
+    press(&mut h, "Save as…");
     type_place(&mut h, &place);
     let kept = project::load(&place).unwrap().printing;
     assert_eq!(kept.paper, Some(hangtrue_adjust::PaperName::A3));
     assert_eq!((kept.with_allowance, kept.allowance, kept.hem), (true, Some(12.0), None));
     // Printing is remembered in the file at once when nothing else is unsaved.
     common::wait_for(&mut h, "Save the sheets as PDF…");
-    press(&mut h, "Save the sheets by typing a place…");
+    press(&mut h, "Save the sheets as PDF…");
     type_place(&mut h, &folder.join("p.pdf"));
     assert!(!h.state().is_unsaved());
     assert!(project::load(&place).unwrap().printing.printed.is_some());

@@ -32,7 +32,7 @@ fn the_journal_is_written_as_pdf() {
     let mut h = noted();
     press(&mut h, "Files");
     press_containing(&mut h, "Write the fitting journal…");
-    press(&mut h, "Write it by typing a place…");
+    press(&mut h, "Write it…");
     type_place(&mut h, &folder.join("journal"));
     let pdf = std::fs::read(folder.join("journal.pdf")).unwrap();
     assert!(pdf.starts_with(b"%PDF-"));
@@ -44,13 +44,13 @@ fn a_project_is_handed_on_without_photos_name_and_notes_and_never_over_itself() 
     let own = folder.join("own.ron");
     let mut h = noted();
     press(&mut h, "Files");
-    press_containing(&mut h, "Save by typing a place…");
+    press_containing(&mut h, "Save as…");
     type_place(&mut h, &own);
     let kept = std::fs::read(&own).unwrap();
     let give = |h: &mut Driven, place: &std::path::Path| {
         press(h, "Files");
         press_containing(h, "Hand the project on without photos…");
-        press(h, "Write it by typing a place…");
+        press(h, "Write it…");
         type_place(h, place);
     };
     give(&mut h, &own);
@@ -59,7 +59,7 @@ fn a_project_is_handed_on_without_photos_name_and_notes_and_never_over_itself() 
     press_containing(&mut h, "Hand the project on without photos…");
     press(&mut h, "Without the name of the person");
     press(&mut h, "Without the notes of the fitting");
-    press(&mut h, "Write it by typing a place…");
+    press(&mut h, "Write it…");
     type_place(&mut h, &folder.join("other"));
     let other = project::load(&folder.join("other.ron")).unwrap();
     assert!(other.client.is_empty() && other.journal.is_empty());

@@ -25,8 +25,7 @@ fn settled() -> Driven {
     let mut h = desk_with(sample::document());
     ctrl(&mut h, Key::Num3);
     press(&mut h, "Show how it will hang");
-    assert!(there(&h, "Predicted, not seen"), "said before anything is settled");
-    press(&mut h, "Settle it on the body");
+    assert!(there(&h, "Predicted, not seen"), "said before anything is worked out");
     wait_for(&mut h, "Thigh, back");
     h.run_ok();
     h
@@ -37,7 +36,7 @@ fn the_toile_is_settled_shown_turned_and_left() {
     let mut h = settled();
     assert!(there(&h, "low ±"), "droops stand with their ±");
     assert!(there(&h, "waist breadth was not taken"), "what is guessed is told");
-    assert!(there(&h, "One start on one mesh"), "a coarse look says so");
+    assert!(there(&h, "from one start on one mesh"), "a coarse look says so");
     let canvas = h.get_by_label_contains("The toile on the body, predicted").rect();
     for view in ["Look from the side", "Look from the front", "Look from the back"] {
         press(&mut h, view);
@@ -56,6 +55,34 @@ fn the_toile_is_settled_shown_turned_and_left() {
     assert!(there(&h, "Thigh, back"));
 }
 
+/// Asked for once, it is begun; another room is opened meanwhile, and what became of it is
+/// told there with a press that turns to it.
+#[test]
+fn it_goes_on_when_another_room_is_opened_and_is_told_there() {
+    let mut h = desk_with(sample::document());
+    ctrl(&mut h, Key::Num3);
+    press(&mut h, "Show how it will hang");
+    assert!(!there(&h, "Work out how it hangs"), "no second button");
+    ctrl(&mut h, Key::Num6);
+    assert!(there(&h, "How the lines hang, by ruler"));
+    common::wait_till(&mut h, |h| there(h, "how it will hang is worked out"));
+    assert!(there(&h, "How the lines hang, by ruler"), "the room stays open");
+    press(&mut h, "Show it");
+    assert!(there(&h, "Thigh, back") && there(&h, "The toile on the body, predicted"));
+    assert!(!there(&h, "how it will hang is worked out"), "it was read");
+}
+
+/// So it does behind the cutting table.
+#[test]
+fn it_goes_on_behind_the_cutting_table() {
+    let mut h = desk_with(sample::document());
+    ctrl(&mut h, Key::Num4);
+    press(&mut h, "Show how it will hang");
+    press(&mut h, "Back to the cutting table");
+    common::wait_till(&mut h, |h| there(h, "how it will hang is worked out"));
+    assert!(there(&h, "Cutting table"));
+}
+
 #[test]
 fn a_handle_is_kept_with_the_project_and_settled_from_where_it_lay() {
     let mut h = settled();
@@ -63,12 +90,12 @@ fn a_handle_is_kept_with_the_project_and_settled_from_where_it_lay() {
     assert!((h.state().document().figure.handles.seat - 10.0).abs() < 1e-9);
     assert!(there(&h, "Something was changed since"));
     assert!(!there(&h, "Thigh, back"), "what is of before is not told as if it were now");
-    press(&mut h, "Settle from where it lay");
+    press(&mut h, "Work it out from where it lay");
     wait_for(&mut h, "Thigh, back");
     assert!(there(&h, "Begun from where the toile lay before"));
-    press(&mut h, "Settle it afresh");
-    wait_for(&mut h, "Stop settling");
-    press(&mut h, "Stop settling");
+    press(&mut h, "Work it out afresh");
+    wait_for(&mut h, "Stop working it out");
+    press(&mut h, "Stop working it out");
     assert!(there(&h, "Thigh, back"), "what was there stays");
     // Undone, what was settled before is taken up again without being settled.
     ctrl(&mut h, Key::Z);
@@ -86,21 +113,21 @@ fn the_reading_takes_the_settled_toile_for_home() {
     ctrl(&mut h, Key::Num6);
     press(&mut h, "Measure this line");
     write(&mut h, "thigh line, back, both legs, middle", "90 mm");
-    assert!(there(&h, "taken from the toile settled on this body"));
+    assert!(there(&h, "is worked out for this toile on this body"));
     // Another body was not settled: the closed form is taken again, and that is said.
     let mut other = desk_with(sample::document());
     ctrl(&mut other, Key::Num6);
     press(&mut other, "Measure this line");
     write(&mut other, "thigh line, back, both legs, middle", "80 mm");
     assert!(there(&other, "reckoned from the slope of the seams"));
-    assert!(there(&other, "settles this toile on the body"));
+    assert!(there(&other, "works it out for this toile on the body"));
 }
 
 #[test]
 fn a_level_line_is_drawn_beside_the_straight_one() {
     let mut h = settled();
     let before = h.state().document().changes.len();
-    press(&mut h, "Draw a thigh line that settles level");
+    press(&mut h, "Draw a thigh line that hangs level");
     h.run_ok();
     assert_eq!(h.state().document().changes.len(), before + 2, "one on each piece");
     let pattern = h.state().replay().current().unwrap().clone();
@@ -112,7 +139,7 @@ fn a_level_line_is_drawn_beside_the_straight_one() {
     // Read at once: a line is not sewn, so nothing is settled.
     assert!(there(&h, "Level thigh, back"));
     assert!(!there(&h, "Something was changed since"));
-    assert!(h.query_by_label("Draw a thigh line that settles level").is_none());
+    assert!(h.query_by_label("Draw a thigh line that hangs level").is_none());
     ctrl(&mut h, Key::Num3);
     assert!(there(&h, "bowed up by"), "the rule says what it is");
 }
@@ -121,7 +148,7 @@ fn a_level_line_is_drawn_beside_the_straight_one() {
 fn the_picture_is_written_where_it_is_asked_for() {
     let folder = folder("hang-picture");
     let mut h = settled();
-    press(&mut h, "Save the picture by typing a place…");
+    press(&mut h, "Save the picture…");
     let place = folder.join("hang.png");
     type_place(&mut h, &place);
     let bytes = std::fs::read(&place).unwrap();
@@ -147,7 +174,7 @@ fn a_pattern_that_was_brought_in_is_asked_for_its_body() {
         write(&mut h, &label, &format!("{mm} mm"));
     }
     assert_eq!(h.state().document().figure.measures, measures);
-    press(&mut h, "Settle it on the body");
+    press(&mut h, "Work out how it hangs");
     wait_for(&mut h, "Thigh, back");
 }
 

@@ -144,13 +144,13 @@ fn each_cloth_has_its_own_shrinking() {
 fn the_plan_is_saved_small_and_at_full_size() {
     let mut h = found(sample::document());
     let within = folder("lay");
-    press(&mut h, "Save the plan by typing a place…");
+    press(&mut h, "Save the plan as PDF…");
     type_place(&mut h, &within.join("plan.pdf"));
     settle(&mut h);
     let bytes = std::fs::read(within.join("plan.pdf")).unwrap();
     assert!(bytes.starts_with(b"%PDF"));
     press(&mut h, "Full size as DXF");
-    press(&mut h, "Save it at full size by typing a place…");
+    press(&mut h, "Save it at full size…");
     type_place(&mut h, &within.join("plan.dxf"));
     settle(&mut h);
     let text = std::fs::read_to_string(within.join("plan.dxf")).unwrap();

@@ -99,8 +99,8 @@ fn comparing_and_closing_stay_in_sight_below_a_long_list() {
         for _ in 0..larger {
             ctrl(&mut h, Key::Plus);
         }
-        if h.query_by_label("Show the list").is_some() {
-            press(&mut h, "Show the list");
+        if h.query_by_label("Show the changes").is_some() {
+            press(&mut h, "Show the changes");
         }
         let screen = egui::Rect::from_min_size(egui::Pos2::ZERO, size.into());
         for name in ["Lay over each other", "Close this fitting…"] {

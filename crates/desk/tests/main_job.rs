@@ -71,7 +71,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     write(&mut h, "Amount at pin place 1", "3/8");
     assert!(h.query_by_label_contains("pin place 1 of the pinch: 3/8 in").is_some());
     let before = h.state().document().changes.len();
-    for method in ["Slash and lap", "Distribute", "Top and scoop"] {
+    for method in ["Slash and lap", "Even strip", "Top and scoop"] {
         press(&mut h, method);
     }
     assert_eq!(h.state().document().changes.len(), before, "nothing is accepted yet");
@@ -101,7 +101,7 @@ fn the_main_job_from_measures_to_printing_without_a_pointer() {
     keys(&mut h, Modifiers::COMMAND, Key::Num5);
     wait_for(&mut h, "Save the sheets as PDF…");
     let folder = folder("job-keys");
-    press(&mut h, "Save the sheets by typing a place…");
+    press(&mut h, "Save the sheets as PDF…");
     type_place(&mut h, &folder.join("sheets.pdf"));
     check_sheets(&folder.join("sheets.pdf"));
     std::fs::remove_dir_all(&folder).unwrap();
@@ -204,8 +204,16 @@ fn letters_of_200_percent_leave_every_stage_reachable() {
     for _ in 0..10 {
         keys(&mut h, Modifiers::COMMAND, Key::Plus);
     }
-    for name in ["Body", "Block", "Lines", "As sewn", "Pinch", "Walk", "Print"] {
-        press_starting(&mut h, &format!("{name}, "));
+    for name in ["Body", "Block", "Lines", "As sewn", "Pinch", "Walk seams", "Print"] {
+        // The row of stages is one list.
+        press_starting(&mut h, "Stage: ");
+        h.run_steps(4);
+        let listed = format!("{name}, ");
+        h.query_all_by_label_contains(&listed).last().unwrap().click_accesskit();
+        h.run_ok();
+        keys(&mut h, Modifiers::NONE, Key::Escape);
+        let now = format!("Stage: {name}, ");
+        assert!(h.query_all_by_label_contains(&now).next().is_some(), "{name}");
         assert!(h.query_all_by_label(name).next().is_some(), "{name}");
     }
 }
@@ -309,7 +317,7 @@ fn the_main_job_from_measures_to_printing_with_the_pointer() {
     h.run_ok();
     assert_eq!(h.state().document().changes.len(), before + 1);
 
-    turn_to(&mut h, "Walk");
+    turn_to(&mut h, "Walk seams");
     for _ in 0..20 {
         let Some(fix) = h.query_all_by_label_contains(": show me").next() else { break };
         fix.scroll_to_me();
@@ -326,7 +334,7 @@ fn the_main_job_from_measures_to_printing_with_the_pointer() {
     wait_for(&mut h, "Save the sheets as PDF…");
     let folder = folder("job-pointer");
     let place = folder.join("sheets.pdf");
-    click(&mut h, "Save the sheets by typing a place…");
+    click(&mut h, "Save the sheets as PDF…");
     fill(&mut h, "Place of the file", &place.display().to_string());
     click(&mut h, "Go on");
     check_sheets(&place);
@@ -391,7 +399,7 @@ fn a_second_and_third_pinch_are_made() {
     let before = h.state().document().clone();
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     assert_eq!(h.state().document(), &before);
-    press(&mut h, "Distribute");
+    press(&mut h, "Even strip");
     keys(&mut h, Modifiers::COMMAND, Key::Enter);
     let document = h.state().document();
     assert!(document.pinned.is_empty());

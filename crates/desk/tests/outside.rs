@@ -21,7 +21,10 @@ fn desk_on(file: &Path, own: Option<PathBuf>) -> Driven {
         .with_size([1440.0, 900.0])
         .with_max_steps(60)
         .with_context_setup(Desk::prepare)
-        .build_ui_state(|ui, desk: &mut Desk| desk.show(ui), Desk::new(document, Some(held), own));
+        .build_ui_state(
+            |ui, desk: &mut Desk| desk.show(ui),
+            Desk::new(document, Some(held), own).without_dialogs(),
+        );
     h.run_ok();
     h
 }
@@ -181,14 +184,14 @@ fn another_project_is_never_saved_over() {
     let before = std::fs::read(&other).unwrap();
     let mut h = desk_on(&file, None);
     for (menu, window) in [
-        ("Save by typing a place…", false),
+        ("Save as…", false),
         ("Hand the project on without photos…", true),
         ("Write the fitting journal…", true),
     ] {
         press(&mut h, "Files");
         press(&mut h, menu);
         if window {
-            press(&mut h, "Write it by typing a place…");
+            press(&mut h, "Write it…");
         }
         type_place(&mut h, &other);
         assert!(h.query_by_label_contains("is a project, and only saving").is_some(), "{menu}");

@@ -32,7 +32,7 @@ fn save(picture: &Picture, file: &Path) {
 /// Opens a photo by typing its place and waits until it is read.
 fn open(h: &mut Driven, file: &Path) {
     press(h, "Files");
-    press(h, "Piece from a photo by typing its place…");
+    press(h, "Piece from a photo…");
     type_place(h, file);
     read(h);
 }
@@ -147,7 +147,7 @@ fn a_photo_becomes_one_change_that_can_be_taken_back() {
     settle(&mut h);
     assert!(says(&h, "mm of the table"), "the scale is told");
     press(&mut h, "Photo files");
-    press(&mut h, "Save that picture by typing a place…");
+    press(&mut h, "Save the picture from straight above…");
     type_place(&mut h, &folder.join("above"));
     assert!(says(&h, "prints at its actual size"));
     let above = Picture::open(&folder.join("above.png")).unwrap();
@@ -433,7 +433,7 @@ fn two_photos_are_joined_over_shared_marks_and_the_work_is_saved() {
     assert!(says(&h, "6 marks are used"), "a saved job goes on where it was left");
 
     press(&mut h, "Photo files");
-    press(&mut h, "Add a photo by typing its place…");
+    press(&mut h, "Add another photo of the piece…");
     type_place(&mut h, &folder.join("upper.png"));
     read(&mut h);
     assert!(h.query_by_label("Photo 2: upper.png").is_some());
@@ -459,7 +459,7 @@ fn two_photos_are_joined_over_shared_marks_and_the_work_is_saved() {
 
     // The work is kept in a file that the command reads too.
     press(&mut h, "Photo files");
-    press(&mut h, "Save the work by typing a place…");
+    press(&mut h, "Save the work on the photo…");
     type_place(&mut h, &folder.join("both"));
     let job = read_job(&folder.join("both.ron")).unwrap();
     assert_eq!(job.photos.len(), 2);

@@ -64,8 +64,9 @@ fn how_it_will_hang() {
     let mut h = common::desk_of(desk, [1440.0, 900.0], fineness());
     ctrl(&mut h, Key::Num4);
     press(&mut h, "Show how it will hang");
+    press(&mut h, "Stop working it out");
     look(&mut h, "4-hang-body");
-    press(&mut h, "Settle it on the body");
+    press(&mut h, "Work out how it hangs");
     wait_for(&mut h, "Thigh, back");
     h.run_ok();
     look(&mut h, "4-hang");
@@ -83,7 +84,7 @@ fn toile_photos() {
     // Without noise the kept pictures stay small.
     let Photographed { mut h, camera, .. } =
         photographed_sized(&folder, posed, [1440.0, 900.0], fine, 0.0);
-    press(&mut h, "Add one by typing its place…");
+    press(&mut h, "Add a photo…");
     common::type_place(&mut h, &camera);
     wait_for(&mut h, "The photo as it would be kept");
     h.run_ok();
@@ -293,4 +294,31 @@ fn a_small_screen_with_letters_of_200_percent() {
     }
     ctrl(&mut h, Key::Num3);
     look(&mut h, "200-percent-small");
+}
+
+/// The pinch begins with what was left over on the toile.
+#[test]
+fn pinch_from_the_toile() {
+    // Nothing was pinned along its lines yet.
+    let mut h = desk_sized(sample::document(), None, [1440.0, 900.0], fineness());
+    ctrl(&mut h, Key::Num6);
+    press(&mut h, "Measure this line");
+    measure_thigh_droop(&mut h);
+    ctrl(&mut h, Key::Num7);
+    press_containing(&mut h, "From the toile: back thigh");
+    look(&mut h, "7-pinch-from-toile");
+}
+
+/// The changes, compared, where they lie in place of the card.
+#[test]
+fn changes_of_a_small_screen_with_letters_of_200_percent() {
+    let mut h = desk_sized(sample::opening(), None, [1024.0, 700.0], fineness());
+    for _ in 0..10 {
+        keys(&mut h, Modifiers::COMMAND, Key::Plus);
+    }
+    pinching(&mut h);
+    ctrl(&mut h, Key::Enter);
+    press(&mut h, "Show the changes");
+    press(&mut h, "Lay over each other");
+    look(&mut h, "200-percent-changes");
 }

@@ -210,12 +210,12 @@ fn what_comes_next_is_told_from_a_droop_to_the_next_paper() {
     ctrl(&mut h, Key::Enter);
     assert!(h.query_by_label("Toile, dealt with").is_some());
     assert!(h.query_by_label("Pinch, taken up").is_some());
-    assert!(h.query_by_label("Walk, next").is_some());
+    assert!(h.query_by_label("Walk seams, next").is_some());
     assert!(h.query_by_label_contains("matches by calculation. Look at them yourself").is_some());
     ctrl(&mut h, Key::Num9);
-    assert!(h.query_by_label("Walk, next").is_some(), "turned to is not looked at");
+    assert!(h.query_by_label("Walk seams, next").is_some(), "turned to is not looked at");
     press(&mut h, "I looked at these seams");
-    assert!(h.query_by_label("Walk, looked at").is_some());
+    assert!(h.query_by_label("Walk seams, looked at").is_some());
     // The desk began there; what was shown then is no longer so.
     assert!(h.query_by_label("As sewn, look again").is_some());
     assert!(h.query_by_label_contains("The pattern changed since the lines").is_some());

@@ -61,7 +61,7 @@ fn a_photo_is_taken_in_marked_read_undone_and_saved() {
     // Saved under another name, it takes the photo along.
     let copy = folder.join("copy.ron");
     press(&mut h, "Files");
-    press(&mut h, "Save by typing a place…");
+    press(&mut h, "Save as…");
     common::type_place(&mut h, &copy);
     assert!(hangtrue_files::album::path_of(&copy, &photo.file).unwrap().exists());
 
@@ -209,7 +209,7 @@ fn a_photo_of_work_that_is_given_up_is_thrown_away_and_a_saved_one_stays() {
         h.state().document().journal.photos.iter().map(|p| p.file.clone()).collect();
     assert!(files.iter().all(|f| kept(f).exists()) && files.len() == 2);
     press(&mut h, "Files");
-    press(&mut h, "Open by typing its place…");
+    press(&mut h, "Open…");
     common::type_place(&mut h, &project);
     press(&mut h, "Give the changes up");
     assert_eq!(h.state().document().journal.photos.len(), 1);

@@ -47,7 +47,7 @@ pub enum LevelError {
     },
     /// The cloth is nowhere at that height there.
     #[error(
-        "the {line} line of the {piece} cannot be drawn level: the settled cloth does not reach its height near the line"
+        "the {line} line of the {piece} cannot be drawn level: the cloth does not reach its height near the line where it hangs"
     )]
     NoLevel {
         /// The piece.
@@ -59,7 +59,7 @@ pub enum LevelError {
 
 /// Why a level line is there.
 pub const LEVEL_REASON: &str =
-    "bowed so that it settles level when worn: predicted on a body of these measures, not seen";
+    "bowed so that it hangs level when worn: predicted on a body of these measures, not seen";
 
 /// Looked for along a seam this far from the straight line, mm; and across the piece
 /// this far below and above it.

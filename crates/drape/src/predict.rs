@@ -100,7 +100,9 @@ pub enum PredictError {
     #[error(transparent)]
     Settle(#[from] SettleError),
     /// The content cannot be written down.
-    #[error("the pattern holds a number that cannot be written down; it cannot be settled")]
+    #[error(
+        "the pattern holds a number that cannot be written down; how it hangs cannot be worked out"
+    )]
     NoContent,
     /// One pattern for both legs of a body whose sides differ.
     #[error(

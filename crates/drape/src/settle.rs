@@ -46,7 +46,7 @@ pub type Watch<'w> = dyn FnMut(&Progress) -> bool + 'w;
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 pub enum SettleError {
     /// The watcher asked to stop.
-    #[error("the settling was stopped")]
+    #[error("the work was stopped")]
     Stopped,
     /// It did not come to rest in the steps allowed.
     #[error(

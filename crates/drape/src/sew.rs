@@ -25,7 +25,9 @@ pub enum SewError {
         seam: String,
     },
     /// A seam is sewn to nothing.
-    #[error("the {seam} of the {piece} is sewn to nothing: join it before the toile is settled")]
+    #[error(
+        "the {seam} of the {piece} is sewn to nothing: join it before it is worked out how the toile hangs"
+    )]
     NotJoined {
         /// The piece.
         piece: String,

@@ -60,10 +60,10 @@ pub fn doubts(pattern: &Pattern, told: &Prediction, settled: &Settled) -> Vec<Wo
         ]);
     }
     if settled.others.is_empty() && !told.began_earlier {
-        said.push(words!["One start on one mesh was settled: the ± is the least that is ever claimed, and others may differ by twice as much."]);
+        said.push(words!["It was worked out from one start on one mesh: the ± is the least that is ever claimed, and others may differ by twice as much."]);
     }
     if told.began_earlier {
-        said.push(words!["Begun from where the toile lay before the change, so the ± is wide: a fold may have stayed that a fresh start would not make. Settle it afresh before two settlings are weighed against each other."]);
+        said.push(words!["Begun from where the toile lay before the change, so the ± is wide: a fold may have stayed that a fresh start would not make. Work it out afresh before two are weighed against each other."]);
     }
     said
 }

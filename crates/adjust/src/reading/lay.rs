@@ -2,6 +2,7 @@
 //! amount that was read.
 
 use super::droop::{HangLine, PieceView};
+use super::offer::{LEAST_PINNED, RUN_OUT};
 use super::rule::{Answer, Rule, UsualMethod};
 use super::value::{Sum, Toile};
 use crate::corrections::Correction;
@@ -21,12 +22,6 @@ pub(super) struct Prepared {
     pub(super) notes: Vec<String>,
     pub(super) can_be_made: bool,
 }
-
-/// Stations nearer to an end of the line than this have run out, as a share.
-const RUN_OUT: f64 = 0.08;
-
-/// A pinch is not pinned for less than this, mm.
-const LEAST_PINNED: f64 = 1.0;
 
 /// Lays the change; one that cannot be made as it stands is laid all the same,
 /// with the reason, for the maker to edit.

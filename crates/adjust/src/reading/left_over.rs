@@ -127,7 +127,7 @@ impl LineRead {
                 let way = if most.left_over > 0.0 { "low" } else { "high" };
                 let home = if self.home_known {
                     let hangs = super::value::signed(most.home, unit);
-                    let by = if self.home_settled { " (settled on the body)" } else { "" };
+                    let by = if self.home_settled { " (worked out on the body)" } else { "" };
                     format!("; on a toile that fits{by}, this line hangs {hangs} there")
                 } else {
                     String::new()

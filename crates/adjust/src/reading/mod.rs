@@ -5,6 +5,7 @@
 mod droop;
 mod lay;
 mod left_over;
+mod offer;
 mod rule;
 mod settled_home;
 mod sign;
@@ -14,6 +15,7 @@ pub use droop::sorted as checked_droops;
 pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split, place_words};
+pub use offer::{Offer, offers};
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use settled_home::{SettledHome, SettledPlace};
 pub use sign::{Looked, Pointer, SeenFrom, Sign};
@@ -331,7 +333,7 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
 }
 
 /// Said of a cause whose amount is less than its ±.
-const MAY_BE_NOTHING: &str = "It may as well be nothing: the ± is as large as the amount. Before anything is cut, look for its signs, measure again, or settle the toile on the body: its lines then have a closer home.";
+const MAY_BE_NOTHING: &str = "It may as well be nothing: the ± is as large as the amount. Before anything is cut, look for its signs, measure again, or work out how this toile hangs on the body: its lines then have a closer home.";
 
 /// What goes by signs alone is believed this much before a sign is weighed (memory).
 const BY_SIGN: f64 = 0.3;

@@ -896,7 +896,7 @@ fn a_settled_home_takes_the_place_of_the_closed_form() {
     let other = read(&closed);
     let off = other.lines.iter().find(thigh).unwrap();
     assert!(matches!(off.says, Says::Off(_)), "{off:?}");
-    assert!(off.words(Unit::Mm).contains("settled on the body"), "{}", off.words(Unit::Mm));
+    assert!(off.words(Unit::Mm).contains("worked out on the body"), "{}", off.words(Unit::Mm));
 }
 
 /// A line off level is never called level, and what was not measured is asked for.

@@ -5,8 +5,8 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
 use clap::Args;
-use hangtrue_adjust::{Cost, compare_measures, costs};
-use hangtrue_pattern::Pattern;
+use hangtrue_adjust::{Cost, Moved, compare_measures, costs, moved};
+use hangtrue_pattern::{Pattern, words};
 use serde::Serialize;
 use std::path::PathBuf;
 
@@ -46,7 +46,7 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
     if args.json.json {
         return output::json(&serde_json::json!({
             "from": args.from, "to": args.to, "measures": measures, "costs": costs,
-            "corners": corners,
+            "corners": corners, "moved": moved(from, to),
         }));
     }
     let rows: Vec<Vec<String>> = measures
@@ -71,7 +71,22 @@ pub fn run(args: &CompareArgs) -> Result<(), Failure> {
             ]
         })
         .collect();
-    output::table(&["corner", ">across", ">up", ">moved"], &rows)
+    output::table(&["corner", ">across", ">up", ">moved"], &rows)?;
+    which_way(&moved(from, to))
+}
+
+/// What moved which way, in words.
+fn which_way(moved: &[Moved]) -> Result<(), Failure> {
+    if moved.is_empty() {
+        return Ok(());
+    }
+    output::line("")?;
+    for one in moved {
+        output::line(&output::words(&words![one.piece.as_str(), ", ", one.words()]))?;
+    }
+    output::line(
+        "Up and down are along the grain; out is away from the middle of the piece, in towards it.",
+    )
 }
 
 /// How far the garment goes round the body, where that changed, and the ease left.

@@ -183,7 +183,9 @@ fn json(hung: &Hung, compared: Option<&Compared>) -> Result<(), Failure> {
 fn show(opened: &Opened, hung: &Hung) -> Result<(), Failure> {
     let Hung { pattern, settled, told, .. } = hung;
     output::line(LABEL)?;
-    output::line("The sewn toile is settled by arithmetic on a body of these measures.")?;
+    output::line(
+        "How the sewn toile hangs is worked out by arithmetic on a body of these measures.",
+    )?;
     if told.lines.is_empty() {
         return output::line(
             "No line goes to the cloth yet; mark the usual ones with: hangtrue mark PROJECT --usual",

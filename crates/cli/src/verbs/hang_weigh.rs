@@ -112,7 +112,7 @@ fn show(opened: &Opened, tried: &[Tried]) -> Result<(), Failure> {
         }
     }
     output::line(
-        "\nEach is the difference between two settlings from the same starts on the same meshes: how much lower a line hangs below the line between its own two ends than it does now; a minus is higher. Of what is no larger than its ± nothing can be told. How far a real toile differs is not known: docs/hang_trial.md says what a trial of the catalogue on the model found.",
+        "\nEach is worked out before and after from the same starts on the same meshes: how much lower a line hangs below the line between its own two ends than it does now; a minus is higher. Of what is no larger than its ± nothing can be told. How far a real toile differs is not known: docs/hang_trial.md says what a trial of the catalogue on the model found.",
     )
 }
 

@@ -27,7 +27,7 @@ pub struct MarkArgs {
     /// when left out.
     #[arg(long, requires = "usual", value_name = "LENGTH", allow_hyphen_values = true)]
     pub thigh_drop: Option<String>,
-    /// Draw the line of this name anew beside the straight one, bowed so that it settles
+    /// Draw the line of this name anew beside the straight one, bowed so that it hangs
     /// level when worn: predicted, not seen (takes some seconds).
     #[arg(long, value_name = "LINE", conflicts_with_all = ["usual", "line", "piece"])]
     pub level_when_worn: Option<String>,
@@ -137,7 +137,7 @@ pub fn run(args: &MarkArgs) -> Result<(), Failure> {
     said.iter().try_for_each(|line| output::line(line))
 }
 
-/// Lines that settle level, beside the straight ones or in place of them.
+/// Lines that hang level, beside the straight ones or in place of them.
 fn level(opened: &Opened, line: &str, instead: bool) -> Result<Vec<Change>, Failure> {
     let hung = hung(opened, &opened.document.figure, false)?;
     if hung.settled.first.slipped {
@@ -150,7 +150,7 @@ fn level(opened: &Opened, line: &str, instead: bool) -> Result<Vec<Change>, Fail
     output::line(LABEL)?;
     for level in &drawn {
         output::line(&format!(
-            "On the {} it settles {} above the floor, level within ± {}.",
+            "On the {} it hangs {} above the floor, level within ± {}.",
             level.line.piece,
             opened.show(level.height),
             opened.show(level.plus_minus)
@@ -166,7 +166,7 @@ fn level(opened: &Opened, line: &str, instead: bool) -> Result<Vec<Change>, Fail
 fn single(args: &MarkArgs, opened: &Opened) -> Result<Change, Failure> {
     let (Some(name), Some(piece)) = (&args.line, &args.piece) else {
         return Err(Failure::Asked(
-            "say --usual for the usual lines, --level-when-worn LINE for one that settles level, or --line NAME --piece PIECE and a rule".into(),
+            "say --usual for the usual lines, --level-when-worn LINE for one that hangs level, or --line NAME --piece PIECE and a rule".into(),
         ));
     };
     if args.erase {

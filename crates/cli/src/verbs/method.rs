@@ -13,7 +13,8 @@ pub enum MethodArg {
     TopAndScoop,
     /// Slash along the pinch and lap.
     SlashAndLap,
-    /// An even strip across the whole piece.
+    /// A strip as wide everywhere, across the whole piece.
+    #[value(name = "even-strip", alias = "distribute")]
     Distribute,
 }
 
@@ -44,10 +45,10 @@ pub struct MethodArgs {
     /// Slash and lap: redraw the crotch seam to its old length also where cloth is let out.
     #[arg(long, conflicts_with = "free_crotch")]
     pub hold_crotch: bool,
-    /// Distribute: width of the strip (default: the mean of the pinch).
+    /// Even strip: width of the strip (default: the mean of the pinch).
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub strip: Option<String>,
-    /// Distribute: ease the difference in sewing instead of changing the piece sewn to it.
+    /// Even strip: ease the difference in sewing instead of changing the piece sewn to it.
     #[arg(long)]
     pub ease: bool,
 }

@@ -7,13 +7,15 @@ use crate::output;
 use crate::project::Opened;
 use clap::Args;
 use hangtrue_adjust::reading::{
-    Droop, Leg, LineRead, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, read_toile,
+    Droop, Leg, LineRead, Looked, Meaning, Observed, SettledHome, Sign, ToileReading, offers,
+    read_toile,
 };
 use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_drape::settled_homes;
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
 use hangtrue_files::worn::round_droops;
+use hangtrue_pattern::names;
 use hangtrue_pattern::units::Unit;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
@@ -52,10 +54,10 @@ pub struct ReadingArgs {
     /// Put the change of this proposal into the list of changes.
     #[arg(long, value_name = "NUMBER", value_parser = counted)]
     pub take: Option<usize>,
-    /// Take how the lines hang on a toile that fits from the toile settled on the body
-    /// (some seconds; predicted, not seen) and not from the closed form.
-    #[arg(long)]
-    pub settled: bool,
+    /// Work out how this toile hangs on the body and take from that how its lines hang where
+    /// it fits (some seconds; predicted, not seen), and not from the closed form.
+    #[arg(long, alias = "settled")]
+    pub hung: bool,
     /// Read by these rules instead of the usual ones.
     #[arg(long, value_name = "FILE")]
     pub rules: Option<PathBuf>,
@@ -92,7 +94,7 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         }
         None => of_the_project(&opened, args, !signs.is_empty())?,
     };
-    let homes = if args.settled { settled(&opened)? } else { Vec::new() };
+    let homes = if args.hung { settled(&opened)? } else { Vec::new() };
     let reading = read_toile(
         Observed { droops: &droops, signs: &signs, homes: &homes },
         &rules,
@@ -115,13 +117,13 @@ fn settled(opened: &Opened) -> Result<Vec<SettledHome>, Failure> {
     let cut = opened.replay.toile(OPEN_ROUND)?.clone();
     if !opened.replay.toile_is_unanswered(OPEN_ROUND)? {
         return Err(Failure::Asked(
-            "this toile was cut after an earlier one was answered: on the body of the measures alone that answer would look like a fault, so its lines are not taken as those of a toile that fits. Leave --settled out".into(),
+            "this toile was cut after an earlier one was answered: on the body of the measures alone that answer would look like a fault, so its lines are not taken as those of a toile that fits. Leave --hung out".into(),
         ));
     }
     let hung = super::hang::hung_of(opened, cut, &opened.document.figure, false)?;
     if hung.settled.first.slipped {
         return Err(Failure::Asked(
-            "the waist of the settled toile does not stay at its level, so its lines are not those of a toile that fits: leave --settled out, or mend the waist first".into(),
+            "the waist of the toile, as it hangs, does not stay at its level, so its lines are not those of a toile that fits: leave --hung out, or mend the waist first".into(),
         ));
     }
     Ok(settled_homes(&hung.pattern, &hung.settled, &hung.told))
@@ -266,6 +268,7 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         let more = wanted.len() - ASKED;
         output::line(&format!("Other lines would tell more: --json names {more} besides."))?;
     }
+    pinned_along(reading, unit, args)?;
     output::line("\nWhat no photo tells:")?;
     for unknown in &reading.cannot_know {
         output::line(&format!("  - {unknown}"))?;
@@ -284,6 +287,25 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         args.droops.as_ref().map_or_else(String::new, |d| format!(" {}", d.display())),
         number + 1
     ))
+}
+
+/// What was left over along a line, and how it is entered as a pinch once it is pinned.
+fn pinned_along(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Failure> {
+    for offer in offers(&reading.lines) {
+        let Some(line) = offer.marked() else { continue };
+        output::line(&format!("\nLeft over: {}.", offer.words(unit)))?;
+        let at = offer
+            .places
+            .iter()
+            .map(|p| format!(" --at \"{:.0}% from {}=AMOUNT\"", 100.0 * (1.0 - p.at), names::SIDE));
+        output::line(&format!(
+            "If it is pinned there: hangtrue pin {} --piece {} --line \"{line}\"{}",
+            args.project.display(),
+            offer.view.piece(),
+            at.collect::<String>()
+        ))?;
+    }
+    Ok(())
 }
 
 /// So many of the lines that would tell more are named.

@@ -94,7 +94,7 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
         show_second_cuts(&opened, pinch, leg, &pattern)?;
     }
     output::line(&format!(
-        "\nSome softness below the seat may stay whatever is done.\nAccept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, distribute)",
+        "\nSome softness below the seat may stay whatever is done.\nAccept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, even-strip)",
         args.project.display(),
         args.pinch
     ))

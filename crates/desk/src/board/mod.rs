@@ -59,6 +59,8 @@ pub(crate) struct Board {
     pub unkept: Option<String>,
     /// Where unsaved work is kept beside, if it is.
     pub kept_in: Option<PathBuf>,
+    /// The system has no window in which a file is chosen: places are typed.
+    pub no_dialogs: bool,
     /// Where list and card share one place: whether the list lies there.
     pub list_in_front: bool,
     /// The day that is written on paper and at rounds.
@@ -119,6 +121,7 @@ impl Board {
             notice: None,
             unkept: None,
             kept_in: None,
+            no_dialogs: false,
             blank: false,
             list_in_front: false,
             today: hangtrue_files::today(),
@@ -144,6 +147,11 @@ impl Board {
     /// The unit a new project is begun with.
     pub fn unit_to_begin(&self) -> Unit {
         self.settings.unit.unwrap_or_else(settings::unit_of_the_place)
+    }
+
+    /// Whether the place of a file is typed, not chosen in the system's window.
+    pub fn types_places(&self) -> bool {
+        self.no_dialogs || self.settings.type_places
     }
 
     /// Whether there is work that is not in the file.

@@ -19,6 +19,24 @@ use std::sync::Arc;
 pub(crate) struct Notice {
     pub text: String,
     pub is_fault: bool,
+    /// Where it is to be seen, if somewhere else than here.
+    pub leads: Option<Leads>,
+}
+
+/// What a press on a message turns to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Leads {
+    /// How the toile will hang, which was worked out beside.
+    ToHang,
+}
+
+impl Leads {
+    /// What stands on the button.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::ToHang => "Show it",
+        }
+    }
 }
 
 /// A change of the project.
@@ -103,21 +121,24 @@ pub(crate) enum Request {
     Tell {
         words: Words,
         is_fault: bool,
+        leads: Option<Leads>,
     },
+    /// Turns to what a message was about.
+    Follow(Leads),
     /// Takes away what was told.
     HushNotice,
     Evening(bool),
     Letters(f32),
     Mates(bool),
+    /// Places of files are typed, or chosen in the system's window.
+    TypePlaces(bool),
     /// The screen was measured: points per mm.
     ScreenMeasured(f64),
     KeepSettings,
     /// Opens a small window, or shuts it when it is open.
     Turn(Window),
-    /// Opens the system's dialog for a file.
+    /// Asks for a file: in the system's dialog, or by its place being typed.
     Ask(Asked),
-    /// Opens the window where a place is typed.
-    TypePlace(Asked),
     Save,
     /// Opens a project, after asking when there is unsaved work.
     Open(PathBuf),
@@ -193,19 +214,21 @@ impl Requests {
     }
 
     pub fn tell(&mut self, words: impl Into<Words>) {
-        self.ask_for(Request::Tell { words: words.into(), is_fault: false });
+        self.ask_for(Request::Tell { words: words.into(), is_fault: false, leads: None });
+    }
+
+    /// Tells what is to be seen elsewhere, with a button that turns there.
+    pub fn tell_of(&mut self, words: impl Into<Words>, leads: Leads) {
+        let leads = Some(leads);
+        self.ask_for(Request::Tell { words: words.into(), is_fault: false, leads });
     }
 
     pub fn tell_fault(&mut self, words: impl Into<Words>) {
-        self.ask_for(Request::Tell { words: words.into(), is_fault: true });
+        self.ask_for(Request::Tell { words: words.into(), is_fault: true, leads: None });
     }
 
     pub fn ask(&mut self, asked: Asked) {
         self.ask_for(Request::Ask(asked));
-    }
-
-    pub fn type_place(&mut self, asked: Asked) {
-        self.ask_for(Request::TypePlace(asked));
     }
 }
 

@@ -18,6 +18,8 @@ pub struct Settings {
     pub unit: Option<Unit>,
     /// Points of the screen per mm, as measured by the maker; none before that.
     pub points_per_mm: Option<f64>,
+    /// The place of a file is typed, not chosen in the system's window.
+    pub type_places: bool,
     /// Files opened lately, the last one first.
     pub recent: Vec<PathBuf>,
     /// What was looked at in files, the last one first.
@@ -52,6 +54,7 @@ impl Default for Settings {
             mates: false,
             unit: None,
             points_per_mm: None,
+            type_places: false,
             recent: Vec::new(),
             looked: Vec::new(),
         }

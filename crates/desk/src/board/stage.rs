@@ -79,7 +79,7 @@ impl Stage {
             Self::Toile => "Toile",
             Self::Pinch => "Pinch",
             Self::Correct => "Correct",
-            Self::Walk => "Walk",
+            Self::Walk => "Walk seams",
             Self::Print => "Print",
         }
     }
@@ -96,7 +96,9 @@ impl Stage {
             }
             Self::Pinch => "Pin what is too much on the body, and write down what you pinned.",
             Self::Correct => "Change the paper for the shape of the body, without pins.",
-            Self::Walk => "Walk the seams and true what does not meet.",
+            Self::Walk => {
+                "Walk each seam: lay one edge along the other as they will be sewn. True what does not meet."
+            }
             Self::Print => "Print the pieces at true scale, and mark the toile.",
         }
     }

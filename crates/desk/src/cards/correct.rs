@@ -9,6 +9,7 @@ use crate::hang::state::Hang;
 use crate::hang::weighing::{self, Weighable};
 use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id, step_of};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::ways_out::accept_or_leave;
@@ -198,7 +199,9 @@ fn work(
 fn on_the_body(hang: &mut Hang, board: &Board, ui: &mut Ui, name: &str) {
     let (Some(before), Some(after)) = (board.trial_base(), board.trial_made()) else { return };
     let change = Weighable { name: name.to_owned(), before, after };
-    weighing::show(hang, board, ui, &change, std::slice::from_ref(&change));
+    on_its_own(ui, "on the body", |ui| {
+        weighing::show(hang, board, ui, &change, std::slice::from_ref(&change));
+    });
 }
 
 /// The name of the change being tried.

@@ -12,7 +12,7 @@ use crate::kit::length_field::{
 use crate::kit::remark::{Remark, room_of, say_in_room};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
-use egui::{Align, ComboBox, Layout, TextStyle, Ui, vec2};
+use egui::{Align, Button, ComboBox, Layout, TextStyle, Ui, vec2};
 use hangtrue_adjust::reading::{
     Droop, HangLine, Leg, LinePlace, MOST_DROOP, PieceView, SAME_PLACE, at_home, droop_words,
 };
@@ -319,6 +319,12 @@ fn strip_rows(
                 new.stations.push((free, Some(between(&strip.stations, free))));
             }
         }
+        let level = |s: &(f64, Option<f64>)| s.1 == Some(0.0);
+        let button = ui.add_enabled(!strip.stations.iter().all(level), Button::new("All level"));
+        name_field(ui, &button, &format!("All level: {words}"));
+        if button.clicked() {
+            new.stations.iter_mut().for_each(|s| s.1 = Some(0.0));
+        }
         if strip.legs.len() == 2 {
             let button = ui.button("Left and right differ");
             name_field(ui, &button, &format!("Left and right differ: {words}"));
@@ -428,7 +434,10 @@ fn another(own: &mut HangingCard, ui: &mut Ui, strips: &[Strip]) {
         let there =
             strips.iter().filter(same).any(|s| new.legs.iter().any(|leg| s.legs.contains(leg)));
         let button = ui.add_enabled(!there, egui::Button::new("Measure this line"));
-        if button.on_disabled_hover_text("This line is there already").clicked() {
+        if there {
+            ui.small("This line is there already.");
+        }
+        if button.clicked() {
             let first = place_words(new.line, USUAL_PLACES[0]);
             put_cursor_into(ui.ctx(), &format!("{}, {first}", new.words()));
             own.begun.push(new);

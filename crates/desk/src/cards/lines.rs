@@ -10,16 +10,20 @@ use crate::kit::choice::choice;
 use crate::kit::drop_down::{drop_down, item};
 use crate::kit::field::one_line;
 use crate::kit::length_field::{bare_length_field, name_field, name_id};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use crate::table::point_at::{Hook, Pointing};
 use crate::table::ways_out::accept_or_leave;
 use egui::{ComboBox, TextEdit, Ui};
+use hangtrue_adjust::glossary::meaning;
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
 use hangtrue_pattern::rule::{self, Part, PartValue, RULES};
 use hangtrue_pattern::units::{Unit, round_in, show_length};
 use hangtrue_pattern::words::InUnit;
-use hangtrue_pattern::{End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace};
+use hangtrue_pattern::{
+    End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
+};
 
 /// Shows the card.
 pub(super) fn show(
@@ -59,9 +63,12 @@ pub(super) fn show(
     );
 }
 
+/// What the hip balance line is called in the words list.
+const HIP_BALANCE_LINE: &str = "hip balance line";
+
 fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {
     let (placed, unplaced) = pattern.place_lines();
-    let mut erase = None;
+    let (mut erase, mut explained) = (None, false);
     for line in &pattern.lines {
         ui.horizontal_wrapped(|ui| {
             ui.label(bold(format!("{} on the {}", line.name, line.piece)));
@@ -74,6 +81,13 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
         });
         ui.add(egui::Label::new(line.rule.sentence(board.unit())).wrap());
         aside(board, ui, line.purpose.reason());
+        // The one line whose name does not say where it lies is told of where it first stands.
+        if line.name == names::HIP_BALANCE
+            && !std::mem::replace(&mut explained, true)
+            && let Some(means) = meaning(HIP_BALANCE_LINE)
+        {
+            aside(board, ui, means);
+        }
         let found = placed.iter().find(|p| p.name == line.name && p.piece == line.piece);
         if let Some(why) = found.and_then(|f| f.stale.as_ref()) {
             fault(board, ui, &format!("Stale, lies where it last lay: {why}"));
@@ -176,6 +190,9 @@ fn edit(
     }
     ui.add_space(6.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));
+    on_its_own(ui, "the other pieces", |ui| {
+        lines_together::offer(board, requests, ui, pattern, &line)
+    });
     part(ui, "As sewn it will run");
     as_sewn::of_line(as_sewn, board, ui, &piece.name, &line.name);
 }

@@ -3,14 +3,18 @@
 
 use crate::board::Board;
 use crate::board::lines::mark_of;
-use crate::board::requests::Requests;
+use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::bare_length_field;
 use crate::kit::say::{aside, part};
 use egui::Ui;
 use hangtrue_adjust::{
-    Change, Document, MarkLine, UsualDepths, pulled_length, usual_lines, with_pulled_length,
+    Change, Document, MarkLine, UsualDepths, moved, pulled_length, usual_lines, with_pulled_length,
 };
-use hangtrue_pattern::{Pattern, ReferenceLine, Rule, names, rule};
+use hangtrue_pattern::words::InUnit;
+use hangtrue_pattern::{Pattern, ReferenceLine, Rule, names, rule, words};
+
+/// Up to these letters a number stands beside what it is.
+const BESIDE: f32 = 1.45;
 
 /// Numbers this near are the same, mm: what a tape does not show.
 const ALIKE: f64 = 0.05;
@@ -27,12 +31,18 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern:
         let name = lines[0].name.clone();
         let label = format!("{name}, all together");
         let mut new = length;
-        ui.horizontal_wrapped(|ui| {
+        // Beside large letters the field would be too narrow for its number.
+        let row = |ui: &mut Ui| {
             ui.label(&label);
-            if bare_length_field(ui, &board.palette, &label, &mut new, board.unit()) {
-                set(board, requests, pattern, &lines, new);
-            }
-        });
+            bare_length_field(ui, &board.palette, &label, &mut new, board.unit())
+        };
+        let changed = match board.settings.letters > BESIDE {
+            true => ui.vertical(row).inner,
+            false => ui.horizontal_wrapped(row).inner,
+        };
+        if changed {
+            set(board, requests, pattern, &lines, new);
+        }
         // From where the number counts, in the words of one of them.
         if let Some(from) = lines.iter().find(|l| pulled_length(&l.rule) == Some(length)) {
             let sentence = from.rule.sentence(board.unit());
@@ -92,27 +102,112 @@ fn set(
     lines: &[ReferenceLine],
     length: f64,
 ) {
+    let Some(new) = set_by(pattern, lines, length) else { return };
+    mark_all(board, requests, new, &format!("the {} lines", lines[0].name));
+}
+
+/// The lines of one name, all set by that number.
+fn set_by(pattern: &Pattern, lines: &[ReferenceLine], length: f64) -> Option<Vec<ReferenceLine>> {
     let one_rule = lines.iter().all(|l| same_rule(&l.rule, &lines[0].rule));
     let mut new: Vec<ReferenceLine> = lines.to_vec();
     if one_rule {
         for line in &mut new {
             line.rule = with_pulled_length(&line.rule, length);
         }
-    } else {
-        // So that the side seams meet, the others follow the one by the crotch point.
-        let depths = UsualDepths { thigh: Some(length), ..UsualDepths::default() };
-        let Ok(usual) = usual_lines(pattern, depths) else { return };
-        for line in &mut new {
-            let as_usual = usual.iter().find(|u| u.name == line.name && u.piece == line.piece);
-            if let Some(usual) = as_usual {
-                line.rule = usual.rule.clone();
-            }
+        return Some(new);
+    }
+    // So that the side seams meet, the others follow the one by the crotch point.
+    let depths = UsualDepths { thigh: Some(length), ..UsualDepths::default() };
+    let usual = usual_lines(pattern, depths).ok()?;
+    for line in &mut new {
+        let as_usual = usual.iter().find(|u| u.name == line.name && u.piece == line.piece);
+        if let Some(usual) = as_usual {
+            line.rule = usual.rule.clone();
         }
     }
+    Some(new)
+}
+
+fn mark_all(board: &Board, requests: &mut Requests, lines: Vec<ReferenceLine>, words: &str) {
     let marks: Vec<(Option<usize>, ReferenceLine)> =
-        new.into_iter().map(|line| (mark_of(board, &line), line)).collect();
-    let words = format!("the {} lines", lines[0].name);
-    requests.edit_on(&words, move |d| marks.into_iter().for_each(|(at, line)| mark(d, at, line)));
+        lines.into_iter().map(|line| (mark_of(board, &line), line)).collect();
+    requests.edit_on(words, move |d| marks.into_iter().for_each(|(at, line)| mark(d, at, line)));
+}
+
+/// While a line is set on one piece: what its number would do to the line of that name on
+/// the others, and setting them along with it.
+pub(super) fn offer(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    pattern: &Pattern,
+    line: &ReferenceLine,
+) {
+    if board.trial_fault().is_some() {
+        return;
+    }
+    let Some(following) = following(pattern, line) else { return };
+    let mut with = pattern.clone();
+    let mut lines = with.lines.iter().cloned().collect::<Vec<_>>();
+    for new in &following {
+        let same = |l: &&mut ReferenceLine| l.name == new.name && l.piece == new.piece;
+        if let Some(old) = lines.iter_mut().find(same) {
+            *old = ReferenceLine { last: None, cloth: None, ..new.clone() };
+        }
+    }
+    with.lines = lines.into();
+    let moves = moved(pattern, &with);
+    if moves.is_empty() {
+        return;
+    }
+    let pieces: Vec<&str> = following.iter().map(|l| l.piece.as_str()).collect();
+    let whose = pieces.join(" and the ");
+    part(ui, &format!("The {} line of the {whose}", line.name));
+    for moved in &moves {
+        let words =
+            words!["By the same number, on the ", moved.piece.as_str(), ", ", moved.words()];
+        aside(board, ui, format!("{}.", words.in_unit(board.unit())));
+    }
+    if ui.button(format!("Accept, and set the {whose}’s too")).clicked() {
+        requests.ask_for(Request::AcceptOrTell);
+        mark_all(board, requests, following, &format!("the {} lines", line.name));
+    }
+}
+
+/// The lines of the same name on other pieces that can follow this one, set by its number.
+fn following(pattern: &Pattern, line: &ReferenceLine) -> Option<Vec<ReferenceLine>> {
+    let group = groups(pattern).into_iter().find(|g| g[0].name == line.name)?;
+    let one_rule = group.iter().all(|l| same_rule(&l.rule, &group[0].rule));
+    let length = if one_rule {
+        pulled_length(&line.rule)?
+    } else {
+        drop_of(std::slice::from_ref(line)).or_else(|| drop_for(pattern, &group, line))?
+    };
+    let others = set_by(pattern, &group, length)?.into_iter().filter(|l| l.piece != line.piece);
+    let others: Vec<ReferenceLine> = others.collect();
+    (!others.is_empty()).then_some(others)
+}
+
+/// How far below the crotch point the thigh line has to hang for this one, which follows it,
+/// to lie where it was set, mm; its number goes nearly as that does, so a few steps do.
+fn drop_for(pattern: &Pattern, group: &[ReferenceLine], line: &ReferenceLine) -> Option<f64> {
+    const STEPS: usize = 8;
+    let wanted = pulled_length(&line.rule)?;
+    let number = |drop: f64| {
+        let set = set_by(pattern, group, drop)?;
+        let mine = set.into_iter().find(|l| l.piece == line.piece)?;
+        pulled_length(&mine.rule).filter(|_| same_rule(&mine.rule, &line.rule))
+    };
+    let mut drop = drop_of(group)?;
+    for _ in 0..STEPS {
+        let now = number(drop)?;
+        if (now - wanted).abs() < ALIKE {
+            return Some(drop);
+        }
+        let by = (wanted - now) / (number(drop + 1.0)? - now);
+        drop += Some(by).filter(|by| by.is_finite())?;
+    }
+    None
 }
 
 /// Marks a line anew, in place of the change that marked it before.

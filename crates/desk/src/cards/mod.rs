@@ -5,6 +5,7 @@ mod block;
 mod body;
 mod correct;
 mod effect;
+mod from_toile;
 mod hanging;
 mod legs;
 mod lines;
@@ -31,6 +32,8 @@ use crate::board::requests::Requests;
 use crate::board::stage::Stage;
 use crate::hang;
 use crate::hang::state::Hang;
+use crate::kit::on_its_own::on_its_own;
+use crate::kit::panels::Panels;
 use crate::kit::scroll::scrolled;
 use crate::lay;
 use crate::lay::state::LayRoom;
@@ -110,7 +113,8 @@ const CARDS: &[(Stage, Draw)] = &[
     (Stage::Toile, |own, b, r, ui| reading::show((&mut own.reading, &mut own.hang), b, r, ui)),
     (Stage::Toile, |own, b, r, ui| notes::show(&mut own.notes, b, r, ui)),
     (Stage::Pinch, |own, b, r, ui| {
-        pinch::show((&mut own.pinch, &mut own.tools, &mut own.hang), b, r, ui);
+        let others = (&mut own.tools, &mut own.hang, &mut own.reading);
+        pinch::show((&mut own.pinch, others), b, r, ui);
     }),
     (Stage::Correct, |own, b, r, ui| correct::show((&mut own.correct, &mut own.hang), b, r, ui)),
     (Stage::Correct, |_, b, r, ui| style::show(b, r, ui)),
@@ -140,6 +144,14 @@ impl Cards {
     }
 }
 
+/// The name of the stage, what it is, and what is to be done there.
+fn head(own: &mut Cards, board: &Board, by_key: bool, ui: &mut Ui) {
+    let stage = board.stage;
+    about::head((&mut own.about, by_key), stage.name(), ui);
+    ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
+    ui.add_space(4.0);
+}
+
 /// Shows the cards of the stage turned to.
 pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let stage = board.stage;
@@ -148,10 +160,11 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
         own.about = false;
     }
     let by_key = std::mem::take(&mut own.turned_by_key);
-    let topic = (&mut own.about, by_key);
-    about::head(topic, stage.name(), ui);
-    ui.add(Label::new(RichText::new(stage.to_do()).color(board.palette.text_soft)).wrap());
-    ui.add_space(4.0);
+    // On a low screen the head is scrolled with the rest: the row of stages has the name.
+    let low = Panels::of(ui.ctx().content_rect().size(), board.settings.letters).low;
+    if !low {
+        head(own, board, by_key, ui);
+    }
     let panel = own.panel(board);
     let mut scroll = ScrollArea::vertical().id_salt("card").auto_shrink([false, false]);
     if panel.opens(own.shown.replace(panel)) {
@@ -159,11 +172,16 @@ pub(crate) fn show(own: &mut Cards, board: &Board, requests: &mut Requests, ui: 
     }
     scrolled(ui, scroll, true, |ui| {
         ui.set_max_width(ui.available_width());
-        if own.about {
-            about::text(Topic::Of(stage), board, requests, ui);
+        if low {
+            head(own, board, by_key, ui);
         }
-        for (_, draw) in CARDS.iter().filter(|c| c.0 == stage) {
-            draw(own, board, requests, ui);
+        on_its_own(ui, "what it is", |ui| {
+            if own.about {
+                about::text(Topic::Of(stage), board, requests, ui);
+            }
+        });
+        for (at, (_, draw)) in CARDS.iter().enumerate().filter(|(_, c)| c.0 == stage) {
+            on_its_own(ui, &format!("card {at}"), |ui| draw(own, board, requests, ui));
             // Opened by a card, it goes on alone in the same picture.
             if own.panel(board).alone {
                 break;

@@ -243,11 +243,8 @@ fn steps_of_seam(
                 Draw::InsertPoint(InsertPoint { piece: on.clone(), seam: seam.clone(), at }),
             );
         }
-        let button = |ui: &mut Ui, words: &str| {
-            ui.add_enabled(named, egui::Button::new(words))
-                .on_disabled_hover_text("Write a name first")
-                .clicked()
-        };
+        let button =
+            |ui: &mut Ui, words: &str| ui.add_enabled(named, egui::Button::new(words)).clicked();
         if button(ui, "Notch there") {
             let kind = NotchKind::Single;
             let notch = Notch {
@@ -282,6 +279,9 @@ fn steps_of_seam(
             );
         }
     });
+    if !named {
+        crate::kit::say::aside(palette, ui, "For all but the point, write a name first.");
+    }
     let form = &mut *own;
     length_field(ui, &palette, "Intake of a new dart", &mut form.intake, unit);
     length_field(ui, &palette, "Length of a new dart", &mut form.length, unit);

@@ -1,18 +1,21 @@
 //! Pinch: what was pinned, and how it is taken out of the flat paper.
 
 use super::methods::Methods;
-use super::{method_fields, pins};
+use super::reading::{ReadingCard, left_over};
+use super::{from_toile, method_fields, pins};
 use crate::board::requests::{Request, Requests};
 use crate::board::trial::Trial;
 use crate::board::{Board, pinches};
 use crate::hang::state::Hang;
 use crate::kit::field::one_line;
 use crate::kit::length_field::{length_field, name_field, put_cursor_into};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use crate::table::tools::Tools;
 use crate::table::ways_out::accept_or_leave;
 use egui::{Frame, Stroke, Ui};
+use hangtrue_adjust::reading::LineRead;
 use hangtrue_adjust::{Change, Pinch, PinchChange, PinchPath, legs_named};
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::{End, Leg, Pattern, Piece, Seam, SeamPlace};
@@ -24,11 +27,13 @@ pub(crate) struct PinchCard {
     /// How the pins are being written down.
     pub pins: pins::PinsForm,
     pub methods: Methods,
+    /// The pinch that was begun from what was left over on the toile.
+    from_toile: Option<from_toile::Begun>,
 }
 
 /// Shows the card.
 pub(super) fn show(
-    (own, tools, hang): (&mut PinchCard, &mut Tools, &mut Hang),
+    (own, (tools, hang, reading)): (&mut PinchCard, (&mut Tools, &mut Hang, &mut ReadingCard)),
     board: &Board,
     requests: &mut Requests,
     ui: &mut Ui,
@@ -40,7 +45,10 @@ pub(super) fn show(
     safety(board, ui);
     ui.add_space(4.0);
     match current {
-        None => begin(own, tools, board, requests, ui),
+        None => {
+            let lines = left_over(reading, hang, board, ui);
+            begin((own, &lines), tools, board, requests, ui);
+        }
         Some(change) => work((own, tools, hang), board, requests, ui, change),
     }
 }
@@ -60,7 +68,7 @@ fn safety(board: &Board, ui: &mut Ui) {
 }
 
 fn begin(
-    own: &mut PinchCard,
+    (own, lines): (&mut PinchCard, &[LineRead]),
     tools: &mut Tools,
     board: &Board,
     requests: &mut Requests,
@@ -74,10 +82,18 @@ fn begin(
         return;
     }
     waiting(tools, board, requests, ui);
+    let begun = on_its_own(ui, "from the toile", |ui| {
+        from_toile::show(lines, board, requests, ui, &pattern)
+    });
+    if let Some((begun, pinch)) = begun {
+        own.from_toile = Some(begun);
+        lay(board, tools, requests, pinch);
+        put_cursor_into(ui.ctx(), pins::FIRST_AMOUNT);
+    }
     part(ui, "Along which line was it pinned?");
     // On a parted pattern it is said afterwards on which leg.
-    let apart = pattern.is_apart();
-    let one = if apart { Arc::new(pattern.one_leg(Leg::Right)) } else { pattern.clone() };
+    let parted = pattern.is_apart();
+    let one = if parted { Arc::new(pattern.one_leg(Leg::Right)) } else { pattern.clone() };
     // A line that stays on the paper is not there to be pinned along.
     let on_cloth = one.lines.iter().filter(|l| l.purpose.to_cloth());
     let lines: Vec<(String, String)> =
@@ -117,7 +133,7 @@ fn begin(
             }
         }
     }
-    if !apart {
+    if !parted {
         part(ui, "Pinned differently on the left and the right?");
         aside(
             board,
@@ -195,6 +211,7 @@ fn work(
     let on = on.unwrap_or(std::borrow::Cow::Borrowed(&*base));
     name_row(board, ui, &mut new, &on);
     pins::show(&mut own.pins, board, ui, &mut new.pinch, &on);
+    from_toile::beside(own.from_toile.as_ref(), board, ui, &mut new.pinch);
     let empty = pinches::is_empty(&new.pinch);
     if empty {
         aside(
@@ -221,7 +238,7 @@ fn work(
     }
     if !empty {
         own.methods.verdict(board, ui, &new.method);
-        own.methods.on_the_body(hang, board, ui, &new.method);
+        on_its_own(ui, "on the body", |ui| own.methods.on_the_body(hang, board, ui, &new.method));
     }
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| accept_or_leave(board, requests, ui));

@@ -10,6 +10,7 @@ use crate::board::stage::Stage;
 use crate::kit::drop_down::{drop_down, item};
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_id;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
@@ -95,30 +96,36 @@ impl Options {
 /// Shows the card.
 pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let Ok(pattern) = board.replay.current().cloned() else { return };
-    choose_paper(board, requests, ui);
+    on_its_own(ui, "paper", |ui| choose_paper(board, requests, ui));
     work_out(own, requests, ui, &pattern, Options::of(board));
-    // What most come for stands before what few change.
+    // What most come for stands before what few change. What changes when the sheets are
+    // worked out is a part of its own: what stands below is pressed all the same.
     let worked_out = own.worked_out.as_ref().map(|s| s.2.clone());
-    the_sheets(own, board, requests, ui, worked_out.as_ref());
+    let sheets = worked_out.as_ref().and_then(|w| w.as_ref().ok());
+    on_its_own(ui, "the sheets", |ui| the_sheets(own, board, requests, ui, worked_out.as_ref()));
     part(ui, "What is cut");
-    choose_cut(board, requests, ui);
-    if let Some(Ok(sheets)) = &worked_out {
-        part(ui, "The pieces");
-        for piece in sheets.pieces.iter() {
-            ui.add(egui::Label::new(piece).wrap());
-        }
-        for note in sheets.notes.iter() {
-            aside(board, ui, note);
-        }
-    }
-    if let Some(Ok(sheets)) = &worked_out {
-        sewing(&mut own.papers, board, requests, ui, &sheets.orders);
-    }
+    on_its_own(ui, "what is cut", |ui| choose_cut(board, requests, ui));
+    on_its_own(ui, "the pieces", |ui| sheets.map(|sheets| the_pieces(board, ui, sheets)));
+    on_its_own(ui, "sewing", |ui| {
+        let orders = sheets.map(|sheets| &sheets.orders);
+        orders.map(|orders| sewing(&mut own.papers, board, requests, ui, orders))
+    });
     handouts(&mut own.papers, board, requests, ui);
     part(ui, "Marking the toile");
     marking(board, requests, ui, &pattern);
     part(ui, "For the fitting");
     at_the_fitting(board, requests, ui);
+}
+
+/// What is on the sheets, and what is told of it.
+fn the_pieces(board: &Board, ui: &mut Ui, sheets: &Sheets) {
+    part(ui, "The pieces");
+    for piece in sheets.pieces.iter() {
+        ui.add(egui::Label::new(piece).wrap());
+    }
+    for note in sheets.notes.iter() {
+        aside(board, ui, note);
+    }
 }
 
 /// How many sheets there are, and saving them.
@@ -142,14 +149,13 @@ fn the_sheets(
                 "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting. Close shears and rotary cutter between cuts.",
                 printed.pages, grid.sheets(), grid.rows, grid.columns
             )).wrap());
-            for note in &printed.notes {
-                aside(board, ui, note);
-            }
+            on_its_own(ui, "notes", |ui| {
+                for note in &printed.notes {
+                    aside(board, ui, note);
+                }
+            });
             if ui.button("Save the sheets as PDF…").clicked() {
                 requests.ask(Asked::SavePdf);
-            }
-            if ui.button("Save the sheets by typing a place…").clicked() {
-                requests.type_place(Asked::SavePdf);
             }
         }
         Some(Err(why)) => fault(board, ui, why),
@@ -169,27 +175,18 @@ fn the_sheets(
     }
 }
 
-/// The papers and their names.
-const PAPERS: [(PaperName, &str); 5] = [
-    (PaperName::A4, "A4"),
-    (PaperName::Letter, "Letter"),
-    (PaperName::A3, "A3"),
-    (PaperName::A0, "A0"),
-    (PaperName::Roll, "a roll"),
-];
-
 /// The paper and how the sheets lie on it, kept with the project.
 fn choose_paper(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let mut printing = board.document().printing.clone();
     let usual = Usual::of(board.unit());
     let paper = printing.paper.unwrap_or(usual.paper);
-    let name = PAPERS.iter().find(|p| p.0 == paper).map_or("", |p| p.1);
+    let name = paper.name();
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper");
         let shown =
             drop_down(ui, ComboBox::from_id_salt("paper").selected_text(name).width(170.0), |ui| {
-                for (one, words) in PAPERS {
-                    if item(ui, one == paper, words).clicked() {
+                for one in PaperName::ALL {
+                    if item(ui, one == paper, one.name()).clicked() {
                         printing.paper = Some(one);
                     }
                 }
@@ -310,9 +307,6 @@ fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Patter
     if ui.button("Save the marking sheet as PDF…").clicked() {
         requests.ask(Asked::SaveMarking);
     }
-    if ui.button("Save the marking sheet by typing a place…").clicked() {
-        requests.type_place(Asked::SaveMarking);
-    }
 }
 
 /// The sheet that is taken to the fitting.
@@ -321,9 +315,6 @@ fn at_the_fitting(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     aside(board, ui, words);
     if ui.button("Save the fitting sheet as PDF…").clicked() {
         requests.ask(Asked::SaveFitting);
-    }
-    if ui.button("Save the fitting sheet by typing a place…").clicked() {
-        requests.type_place(Asked::SaveFitting);
     }
 }
 

@@ -60,9 +60,6 @@ pub(super) fn sewing(
     if ui.button("Save the sewing sheet as PDF…").clicked() {
         requests.ask(Asked::SaveSewing(sewn_as));
     }
-    if ui.button("Save the sewing sheet by typing a place…").clicked() {
-        requests.type_place(Asked::SaveSewing(sewn_as));
-    }
 }
 
 /// The pieces smaller, for a class or a book.
@@ -73,9 +70,6 @@ pub(super) fn handouts(own: &mut Papers, board: &Board, requests: &mut Requests,
     one_of(ui, "Handout at", &mut own.reduced, &Reduced::ALL.map(|one| (one, one.name())));
     if ui.button("Save the handout as PDF…").clicked() {
         requests.ask(Asked::SaveHandout(own.reduced));
-    }
-    if ui.button("Save the handout by typing a place…").clicked() {
-        requests.type_place(Asked::SaveHandout(own.reduced));
     }
 }
 

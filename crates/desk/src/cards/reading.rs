@@ -10,6 +10,7 @@ use crate::board::trial::Trial;
 use crate::hang::state::{Hang, SettledHomes};
 use crate::kit::job::{Job, heard};
 use crate::kit::length_field::name_field;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::{Frame, Grid, RichText, Stroke, Ui};
@@ -62,9 +63,9 @@ struct Read {
 }
 
 /// From where it is known how lines hang on a toile that fits.
-const SETTLED: &str = "How the lines hang on a toile that fits is taken from the toile settled on this body: predicted, not seen.";
+const SETTLED: &str = "How the lines hang on a toile that fits is worked out for this toile on this body: predicted, not seen.";
 const CLOSED: &str = "How the lines hang on a toile that fits is reckoned from the slope of the seams: predicted, not seen.";
-const TO_SETTLE: &str = "“Show how it will hang”, at As sewn, settles this toile on the body; what that tells is then taken instead.";
+const TO_SETTLE: &str = "“Show how it will hang”, at As sewn, works it out for this toile on the body; what that tells is then taken instead.";
 
 /// Shows the card.
 pub(super) fn show(
@@ -78,12 +79,14 @@ pub(super) fn show(
     let Some(gathered) = &own.gathered else { return };
     let (found, waits) = (gathered.found.clone(), gathered.waiting.is_some());
     part(ui, "What that may mean");
-    if waits {
-        ui.horizontal_wrapped(|ui| {
-            ui.spinner();
-            ui.label("The marked photos are being read.");
-        });
-    }
+    on_its_own(ui, "waiting", |ui| {
+        if waits {
+            ui.horizontal_wrapped(|ui| {
+                ui.spinner();
+                ui.label("The marked photos are being read.");
+            });
+        }
+    });
     let signs = board.document().journal.signs_of(OPEN_ROUND);
     if found.droops.is_empty() && signs.is_empty() {
         ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");
@@ -104,6 +107,26 @@ pub(super) fn show(
     for note in &found.notes {
         aside(board, ui, note.in_unit(board.unit()));
     }
+}
+
+/// What of the lines was left over on the toile, by what was written down of it.
+pub(super) fn left_over(
+    own: &mut ReadingCard,
+    hang: &mut Hang,
+    board: &Board,
+    ui: &Ui,
+) -> Vec<LineRead> {
+    let Some(sources) = sources(board) else { return Vec::new() };
+    gather(own, board, ui, sources);
+    let found = own.gathered.as_ref().map(|g| g.found.droops.clone()).unwrap_or_default();
+    if found.is_empty() {
+        return Vec::new();
+    }
+    let signs = board.document().journal.signs_of(OPEN_ROUND);
+    let homes = hang.home(board);
+    read(own, board, (&found, &signs, homes));
+    let read = own.read.as_ref().and_then(|r| r.reading.as_ref().ok());
+    read.map(|r| r.lines.clone()).unwrap_or_default()
 }
 
 fn sources(board: &Board) -> Option<Sources> {

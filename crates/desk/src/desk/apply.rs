@@ -6,7 +6,7 @@ use crate::board::filed::Filed;
 use crate::board::laid_out;
 use crate::board::lay::Lay;
 use crate::board::legs::named_on_leg;
-use crate::board::requests::{Edit, Notice, Request, Requests, Window};
+use crate::board::requests::{Edit, Leads, Notice, Request, Requests, Window};
 use crate::board::stage::{Seen, Stage, stage_of, standings};
 use crate::board::trial::Trial;
 use crate::cards::Cards;
@@ -67,16 +67,20 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
             desk.judge();
         }
         Request::Printed(printed) => desk.board.printed = printed,
-        Request::Tell { words, is_fault } => desk.tell(&words, is_fault),
+        Request::Tell { words, is_fault, leads } => desk.tell(&words, is_fault, leads),
+        Request::Follow(leads) => desk.follow(leads),
         Request::HushNotice => desk.board.notice = None,
         Request::Evening(evening) => desk.set_evening(evening),
         Request::Letters(scale) => desk.set_letters(scale),
         Request::Mates(mates) => desk.set_mates(mates),
+        Request::TypePlaces(typed) => {
+            desk.board.settings.type_places = typed;
+            desk.keep_settings();
+        }
         Request::ScreenMeasured(points) => desk.board.settings.points_per_mm = Some(points),
         Request::KeepSettings => desk.keep_settings(),
         Request::Turn(window) => desk.turn(window),
         Request::Ask(asked) => files::dialog::ask(desk, ctx, asked),
-        Request::TypePlace(asked) => files::dialog::ask_typed(desk, asked),
         Request::Save => files::saving::save(desk, ctx),
         Request::Open(path) => files::opening::open_asking(desk, path),
         Request::GoOnTracing(file) => files::photos::go_on_tracing(desk, ctx, file),
@@ -100,17 +104,29 @@ fn apply_one(desk: &mut Desk, request: Request, ctx: &Context) {
 
 impl Desk {
     /// Tells something, in the project's unit.
-    fn tell(&mut self, words: &Words, is_fault: bool) {
+    fn tell(&mut self, words: &Words, is_fault: bool, leads: Option<Leads>) {
         let text = words.in_unit(self.board.unit());
-        self.board.notice = Some(Notice { text, is_fault });
+        self.board.notice = Some(Notice { text, is_fault, leads });
+    }
+
+    /// Turns to what a message was about, which is read then.
+    fn follow(&mut self, leads: Leads) {
+        self.board.notice = None;
+        match leads {
+            Leads::ToHang => {
+                self.leave_untold();
+                self.cards.hang.open = true;
+                self.go_to(Stage::AsSewn);
+            }
+        }
     }
 
     pub(super) fn say(&mut self, words: impl Into<Words>) {
-        self.tell(&words.into(), false);
+        self.tell(&words.into(), false, None);
     }
 
     pub(super) fn say_fault(&mut self, words: impl Into<Words>) {
-        self.tell(&words.into(), true);
+        self.tell(&words.into(), true, None);
     }
 
     fn edit(&mut self, words: String, goes_on: bool, change: Edit) {

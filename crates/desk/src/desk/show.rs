@@ -5,7 +5,7 @@ use super::apply::apply;
 use super::state::Desk;
 use super::{files, keys, outside};
 use crate::board::requests::Requests;
-use crate::edges::{help, list, ribbon};
+use crate::edges::{help, list, ribbon, told};
 use crate::kit::panels::Panels;
 use crate::kit::theme;
 use crate::table::tape;
@@ -27,6 +27,9 @@ impl Desk {
         files::heard::take_dropped(self, &ctx);
         outside::notice::look(self, &ctx);
         self.recompute();
+        self.room(&ctx, |desk, requests| {
+            hang::go_on(&mut desk.cards.hang, &desk.board, requests, &ctx);
+        });
         if self.tracing.is_some() {
             self.show_tracing(ui);
         } else if self.welcome.is_open() {
@@ -62,53 +65,40 @@ impl Desk {
 
     /// The table, and what lies round it.
     fn show_table(&mut self, ui: &mut Ui) {
-        let card = self.board.palette.card;
-        let side = |margin: i8| Frame::new().fill(card).inner_margin(Margin::same(margin));
         let ctx = ui.ctx().clone();
         let panels = Panels::of(ctx.content_rect().size(), self.board.settings.letters);
-        let (one_place, list_in_front) = (panels.one_place, self.board.list_in_front);
+        let head = self.side(0);
         self.room(&ctx, |desk, requests| {
             Panel::top("stages")
-                .frame(side(0))
+                .frame(head)
                 .show_separator_line(false)
                 .show(ui, |ui| ribbon::show(desk.own_folder.as_deref(), &desk.board, requests, ui));
         });
-        // The settled toile is turned and the cloth laid on, neither is measured.
-        let turned = hang::lies_on_table(&self.cards.hang, &self.board)
-            || lay::lies_on_table(&self.cards.lay, &self.board);
-        self.room(&ctx, |desk, requests| {
-            if turned {
-                return;
-            }
-            Panel::bottom("tape").frame(side(0)).show_separator_line(false).show(ui, |ui| {
-                let photo = toile::lies_on_table(&desk.cards.toile, &desk.board);
-                let toile = &mut desk.cards.toile;
-                let canvas = toile.canvas.unwrap_or(Rect::NOTHING);
-                let photo = photo.then_some((&mut toile.view, canvas));
-                tape::show((&mut desk.table, photo), &desk.board, requests, ui);
-            });
-        });
-        if !one_place {
+        if panels.low {
+            // The panel has all of the height; what is told and the tape lie under the table.
+            self.show_card(panels, ui);
+            let foot = self.side(8);
             self.room(&ctx, |desk, requests| {
-                Panel::left("fitting")
-                    .frame(side(12))
-                    .exact_size(panels.list)
-                    .resizable(false)
-                    .show(ui, |ui| list::show(&mut desk.list, &desk.board, requests, ui));
+                Panel::bottom("told")
+                    .frame(foot)
+                    .show_separator_line(false)
+                    .show(ui, |ui| told::at_foot(&desk.board, requests, ui));
             });
+            self.show_tape(ui);
+        } else {
+            self.show_tape(ui);
+            if !panels.one_place {
+                let frame = self.side(12);
+                self.room(&ctx, |desk, requests| {
+                    Panel::left("fitting")
+                        .frame(frame)
+                        .exact_size(panels.list)
+                        .resizable(false)
+                        .show(ui, |ui| list::show(&mut desk.list, &desk.board, requests, ui));
+                });
+            }
+            self.show_card(panels, ui);
         }
-        self.room(&ctx, |desk, requests| {
-            Panel::right("card").frame(side(14)).exact_size(panels.card).resizable(false).show(
-                ui,
-                |ui| {
-                    if one_place && list_in_front {
-                        list::show(&mut desk.list, &desk.board, requests, ui);
-                    } else {
-                        cards::show(&mut desk.cards, &desk.board, requests, ui);
-                    }
-                },
-            );
-        });
         self.recompute();
         self.room(&ctx, |desk, requests| {
             CentralPanel::default().frame(Frame::NONE).show(ui, |ui| {
@@ -120,6 +110,49 @@ impl Desk {
                     table::show(own, &desk.board, requests, ui);
                 }
             });
+        });
+    }
+
+    /// The ground of what lies round the table.
+    fn side(&self, margin: i8) -> Frame {
+        Frame::new().fill(self.board.palette.card).inner_margin(Margin::same(margin))
+    }
+
+    /// The measuring tape along the bottom edge. The toile on the body is turned and the
+    /// cloth laid on, neither is measured.
+    fn show_tape(&mut self, ui: &mut Ui) {
+        if hang::lies_on_table(&self.cards.hang, &self.board)
+            || lay::lies_on_table(&self.cards.lay, &self.board)
+        {
+            return;
+        }
+        let frame = self.side(0);
+        self.room(&ui.ctx().clone(), |desk, requests| {
+            Panel::bottom("tape").frame(frame).show_separator_line(false).show(ui, |ui| {
+                let photo = toile::lies_on_table(&desk.cards.toile, &desk.board);
+                let toile = &mut desk.cards.toile;
+                let canvas = toile.canvas.unwrap_or(Rect::NOTHING);
+                let photo = photo.then_some((&mut toile.view, canvas));
+                tape::show((&mut desk.table, photo), &desk.board, requests, ui);
+            });
+        });
+    }
+
+    /// The card at the right, or the list where both lie in one place.
+    fn show_card(&mut self, panels: Panels, ui: &mut Ui) {
+        let list_in_front = panels.one_place && self.board.list_in_front;
+        let frame = self.side(14);
+        self.room(&ui.ctx().clone(), |desk, requests| {
+            Panel::right("card").frame(frame).exact_size(panels.card).resizable(false).show(
+                ui,
+                |ui| {
+                    if list_in_front {
+                        list::show(&mut desk.list, &desk.board, requests, ui);
+                    } else {
+                        cards::show(&mut desk.cards, &desk.board, requests, ui);
+                    }
+                },
+            );
         });
     }
 

@@ -113,6 +113,13 @@ impl Desk {
         self
     }
 
+    /// The same desk where the system has no window to choose a file in: places are typed.
+    #[must_use]
+    pub fn without_dialogs(mut self) -> Self {
+        self.board.no_dialogs = true;
+        self
+    }
+
     /// The project as it would be saved.
     pub fn document(&self) -> &Document {
         self.board.document()

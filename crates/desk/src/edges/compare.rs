@@ -1,15 +1,16 @@
-//! Two rounds laid over each other, and how far their corners lie apart.
+//! Two rounds laid over each other: what it cost round the body, and which corners, seams
+//! and lines lie elsewhere, and which way.
 
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::drop_down::{drop_down, pick};
 use crate::kit::length_field::name_id;
-use crate::kit::say::told;
+use crate::kit::say::{aside, told};
 use crate::kit::theme::bold;
-use egui::Ui;
-use hangtrue_adjust::{TODAYS_PATTERN, costs};
-use hangtrue_pattern::units::show_length;
-use hangtrue_pattern::words::InUnit;
+use egui::{Label, RichText, Ui};
+use hangtrue_adjust::{MOVED, TODAYS_PATTERN, costs, moved};
+use hangtrue_pattern::words;
+use hangtrue_pattern::words::{InUnit, Length, capital};
 
 /// Shows the choice of the two rounds.
 pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -50,23 +51,30 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     }
 }
 
-/// What lies between the two rounds: what it cost round the body, and how far each
-/// corner moved.
+/// What lies between the two rounds: what it cost round the body, and what moved which way.
 fn distances(board: &Board, ui: &mut Ui) {
     let Ok(shown) = board.shown() else { return };
     let Some((old, _)) = &shown.old else { return };
     for cost in costs(old, &shown.new, board.document().body()) {
         told(board, ui, cost.words().in_unit(board.unit()), cost.takes_much());
     }
-    for piece in &shown.new.pieces {
-        let Ok(was) = old.piece(&piece.name) else { continue };
-        for (name, at) in piece.corners() {
-            if let Ok(before) = was.corner(name)
-                && before.distance(at) > 0.05
-            {
-                let far = show_length(before.distance(at), board.unit());
-                ui.small(format!("{}, {name}: {far}", piece.name));
-            }
-        }
+    let moved = moved(old, &shown.new);
+    if moved.is_empty() {
+        let words =
+            words!["No corner or line moved, and no seam changed, by ", Length(MOVED), " or more."];
+        return aside(board, ui, words.in_unit(board.unit()));
     }
+    let mut piece = "";
+    for one in &moved {
+        if one.piece != piece {
+            piece = &one.piece;
+            ui.label(bold(capital(piece)));
+        }
+        ui.add(Label::new(RichText::new(one.words().in_unit(board.unit())).small()).wrap());
+    }
+    aside(
+        board,
+        ui,
+        "Up and down are along the grain, towards the waist and the hem. Out is away from the middle of the piece, which becomes wider there; in is towards it.",
+    );
 }

@@ -50,24 +50,11 @@ fn rows((own_folder, board): (Option<&Path>, &Board), requests: &mut Requests, u
         requests.ask_for(Request::Turn(Window::Closing));
     }
     ui.separator();
-    if row(ui, "Open by typing its place…", "") {
-        requests.type_place(Asked::Open);
-    }
-    if row(ui, "Save by typing a place…", "") {
-        requests.type_place(Asked::SaveAs);
-    }
-    ui.separator();
     if row(ui, "Bring in a drawing…", "") {
         requests.ask(Asked::Bring);
     }
-    if row(ui, "Bring in by typing its place…", "") {
-        requests.type_place(Asked::Bring);
-    }
     if row(ui, "Piece from a photo…", "Ctrl+I") {
         requests.ask(Asked::Photo);
-    }
-    if row(ui, "Piece from a photo by typing its place…", "") {
-        requests.type_place(Asked::Photo);
     }
     let left = own_folder.and_then(left_behind);
     if let Some(left) = left

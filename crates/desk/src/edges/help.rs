@@ -135,9 +135,14 @@ fn keys(board: &Board, ui: &mut Ui) {
 fn settings(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
     let wide = ui.ctx().content_rect().width() - 80.0;
     ui.set_width(640.0_f32.min(wide));
-    ui.heading("Desk settings");
+    ui.heading("Settings");
     if let Some(letters) = text_size_row(ui, board.settings.letters) {
         requests.ask_for(Request::Letters(letters));
+    }
+    let mut typed = board.settings.type_places;
+    let words = "Type the place of a file instead of choosing it in the system’s window";
+    if ui.checkbox(&mut typed, words).changed() {
+        requests.ask_for(Request::TypePlaces(typed));
     }
     ui.separator();
     ui.label(bold("Measure the screen"));

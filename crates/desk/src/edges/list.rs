@@ -6,8 +6,9 @@ use super::compare;
 use crate::board::Board;
 use crate::board::requests::{Request, Requests};
 use crate::kit::field::one_line;
+use crate::kit::panels::Panels;
 use crate::kit::say::told;
-use crate::kit::scroll::{follow, scrolled};
+use crate::kit::scroll::{follow, is_region, scrolled};
 use crate::kit::theme::bold;
 use egui::{Frame, Key, Margin, Rect, RichText, ScrollArea, Sense, Stroke, Ui};
 use hangtrue_adjust::reading::{droop_words, place_words};
@@ -46,39 +47,32 @@ impl List {
 
 /// Shows the list.
 pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    ui.heading("This fitting");
-    let count = board.document().changes.len();
-    if count == 0 {
-        ui.label("No change yet. What you mark, pin and true is listed here in its order.");
+    // On a low screen all of it is scrolled as one.
+    if Panels::of(ui.ctx().content_rect().size(), board.settings.letters).low {
+        let area = ScrollArea::vertical().id_salt("list").auto_shrink([false, false]);
+        return scrolled(ui, area, true, |ui| {
+            head(board, ui);
+            // However long the list is, what is done with the whole of it is in sight.
+            with_all(own, board, requests, ui);
+            entries(own, board, requests, ui);
+            ui.add_space(20.0);
+        });
     }
-    if board.trial.is_some() {
-        trying(board, ui);
-    }
+    head(board, ui);
     // What is done with the whole list stands below it and stays in sight, however long
     // the list is.
     let room = ui.available_height();
     let high = (room - own.foot - ui.spacing().item_spacing.y).max(room * LEAST_LIST);
     let list = ScrollArea::vertical().id_salt("changes").auto_shrink([false, false]);
     scrolled(ui, list.max_height(high).min_scrolled_height(0.0), false, |ui| {
-        let mut places = Vec::new();
-        for index in 0..count {
-            if is_folded(own, board, index) {
-                continue;
-            }
-            let place = ui.scope(|ui| entry(own, board, requests, ui, index)).response.rect;
-            places.push((index, place));
-        }
-        carry(own, board, requests, ui, &places);
-        look_back(board, requests, ui, count);
+        is_region(ui, REGION);
+        entries(own, board, requests, ui);
     });
-    let below = ScrollArea::vertical().id_salt("below the list").auto_shrink([false, true]);
-    let below = below.max_height(ui.available_height()).min_scrolled_height(0.0);
-    let shown = below.show(ui, |ui| {
-        // A pattern nothing was done to has nothing to be compared with.
-        if count > 0 {
-            compare::show(board, requests, ui);
-        }
-        closing::show(&mut own.closing, board, requests, ui);
+    let area = ScrollArea::vertical().id_salt("below the list").auto_shrink([false, true]);
+    let area = area.max_height(ui.available_height()).min_scrolled_height(0.0);
+    let shown = area.show(ui, |ui| {
+        is_region(ui, REGION);
+        with_all(own, board, requests, ui);
         follow(ui);
     });
     /// A hair, so that no edge is cut off.
@@ -88,6 +82,44 @@ pub(crate) fn show(own: &mut List, board: &Board, requests: &mut Requests, ui: &
         own.foot = foot;
         ui.ctx().request_discard("what stands below the list is another height");
     }
+}
+
+/// What a screen reader calls the list and what stands below it.
+const REGION: &str = "List";
+
+/// What it is, and what is being tried.
+fn head(board: &Board, ui: &mut Ui) {
+    ui.heading("This fitting");
+    if board.document().changes.is_empty() {
+        ui.label("No change yet. What you mark, pin and true is listed here in its order.");
+    }
+    if board.trial.is_some() {
+        trying(board, ui);
+    }
+}
+
+/// The changes in their order, and the slider through them.
+fn entries(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let count = board.document().changes.len();
+    let mut places = Vec::new();
+    for index in 0..count {
+        if is_folded(own, board, index) {
+            continue;
+        }
+        let place = ui.scope(|ui| entry(own, board, requests, ui, index)).response.rect;
+        places.push((index, place));
+    }
+    carry(own, board, requests, ui, &places);
+    look_back(board, requests, ui, count);
+}
+
+/// What is done with the whole list.
+fn with_all(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    // A pattern nothing was done to has nothing to be compared with.
+    if !board.document().changes.is_empty() {
+        compare::show(board, requests, ui);
+    }
+    closing::show(&mut own.closing, board, requests, ui);
 }
 
 /// The share of the height that is the list's in any case.

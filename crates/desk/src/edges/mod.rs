@@ -7,3 +7,4 @@ pub(crate) mod help;
 mod keys;
 pub(crate) mod list;
 pub(crate) mod ribbon;
+pub(crate) mod told;

@@ -1,17 +1,17 @@
 //! The ribbon along the top: a woven tape with the stages of a round stitched on
 //! it. How a stage stands is told by its word, its stitch and its colour.
 
-use super::files_menu;
+use super::{files_menu, told};
 use crate::board::Board;
-use crate::board::next::fitting_is_done;
 use crate::board::requests::{Request, Requests, Window};
 use crate::board::stage::{Stage, Standing};
-use crate::kit::length_field::name_field;
+use crate::kit::drop_down::{drop_down, item};
+use crate::kit::length_field::{name_field, name_id};
 use crate::kit::panels::Panels;
-use crate::kit::theme::{Palette, bold_family, heading_family};
+use crate::kit::theme::{Palette, bold, bold_family, heading_family};
 use egui::{
-    Color32, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo,
-    pos2, vec2,
+    Color32, ComboBox, FontId, Label, Painter, Pos2, Rect, RichText, Role, Sense, Shape, Stroke,
+    TextStyle, Ui, WidgetInfo, pos2, vec2,
 };
 use std::path::Path;
 
@@ -19,14 +19,16 @@ use std::path::Path;
 /// concerns the whole project.
 pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
-    ui.add_space(6.0);
+    let low = panels(board, ui).low;
+    ui.add_space(if low { 3.0 } else { 6.0 });
     let row = egui::Frame::new().inner_margin(egui::Margin::symmetric(12, 0));
     row.show(ui, |ui| ui.horizontal_wrapped(|ui| project_row(own_folder, board, requests, ui)));
-    ui.add_space(2.0);
-    let next = board.next();
-    let next_on_tape = tape(board, requests, ui, &next);
-    if board.notice.is_some() || !next_on_tape {
-        row.show(ui, |ui| next_row(board, requests, ui, next));
+    if low {
+        row.show(ui, |ui| ui.horizontal(|ui| folded(board, requests, ui)));
+    } else {
+        ui.add_space(2.0);
+        tape(board, requests, ui);
+        row.show(ui, |ui| told::in_a_row(board, requests, ui));
     }
     if let Some(why) = &board.unkept {
         ui.colored_label(
@@ -34,90 +36,71 @@ pub(crate) fn show(own_folder: Option<&Path>, board: &Board, requests: &mut Requ
             format!("No safety copy of unsaved work can be made: {why}. Save it now."),
         );
     }
-    ui.add_space(6.0);
+    ui.add_space(if low { 3.0 } else { 6.0 });
 }
 
-/// What was done last, or what comes next.
-fn next_row(
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    (stage, sentence): (Stage, String),
-) {
-    let palette = board.palette;
-    ui.horizontal_wrapped(|ui| {
-        if let Some(notice) = board.notice.clone() {
-            let (colour, word) = if notice.is_fault {
-                (palette.ochre, "Not done:")
-            } else {
-                (palette.sage, "Done:")
-            };
-            ui.colored_label(colour, crate::kit::theme::bold(word));
-            ui.label(&notice.text);
-            if ui.button("Close").clicked() {
-                requests.ask_for(Request::HushNotice);
+/// The row of stages of a low screen: one list, and what comes next.
+fn folded(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let standing = board.standings.iter().find(|s| s.0 == board.stage);
+    let word = standing.map_or("", |s| s.0.word(&s.1));
+    let open = board.stage;
+    let tall = ui.ctx().content_rect().height() - ui.cursor().bottom() - UNDER_LIST;
+    let list = ComboBox::from_id_salt("stages").selected_text(bold(open.name())).height(tall);
+    let shown = drop_down(ui, list, |ui| {
+        for (stage, standing) in &board.standings {
+            let words = format!("{}, {}", stage.name(), stage.word(standing));
+            if item(ui, *stage == open, words).clicked() {
+                requests.go_to(*stage);
             }
-            // On a low screen there is room for one of them.
-            if panels(board, ui).low {
-                return;
-            }
-        }
-        if stage == board.stage {
-            ui.label(crate::kit::theme::bold("Next, here:"));
-        } else {
-            ui.label(crate::kit::theme::bold("Next:"));
-            if ui.link(stage.name()).on_hover_text("Turn to this stage (Ctrl+0)").clicked() {
-                requests.go_to(stage);
-            }
-        }
-        ui.label(sentence);
-        if fitting_is_done(&board.standings) && ui.button("Close this fitting…").clicked() {
-            requests.ask_for(Request::Turn(Window::Closing));
         }
     });
+    name_id(ui, shown.response.id, &format!("Stage: {}, {word}", open.name()));
+    let (stage, sentence) = board.next();
+    let words = match stage == open {
+        true => "Next, here".to_owned(),
+        false => format!("Next: {}", stage.name()),
+    };
+    // Why stands under the table, to be read.
+    let next = ui.button(bold(&words).color(board.palette.indigo));
+    name_field(ui, &next, &format!("{words}: {sentence}"));
+    if next.clicked() {
+        requests.go_to(stage);
+    }
+    let whole = whose(board);
+    let title = RichText::new(&whole).family(heading_family());
+    ui.add(Label::new(title).truncate()).on_hover_text(&whole);
 }
 
-/// The title's share of a low screen's width at the most.
-const TITLE_SHARE: f32 = 0.22;
+/// Points left free below the list of stages.
+const UNDER_LIST: f32 = 90.0;
+
+/// For whom it is, and what.
+fn whose(board: &Board) -> String {
+    let document = board.document();
+    match document.client.trim() {
+        "" => document.title.clone(),
+        client => format!("{client}, {}", document.title),
+    }
+}
 
 fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
     let Panels { one_place, low, .. } = panels(board, ui);
-    let size = if low { TextStyle::Body } else { TextStyle::Heading };
-    // Where there is room for one of them, it is for whom.
-    let document = board.document();
-    let whole = match (one_place, document.client.trim()) {
-        (false, _) | (true, "") => document.title.clone(),
-        (true, client) => format!("{client}, {}", document.title),
-    };
-    let title =
-        egui::RichText::new(&whole).family(heading_family()).size(size.resolve(ui.style()).size);
-    if low {
-        // What is pressed has the room; the whole title is the window's.
-        let wide = ui.available_width() * TITLE_SHARE;
-        let high = ui.spacing().interact_size.y;
-        ui.allocate_ui(vec2(wide, high), |ui| {
-            ui.add(egui::Label::new(title).truncate()).on_hover_text(&whole)
-        });
-    } else {
-        ui.label(title);
-    }
-    if !one_place && !board.document().client.is_empty() {
-        ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
-    }
-    let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
-        (true, _) => ("not saved", palette.ochre),
-        (false, Some(_)) if board.filed.differs => ("file changed elsewhere", palette.ochre),
-        (false, Some(_)) => ("saved", palette.sage),
-        (false, None) => ("in no file yet", palette.text_soft),
-    };
-    ui.colored_label(colour, saved);
     let part = |ui: &mut Ui| {
         if !low {
             ui.separator();
         }
     };
-    part(ui);
+    if !low {
+        // Where there is room for one of them, it is for whom.
+        let whole = if one_place { whose(board) } else { board.document().title.clone() };
+        ui.heading(whole);
+        if !one_place && !board.document().client.is_empty() {
+            ui.colored_label(palette.text_soft, format!("for {}", board.document().client));
+        }
+        how_saved(board, ui);
+        part(ui);
+    }
     files_menu::show((own_folder, low), board, requests, ui);
     part(ui);
     let undo = board.history.undo_words().map(str::to_owned);
@@ -134,14 +117,33 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     if !one_place {
         return the_desk(board, requests, ui);
     }
-    let words = if board.list_in_front { "Show the card" } else { "Show the list" };
-    let short = if board.list_in_front { "Card" } else { "List" };
-    let button = ui.button(if low { short } else { words });
-    name_field(ui, &button, words);
+    let words = if board.list_in_front {
+        format!("Back to {}", board.stage.name())
+    } else {
+        "Show the changes".to_owned()
+    };
+    let short = if board.list_in_front { "Back" } else { "Changes" };
+    let button = ui.button(if low { short } else { &words });
+    name_field(ui, &button, &words);
     if button.clicked() {
         requests.ask_for(Request::Turn(Window::List));
     }
-    ui.menu_button("Desk", |ui| the_desk(board, requests, ui));
+    ui.menu_button("More", |ui| the_desk(board, requests, ui));
+    if low {
+        how_saved(board, ui);
+    }
+}
+
+/// How the project stands in its file.
+fn how_saved(board: &Board, ui: &mut Ui) {
+    let palette = board.palette;
+    let (saved, colour) = match (board.is_unsaved(), board.filed.path()) {
+        (true, _) => ("not saved", palette.ochre),
+        (false, Some(_)) if board.filed.differs => ("file changed elsewhere", palette.ochre),
+        (false, Some(_)) => ("saved", palette.sage),
+        (false, None) => ("in no file yet", palette.text_soft),
+    };
+    ui.colored_label(colour, saved);
 }
 
 /// How the screen is shared.
@@ -155,7 +157,7 @@ fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     if ui.button(lamp).clicked() {
         requests.ask_for(Request::Evening(!board.settings.evening));
     }
-    if ui.button("Desk settings").clicked() {
+    if ui.button("Settings").clicked() {
         requests.ask_for(Request::Turn(Window::Settings));
     }
     if ui.button("Help").on_hover_text("Words and keys (F1 or ?)").clicked() {
@@ -203,8 +205,8 @@ fn layout(board: &Board, ui: &Ui, body: f32) -> Layout {
     Layout { columns: count.div_ceil(rows), rows, short: true, high: body * 2.3 }
 }
 
-/// The stages on their tape; whether what comes next is on it too.
-fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui, next: &(Stage, String)) -> bool {
+/// The stages on their tape.
+fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let palette = board.palette;
     let body = TextStyle::Body.resolve(ui.style()).size;
     let laid = layout(board, ui, body);
@@ -239,51 +241,6 @@ fn tape(board: &Board, requests: &mut Requests, ui: &mut Ui, next: &(Stage, Stri
         if response.clicked() {
             requests.go_to(stage);
         }
-    }
-    // Stages in several rows of a low screen leave a place free for what comes next.
-    let last = laid.columns * laid.rows;
-    let free = laid.rows > 1 && last > board.standings.len() && panels(board, ui).low;
-    if free {
-        let corner = pos2(band.right() - 12.0 - wide, band.bottom() - laid.high);
-        let place = Rect::from_min_size(corner, vec2(wide, laid.high)).shrink(2.0);
-        next_cell(board, requests, ui, place, next);
-    }
-    free
-}
-
-/// What comes next, as small as a stage; the sentence stands over it when it is pointed at.
-fn next_cell(
-    board: &Board,
-    requests: &mut Requests,
-    ui: &mut Ui,
-    place: Rect,
-    (stage, sentence): &(Stage, String),
-) {
-    let palette = board.palette;
-    let here = *stage == board.stage;
-    let words = if here { "Next, here".to_owned() } else { format!("Next: {}", stage.name()) };
-    let response = ui.interact(place, ui.scope_id().with("next on tape"), Sense::click());
-    let spoken = format!("{words}: {sentence}");
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
-    let body = TextStyle::Body.resolve(ui.style()).size;
-    let set = |size: f32| {
-        let font = FontId::new(size, bold_family());
-        ui.painter().layout_no_wrap(words.clone(), font, palette.indigo)
-    };
-    let whole = set(body);
-    let room = place.width() - 8.0;
-    let set = if whole.size().x > room { set(body * room / whole.size().x) } else { whole };
-    let at = place.center() - set.size() / 2.0;
-    if response.has_focus() || response.hovered() {
-        let edge = Stroke::new(2.0, palette.indigo);
-        ui.painter().rect_stroke(place, 4.0, edge, egui::StrokeKind::Inside);
-    }
-    ui.painter().galley(at, set, palette.indigo);
-    if response.has_focus() {
-        response.show_tooltip_text(sentence);
-    }
-    if response.on_hover_text(sentence).clicked() {
-        requests.go_to(*stage);
     }
 }
 

@@ -174,26 +174,30 @@ fn left(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 fn buttons(board: &Board, bring: &Bring, ui: &mut Ui) -> Option<Pressed> {
     let ready = matches!(&bring.looked, Some(Ok(_))) && bring.reading.is_none() && bring.confirmed;
     let mut pressed = None;
+    let saved = !board.is_unsaved();
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
-        let why = "First confirm the scale against a length you know";
         // Before a project is chosen there is none to bring pieces into.
         if !board.blank {
             let into = ui.add_enabled(ready && open, Button::new("Bring the pieces in"));
-            if into.on_disabled_hover_text(why).clicked() {
+            if into.clicked() {
                 pressed = Some(Pressed::Into);
             }
         }
-        let saved = !board.is_unsaved();
         let new = ui.add_enabled(ready && saved, Button::new("Start a new project with them"));
-        let why = if saved { why } else { "First save the work on the table" };
-        if new.on_disabled_hover_text(why).clicked() {
+        if new.clicked() {
             pressed = Some(Pressed::New);
         }
         if ui.button("Discard").clicked() {
             pressed = Some(Pressed::Leave);
         }
     });
+    // Why they are closed is read, not only pointed at.
+    if !ready {
+        aside(board, ui, "First confirm the scale against a length you know.");
+    } else if !saved {
+        aside(board, ui, "To start a new project with them, first save the work on the table.");
+    }
     pressed
 }
 

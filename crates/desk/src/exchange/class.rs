@@ -17,7 +17,7 @@ use hangtrue_files::print::{Paper, Reduced, TileOptions};
 use hangtrue_files::read;
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::Plan;
-use hangtrue_pattern::units::Unit;
+use hangtrue_pattern::units::{Unit, show_length};
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -62,12 +62,6 @@ const SIZES: [(Option<Reduced>, &str); 3] = [
     (None, "Full size"),
     (Some(Reduced::Half), "Half scale, not for cutting"),
     (Some(Reduced::Quarter), "Quarter scale, not for cutting"),
-];
-const PAPERS: [(PaperName, &str); 4] = [
-    (PaperName::A4, "A4"),
-    (PaperName::Letter, "Letter"),
-    (PaperName::A3, "A3"),
-    (PaperName::A0, "A0"),
 ];
 
 impl Class {
@@ -206,10 +200,14 @@ fn choices(own: &mut Class, board: &Board, ui: &mut Ui) -> Option<Pressed> {
     let mut paper = own.paper.unwrap_or(Usual::of(board.unit_to_begin()).paper);
     ui.horizontal_wrapped(|ui| {
         ui.label("Paper:");
-        for (one, words) in PAPERS {
-            if ui.radio_value(&mut paper, one, words).clicked() {
+        for one in PaperName::ALL {
+            if ui.radio_value(&mut paper, one, one.name()).clicked() {
                 own.paper = Some(one);
             }
+        }
+        if paper == PaperName::Roll {
+            let usual = Usual::of(board.unit_to_begin()).roll;
+            ui.label(format!("{} wide", show_length(usual, board.unit_to_begin())));
         }
     });
     what_is_cut(&mut own.cutting, board.unit_to_begin(), ui);

@@ -5,6 +5,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::kit::modal::{Edge, QUESTION, modal};
+use crate::kit::say::aside;
 use egui::{Context, Ui};
 use hangtrue_files::print::report_pdf;
 use hangtrue_files::save::{Over, is_same_file, write_output};
@@ -48,7 +49,7 @@ impl Give {
 /// Shows the window when it is open.
 pub(super) fn window(own: &mut Give, board: &Board, requests: &mut Requests, ctx: &Context) {
     let Some(what) = own.open else { return };
-    let (mut save, mut typed, mut leave) = (false, false, false);
+    let (mut save, mut leave) = (false, false);
     let shut = modal(ctx, "give", Edge::Note, QUESTION, |ui| {
         match what {
             What::Journal => journal_choices(own, board, ui),
@@ -56,17 +57,14 @@ pub(super) fn window(own: &mut Give, board: &Board, requests: &mut Requests, ctx
         }
         ui.horizontal_wrapped(|ui| {
             save = ui.button("Write it…").clicked();
-            typed = ui.button("Write it by typing a place…").clicked();
             leave = ui.button("Cancel").clicked();
         });
     });
-    if shut || save || typed || leave {
+    if shut || save || leave {
         own.open = None;
     }
     if save {
         requests.ask(what.asked());
-    } else if typed {
-        requests.type_place(what.asked());
     }
 }
 
@@ -78,8 +76,10 @@ fn journal_choices(own: &mut Give, board: &Board, ui: &mut Ui) {
     let words = format!("With the photos that are ticked for it ({ticked} of {})", photos.len());
     let can = ticked > 0 && board.filed.path().is_some();
     own.with_photos &= can;
-    ui.add_enabled(can, egui::Checkbox::new(&mut own.with_photos, words))
-        .on_disabled_hover_text("Photos are added and ticked at the stage Toile.");
+    ui.add_enabled(can, egui::Checkbox::new(&mut own.with_photos, words));
+    if !can {
+        aside(board, ui, "Photos are added and ticked at the stage Toile.");
+    }
 }
 
 fn project_choices(own: &mut Give, ui: &mut Ui) {

@@ -84,18 +84,14 @@ pub(super) fn window(own: &mut Send, board: &Board, requests: &mut Requests, ctx
     if shut || pressed.is_some() {
         own.open = false;
     }
-    let asked = Asked::Send(own.export);
-    match pressed {
-        Some(Pressed::Save) => requests.ask(asked),
-        Some(Pressed::Type) => requests.type_place(asked),
-        _ => {}
+    if pressed == Some(Pressed::Save) {
+        requests.ask(Asked::Send(own.export));
     }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Pressed {
     Save,
-    Type,
     Leave,
 }
 
@@ -138,9 +134,6 @@ fn show(own: &mut Send, board: &Board, ui: &mut Ui) -> Option<Pressed> {
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save it…").clicked() {
             pressed = Some(Pressed::Save);
-        }
-        if ui.button("Save it by typing a place…").clicked() {
-            pressed = Some(Pressed::Type);
         }
         if ui.button("Cancel").clicked() {
             pressed = Some(Pressed::Leave);

@@ -6,6 +6,7 @@ use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
 use crate::board::stage::Stage;
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part, told};
 use crate::kit::theme::bold;
 use egui::{Label, ProgressBar, Ui};
@@ -19,10 +20,10 @@ pub(crate) fn invite(own: &mut Hang, board: &Board, requests: &mut Requests, ui:
     aside(
         board,
         ui,
-        "Before cloth is cut: the pieces sewn and settled on a body of these measures. Predicted, not seen.",
+        "Before cloth is cut: how the sewn pieces hang on a body of these measures. Predicted, not seen.",
     );
     if ui.button("Show how it will hang").clicked() {
-        own.open = true;
+        (own.open, own.wanted) = (true, true);
         requests.turn_away();
         requests.go_to(Stage::AsSewn);
     }
@@ -34,29 +35,26 @@ pub(crate) fn show(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &
         return invite(own, board, requests, ui);
     }
     work::look(own, board, ui.ctx());
+    work::begin_wanted(own, board, ui.ctx());
     if ui.button("Back to the cutting table").clicked() {
         own.open = false;
-        own.work = None;
         return;
     }
     ui.add(Label::new(bold(LABEL).color(board.palette.madder)).wrap());
     if own.asked.is_none() {
         return body_fields::no_body(board, requests, ui);
     }
-    settling(own, board, ui);
+    on_its_own(ui, "settling", |ui| settling(own, board, ui));
     looked_at(own, ui);
-    if own.is_fresh() {
-        lines::show(own, board, requests, ui);
-        doubts(own, board, ui);
-        ui.horizontal_wrapped(|ui| {
+    on_its_own(ui, "what came of it", |ui| {
+        if own.is_fresh() {
+            lines::show(own, board, requests, ui);
+            doubts(own, board, ui);
             if ui.button("Save the picture…").clicked() {
                 requests.ask(Asked::SaveHang);
             }
-            if ui.button("Save the picture by typing a place…").clicked() {
-                requests.type_place(Asked::SaveHang);
-            }
-        });
-    }
+        }
+    });
     body_fields::show(own, board, requests, ui);
 }
 
@@ -64,9 +62,14 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
     if let Some(work) = &own.work {
         let (words, done) = (work.job.words.clone(), work.job.part as f32);
         ui.add(ProgressBar::new(done).text(words));
-        if ui.button("Stop settling").clicked() {
+        if ui.button("Stop working it out").clicked() {
             own.work = None;
         }
+        aside(
+            board,
+            ui,
+            "It takes from some seconds to some minutes, as fast as the machine is. Go on at any other stage meanwhile: when it is done you are told there.",
+        );
         return;
     }
     if let Some(why) = &own.fault {
@@ -74,7 +77,7 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
     }
     if own.is_fresh() {
         let began_earlier = own.shown.as_ref().is_some_and(|s| s.told.began_earlier);
-        if began_earlier && ui.button("Settle it afresh").clicked() {
+        if began_earlier && ui.button("Work it out afresh").clicked() {
             work::begin(own, board, ui.ctx(), false);
         }
         return;
@@ -82,10 +85,10 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
     if own.shown.is_some() {
         told(board, ui, "Something was changed since: the picture is of before.".into(), true);
         ui.horizontal_wrapped(|ui| {
-            if ui.button("Settle from where it lay").clicked() {
+            if ui.button("Work it out from where it lay").clicked() {
                 work::begin(own, board, ui.ctx(), true);
             }
-            if ui.button("Settle it afresh").clicked() {
+            if ui.button("Work it out afresh").clicked() {
                 work::begin(own, board, ui.ctx(), false);
             }
         });
@@ -95,14 +98,9 @@ fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
             "From where it lay takes a second or two and has a wide ±; afresh takes some seconds more.",
         );
     } else {
-        if ui.button("Settle it on the body").clicked() {
+        if ui.button("Work out how it hangs").clicked() {
             work::begin(own, board, ui.ctx(), false);
         }
-        aside(
-            board,
-            ui,
-            "It takes from some seconds to some minutes, as fast as the machine is, beside the desk: you can go on meanwhile.",
-        );
     }
 }
 

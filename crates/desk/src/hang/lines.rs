@@ -69,12 +69,12 @@ fn level_lines(own: &Hang, board: &Board, requests: &mut Requests, ui: &mut Ui) 
     aside(
         board,
         ui,
-        "A straight line hangs low in the middle on a toile that fits. One that settles level is bowed on paper; it is drawn beside the straight one.",
+        "A straight line hangs low in the middle on a toile that fits. One that hangs level is bowed on paper; it is drawn beside the straight one.",
     );
     ui.horizontal_wrapped(|ui| {
         for name in free {
             let button = ui.button(capital(name));
-            name_field(ui, &button, &format!("Draw a {name} line that settles level"));
+            name_field(ui, &button, &format!("Draw a {name} line that hangs level"));
             if button.clicked() {
                 draw_level(own, requests, name);
             }

@@ -11,12 +11,12 @@ mod work;
 
 pub(crate) use card::{invite, show};
 pub(crate) use table::show_on_table;
+pub(crate) use work::go_on;
 
 use crate::board::Board;
-use crate::board::stage::Stage;
 use state::Hang;
 
 /// Whether the toile lies in place of the table.
 pub(crate) fn lies_on_table(own: &Hang, board: &Board) -> bool {
-    own.open && board.stage == Stage::AsSewn
+    own.lies_on_table(board)
 }

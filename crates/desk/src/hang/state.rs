@@ -3,6 +3,7 @@
 use super::weighing::Weighing;
 use super::work::{Asked, Work};
 use crate::board::Board;
+use crate::board::stage::Stage;
 use egui::{TextureHandle, Vec2};
 use hangtrue_adjust::reading::SettledHome;
 use hangtrue_adjust::{Figure, OPEN_ROUND};
@@ -21,9 +22,11 @@ use std::sync::Arc;
 pub(crate) struct Hang {
     /// It has the card and the table's place.
     pub open: bool,
+    /// It was asked for, and is begun when the card is shown.
+    pub(super) wanted: bool,
     /// The body is seen through the cloth.
     pub thin: bool,
-    /// The body's fields are unfolded.
+    /// From where it is looked at.
     pub view: Viewpoint,
     /// How much nearer than all of it, and how far moved, points.
     pub near: f64,
@@ -56,6 +59,7 @@ impl Default for Hang {
     fn default() -> Self {
         Self {
             open: false,
+            wanted: false,
             thin: false,
             view: Viewpoint::BACK,
             near: 1.0,
@@ -110,6 +114,11 @@ pub(super) struct Like {
 }
 
 impl Hang {
+    /// Whether the toile lies in place of the table.
+    pub fn lies_on_table(&self, board: &Board) -> bool {
+        self.open && board.stage == Stage::AsSewn
+    }
+
     /// The same with one coarse mesh and one start.
     pub fn settle_coarsely(&mut self) {
         self.coarse = true;
@@ -162,11 +171,9 @@ impl Hang {
 
     /// Writes the picture of back, side and front; gives what is told of it.
     pub fn save_picture(&self, board: &Board, path: &Path) -> Result<String, String> {
-        let shown = self
-            .shown
-            .as_ref()
-            .filter(|_| self.is_fresh())
-            .ok_or("the toile is not settled as it is now; settle it first")?;
+        let shown = self.shown.as_ref().filter(|_| self.is_fresh()).ok_or(
+            "how it hangs is not worked out for the toile as it is now; work it out first",
+        )?;
         let unit = board.unit();
         let doubts: Vec<String> =
             hangtrue_drape::doubts(&shown.pattern, &shown.told, &shown.settled)

@@ -62,9 +62,11 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
     }
     let fresh = own.is_fresh();
     let words = match (scene.lines.is_empty(), fresh) {
-        (true, _) => "The body alone. Settle the toile on it, on the card beside.".to_owned(),
+        (true, _) => {
+            "The body alone. How the toile hangs on it is worked out on the card beside.".to_owned()
+        }
         (false, true) => LABEL.to_owned(),
-        (false, false) => "Changed since it was settled: this is of before.".to_owned(),
+        (false, false) => "Changed since it was worked out: this is of before.".to_owned(),
     };
     look_round::hint(&board.palette, ui, &painter, canvas, &format!("{words} · Pull to turn it"));
     true

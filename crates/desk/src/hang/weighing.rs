@@ -62,7 +62,7 @@ impl Hang {
     pub(crate) fn in_short(&self, board: &Board, change: &Weighable) -> Option<String> {
         Some(match self.known(board, change)? {
             Ok(weighed) => in_short(weighed, board.unit()),
-            Err(_) => "predicted: could not be settled".into(),
+            Err(_) => "predicted: could not be worked out".into(),
         })
     }
 
@@ -127,7 +127,7 @@ pub(crate) fn show(
     aside(
         board,
         ui,
-        "The toile before and after is settled on a body of these measures, beside the desk: some seconds each. Predicted, not seen.",
+        "How the toile hangs before and after is worked out on a body of these measures, beside the desk: some seconds each. Predicted, not seen.",
     );
 }
 
@@ -210,7 +210,7 @@ fn lines(board: &Board, ui: &mut Ui, (change, weighed): (&Weighable, &Weighed)) 
     aside(
         board,
         ui,
-        "Lower or higher than now, against the straight between the line’s own two ends: the difference of two settlings from the same starts on the same meshes.",
+        "Lower or higher than now, against the straight between the line’s own two ends: worked out before and after from the same starts on the same meshes.",
     );
 }
 
@@ -262,7 +262,7 @@ fn begin_next(own: &mut Hang, board: &Board, ctx: &Context) {
     let handles = figure.handles;
     let content = Content::of(&change.before, &measures, &handles, &options).ok();
     let before = content.and_then(|c| own.kept.find(c));
-    let job = Job::begin(ctx, "Settling", move |teller| {
+    let job = Job::begin(ctx, "Working out how it hangs", move |teller| {
         let times = if before.is_some() { 1 } else { 2 };
         let mut watch = Watched::new(times * settlings(&options));
         let mut watch = |p: &hangtrue_drape::Progress| watch.told(p, teller);

@@ -3,6 +3,7 @@
 
 use super::state::{Bare, Hang, Shown};
 use crate::board::Board;
+use crate::board::requests::{Leads, Requests};
 use crate::kit::job::{Heard, Job, Teller};
 use egui::Context;
 use hangtrue_adjust::Figure;
@@ -14,6 +15,9 @@ use hangtrue_drape::{
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{Measures, Pattern};
 use std::sync::Arc;
+
+/// What is being done, in words.
+const WORKING: &str = "Working out how it hangs";
 
 /// Steps a settling usually takes (docs/hang.md: 114 in the mean).
 const USUAL_STEPS: f64 = 130.0;
@@ -93,6 +97,33 @@ fn lay(own: &mut Hang, of: Asked, settled: Arc<Settled>, told: Prediction) {
     own.shown = Some(Shown { of, pattern, settled, told, scene });
 }
 
+/// Hears the work beside while another room is open: what became of it is told there, with a
+/// button that turns to it.
+pub(crate) fn go_on(own: &mut Hang, board: &Board, requests: &mut Requests, ctx: &Context) {
+    if own.work.is_none() || own.lies_on_table(board) {
+        return;
+    }
+    hear(own, board, ctx);
+    if own.work.is_some() {
+        return;
+    }
+    match &own.fault {
+        None => requests.tell_of("how it will hang is worked out.", Leads::ToHang),
+        Some(why) => requests.tell_fault(format!("how it will hang was not worked out: {why}")),
+    }
+}
+
+/// Begins what was asked for, where it is known what is to hang on whom.
+pub(super) fn begin_wanted(own: &mut Hang, board: &Board, ctx: &Context) {
+    if !std::mem::take(&mut own.wanted) || own.asked.is_none() {
+        return;
+    }
+    let has_body = matches!(bare_body(own, board), Some(Ok(_)));
+    if has_body && own.work.is_none() && !own.is_fresh() {
+        begin(own, board, ctx, false);
+    }
+}
+
 fn hear(own: &mut Hang, board: &Board, ctx: &Context) {
     let Some(work) = &mut own.work else { return };
     let ended = match work.job.hear(ctx) {
@@ -116,7 +147,7 @@ fn hear(own: &mut Hang, board: &Board, ctx: &Context) {
             lay(own, of, settled, told);
         }
         Some(Err(why)) => own.fault = Some(why.in_unit(board.unit())),
-        None => own.fault = Some("the settling broke off; settle it again".into()),
+        None => own.fault = Some("the work broke off; begin it again".into()),
     }
 }
 
@@ -129,7 +160,7 @@ pub(super) fn begin(own: &mut Hang, board: &Board, ctx: &Context, from_before: b
     let before = earlier.map(|s| s.told.clone());
     let rest = earlier.map(|s| s.settled.clone());
     let of = asked.clone();
-    let words = if from_before { "Settling from where it lay" } else { "Settling" };
+    let words = if from_before { "Working it out from where it lay" } else { WORKING };
     let job = Job::begin(ctx, words, move |teller| {
         let mut watch = Watched::new(if rest.is_some() { 1 } else { settlings(&options) });
         let handles = &asked.figure.handles;
@@ -178,9 +209,9 @@ impl Watched {
         let within = (progress.steps as f64 / USUAL_STEPS).min(0.97);
         let number = (self.done + 1).min(self.all);
         let words = if self.all > 1 {
-            format!("Settling, start {number} of {}", self.all)
+            format!("{WORKING}, start {number} of {}", self.all)
         } else {
-            "Settling".to_owned()
+            WORKING.to_owned()
         };
         teller.doing(&words, ((self.done as f64 + within) / self.all as f64).min(0.99));
         !teller.given_up()

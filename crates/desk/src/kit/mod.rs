@@ -13,6 +13,7 @@ pub(crate) mod measure_row;
 pub(crate) mod menu;
 pub(crate) mod modal;
 pub(crate) mod number_field;
+pub(crate) mod on_its_own;
 pub(crate) mod over_photo;
 pub(crate) mod panels;
 pub(crate) mod picture;

@@ -14,8 +14,10 @@ const BOTH: f32 = 0.42;
 /// What a panel takes besides, points.
 const EDGE: f32 = 10.0;
 
-/// Points of height below which a screen is low, at letters of 100 %.
-const LOW: f32 = 600.0;
+/// Points of height below which a screen is low: as many, and more for each 100 % of the
+/// letters. On a higher one a panel between the row of stages and the tape shows ten lines.
+const LOW: f32 = 220.0;
+const LOW_MORE: f32 = 432.0;
 
 /// How wide the panels are, points of the screen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,14 +26,15 @@ pub(crate) struct Panels {
     pub card: f32,
     /// They lie in one place, as wide as the card.
     pub one_place: bool,
-    /// There is little height besides: what is needed less often lies in menus.
+    /// There is little height besides: what is needed less often lies in menus, the row of
+    /// stages is one list, and the panel reaches down to the edge of the screen.
     pub low: bool,
 }
 
 impl Panels {
     /// The panels of a screen so wide, with letters so large (1.0 to 2.0).
     pub fn of(screen: Vec2, letters: f32) -> Self {
-        let (screen, low) = (screen.x, screen.y < LOW * letters.sqrt());
+        let (screen, low) = (screen.x, screen.y < LOW + LOW_MORE * letters);
         let (list, card) = (LIST * letters.sqrt(), CARD * letters.sqrt());
         if screen - list - card >= BOTH * screen {
             return Self { list, card, one_place: false, low: false };

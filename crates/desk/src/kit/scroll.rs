@@ -21,12 +21,30 @@ pub(crate) fn scrolled<R>(
     add: impl FnOnce(&mut Ui) -> R,
 ) -> R {
     area.show(ui, |ui| {
+        if first {
+            is_region(ui, REGION);
+        }
         let shown = add(ui);
         let within = follow(ui);
         take_pages(ui, within || first);
         shown
     })
     .inner
+}
+
+/// What a screen reader calls the part of the window that is scrolled by the page keys.
+const REGION: &str = "Panel";
+
+/// A screen reader knows it as a part of the window, as large as what is seen of it.
+pub(crate) fn is_region(ui: &Ui, name: &str) {
+    let seen = ui.clip_rect();
+    ui.ctx().accesskit_node_builder(ui.unique_id(), |node| {
+        node.set_role(egui::Role::Region);
+        node.set_label(name);
+        let (x0, y0) = (f64::from(seen.left()), f64::from(seen.top()));
+        let (x1, y1) = (f64::from(seen.right()), f64::from(seen.bottom()));
+        node.set_bounds(egui::accesskit::Rect { x0, y0, x1, y1 });
+    });
 }
 
 /// Brings what the focus came to by a key into view; gives whether the focus is in it.

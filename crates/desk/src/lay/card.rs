@@ -192,9 +192,6 @@ fn saving(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui
     if ui.button("Save the plan as PDF…").clicked() {
         requests.ask(Asked::SaveLayPlan);
     }
-    if ui.button("Save the plan by typing a place…").clicked() {
-        requests.type_place(Asked::SaveLayPlan);
-    }
     ui.horizontal_wrapped(|ui| {
         ui.label("Full size as");
         for (file, name) in [(LayFile::Pdf, "PDF"), (LayFile::Svg, "SVG"), (LayFile::Dxf, "DXF")] {
@@ -207,9 +204,6 @@ fn saving(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui
     });
     if ui.button("Save it at full size…").clicked() {
         requests.ask(Asked::SaveLay(own.file));
-    }
-    if ui.button("Save it at full size by typing a place…").clicked() {
-        requests.type_place(Asked::SaveLay(own.file));
     }
     aside(board, ui, "At full size all lengths are true: measure one before you cut from it.");
 }

@@ -41,24 +41,14 @@ fn take_in(board: &Board, requests: &mut Requests, ui: &mut Ui) {
             ui,
             "Photos are kept in a folder beside the project, and this project is in no file yet. Save it first.",
         );
-        ui.horizontal_wrapped(|ui| {
-            if ui.button("Save the project…").clicked() {
-                requests.ask_for(Request::Save);
-            }
-            if ui.button("Save it by typing its place…").clicked() {
-                requests.type_place(Asked::SaveAs);
-            }
-        });
+        if ui.button("Save the project…").clicked() {
+            requests.ask_for(Request::Save);
+        }
         return;
     }
-    ui.horizontal_wrapped(|ui| {
-        if ui.button("Add a photo…").clicked() {
-            requests.ask(Asked::TakePhoto);
-        }
-        if ui.button("Add one by typing its place…").clicked() {
-            requests.type_place(Asked::TakePhoto);
-        }
-    });
+    if ui.button("Add a photo…").clicked() {
+        requests.ask(Asked::TakePhoto);
+    }
     aside(
         board,
         ui,

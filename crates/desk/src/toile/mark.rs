@@ -7,6 +7,7 @@ use super::state::{Toile, Tool, edit_marks, toile_of};
 use crate::board::Board;
 use crate::board::requests::Requests;
 use crate::kit::length_field::{name_field, optional_length_field};
+use crate::kit::on_its_own::on_its_own;
 use crate::kit::say::{aside, fault, part, row};
 use egui::{Button, Ui};
 use hangtrue_adjust::worn::{
@@ -55,9 +56,11 @@ pub(super) fn show(
         Some(Err(MarksError::Missing(what))) => Some(*what),
         _ => None,
     };
-    if let Some(Ok(read)) = &read {
-        super::readings::summary(board, ui, read);
-    }
+    on_its_own(ui, "in a few words", |ui| {
+        if let Some(Ok(read)) = &read {
+            super::readings::summary(board, ui, read);
+        }
+    });
     which_side(board, requests, ui, photo, missing);
     level(own, board, requests, ui, photo, missing);
     camera(own, board, requests, ui, photo, missing);

@@ -7,6 +7,7 @@ use crate::board::asked::Asked;
 use crate::board::requests::{Request, Requests};
 use crate::kit::menu::row;
 use crate::kit::modal::{Edge, QUESTION, modal};
+use crate::kit::panels::Panels;
 use crate::kit::theme::bold;
 use egui::{Button, Context, Ui};
 
@@ -19,7 +20,11 @@ pub(super) fn show(
 ) -> Option<Ending> {
     let mut leave = false;
     ui.horizontal_wrapped(|ui| {
-        ui.heading("A piece from a photo");
+        // On a low screen what is pressed has the room.
+        let low = Panels::of(ui.ctx().content_rect().size(), board.settings.letters).low;
+        if !low {
+            ui.heading("A piece from a photo");
+        }
         let saved = !photo.is_unsaved();
         let (steps, can_redo) = photo.steps();
         ui.menu_button("Photo files", |ui| {
@@ -27,23 +32,14 @@ pub(super) fn show(
             if row(ui, "Add another photo of the piece…", "") {
                 requests.ask(Asked::AddPhoto);
             }
-            if row(ui, "Add a photo by typing its place…", "") {
-                requests.type_place(Asked::AddPhoto);
-            }
             ui.separator();
             if row(ui, "Save the work on the photo…", "Ctrl+S") {
                 requests.ask(Asked::SaveJob);
-            }
-            if row(ui, "Save the work by typing a place…", "") {
-                requests.type_place(Asked::SaveJob);
             }
             if photo.slots[photo.at].above.is_some() {
                 ui.separator();
                 if row(ui, "Save the picture from straight above…", "") {
                     requests.ask(Asked::SaveStraight);
-                }
-                if row(ui, "Save that picture by typing a place…", "") {
-                    requests.type_place(Asked::SaveStraight);
                 }
             }
         });
@@ -57,7 +53,9 @@ pub(super) fn show(
         }
         leave = ui.button("Leave the photo").clicked();
         let soft = board.palette.text_soft;
-        ui.colored_label(soft, "The project on the table is not changed by this.");
+        if !low {
+            ui.colored_label(soft, "The project on the table is not changed by this.");
+        }
         if !saved && steps > 2 {
             ui.colored_label(board.palette.ochre, "not saved");
         }

@@ -24,6 +24,7 @@ mod work;
 use crate::board::Board;
 use crate::board::asked::Asked;
 use crate::board::requests::Requests;
+use crate::kit::panels::Panels;
 use egui::{CentralPanel, Context, Frame, Key, KeyboardShortcut, Margin, Modifiers, Panel, Ui};
 use photo::{Ending, Photo, Step};
 use std::path::Path;
@@ -42,14 +43,14 @@ pub(crate) fn show(
     own.hear(requests, &ctx);
     let card = board.palette.card;
     let side = |margin: i8| Frame::new().fill(card).inner_margin(Margin::same(margin));
-    let scale = board.settings.letters;
+    let panels = Panels::of(ctx.content_rect().size(), board.settings.letters);
     let mut end = None;
     Panel::top("photos").frame(side(12)).show(ui, |ui| {
         end = bar::show(own, board, requests, ui);
     });
     Panel::right("photo steps")
         .frame(side(14))
-        .exact_size(440.0 * scale.sqrt())
+        .exact_size(panels.card)
         .resizable(false)
         .show(ui, |ui| end = steps::show(own, board, requests, ui).or(end));
     CentralPanel::default().frame(Frame::NONE).show(ui, |ui| canvas::show(own, board, ui));

@@ -189,23 +189,27 @@ fn names(photo: &mut Photo, board: &Board, ui: &mut Ui) {
 
 fn buttons(board: &Board, ui: &mut Ui, looked_at: bool) -> Option<Ending> {
     let mut end = None;
+    let saved = !board.is_unsaved();
     ui.horizontal_wrapped(|ui| {
         let open = board.replay.current().is_ok();
         // Before a project is chosen there is none to bring the piece into.
         if !board.blank {
             let into = ui.add_enabled(open && looked_at, Button::new("Bring into this project"));
-            let why = if looked_at { "There is no pattern on the table" } else { UNSEEN };
-            if into.on_disabled_hover_text(why).clicked() {
+            if into.clicked() {
                 end = Some(Ending::Into);
             }
         }
-        let saved = !board.is_unsaved();
         let new = ui.add_enabled(saved && looked_at, Button::new("Start a new project"));
-        let why = if looked_at { "First save the work on the table" } else { UNSEEN };
-        if new.on_disabled_hover_text(why).clicked() {
+        if new.clicked() {
             end = Some(Ending::New);
         }
     });
+    // Why they are closed is read, not only pointed at.
+    if !looked_at {
+        aside(board, ui, UNSEEN);
+    } else if !saved {
+        aside(board, ui, "To start a new project, first save the work on the table.");
+    }
     end
 }
 

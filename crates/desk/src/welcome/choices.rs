@@ -106,14 +106,6 @@ fn pattern(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         if ui.add(large("In a file: a drawing…")).clicked() {
             requests.ask(Asked::Bring);
         }
-        ui.horizontal_wrapped(|ui| {
-            if ui.button("Type the photo's place…").clicked() {
-                requests.type_place(Asked::Photo);
-            }
-            if ui.button("Type the drawing's place…").clicked() {
-                requests.type_place(Asked::Bring);
-            }
-        });
     });
 }
 
@@ -174,9 +166,6 @@ fn lately(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
         if ui.add(Button::new("Open a project…")).on_hover_text("Ctrl+O").clicked() {
             requests.ask(Asked::Open);
-        }
-        if ui.button("Type the project's place…").clicked() {
-            requests.type_place(Asked::Open);
         }
         if ui.button("Print a class from a list…").clicked() {
             requests.ask_for(Request::Turn(Window::Class));

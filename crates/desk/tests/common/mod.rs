@@ -44,7 +44,8 @@ pub fn desk_sized(document: Document, own: Option<PathBuf>, size: [f32; 2], fine
 /// A desk on a harness.
 pub fn desk_of(desk: Desk, size: [f32; 2], fine: f32) -> Driven {
     // On another day the label on the sheets would be another.
-    let desk = desk.on_day("2026-11-26");
+    // What has no system behind it shows no window of one either: places are typed.
+    let desk = desk.on_day("2026-11-26").without_dialogs();
     let mut h = Harness::builder()
         .with_size(size)
         .with_pixels_per_point(fine)

@@ -41,7 +41,7 @@ pub fn photographed_sized(
     let project = folder.join("maren.ron");
     let mut h = crate::common::desk_sized(sample::opening(), None, size, fine);
     press(&mut h, "Files");
-    press(&mut h, "Save by typing a place…");
+    press(&mut h, "Save as…");
     type_place(&mut h, &project);
     let camera = folder.join("camera.png");
     let picture = posed(h.state()).photograph(noise);
@@ -52,7 +52,7 @@ pub fn photographed_sized(
 
 /// Takes the photo in with a tenth of it cut off above.
 pub fn take_in(h: &mut Driven, camera: &Path) {
-    press(h, "Add one by typing its place…");
+    press(h, "Add a photo…");
     type_place(h, camera);
     wait_for(h, "The photo as it would be kept");
     let slider = h.get_by_label("Cut off above, percent");

@@ -8,10 +8,14 @@ use egui::Context;
 use std::path::Path;
 use std::time::Duration;
 
-/// Opens the system's own dialog beside the desk, which goes on meanwhile.
+/// Opens the system's own dialog beside the desk, which goes on meanwhile; where there is
+/// none, or the maker types places rather, the window where one is typed.
 pub(crate) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
     if desk.files.dialog.is_some() {
         return;
+    }
+    if desk.board.types_places() {
+        return ask_typed(desk, asked);
     }
     let start = desk.board.filed.path().map(Path::to_owned);
     let document = desk.board.document().clone();
@@ -41,7 +45,7 @@ pub(crate) fn ask(desk: &mut Desk, ctx: &Context, asked: Asked) {
 
 /// Opens the window where a place is typed. For a file that is written the usual place
 /// stands there already: beside the project, else where projects lie.
-pub(crate) fn ask_typed(desk: &mut Desk, asked: Asked) {
+fn ask_typed(desk: &mut Desk, asked: Asked) {
     desk.files.typed = Some((asked, usual_place(desk, asked), None));
 }
 
@@ -50,6 +54,7 @@ pub(crate) fn ask_typed(desk: &mut Desk, asked: Asked) {
 pub(super) const TOO_FAST: Duration = Duration::from_millis(700);
 
 pub(super) fn type_instead(desk: &mut Desk, asked: Asked) {
+    desk.board.no_dialogs = true;
     let why = "The system has no file dialog to show, so type the place here.";
     desk.files.typed = Some((asked, usual_place(desk, asked), Some(why.into())));
 }

@@ -1,0 +1,75 @@
+//! What was done last, or what comes next and why: in a row under the stages, and on a
+//! low screen at the foot of the table.
+
+use crate::board::Board;
+use crate::board::next::fitting_is_done;
+use crate::board::requests::{Notice, Request, Requests, Window};
+use crate::board::stage::Stage;
+use crate::kit::scroll::scrolled;
+use crate::kit::theme::bold;
+use egui::{Label, ScrollArea, Ui};
+
+/// The share of the window's height that what is told has at its foot at the most.
+const MOST: f32 = 0.26;
+
+/// Both, in a row.
+pub(super) fn in_a_row(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    ui.horizontal_wrapped(|ui| {
+        if let Some(notice) = &board.notice {
+            done(board, requests, ui, notice);
+        }
+        next(board, requests, ui, true);
+    });
+}
+
+/// One of them, at the foot of a low screen: there is room for no more. What is longer is
+/// scrolled.
+pub(crate) fn at_foot(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let most = ui.ctx().content_rect().height() * MOST;
+    let area = ScrollArea::vertical().id_salt("told").auto_shrink([false, true]);
+    // The panel becomes as high as what is told, up to that.
+    let area = area.max_height(most).min_scrolled_height(most);
+    scrolled(ui, area, false, |ui| {
+        ui.horizontal_wrapped(|ui| match &board.notice {
+            Some(notice) => done(board, requests, ui, notice),
+            // The row of stages has the button.
+            None => next(board, requests, ui, false),
+        });
+    });
+}
+
+/// What was done last, or why it was not.
+fn done(board: &Board, requests: &mut Requests, ui: &mut Ui, notice: &Notice) {
+    let palette = board.palette;
+    let (colour, word) =
+        if notice.is_fault { (palette.ochre, "Not done:") } else { (palette.sage, "Done:") };
+    ui.colored_label(colour, bold(word));
+    ui.add(Label::new(&notice.text).wrap());
+    if let Some(leads) = notice.leads
+        && ui.button(leads.words()).clicked()
+    {
+        requests.ask_for(Request::Follow(leads));
+    }
+    if ui.button("Close").clicked() {
+        requests.ask_for(Request::HushNotice);
+    }
+}
+
+/// What comes next, and why; `turns`: with a link that turns there.
+fn next(board: &Board, requests: &mut Requests, ui: &mut Ui, turns: bool) {
+    let (stage, sentence): (Stage, String) = board.next();
+    if stage == board.stage {
+        ui.label(bold("Next, here:"));
+    } else {
+        ui.label(bold("Next:"));
+        if !turns {
+            ui.label(format!("{}.", stage.name()));
+        } else if ui.link(stage.name()).on_hover_text("Turn to this stage (Ctrl+0)").clicked() {
+            requests.go_to(stage);
+        }
+    }
+    ui.add(Label::new(sentence).wrap());
+    if fitting_is_done(&board.standings) && ui.button("Close this fitting…").clicked() {
+        requests.ask_for(Request::Turn(Window::Closing));
+    }
+}
