@@ -213,7 +213,19 @@ fn grid_over(
             });
         }
     }
-    Ok(Grid { paper, page, margin, overlap, foot, unit, top_left, rows, columns, tiles, apart: false })
+    Ok(Grid {
+        paper,
+        page,
+        margin,
+        overlap,
+        foot,
+        unit,
+        top_left,
+        rows,
+        columns,
+        tiles,
+        apart: false,
+    })
 }
 
 /// Marks the sheets whose share of the drawing has neither ink nor a part of a
