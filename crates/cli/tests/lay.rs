@@ -89,6 +89,9 @@ fn every_cloth_is_cut_for_its_own_loss() {
     assert_eq!(of("cloth", &[]), [long, wide], "the cloth loses nothing");
     let list = folder.good(&["lay", "p.ron", "--list"]);
     assert!(list.contains("lining") && list.contains("shrinks 4 % in length"), "{list}");
+    let cut = folder.good(&["cut", "p.ron"]);
+    assert!(cut.contains("Cut for lining that shrinks 4 % in length"), "{cut}");
+    assert!(!cut.contains("Cut for cloth") && !cut.contains("Cut for interfacing"), "{cut}");
     let said = folder.refused(&["lay", "p.ron", "--of", "lining", "--shrinks-length", "much"]);
     assert!(said.contains("“much” is no percentage"), "{said}");
     let said = folder.refused(&["lay", "p.ron", "--of", "lining", "--shrinks-length", "70"]);

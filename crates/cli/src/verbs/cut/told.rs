@@ -4,9 +4,10 @@ use super::CAUTION;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_cut::{CutSet, ORDER_SOURCE, SewingOrder};
+use hangtrue_cut::{Cloth, CutSet, ORDER_SOURCE, SewingOrder};
 use hangtrue_pattern::words::InUnit;
 use serde_json::json;
+use std::collections::BTreeMap;
 
 /// The plan and the list of pieces.
 pub(super) fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
@@ -21,11 +22,21 @@ pub(super) fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         let (front, back) = (pockets.front.name(), pockets.back.name());
         output::line(&format!("Pockets: at the front {front}, on the back {back}."))?;
     }
-    let shrinks = plan.shrinkage.told();
-    if !shrinks.is_empty() {
-        output::line(&format!(
-            "Cut for cloth that {shrinks}: the pieces are drawn so, the pattern stays as it is fitted."
-        ))?;
+    for of in Cloth::ALL {
+        let (loss, of_cloth) = (set.shrinkage_of(of), set.shrinkage);
+        // Another cloth is told where it loses something else.
+        if of != Cloth::Main && loss == of_cloth {
+            continue;
+        }
+        let told = loss.told();
+        if !told.is_empty() {
+            let word = of.word();
+            output::line(&format!(
+                "Cut for {word} that {told}: the pieces are drawn so, the pattern stays as it is fitted."
+            ))?;
+        } else if of != Cloth::Main {
+            output::line(&format!("Cut for {} that loses nothing.", of.word()))?;
+        }
     }
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
@@ -75,10 +86,15 @@ pub(super) fn as_json(set: &CutSet, order: Option<&SewingOrder>) -> serde_json::
             "has_allowance": piece.has_allowance,
         })
     });
+    let percents = |of| {
+        let loss = set.shrinkage_of(of);
+        [loss.lengthwise, loss.crosswise]
+    };
     json!({
         "pieces": pieces.collect::<Vec<_>>(),
         "sewing": order.map(steps_as_json),
-        "shrinks_percent": [set.shrinkage.lengthwise, set.shrinkage.crosswise],
+        "shrinks_percent": percents(Cloth::Main),
+        "of_each_cloth_shrinks_percent": Cloth::ALL.map(|of| (of.word(), percents(of))).into_iter().collect::<BTreeMap<_, _>>(),
     })
 }
 
