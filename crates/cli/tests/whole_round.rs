@@ -5,6 +5,7 @@
 
 use crate::common::{Folder, asset, pages};
 use hangtrue_files::project::{from_text, to_text};
+use hangtrue_pattern::rule::RULES;
 use std::fs;
 
 const METHODS: [&str; 3] = ["top-and-scoop", "slash-and-lap", "even-strip"];
@@ -130,8 +131,14 @@ fn lines_by_every_rule_and_their_erasing() {
     ] {
         folder.good(&["mark", "p.ron", "--line", name, "--piece", "back", rule, text]);
     }
+    // Each rule there is, as its own example writes it.
+    for (index, listed) in RULES.iter().enumerate() {
+        let (name, rule) = (format!("rule {index}"), format!("--{}", listed.about.word));
+        let example = listed.about.example;
+        folder.good(&["mark", "p.ron", "--line", &name, "--piece", "back", &rule, example]);
+    }
     let names = folder.json(&["list", "p.ron", "--json"]);
-    assert_eq!(names.as_array().unwrap().len(), 16);
+    assert_eq!(names.as_array().unwrap().len(), 16 + RULES.len());
     folder.good(&["mark", "p.ron", "--line", "a", "--piece", "back", "--erase"]);
     reads_back(&folder, "p.ron");
 }

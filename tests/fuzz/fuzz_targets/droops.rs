@@ -14,7 +14,8 @@ fn pattern() -> &'static Pattern {
     static DEMO: OnceLock<Pattern> = OnceLock::new();
     DEMO.get_or_init(|| {
         let mut document = demo::bare().expect("the demo's measures stand");
-        let block = Replay::new(document.clone()).current().expect("it is drafted").as_ref().clone();
+        let block =
+            Replay::new(document.clone()).current().expect("it is drafted").as_ref().clone();
         demo::mark(&mut document, &block);
         Replay::new(document).current().expect("it computes").as_ref().clone()
     })

@@ -1,9 +1,9 @@
 //! Bow leg: the leg swings outwards from the crotch down.
 
 use super::bench::Bench;
+use super::knock_knee::leg_inwards;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::knock_knee::leg_inwards;
 use hangtrue_pattern::names::{BACK, FRONT};
 use serde::{Deserialize, Serialize};
 

@@ -1,9 +1,9 @@
 //! Crotch depth: the crotch hangs lower or higher on both pieces.
 
 use super::bench::Bench;
+use super::shape::Stretch;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::shape::Stretch;
 use crate::hook::Hook;
 use hangtrue_geometry::Vec2;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, WAIST};
@@ -46,7 +46,8 @@ impl Recipe for CrotchDepth {
             bench.stretch(piece, band)?;
             bench.promise(piece, &[WAIST, INSEAM]);
         }
-        let (way, other) = if self.amount < 0.0 { (" higher", "longer") } else { (" lower", "shorter") };
+        let (way, other) =
+            if self.amount < 0.0 { (" higher", "longer") } else { (" lower", "shorter") };
         bench.note(words![
             "Knee and hem lie ",
             Length(self.amount.abs()),

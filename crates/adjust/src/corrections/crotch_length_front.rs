@@ -1,9 +1,9 @@
 //! Front crotch length: the crotch seam gets longer at the crotch point.
 
 use super::bench::Bench;
+use super::crotch_length_back::crotch_longer;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::crotch_length_back::crotch_longer;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 

@@ -59,7 +59,8 @@ impl Recipe for DartLength {
         // The edges beside it stay square to its legs.
         let turn = |end: Point| angle_between(was - end, now - end);
         let (before, after) = (&seam.parts[dart], &seam.parts[dart + 1]);
-        let before = before.aimed(before.start_direction(), turned(before.end_direction(), turn(a)));
+        let before =
+            before.aimed(before.start_direction(), turned(before.end_direction(), turn(a)));
         let after = after.aimed(turned(after.start_direction(), turn(b)), after.end_direction());
         (seam.parts[dart], seam.parts[dart + 1]) = (before, after);
         bench.hold_waist(&self.piece)?;

@@ -53,7 +53,12 @@ impl Recipe for DartMoved {
         let room = |part: &Chain| part.length() - super::darts::LEAST_BESIDE;
         let (towards_side, towards_centre) = (room(&seam.parts[dart]), room(&seam.parts[dart + 1]));
         if self.amount < -towards_side || self.amount > towards_centre {
-            return Err(no_room(&seam.darts[dart].name, self.amount, -towards_side, towards_centre));
+            return Err(no_room(
+                &seam.darts[dart].name,
+                self.amount,
+                -towards_side,
+                towards_centre,
+            ));
         }
         seam.parts[dart] = ends_moved(&seam.parts[dart], Vec2::ZERO, by)?;
         seam.parts[dart + 1] = ends_moved(&seam.parts[dart + 1], by, Vec2::ZERO)?;

@@ -1,7 +1,6 @@
 //! Dart turned into the side seam: what a dart takes in is taken at the side
 //! instead, in part or whole.
 
-use hangtrue_pattern::words::Length;
 use super::bench::Bench;
 use super::darts::of_dart;
 use super::shape::Fade;
@@ -9,8 +8,9 @@ use super::{About, AtDart, Chapter, Recipe};
 use crate::ChangeError;
 use crate::waist::with_dart_opened;
 use hangtrue_geometry::{Chain, blend_corner, bracketed_root};
-use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE, WAIST};
 use hangtrue_pattern::Seam;
+use hangtrue_pattern::names::{BACK, CROTCH, HEM, INSEAM, SIDE, WAIST};
+use hangtrue_pattern::words::Length;
 use serde::{Deserialize, Serialize};
 
 /// Dart turned into the side seam: what a dart takes in is taken at the side.

@@ -1,9 +1,9 @@
 //! Flat seat: what hangs loose under a seat that does not fill the back is taken out.
 
 use super::bench::Bench;
+use super::full_seat::seat_by;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::full_seat::seat_by;
 use hangtrue_pattern::names::BACK;
 use serde::{Deserialize, Serialize};
 

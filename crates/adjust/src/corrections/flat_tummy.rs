@@ -1,9 +1,9 @@
 //! Flat tummy: length and width a flat belly does not fill are taken out.
 
 use super::bench::Bench;
+use super::full_tummy::tummy_by;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::full_tummy::tummy_by;
 use hangtrue_pattern::names::FRONT;
 use serde::{Deserialize, Serialize};
 

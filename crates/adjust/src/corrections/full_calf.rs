@@ -1,9 +1,9 @@
 //! Full calf: room below the knee.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +35,11 @@ impl Recipe for FullCalf {
         for (piece, seam) in [(BACK, SIDE), (BACK, INSEAM), (FRONT, SIDE), (FRONT, INSEAM)] {
             let levels = bench.levels(piece)?;
             let peak = (levels.shin(0.33), 0.25 * self.amount);
-            bench.widen(piece, seam, &Fade::flat(&[(levels.knee, 0.0), peak, (levels.hem, 0.0)])?)?;
+            bench.widen(
+                piece,
+                seam,
+                &Fade::flat(&[(levels.knee, 0.0), peak, (levels.hem, 0.0)])?,
+            )?;
         }
         for piece in [BACK, FRONT] {
             bench.promise(piece, &[WAIST, CROTCH]);

@@ -1,9 +1,9 @@
 //! Full tummy: length and width over a belly that stands out.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 

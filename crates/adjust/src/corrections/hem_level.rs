@@ -1,9 +1,9 @@
 //! Hem level: the leg is cut longer or shorter along its seams.
 
 use super::bench::Bench;
+use super::bench::slide_end;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::bench::slide_end;
 use hangtrue_pattern::End;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};

@@ -1,9 +1,9 @@
 //! Taper: the leg is wider or narrower at the hem, straight to the knee.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -36,7 +36,8 @@ impl Recipe for HemWidth {
             let levels = bench.levels(piece)?;
             let (by, down) = (0.25 * self.amount, levels.hem - levels.knee);
             let slope = by / down;
-            let knots = [(levels.crotch, 0.0, 0.0), (levels.knee, 0.0, slope), (levels.hem, by, slope)];
+            let knots =
+                [(levels.crotch, 0.0, 0.0), (levels.knee, 0.0, slope), (levels.hem, by, slope)];
             bench.widen(piece, seam, &Fade::sloped(&knots)?)?;
         }
         for piece in [BACK, FRONT] {

@@ -1,9 +1,9 @@
 //! Hip at the side: the hip is let out or taken in at the side seams.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 

@@ -1,9 +1,9 @@
 //! Knee level: the knee is placed lower or higher in a leg of the same length.
 
 use super::bench::Bench;
+use super::shape::Stretch;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
 use serde::{Deserialize, Serialize};
 

@@ -1,9 +1,9 @@
 //! Knock knee: the leg swings inwards from the crotch down.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::shape::Fade;
 use hangtrue_geometry::bracketed_root;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, INSEAM, SIDE, WAIST};
 use hangtrue_pattern::words;

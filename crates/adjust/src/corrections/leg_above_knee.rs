@@ -1,9 +1,9 @@
 //! Leg length above the knee: the leg is lengthened between crotch and knee.
 
 use super::bench::Bench;
+use super::shape::Stretch;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::shape::Stretch;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, WAIST};
 use serde::{Deserialize, Serialize};
 

@@ -2,8 +2,8 @@
 
 use super::bench::Bench;
 use super::{About, Chapter, Recipe};
-use crate::{ChangeError, FlatMeasure};
 use crate::hook::{Hook, redraw};
+use crate::{ChangeError, FlatMeasure};
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use hangtrue_pattern::words;
 use hangtrue_pattern::words::Length;

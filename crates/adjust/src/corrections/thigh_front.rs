@@ -1,9 +1,9 @@
 //! Full front thigh: room across the front of the thigh.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::ChangeError;
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE, WAIST};
 use serde::{Deserialize, Serialize};
 
@@ -34,7 +34,8 @@ impl Recipe for ThighFront {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let levels = bench.levels(FRONT)?;
         let half = 0.5 * self.amount;
-        let fade = Fade::flat(&[(levels.hip, 0.0), (levels.flank(0.28), half), (levels.knee, 0.0)])?;
+        let fade =
+            Fade::flat(&[(levels.hip, 0.0), (levels.flank(0.28), half), (levels.knee, 0.0)])?;
         bench.extend_crotch_point(FRONT, half)?;
         bench.widen(FRONT, SIDE, &fade)?;
         bench.promise(FRONT, &[WAIST, INSEAM]);

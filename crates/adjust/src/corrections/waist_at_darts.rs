@@ -33,7 +33,9 @@ impl Recipe for WaistAtDarts {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let with_darts: Vec<&str> = [BACK, FRONT]
             .into_iter()
-            .filter(|p| bench.piece(p).is_ok_and(|p| p.seam(WAIST).is_ok_and(|w| !w.darts.is_empty())))
+            .filter(|p| {
+                bench.piece(p).is_ok_and(|p| p.seam(WAIST).is_ok_and(|w| !w.darts.is_empty()))
+            })
             .collect();
         if with_darts.is_empty() {
             return Err(ChangeError::Unknown {

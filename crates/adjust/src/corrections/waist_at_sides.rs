@@ -1,9 +1,9 @@
 //! Waist at the sides: the waist is let out or taken in at the side seams.
 
 use super::bench::Bench;
+use super::shape::Fade;
 use super::{About, Chapter, Recipe};
 use crate::{ChangeError, FlatMeasure};
-use super::shape::Fade;
 use hangtrue_pattern::names::{BACK, CROTCH, FRONT, HEM, INSEAM, SIDE};
 use serde::{Deserialize, Serialize};
 

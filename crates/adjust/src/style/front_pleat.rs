@@ -1,8 +1,8 @@
 //! Front pleat: width is put in at the front of the waist, from nothing at the knee, and
 //! laid in a pleat.
 
-use super::{AboutStyle, Look};
 use super::pleats::laid_in_pleats;
+use super::{AboutStyle, Look};
 use crate::ChangeError;
 use crate::corrections::bench::Bench;
 use serde::{Deserialize, Serialize};

@@ -1,8 +1,8 @@
 //! Rise: the waist of the trousers lies higher or lower on the body.
 
 use super::{AboutStyle, Look};
-use crate::corrections::bench::Bench;
 use crate::ChangeError;
+use crate::corrections::bench::Bench;
 use crate::corrections::raise_waist;
 use serde::{Deserialize, Serialize};
 

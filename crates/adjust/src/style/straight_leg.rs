@@ -2,8 +2,8 @@
 
 use super::leg::{Widths, falls, girths};
 use super::{AboutStyle, Look};
-use crate::corrections::bench::Bench;
 use crate::ChangeError;
+use crate::corrections::bench::Bench;
 use serde::{Deserialize, Serialize};
 
 /// Straight leg: the hem is as wide as the knee, or by so much wider.

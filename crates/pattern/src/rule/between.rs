@@ -47,10 +47,7 @@ impl LineRule for Between {
         }
         match points[..] {
             [p, q, ..] => Ok(Chain::line(p, q)),
-            _ => {
-                Err(site
-                    .cannot("the two lines it lies between do not meet the same two seams"))
-            }
+            _ => Err(site.cannot("the two lines it lies between do not meet the same two seams")),
         }
     }
 

@@ -121,7 +121,8 @@ mod tests {
 
     #[test]
     fn the_curve_goes_through_its_five_places_and_its_slope_is_its_own() {
-        let bow = Bowed { first_quarter: 11.0, middle: 17.0, last_quarter: 9.0, ..Bowed::default() };
+        let bow =
+            Bowed { first_quarter: 11.0, middle: 17.0, last_quarter: 9.0, ..Bowed::default() };
         for (share, mm) in [(0.0, 0.0), (0.25, 11.0), (0.5, 17.0), (0.75, 9.0), (1.0, 0.0)] {
             assert!((bow.out(share).0 - mm).abs() < 1e-9);
         }

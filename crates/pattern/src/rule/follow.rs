@@ -170,7 +170,8 @@ mod tests {
         for distance in [60.0, 200.0] {
             let (pattern, chain) = marked(distance);
             let waist = pattern.piece(names::BACK).unwrap().seam(names::WAIST).unwrap();
-            let longest = (0..waist.darts.len()).map(|i| waist.leg_lengths(i).0).fold(0.0, f64::max);
+            let longest =
+                (0..waist.darts.len()).map(|i| waist.leg_lengths(i).0).fold(0.0, f64::max);
             let mut seen = 0;
             for i in 0..=200 {
                 let p = chain.point_at(chain.length() * f64::from(i) / 200.0);
