@@ -109,11 +109,11 @@ impl Drawing {
             self.page.fill_rect(rect, &paint(GROUND), Transform::identity(), None);
         }
         let tall = (ROWS as f64 * ROW + 0.4) * LETTER;
-        let reach = Reach { width: wide, height: high, plate: 10.6 * LETTER, high: tall };
+        let reach = Reach { width: wide, height: high, plate: 11.8 * LETTER, high: tall };
         let mut frame = scene.frame(view, (wide, high * 0.94), 30.0);
         // The figure makes room for the plates at its right.
         let told = !plates(scene, &frame, reach, unit).is_empty();
-        frame.middle = (if told { 0.36 } else { 0.5 } * wide, 0.52 * high);
+        frame.middle = (if told { 0.35 } else { 0.5 } * wide, 0.52 * high);
         let canvas = scene.draw(&frame, PANEL, FINE, false);
         self.lay(&canvas, at);
         for plate in plates(scene, &frame, reach, unit) {
