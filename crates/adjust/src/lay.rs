@@ -38,6 +38,11 @@ impl Shrinkage {
         *self == Self::default()
     }
 
+    /// In length and in width, percent.
+    pub fn percents(&self) -> [f64; 2] {
+        [self.lengthwise, self.crosswise]
+    }
+
     /// How many times as long and as wide a piece is made, so that it is as meant once the
     /// cloth has lost or gained its part.
     pub fn times(&self) -> (f64, f64) {

@@ -79,7 +79,8 @@ impl Opened {
 
     fn computed(document: Document, file: OpenedFile) -> Result<Self, Failure> {
         output::speak_in(document.unit);
-        let otherwise = saved_otherwise(file.held().file())?;
+        let replay = Replay::new(document.clone());
+        let otherwise = saved_otherwise(file.held().file(), &replay)?;
         if let Some(SavedOtherwise { at, .. }) = &otherwise {
             output::complain(&format!(
                 "Note: {} was saved by another Hangtrue, or its text was changed by hand. Today’s pattern differs from the saved one, most at the {}. What was printed or cut before is as it was saved.",
@@ -87,7 +88,7 @@ impl Opened {
                 output::words(&at.words()),
             ));
         }
-        Ok(Self { replay: Replay::new(document.clone()), document, file, otherwise })
+        Ok(Self { document, replay, file, otherwise })
     }
 
     pub fn unit(&self) -> Unit {

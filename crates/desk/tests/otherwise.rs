@@ -69,7 +69,7 @@ fn a_pattern_that_comes_out_otherwise_is_asked_about_and_kept_beside() {
     ctrl(&mut h, Key::Num1);
     common::write_only(&mut h, "Title", "today’s");
     ctrl(&mut h, Key::S);
-    assert_eq!(project::saved_otherwise(&file).unwrap(), None);
+    assert_eq!(project::saved_otherwise(&file, h.state().replay()).unwrap(), None);
     assert!(desk_on(&file).query_by_label(ASKED).is_none());
     std::fs::remove_dir_all(&folder).unwrap();
 }

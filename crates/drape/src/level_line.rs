@@ -95,17 +95,18 @@ pub fn level_when_worn(
         if own.is_empty() {
             continue;
         }
-        let sheets: Result<Vec<_>, _> = own.iter().map(|l| sheet(pattern, settled, l)).collect();
-        let sheets = sheets?;
+        let settled_pieces: Result<Vec<_>, _> =
+            own.iter().map(|l| settled_piece(pattern, settled, l)).collect();
+        let settled_pieces = settled_pieces?;
         let ends: Vec<f64> = own
             .iter()
-            .zip(&sheets)
+            .zip(&settled_pieces)
             .flat_map(|(l, s)| [l.chain.start(), l.chain.end()].map(|p| s.height(p)))
             .flatten()
             .collect();
         let height = ends.iter().sum::<f64>() / ends.len().max(1) as f64;
-        for (l, sheet) in own.iter().zip(&sheets) {
-            found.push(drawn(pattern, settled, l, sheet, height)?);
+        for (l, worn) in own.iter().zip(&settled_pieces) {
+            found.push(drawn(pattern, settled, l, worn, height)?);
         }
     }
     if found.is_empty() {
@@ -184,7 +185,7 @@ fn no_level(line: &PlacedLine) -> LevelError {
     LevelError::NoLevel { piece: line.piece.clone(), line: line.name.clone() }
 }
 
-fn sheet<'a>(
+fn settled_piece<'a>(
     pattern: &'a Pattern,
     settled: &'a Settled,
     line: &PlacedLine,
@@ -197,22 +198,22 @@ fn drawn(
     pattern: &Pattern,
     settled: &Settled,
     line: &PlacedLine,
-    sheet: &SettledPiece<'_>,
+    worn: &SettledPiece<'_>,
     height: f64,
 ) -> Result<LevelLine, LevelError> {
     let [first, .., last] = line.ends.as_slice() else {
         return Err(LevelError::NoEnds { piece: line.piece.clone(), line: line.name.clone() });
     };
     let place = |end: &hangtrue_pattern::LineEnd| {
-        sheet.on_seam(&end.seam, end.position, height).ok_or_else(|| no_level(line))
+        worn.on_seam(&end.seam, end.position, height).ok_or_else(|| no_level(line))
     };
     let mut bowed = Bowed { first: place(first)?, second: place(last)?, ..Bowed::default() };
     let point =
-        |at: &SeamPlace| sheet.piece.seam(&at.seam).map(|s| s.place(at.from, at.distance).point);
+        |at: &SeamPlace| worn.piece.seam(&at.seam).map(|s| s.place(at.from, at.distance).point);
     let (Ok(a), Ok(b)) = (point(&bowed.first), point(&bowed.second)) else {
         return Err(no_level(line));
     };
-    let across = sheet.piece.grain.direction();
+    let across = worn.piece.grain.direction();
     let along = b - a;
     let square = hangtrue_geometry::Vec2::new(-along.y, along.x) / along.hypot().max(1e-9);
     let up = if square.dot(across) < 0.0 { -square } else { square };
@@ -222,8 +223,8 @@ fn drawn(
         let share = k as f64 / FITTED as f64;
         let off = |out: f64| {
             let p = a + along * share + up * out;
-            let inside = sheet.piece.contains(p);
-            inside.then(|| sheet.height(p).map(|h| h - height)).flatten()
+            let inside = worn.piece.contains(p);
+            inside.then(|| worn.height(p).map(|h| h - height)).flatten()
         };
         let out = crossing(off, (BELOW, ABOVE), near).ok_or_else(|| no_level(line))?;
         near = out;
@@ -232,7 +233,7 @@ fn drawn(
     [bowed.first_quarter, bowed.middle, bowed.last_quarter] =
         fitted(&outs).ok_or_else(|| no_level(line))?;
     let curve = |share: f64| a + along * share + up * bowed.out(share).0;
-    let leaves = outs.iter().filter_map(|(share, _)| sheet.height(curve(*share)));
+    let leaves = outs.iter().filter_map(|(share, _)| worn.height(curve(*share)));
     let off = leaves.map(|h| (h - height).abs()).fold(0.0, f64::max);
     let mut plus_minus = CLAIMED.max(off);
     for other in &settled.others {

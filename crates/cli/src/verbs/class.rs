@@ -9,11 +9,11 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::check_outputs;
 use clap::Args;
-use hangtrue_adjust::{Closure, CuttingPlan, Usual, WaistFinish};
+use hangtrue_adjust::{CuttingPlan, Usual};
 use hangtrue_files::class::{ClassDone, ClassList, ClassWork, Pupil, run_class};
 use hangtrue_files::print::{Paper, TileOptions};
 use hangtrue_files::{read, today};
-use hangtrue_pattern::units::{Unit, read_length};
+use hangtrue_pattern::units::Unit;
 use serde_json::json;
 use std::path::PathBuf;
 
@@ -124,27 +124,10 @@ fn work(args: &ClassArgs, unit: Unit) -> Result<ClassWork, Failure> {
 /// What is cut for every pupil.
 fn cutting(args: &ClassArgs, unit: Unit) -> Result<CuttingPlan, Failure> {
     let mut plan = CuttingPlan { set: Some(args.set.into()), ..CuttingPlan::default() };
-    let [pull_on, fly, side_zip, back_zip] = Closure::ALL;
-    plan.open_by(match args.closure {
-        ClosureArg::PullOn => pull_on,
-        ClosureArg::FrontFly => fly,
-        ClosureArg::SideZip => side_zip,
-        ClosureArg::BackZip => back_zip,
-    });
+    plan.open_by(args.closure.into());
     let waist = if args.band.is_some() { WaistArg::Band } else { args.waist };
-    let [none, band, shaped, facing, casing] =
-        WaistFinish::choices(plan.closure, unit).map(|(finish, _)| finish);
-    let waist = match waist {
-        WaistArg::None => none,
-        WaistArg::Band => band,
-        WaistArg::ShapedBand => shaped,
-        WaistArg::Facing => facing,
-        WaistArg::Casing => casing,
-    };
-    plan.waist = match args.band.as_ref().or(args.waist_width.as_ref()) {
-        Some(text) => waist.as_wide_as(read_length(text, unit)?),
-        None => waist,
-    };
+    let width = args.band.as_ref().or(args.waist_width.as_ref());
+    plan.waist = waist.finish(width, (plan.closure, unit))?;
     Ok(plan)
 }
 

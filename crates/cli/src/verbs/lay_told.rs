@@ -3,7 +3,7 @@
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
-use hangtrue_adjust::{Shrinkage, UsualLay};
+use hangtrue_adjust::UsualLay;
 use hangtrue_cut::{Cloth, CutSet};
 use hangtrue_files::lay::{OnCloth, caution, how_it_lies, told};
 use hangtrue_lay::{Fault, LayError, chosen, kept_lay, needed};
@@ -71,13 +71,8 @@ pub fn as_json(on: &OnCloth<'_>) -> Value {
         "for_washing": needed.for_washing,
         "bought": needed.bought,
         "filled": on.lay.filled(),
-        "shrinks_percent": percents(on.set.shrinkage_of(on.of)),
+        "shrinks_percent": on.set.shrinkage_of(on.of).percents(),
     })
-}
-
-/// What a cloth loses in length and in width, percent.
-fn percents(loss: Shrinkage) -> [f64; 2] {
-    [loss.lengthwise, loss.crosswise]
 }
 
 /// The cutting list: every cloth with its pieces and, where a lay is kept, its length.
@@ -121,7 +116,7 @@ pub fn list(opened: &Opened, set: &CutSet, as_json: bool) -> Result<(), Failure>
         values.push(json!({
             "of": of.word(), "width": cloth.width,
             "bought": (!wrong).then_some(needed.bought),
-            "shrinks_percent": percents(set.shrinkage_of(of)),
+            "shrinks_percent": set.shrinkage_of(of).percents(),
         }));
     }
     if as_json {

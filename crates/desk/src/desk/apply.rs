@@ -158,7 +158,6 @@ impl Desk {
     /// Puts another project on the desk.
     pub(super) fn put(&mut self, document: Document, held: Option<Held>) {
         self.files = Default::default();
-        self.files.look_whether_otherwise(held.as_ref());
         self.cards.toile.doubts.leave(&self.board);
         self.welcome.close();
         let board = &mut self.board;
@@ -176,6 +175,7 @@ impl Desk {
         self.cards = Cards::default();
         self.table.fit_wanted = true;
         self.recompute();
+        self.files.look_whether_otherwise(self.board.filed.held(), &self.board.replay);
         looked::take_up(self);
     }
 

@@ -51,8 +51,8 @@ impl Desk {
         let earlier = own_folder.as_deref().map(|own| left_behind(own, recovery.file()));
         let earlier = earlier.unwrap_or_default();
         let mut files = Files::with_left_behind(earlier.left);
-        files.look_whether_otherwise(held.as_ref());
         let mut board = Board::new(document, held, settings);
+        files.look_whether_otherwise(board.filed.held(), &board.replay);
         board.kept_in = recovery.file().map(Path::to_owned);
         let mut desk = Self {
             board,

@@ -38,16 +38,9 @@ fn places(scenes: &[Scene], width: f64, gap: f64) -> Vec<Vec2> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::print::{Layer, pens};
+    use crate::print::scene::boxed;
     use hangtrue_geometry::Rect;
-    use kurbo::Shape;
     use proptest::prelude::*;
-
-    fn boxed(rect: Rect) -> Scene {
-        let mut scene = Scene::default();
-        scene.stroke(Layer::Cut, rect.to_path(0.1), pens::CUT);
-        scene
-    }
 
     proptest! {
         #[test]

@@ -112,15 +112,9 @@ fn place(size: Vec2, laid: &[Rect], (width, gap): (f64, f64)) -> Option<Point> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::print::{Layer, pens};
-    use kurbo::Shape;
+    use crate::print::pens;
+    use crate::print::scene::boxed;
     use proptest::prelude::*;
-
-    fn boxed(rect: Rect) -> Scene {
-        let mut scene = Scene::default();
-        scene.stroke(Layer::Cut, rect.to_path(0.1), pens::CUT);
-        scene
-    }
 
     fn boxes_of(scene: &Scene) -> Vec<Rect> {
         scene.items.iter().map(|item| item.mark.bounds()).collect()

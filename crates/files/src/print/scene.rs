@@ -381,6 +381,14 @@ pub(crate) fn area_touches(path: &BezPath, window: Rect) -> bool {
     path_touches(path, window) || winding(path, window.center()) != 0
 }
 
+/// A scene with nothing but that box, for tests of where scenes lie.
+#[cfg(test)]
+pub(super) fn boxed(rect: Rect) -> Scene {
+    let mut scene = Scene::default();
+    scene.stroke(Layer::Cut, rect.to_path(0.1), super::pens::CUT);
+    scene
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

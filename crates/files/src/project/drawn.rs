@@ -6,6 +6,7 @@ use crate::save::SaveError;
 use hangtrue_adjust::{Document, DrawnOtherwise, Figure, Replay, drawn_otherwise};
 use hangtrue_pattern::Pattern;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// A pattern that comes out otherwise than when it was saved.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,17 +23,25 @@ pub(super) fn drawn_now(document: &Document) -> Option<Pattern> {
     replay.current().ok().map(|pattern| Pattern::clone(pattern))
 }
 
-/// Whether the project in that file comes out otherwise today than when it was saved. A
-/// file that says nothing of it, as older ones, says nothing wrong.
+/// Whether the project in that file comes out otherwise today than when it was saved. What
+/// was `computed` is not computed again, where it is of what the file holds. A file that says
+/// nothing of it, as older ones, says nothing wrong.
 ///
 /// # Errors
 /// [`ProjectError`] when the file cannot be read.
-pub fn saved_otherwise(path: &Path) -> Result<Option<SavedOtherwise>, ProjectError> {
+pub fn saved_otherwise(
+    path: &Path,
+    computed: &Replay,
+) -> Result<Option<SavedOtherwise>, ProjectError> {
     let name = path.display().to_string();
     let file: ProjectFile = strictly(&read_text(path)?, &name)?;
     let Some(pattern) = file.drawn.clone() else { return Ok(None) };
-    let Some(now) = drawn_now(&from_file(file)?) else { return Ok(None) };
-    let at = drawn_otherwise(&pattern, &now);
+    let document = from_file(file)?;
+    let now = match *computed.document() == document {
+        true => computed.current().ok().cloned(),
+        false => drawn_now(&document).map(Arc::new),
+    };
+    let at = now.and_then(|now| drawn_otherwise(&pattern, &now));
     Ok(at.map(|at| SavedOtherwise { pattern, at }))
 }
 
@@ -118,12 +127,12 @@ mod tests {
         let path = folder.join("p.ron");
         let document = crate::demo::bare().unwrap();
         save_new(&path, &document).unwrap();
-        assert_eq!(saved_otherwise(&path).unwrap(), None);
+        assert_eq!(saved_otherwise(&path, &Replay::new(document.clone())).unwrap(), None);
         // Nor does one that is too old to say.
         let text = to_text(&document).unwrap();
         let start = text.find("  drawn: Some(").unwrap();
         fs::write(&path, format!("{})\n", &text[..start])).unwrap();
-        assert_eq!(saved_otherwise(&path).unwrap(), None);
+        assert_eq!(saved_otherwise(&path, &Replay::new(document.clone())).unwrap(), None);
         assert_eq!(open(&path).unwrap().0, document);
         fs::remove_dir_all(&folder).unwrap();
     }
@@ -134,7 +143,7 @@ mod tests {
         let path = folder.join("p.ron");
         let document = crate::demo::bare().unwrap();
         let then = written_by_other_rules(&path, &document);
-        let found = saved_otherwise(&path).unwrap().unwrap();
+        let found = saved_otherwise(&path, &Replay::new(document.clone())).unwrap().unwrap();
         assert_eq!(found.pattern, then);
         assert!(found.at.apart.is_some_and(|mm| mm > 1.0), "{:?}", found.at);
         let held = save_as_it_was(&path, &document, found.pattern.clone()).unwrap();

@@ -1,9 +1,11 @@
 //! What is said of the cutting plan on the command line.
 
 use crate::args::JsonArg;
+use crate::failure::Failure;
 use clap::{Args, ValueEnum};
-use hangtrue_adjust::{AllowanceSet, BackPocket, FrontPocket};
+use hangtrue_adjust::{AllowanceSet, BackPocket, Closure, FrontPocket, WaistFinish};
 use hangtrue_cut::SewnAs;
+use hangtrue_pattern::units::{Unit, read_length};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -177,6 +179,41 @@ pub enum BackPocketArg {
     Welt,
     /// Sewn on.
     Patch,
+}
+
+impl WaistArg {
+    /// The finish, as wide as was said, else as is usual.
+    pub(in crate::verbs) fn finish(
+        self,
+        width: Option<&String>,
+        (closure, unit): (Closure, Unit),
+    ) -> Result<WaistFinish, Failure> {
+        let [none, band, shaped, facing, casing] =
+            WaistFinish::choices(closure, unit).map(|(finish, _)| finish);
+        let finish = match self {
+            Self::None => none,
+            Self::Band => band,
+            Self::ShapedBand => shaped,
+            Self::Facing => facing,
+            Self::Casing => casing,
+        };
+        Ok(match width {
+            Some(text) => finish.as_wide_as(read_length(text, unit)?),
+            None => finish,
+        })
+    }
+}
+
+impl From<ClosureArg> for Closure {
+    fn from(closure: ClosureArg) -> Self {
+        let [pull_on, fly, side_zip, back_zip] = Self::ALL;
+        match closure {
+            ClosureArg::PullOn => pull_on,
+            ClosureArg::FrontFly => fly,
+            ClosureArg::SideZip => side_zip,
+            ClosureArg::BackZip => back_zip,
+        }
+    }
 }
 
 impl From<FrontPocketArg> for FrontPocket {

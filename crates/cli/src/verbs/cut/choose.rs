@@ -1,9 +1,9 @@
 //! What was said becomes the project's cutting plan.
 
-use super::args::{ClosureArg, CutArgs, FacingArg, WaistArg, YesNo};
+use super::args::{CutArgs, FacingArg, YesNo};
 use crate::failure::Failure;
 use crate::project::Opened;
-use hangtrue_adjust::{Closure, SeamWidth, UsualCut, WaistFinish};
+use hangtrue_adjust::SeamWidth;
 
 /// Changes the plan by what was said of it.
 pub(super) fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure> {
@@ -19,29 +19,11 @@ pub(super) fn choose(args: &CutArgs, opened: &mut Opened) -> Result<(), Failure>
         plan.widths.retain(|w| (&w.piece, &w.seam) != (&own.piece, &own.seam));
         plan.widths.push(own);
     }
-    if let Some(waist) = args.waist {
-        let usual = UsualCut::of(opened.unit());
-        let or = |usual: f64| match &args.waist_width {
-            Some(text) => opened.length(text),
-            None => Ok(usual),
-        };
-        let overlap = 0.0;
-        plan.waist = match waist {
-            WaistArg::None => WaistFinish::None,
-            WaistArg::Band => WaistFinish::Straight { width: or(usual.band)?, overlap },
-            WaistArg::ShapedBand => WaistFinish::Shaped { width: or(usual.band)?, overlap },
-            WaistArg::Facing => WaistFinish::Facing { width: or(usual.facing)? },
-            WaistArg::Casing => WaistFinish::Casing { elastic: or(usual.elastic)? },
-        };
-    }
     if let Some(closure) = args.closure {
-        let [pull_on, fly, side_zip, back_zip] = Closure::ALL;
-        plan.open_by(match closure {
-            ClosureArg::PullOn => pull_on,
-            ClosureArg::FrontFly => fly,
-            ClosureArg::SideZip => side_zip,
-            ClosureArg::BackZip => back_zip,
-        });
+        plan.open_by(closure.into());
+    }
+    if let Some(waist) = args.waist {
+        plan.waist = waist.finish(args.waist_width.as_ref(), (plan.closure, opened.unit()))?;
     }
     if let Some(facing) = args.facing {
         plan.opening.cut_on = facing == FacingArg::CutOn;

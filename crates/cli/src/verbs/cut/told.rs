@@ -4,6 +4,7 @@ use super::CAUTION;
 use crate::failure::Failure;
 use crate::output;
 use crate::project::Opened;
+use hangtrue_adjust::Shrinkage;
 use hangtrue_cut::{Cloth, CutSet, ORDER_SOURCE, SewingOrder};
 use hangtrue_pattern::words::InUnit;
 use serde_json::json;
@@ -22,21 +23,16 @@ pub(super) fn told(set: &CutSet, opened: &Opened) -> Result<(), Failure> {
         let (front, back) = (pockets.front.name(), pockets.back.name());
         output::line(&format!("Pockets: at the front {front}, on the back {back}."))?;
     }
-    for of in Cloth::ALL {
-        let (loss, of_cloth) = (set.shrinkage_of(of), set.shrinkage);
-        // Another cloth is told where it loses something else.
-        if of != Cloth::Main && loss == of_cloth {
-            continue;
-        }
-        let told = loss.told();
-        if !told.is_empty() {
-            let word = of.word();
-            output::line(&format!(
+    // The cloth of the trousers where it loses something; another where it loses something else.
+    let usual = |of| if of == Cloth::Main { Shrinkage::default() } else { set.shrinkage };
+    for of in Cloth::ALL.into_iter().filter(|of| set.shrinkage_of(*of) != usual(*of)) {
+        let (word, told) = (of.word(), set.shrinkage_of(of).told());
+        output::line(&match told.is_empty() {
+            true => format!("Cut for {word} that loses nothing."),
+            false => format!(
                 "Cut for {word} that {told}: the pieces are drawn so, the pattern stays as it is fitted."
-            ))?;
-        } else if of != Cloth::Main {
-            output::line(&format!("Cut for {} that loses nothing.", of.word()))?;
-        }
+            ),
+        })?;
     }
     let inches = opened.unit().denominator().is_some();
     for piece in &set.pieces {
@@ -86,10 +82,7 @@ pub(super) fn as_json(set: &CutSet, order: Option<&SewingOrder>) -> serde_json::
             "has_allowance": piece.has_allowance,
         })
     });
-    let percents = |of| {
-        let loss = set.shrinkage_of(of);
-        [loss.lengthwise, loss.crosswise]
-    };
+    let percents = |of| set.shrinkage_of(of).percents();
     json!({
         "pieces": pieces.collect::<Vec<_>>(),
         "sewing": order.map(steps_as_json),

@@ -3,6 +3,7 @@
 use crate::board::asked::Asked;
 use crate::desk::recovery::LeftBehind;
 use crate::kit::job::Job;
+use hangtrue_adjust::Replay;
 use hangtrue_files::project::{Held, SavedOtherwise, saved_otherwise};
 use std::path::PathBuf;
 
@@ -48,8 +49,9 @@ impl Files {
 
     /// Looks whether the project in that file comes out as it was saved. What cannot be read
     /// now is told when it is saved.
-    pub fn look_whether_otherwise(&mut self, held: Option<&Held>) {
-        self.otherwise = held.and_then(|held| saved_otherwise(held.file()).ok().flatten());
+    pub fn look_whether_otherwise(&mut self, held: Option<&Held>, computed: &Replay) {
+        self.otherwise =
+            held.and_then(|held| saved_otherwise(held.file(), computed).ok().flatten());
     }
 
     /// What was to follow the saving does not follow: nothing was saved.
