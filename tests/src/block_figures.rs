@@ -68,7 +68,7 @@ pub fn table() -> String {
 }
 
 /// Rounded, and zero without a sign.
-fn shown(value: f64) -> String {
+pub(crate) fn shown(value: f64) -> String {
     format!("{:.1}", (value * 10.0).round() / 10.0 + 0.0)
 }
 
@@ -83,8 +83,12 @@ pub fn page(before: &str) -> Result<String, &'static str> {
 }
 
 /// The page with this table between the marks.
-fn with_between(page: &str, marks: (&str, &str), table: &str) -> Result<String, &'static str> {
-    let lost = "docs/block.md has lost the marks around a table";
+pub(crate) fn with_between(
+    page: &str,
+    marks: (&str, &str),
+    table: &str,
+) -> Result<String, &'static str> {
+    let lost = "the page has lost the marks around a table";
     let (head, rest) = page.split_once(marks.0).ok_or(lost)?;
     let (_, tail) = rest.split_once(marks.1).ok_or(lost)?;
     Ok(format!("{head}{}{table}{}{tail}", marks.0, marks.1))

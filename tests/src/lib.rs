@@ -11,6 +11,7 @@ pub mod bodies;
 pub mod catalogue_page;
 pub mod contrast;
 pub mod handbook;
+pub mod home_figures;
 mod listed;
 mod venv;
 

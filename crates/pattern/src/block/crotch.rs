@@ -94,7 +94,7 @@ const BACK_PART: f64 = 0.42;
 /// The inseam is deepest within its chord at this part of the way from the crotch
 /// point to the knee (common practice: hollow just under the fork, running straight
 /// to the knee).
-const HOLLOW_AT: f64 = 0.45;
+const HOLLOW_AT: f64 = 0.30;
 
 /// Depth of the hollow as a part of the length to the knee, for each radian the
 /// seam turns from its chord to the straight lower leg (our choice; what comes of it is in
@@ -102,14 +102,15 @@ const HOLLOW_AT: f64 = 0.45;
 const HOLLOW_DEPTH: f64 = 0.125;
 
 /// Start of the inseam turned beyond its chord by this part of the turn that is
-/// left to the knee.
-const HOLLOW_START: f64 = 0.56;
+/// left to the knee: as little as takes it to the hollow bending one way (solved on a
+/// grid; it is twice the hollow's depth over its place, as for a parabola).
+const HOLLOW_START: f64 = 0.835;
 
 /// Handles from the hollow and from the knee, as parts of the length between crotch
 /// point and knee: with them the turn into the lower leg is as even as one that bends
 /// one way can be, to the eye no corner at the knee (solved on a grid for a turn of 0.2
 /// radians; the least radius over the survey is in `docs/block.md`).
-const KNEE_HANDLES: (f64, f64) = (0.34, 0.12);
+const KNEE_HANDLES: (f64, f64) = (0.48, 0.12);
 
 /// The handle on the centre seam reaches farther to the corner than the one at
 /// the crotch point by twice this, so that the bend spreads over the longer arm.
@@ -122,6 +123,9 @@ const LEAST_RADIUS: (f64, f64) = (0.42, 22.0);
 /// The round hook a beak is drawn towards: its part of the centre seam in parts of
 /// the extension, and its fullness (a quarter circle has 0.55).
 const ROUND: (f64, f64) = (1.25, 0.56);
+
+/// The round hook takes up no more of the centre seam than this part.
+const MOST_REACH: f64 = 0.85;
 
 /// Looks at a hook for its tightest place.
 const LOOKS: u32 = 48;
@@ -267,7 +271,7 @@ impl CreasedPiece {
         }
         let waist = corner + up * room;
         let (reach, fullness) = (station.reach * room, station.fullness);
-        let (round_reach, round_fullness) = (reach.min(ROUND.0 * side), ROUND.1);
+        let (round_reach, round_fullness) = ((ROUND.0 * side).min(MOST_REACH * room), ROUND.1);
         // From the hook that is asked for, 0, to a round one, 1.
         let hook_at = |t: f64| {
             let reach = reach + t * (round_reach - reach);
