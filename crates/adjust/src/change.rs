@@ -1,6 +1,7 @@
 //! A change: one small value in a document's ordered list.
 
 use crate::cost::costs;
+use crate::notches_on_cloth;
 use crate::on_cloth::{drawn_in, taken_out};
 use crate::one_leg::{Named, on_named_legs};
 use crate::{
@@ -151,7 +152,15 @@ impl Change {
         // A style leaves the lines on the cloth where the fitting put them.
         let carries_lines = self.answers_a_toile() || matches!(self.plain(), Self::Style(_));
         let mut outcome = if carries_lines {
-            let mut outcome = self.apply_on_legs(&drawn_in(pattern))?;
+            let mut drawn = drawn_in(pattern);
+            let moves_notches = matches!(self.plain(), Self::Pinch(_));
+            if moves_notches {
+                notches_on_cloth::draw_in(&mut drawn);
+            }
+            let mut outcome = self.apply_on_legs(&drawn)?;
+            if moves_notches {
+                notches_on_cloth::take_out(pattern, &mut outcome.pattern);
+            }
             taken_out(self, pattern, &mut outcome);
             outcome
         } else {

@@ -322,14 +322,14 @@ mod tests {
 
     #[test]
     fn what_was_not_chosen_is_not_written_and_read_as_usual() {
-        assert_eq!(ron::to_string(&CuttingPlan::default()).unwrap(), "()");
+        assert_eq!(crate::ron_text::written(&CuttingPlan::default()).unwrap(), "()");
         let plan = CuttingPlan {
             set: Some(AllowanceSet::FirstFitting),
             waist: WaistFinish::Facing { width: 60.0 },
             ..CuttingPlan::default()
         };
-        let text = ron::to_string(&plan).unwrap();
+        let text = crate::ron_text::written(&plan).unwrap();
         assert_eq!(text, "(set:Some(first_fitting),waist:facing(width:60.0))");
-        assert_eq!(ron::from_str::<CuttingPlan>(&text).unwrap(), plan);
+        assert_eq!(crate::ron_text::read::<CuttingPlan>(&text).unwrap(), plan);
     }
 }

@@ -277,7 +277,7 @@ mod tests {
         assert!(document.remove(0).is_some() && document.remove(7).is_none());
         assert_eq!(of(&document, OPEN_ROUND), 1);
         document.close_round("third", CloseRound { note: "private".into(), ..round() });
-        let text = ron::to_string(&document.without_notes()).unwrap();
+        let text = crate::ron_text::written(&document.without_notes()).unwrap();
         assert!(!text.contains("private") && !text.contains("droops"), "{text}");
     }
 }

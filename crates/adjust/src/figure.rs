@@ -225,8 +225,8 @@ mod tests {
             HANDLES.iter().map(|h| h.word).chain(BREADTHS.iter().map(|b| b.word)).collect();
         assert_eq!(words.len(), HANDLES.len() + BREADTHS.len());
         let figure = Figure { breadths, handles, ..Figure::default() };
-        let text = ron::to_string(&figure).unwrap();
-        assert_eq!(ron::from_str::<Figure>(&text).unwrap(), figure);
+        let text = crate::ron_text::written(&figure).unwrap();
+        assert_eq!(crate::ron_text::read::<Figure>(&text).unwrap(), figure);
         assert!(!text.contains("measures") && !figure.is_unknown());
         assert!(Figure::default().is_unknown());
     }

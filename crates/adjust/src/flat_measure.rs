@@ -204,7 +204,7 @@ mod tests {
 
     #[test]
     fn the_unit_is_written_only_for_what_is_no_length() {
-        let written = |m: FlatMeasure| ron::to_string(&m).unwrap();
+        let written = |m: FlatMeasure| crate::ron_text::written(&m).unwrap();
         assert_eq!(written(FlatMeasure::Area("back".into())), "\"area of the back (mm²)\"");
         let lean = FlatMeasure::CentreLean("back".into());
         assert_eq!(written(lean), "\"centre seam lean of the back (degrees)\"");

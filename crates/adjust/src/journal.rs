@@ -274,17 +274,17 @@ mod tests {
         assert_eq!(journal.notes_of("second", NoteKind::Seen).count(), 1);
         assert_eq!(journal.notes_of("first", NoteKind::Decided).count(), 0);
         assert_eq!(journal.photos_of("first").count(), 1);
-        let text = ron::to_string(&journal).unwrap();
-        assert_eq!(ron::from_str::<Journal>(&text).unwrap(), journal);
+        let text = crate::ron_text::written(&journal).unwrap();
+        assert_eq!(crate::ron_text::read::<Journal>(&text).unwrap(), journal);
         assert!(!text.contains("marks") && !text.contains("cut_above"), "{text}");
     }
 
     #[test]
     fn a_photo_of_an_older_project_is_read() {
         let old = r#"(file: "a.jpg", round: "now", view: Side, in_journal: true)"#;
-        let photo: RoundPhoto = ron::from_str(old).unwrap();
+        let photo: RoundPhoto = crate::ron_text::read(old).unwrap();
         assert_eq!((photo.view, photo.marks, photo.cut_above), (PhotoView::Side, None, 0));
         assert_eq!(photo.view.seen_from(), None);
-        assert_eq!(ron::from_str::<PhotoView>("LeftSide").unwrap(), PhotoView::LeftSide);
+        assert_eq!(crate::ron_text::read::<PhotoView>("LeftSide").unwrap(), PhotoView::LeftSide);
     }
 }

@@ -271,10 +271,10 @@ mod tests {
                 assert!(!show_length(mm, unit).contains('≈'), "{mm} in {unit:?}");
             }
         }
-        assert_eq!(ron::to_string(&Lays::default()).unwrap(), "()");
+        assert_eq!(crate::ron_text::written(&Lays::default()).unwrap(), "()");
         let lays = Lays { cloth: Some(UsualLay::of(Unit::Mm).lay(1400.0)), ..Lays::default() };
-        let text = ron::to_string(&lays).unwrap();
+        let text = crate::ron_text::written(&lays).unwrap();
         assert_eq!(text, "(cloth:Some((width:1400.0,selvedge:15.0)))");
-        assert_eq!(ron::from_str::<Lays>(&text).unwrap(), lays);
+        assert_eq!(crate::ron_text::read::<Lays>(&text).unwrap(), lays);
     }
 }

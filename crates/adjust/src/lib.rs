@@ -30,6 +30,7 @@ pub mod limits;
 mod mark_line;
 mod measured;
 mod moved;
+mod notches_on_cloth;
 mod on_cloth;
 mod one_leg;
 mod outcome;
@@ -39,6 +40,8 @@ mod printing;
 mod pull_line;
 pub mod reading;
 mod replay;
+#[cfg(test)]
+mod ron_text;
 #[cfg(test)]
 mod sample;
 mod slash_and_lap;

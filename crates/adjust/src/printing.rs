@@ -138,9 +138,9 @@ mod tests {
 
     #[test]
     fn what_was_not_chosen_is_not_written() {
-        let text = ron::to_string(&Printing::default()).unwrap();
+        let text = crate::ron_text::written(&Printing::default()).unwrap();
         assert_eq!(text, "()");
-        let read: Printing = ron::from_str("(paper:Some(A3),with_allowance:true)").unwrap();
+        let read: Printing = crate::ron_text::read("(paper:Some(A3),with_allowance:true)").unwrap();
         assert_eq!((read.paper, read.with_allowance), (Some(PaperName::A3), true));
     }
 }

@@ -379,8 +379,8 @@ mod tests {
     #[test]
     fn a_document_reads_back_from_ron() {
         let document = document(&[3.0, -2.0]);
-        let text = ron::ser::to_string_pretty(&document, Default::default()).unwrap();
-        assert_eq!(ron::from_str::<Document>(&text).unwrap(), document);
+        let text = crate::ron_text::written(&document).unwrap();
+        assert_eq!(crate::ron_text::read::<Document>(&text).unwrap(), document);
     }
 
     proptest! {

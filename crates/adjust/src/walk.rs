@@ -358,7 +358,7 @@ mod tests {
     /// its end at the inseam.
     fn hem_corners(turned: f64) -> Vec<SewnCorner> {
         let body: Measures =
-            ron::from_str(include_str!("../../../assets/demo/measures.ron")).unwrap();
+            crate::ron_text::read(include_str!("../../../assets/demo/measures.ron")).unwrap();
         let mut pattern = draft(&body, &Plan::default()).unwrap().pattern;
         let hem = pattern.piece_mut(BACK).unwrap().seam_mut(HEM).unwrap();
         for part in &mut hem.parts {
@@ -394,7 +394,7 @@ mod tests {
     #[test]
     fn a_fresh_block_matches() {
         let body: Measures =
-            ron::from_str(include_str!("../../../assets/demo/measures.ron")).unwrap();
+            crate::ron_text::read(include_str!("../../../assets/demo/measures.ron")).unwrap();
         let pattern = draft(&body, &Plan::default()).unwrap().pattern;
         assert!(walk_all(&pattern).unwrap().iter().all(Walked::is_true));
     }

@@ -76,8 +76,8 @@ fn a_turned_grain_makes_no_difference() {
 #[test]
 fn a_correction_is_a_change_that_is_written_and_read() {
     let change = Change::Correct(Correction::named("full seat", 6.35).unwrap());
-    let text = ron::to_string(&change).unwrap();
-    assert_eq!(ron::from_str::<Change>(&text).unwrap(), change);
+    let text = crate::ron_text::written(&change).unwrap();
+    assert_eq!(crate::ron_text::read::<Change>(&text).unwrap(), change);
     assert_eq!(change.words(Unit::Eighths), "Full seat by 1/4 in");
     assert!(change.apply(&sample::pattern()).is_ok());
 }

@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 const TABLE: &str = include_str!("../../../../assets/reading/rules.ron");
 
 fn table() -> RuleTable {
-    ron::from_str(TABLE).unwrap()
+    crate::ron_text::read(TABLE).unwrap()
 }
 
 /// How well the lines of the tests are read, mm.

@@ -102,8 +102,8 @@ fn what_is_beyond_reach_is_refused_by_name() {
 fn a_style_is_read_as_it_was_written() {
     for listed in STYLES {
         let change = Change::Style((listed.with)(listed.about.usual.0));
-        let text = ron::to_string(&change).unwrap();
-        assert_eq!(ron::from_str::<Change>(&text).unwrap(), change);
+        let text = crate::ron_text::written(&change).unwrap();
+        assert_eq!(crate::ron_text::read::<Change>(&text).unwrap(), change);
     }
 }
 

@@ -366,9 +366,9 @@ mod tests {
         assert_eq!((&*found.upper.0, &*found.lower.0), ("thigh", "knee"), "one leg comes first");
         assert_eq!(found.upper_at, Point::new(440.0, 400.0));
         assert!(found.with_length(View::Back, &pattern).unwrap().length > 100.0);
-        let text = ron::to_string(&marks).unwrap();
-        assert_eq!(ron::from_str::<PhotoMarks>(&text).unwrap(), marks);
-        assert_eq!(ron::from_str::<PhotoMarks>("()").unwrap(), PhotoMarks::default());
+        let text = crate::ron_text::written(&marks).unwrap();
+        assert_eq!(crate::ron_text::read::<PhotoMarks>(&text).unwrap(), marks);
+        assert_eq!(crate::ron_text::read::<PhotoMarks>("()").unwrap(), PhotoMarks::default());
     }
 
     #[test]
