@@ -1,5 +1,6 @@
 //! The demo project: an invented client whose first toile was read and pinned.
 
+use crate::ron_text;
 use hangtrue_adjust::{Change, CloseRound, Document, MarkLine, Pinch, UsualDepths, usual_lines};
 use hangtrue_pattern::block::Plan;
 use hangtrue_pattern::measures::Measures;
@@ -24,7 +25,7 @@ pub const UNIT: Unit = Unit::Sixteenths;
 /// # Errors
 /// The file of measures cannot be read; that is a fault of the program.
 pub fn bare() -> Result<Document, SpannedError> {
-    let measures: Measures = ron::from_str(MEASURES)?;
+    let measures: Measures = ron_text::read(MEASURES)?;
     Ok(Document::from_measures(
         "Marsh walk trousers",
         "Maren Oleander (invented), Copper Lane workroom",

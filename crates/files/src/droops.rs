@@ -1,6 +1,7 @@
 //! Droops typed in from a toile, as a table (CSV) or a RON file, and the rules
 //! they are read by.
 
+use crate::ron_text;
 use crate::ron_words::in_words;
 use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, RuleError, RuleTable};
 use hangtrue_pattern::units::{Unit, read_length};
@@ -67,7 +68,7 @@ pub fn usual_rules() -> Result<RuleTable, DroopsError> {
 /// # Errors
 /// [`DroopsError`] with the place in the text, or the rule that cannot be used.
 pub fn read_rules(text: &str) -> Result<RuleTable, DroopsError> {
-    let table: RuleTable = ron::from_str(text).map_err(|e| not_ron(&e))?;
+    let table: RuleTable = ron_text::read(text).map_err(|e| not_ron(&e))?;
     table.check()?;
     Ok(table)
 }
@@ -108,7 +109,7 @@ fn not_ron(e: &ron::error::SpannedError) -> DroopsError {
 }
 
 fn ron_rows(text: &str) -> Result<Vec<(String, Row)>, DroopsError> {
-    let rows: Vec<Row> = ron::from_str(text).map_err(|e| not_ron(&e))?;
+    let rows: Vec<Row> = ron_text::read(text).map_err(|e| not_ron(&e))?;
     Ok(rows.into_iter().enumerate().map(|(i, row)| (format!("entry {}", i + 1), row)).collect())
 }
 

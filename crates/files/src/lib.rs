@@ -19,6 +19,7 @@ pub mod photo;
 pub mod print;
 pub mod project;
 pub mod read;
+pub mod ron_text;
 pub mod ron_words;
 pub mod round_report;
 pub mod save;

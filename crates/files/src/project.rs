@@ -12,6 +12,7 @@ pub use held::{
 pub use unsaved::Unsaved;
 
 use crate::read::{self, ReadError};
+use crate::ron_text;
 use crate::ron_words::in_words;
 use crate::save::SaveError;
 use hangtrue_adjust::Document;
@@ -149,7 +150,7 @@ pub fn to_text(document: &Document) -> Result<String, ProjectError> {
     let drawn = drawn::drawn_now(document);
     let file = ProjectFile { version: VERSION, project: document.clone(), drawn };
     let pretty = PrettyConfig::new().indentor("  ").struct_names(false).compact_arrays(false);
-    let body = ron::ser::to_string_pretty(&file, pretty)
+    let body = ron_text::written_in_lines(&file, pretty)
         .map_err(|e| ProjectError::Unwritable { why: e.to_string() })?;
     // Such a file could not be opened again.
     if let Some((line, word)) = numbers::no_number(&body) {
@@ -173,7 +174,7 @@ pub fn from_text(text: &str, name: &str) -> Result<Document, ProjectError> {
         Ok(file) => from_file(file),
         // What cannot be read may be of a version that knows more; only then is the text
         // gone through a second time.
-        Err(fault) => match ron::from_str::<VersionOnly>(text) {
+        Err(fault) => match ron_text::read::<VersionOnly>(text) {
             Ok(VersionOnly { version }) if version > VERSION => Err(newer(version)),
             Ok(_) => Err(fault),
             Err(e) => Err(broken(&e, name)),
@@ -203,17 +204,12 @@ fn strictly<T: DeserializeOwned>(text: &str, name: &str) -> Result<T, ProjectErr
     if let Some((line, word)) = numbers::no_number(text) {
         return Err(ProjectError::NotANumber { name: name.to_owned(), word, line });
     }
-    let mut reader = ron::Deserializer::from_str(text).map_err(|e| broken(&e, name))?;
     // Places come from the library of curves, which reads over what it does not know.
     let mut unknown = None;
     let mut note = |path: serde_ignored::Path<'_>| {
         unknown.get_or_insert_with(|| path.to_string());
     };
-    // One type for whatever is read: all that a project consists of is compiled once.
-    let note: &mut dyn FnMut(serde_ignored::Path<'_>) = &mut note;
-    let read = serde_ignored::deserialize(&mut reader, note);
-    let read = read.and_then(|held: T| reader.end().map(|()| held));
-    let held = read.map_err(|e| broken(&reader.span_error(e), name))?;
+    let held = ron_text::read_noting(text, &mut note).map_err(|e| broken(&e, name))?;
     match unknown {
         Some(field) => Err(ProjectError::UnknownField { name: name.to_owned(), field }),
         None => Ok(held),

@@ -8,6 +8,7 @@ use clap::Args;
 use clap::ValueEnum;
 use hangtrue_adjust::{Document, Replay};
 use hangtrue_files::project;
+use hangtrue_files::ron_text;
 use hangtrue_files::ron_words::in_words;
 use hangtrue_files::save::{Over, write_output};
 use hangtrue_pattern::LegRoom;
@@ -160,7 +161,7 @@ pub(super) fn read_ron<T: DeserializeOwned>(
     like: &'static str,
 ) -> Result<T, Failure> {
     let text = project::read_text(path)?;
-    ron::from_str(&text).map_err(|e| Failure::NotAFile {
+    ron_text::read(&text).map_err(|e| Failure::NotAFile {
         path: path.to_owned(),
         kind,
         why: format!(

@@ -1,6 +1,7 @@
 //! Which column of a table is which measure, and in which unit.
 
 use super::{BatchError, RowError};
+use crate::ron_text;
 use hangtrue_pattern::units::{Unit, read_length};
 use hangtrue_pattern::{Measure, Measures};
 use serde::{Deserialize, Serialize};
@@ -43,7 +44,7 @@ impl ColumnMap {
     /// # Errors
     /// [`BatchError::Map`] with the place in the text.
     pub fn read(text: &str) -> Result<Self, BatchError> {
-        Ok(ron::from_str(text)?)
+        Ok(ron_text::read(text)?)
     }
 
     /// A map for a table whose columns are called as the measures are: “waist girth”,

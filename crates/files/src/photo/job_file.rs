@@ -2,6 +2,7 @@
 
 use super::{PhotoError, TraceJob};
 use crate::project::read_text;
+use crate::ron_text;
 use crate::ron_words::in_words;
 use std::path::{Path, PathBuf};
 
@@ -10,7 +11,7 @@ use std::path::{Path, PathBuf};
 /// # Errors
 /// [`PhotoError::Job`].
 pub fn job_text(job: &TraceJob) -> Result<String, PhotoError> {
-    ron::ser::to_string_pretty(job, ron::ser::PrettyConfig::default())
+    ron_text::written_in_lines(job, ron::ser::PrettyConfig::default())
         .map_err(|e| PhotoError::Job { path: PathBuf::new(), why: in_words(&e) })
 }
 
@@ -21,7 +22,7 @@ pub fn job_text(job: &TraceJob) -> Result<String, PhotoError> {
 pub fn read_job(path: &Path) -> Result<TraceJob, PhotoError> {
     let wrong = |why: String| PhotoError::Job { path: path.to_owned(), why };
     let text = read_text(path).map_err(|e| wrong(e.to_string()))?;
-    ron::from_str(&text).map_err(|e| {
+    ron_text::read(&text).map_err(|e| {
         let (line, column) = (e.span.start.line, e.span.start.col);
         wrong(format!("line {line}, column {column}: {}", in_words(&e.code)))
     })

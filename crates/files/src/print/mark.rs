@@ -1,6 +1,7 @@
 //! The mark by which a printed project is known again.
 
 use crate::digest::digest_of;
+use crate::ron_text;
 use hangtrue_adjust::{Change, Document};
 
 /// Hexadecimal digits of the mark: 64 bits, so that two states of a project have the
@@ -18,8 +19,8 @@ pub fn print_mark(document: &Document) -> Option<String> {
     // plans keep their mark.
     let plan = Some(&document.cutting).filter(|plan| !plan.is_usual());
     let text = match plan {
-        None => ron::to_string(&(&document.start, made)),
-        Some(plan) => ron::to_string(&(&document.start, made, plan)),
+        None => ron_text::written(&(&document.start, made)),
+        Some(plan) => ron_text::written(&(&document.start, made, plan)),
     };
     let text = text.ok()?;
     Some(digest_of(&text).chars().take(DIGITS).collect())

@@ -93,6 +93,7 @@ fn beside(project: &Path, words: &str, number: usize) -> PathBuf {
 mod tests {
     use super::*;
     use crate::project::{open, to_text};
+    use crate::ron_text;
     use hangtrue_adjust::Start;
     use std::fs;
 
@@ -117,7 +118,7 @@ mod tests {
             project: document.clone(),
             drawn: Some(drawn.clone()),
         };
-        fs::write(path, ron::ser::to_string_pretty(&file, Default::default()).unwrap()).unwrap();
+        fs::write(path, ron_text::written_in_lines(&file, Default::default()).unwrap()).unwrap();
         drawn
     }
 

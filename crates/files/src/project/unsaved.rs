@@ -2,6 +2,7 @@
 //! crash loses nothing.
 
 use super::{Held, ProjectError, strictly};
+use crate::ron_text;
 use hangtrue_adjust::Document;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -36,7 +37,7 @@ impl Unsaved {
     /// # Errors
     /// [`ProjectError::Unwritable`].
     pub fn to_text(&self) -> Result<String, ProjectError> {
-        ron::ser::to_string(self).map_err(|e| ProjectError::Unwritable { why: e.to_string() })
+        ron_text::written(self).map_err(|e| ProjectError::Unwritable { why: e.to_string() })
     }
 
     /// Reads such text; `name` is used in messages.

@@ -2,6 +2,7 @@
 
 use super::marked::{Camera, MarkedPhoto, traced_photo};
 use crate::photo::{PhotoError, Picture};
+use crate::ron_text;
 use crate::ron_words::in_words;
 use hangtrue_adjust::worn::{Horizon, KnownMark, Level, LineMark, View, WornError};
 use hangtrue_pattern::Pattern;
@@ -68,7 +69,7 @@ pub enum WornJobError {
 /// # Errors
 /// [`WornJobError::Text`].
 pub fn read_marks(text: &str) -> Result<WornJob, WornJobError> {
-    ron::from_str(text).map_err(|e: ron::error::SpannedError| WornJobError::Text {
+    ron_text::read(text).map_err(|e| WornJobError::Text {
         line: e.span.start.line,
         column: e.span.start.col,
         why: in_words(&e.code),
