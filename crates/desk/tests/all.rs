@@ -31,6 +31,7 @@ mod photo;
 mod photo_scene;
 mod pictures;
 mod reading;
+mod small_screen;
 mod toile;
 mod unaccepted;
 mod while_working;

@@ -132,6 +132,11 @@ impl Board {
 
     /// The stage that comes next, and why.
     pub fn next(&self) -> (Stage, String) {
+        // What is tried is answered first: nothing else can be judged meanwhile.
+        if let Some(trial) = &self.trial {
+            let stage = stage::stage_of(&trial.change);
+            return (stage, "Look at what is tried, then accept or discard it.".into());
+        }
         next::next_stage(&self.standings, self.document(), self.seen.causes.as_ref())
     }
 

@@ -45,6 +45,12 @@ pub(crate) enum Say {
     Unknown,
     /// Too little of the lines was measured to say.
     Partly,
+    /// Nothing is off by more than its ±, which is so wide that a usual fault would hide
+    /// in it; working out how the toile hangs makes it finer.
+    Coarse {
+        /// The widest ±, in words.
+        widest: String,
+    },
     /// Each line hangs as on a toile that fits.
     Fits,
     /// They could not be read.
@@ -109,6 +115,9 @@ impl<'a> Toile<'a> {
             Self::Read(Say::Partly) => {
                 "What was measured is off nowhere, but it is too little to say that the toile fits: measure more.".into()
             }
+            Self::Read(Say::Coarse { widest }) => format!(
+                "Nothing is surely off, but what is less than ± {widest} cannot be told yet. “Work out how it hangs”, beside, makes that finer; or pin what you see."
+            ),
             Self::Read(Say::Fault) => {
                 "What was written down cannot be read as it stands: see why.".into()
             }
@@ -149,7 +158,10 @@ pub(crate) fn next_stage(
             |p| format!("Take up “{}”, which was measured on the toile.", p.name),
         ),
         (Stage::Walk, _) => {
-            "Every seam, corner and dart matches by calculation. Look at them yourself before you print.".into()
+            "Every seam, corner and dart matches by calculation. Look at them yourself, then press “I looked at these seams”.".into()
+        }
+        (Stage::Print, _) if document.rounds().next().is_some() => {
+            "Print the pattern for the next toile. Where the last one fits, choose the allowances “finished” here: the pair itself is cut then.".into()
         }
         _ => stage.to_do().to_owned(),
     };

@@ -1,5 +1,6 @@
 //! What the desk remembers between two days: not the work, only how it is shown.
 
+use hangtrue_files::ron_text;
 use hangtrue_pattern::units::Unit;
 use serde::{Deserialize, Serialize};
 use std::path::{Path, PathBuf};
@@ -71,7 +72,7 @@ impl Settings {
         let text =
             hangtrue_files::read::text(&folder.join(FILE), hangtrue_files::read::LARGEST_SETTINGS)
                 .unwrap_or_default();
-        let read: Self = ron::from_str(&text).unwrap_or_default();
+        let read: Self = ron_text::read(&text).unwrap_or_default();
         read.within_limits()
     }
 
@@ -83,7 +84,7 @@ impl Settings {
 
     /// Writes the settings into the folder; failing to is no fault of the work.
     pub fn write(&self, folder: &Path) {
-        let text = ron::ser::to_string_pretty(self, ron::ser::PrettyConfig::default());
+        let text = ron_text::written_in_lines(self, Default::default());
         if let Ok(text) = text
             && std::fs::create_dir_all(folder).is_ok()
         {

@@ -213,7 +213,7 @@ fn judge(stage: Stage, replay: &Replay, seen: &Seen) -> Judged {
                 Judged::Done
             }
             Some(_) => {
-                Judged::Stale("The pattern changed since the lines were read as sewn.".into())
+                Judged::Stale("The pattern changed since its lines were last looked at as sewn: turn there and look.".into())
             }
         },
         Stage::Toile if Toile::of(document, seen.causes.as_ref()).is_done() => Judged::Done,

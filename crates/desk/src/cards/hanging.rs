@@ -74,9 +74,12 @@ fn home_words(strip: &Strip, home: &[Option<(f64, f64)>], unit: Unit) -> String 
     let widest = known.iter().map(|k| k.1).fold(0.0, f64::max);
     let said = said.collect::<Vec<_>>().join(", ");
     if widest <= 0.0 {
-        return format!("On a toile that fits: {said}.");
+        return format!("On a toile that fits, from its end at the side: {said}.");
     }
-    format!("On a toile that fits, predicted: {said}, ± {}.", show_margin(widest, unit))
+    format!(
+        "On a toile that fits, predicted, from its end at the side: {said}, ± {}.",
+        show_margin(widest, unit)
+    )
 }
 
 /// The line that is to be added.
@@ -302,7 +305,7 @@ fn strip_rows(
             field(ui, &place, &format!("{words}, {place}"), mm, "?");
         }
         let mut error = Some(new.error);
-        field(ui, "±", &format!("{words}, plus or minus"), &mut error, "");
+        field(ui, "± of the ruler", &format!("{words}, plus or minus"), &mut error, "");
         new.error = error.unwrap_or(new.error);
     });
     let told = told.or_else(|| strip.out_of_range(unit));

@@ -5,7 +5,7 @@ use crate::board::Board;
 use crate::board::lines::mark_of;
 use crate::board::requests::{Request, Requests};
 use crate::kit::length_field::bare_length_field;
-use crate::kit::say::{aside, part};
+use crate::kit::say::{aside, part, told};
 use egui::Ui;
 use hangtrue_adjust::{
     Change, Document, MarkLine, UsualDepths, moved, pulled_length, usual_lines, with_pulled_length,
@@ -44,18 +44,32 @@ pub(super) fn show(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern:
             set(board, requests, pattern, &lines, new);
         }
         // From where the number counts, in the words of one of them.
-        if let Some(from) = lines.iter().find(|l| pulled_length(&l.rule) == Some(length)) {
+        let from = lines.iter().find(|l| pulled_length(&l.rule) == Some(length));
+        if let Some(from) = from {
             let sentence = from.rule.sentence(board.unit());
             aside(board, ui, format!("On the {}: {sentence}", from.piece));
         }
-        let off =
-            |l: &ReferenceLine| pulled_length(&l.rule).is_some_and(|n| (n - length).abs() > ALIKE);
-        let alike_rules = lines.iter().all(|l| same_rule(&l.rule, &lines[0].rule));
-        if alike_rules && lines.iter().any(off) {
-            let on = &lines[0].piece;
-            aside(board, ui, format!("They differ now; this is the one on the {on}."));
+        if differ(pattern, &lines, length) {
+            let on = &from.unwrap_or(&lines[0]).piece;
+            told(
+                board,
+                ui,
+                format!(
+                    "They differ now: this is the one on the {on}. Typed anew it sets them all."
+                ),
+                true,
+            );
         }
     }
+}
+
+/// Whether one of them lies elsewhere than where that number sets them all.
+fn differ(pattern: &Pattern, lines: &[ReferenceLine], length: f64) -> bool {
+    let Some(together) = set_by(pattern, lines, length) else { return false };
+    lines.iter().zip(&together).any(|(now, set)| {
+        let numbers = pulled_length(&now.rule).zip(pulled_length(&set.rule));
+        !same_rule(&now.rule, &set.rule) || numbers.is_some_and(|(n, s)| (n - s).abs() > ALIKE)
+    })
 }
 
 fn same_rule(a: &Rule, b: &Rule) -> bool {

@@ -147,7 +147,10 @@ impl Methods {
     pub fn show(&mut self, hang: &Hang, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
         let Some(tried) = self.tried.take() else { return };
         let palette = board.palette;
-        let wide = ((ui.available_width() - 34.0) / 3.0).max(90.0);
+        // Three beside each other; fewer in a row where large letters would stand in a column
+        // too thin for their words.
+        let (room, letters) = (ui.available_width(), board.settings.letters);
+        let wide = ((room - 34.0) / 3.0).max(90.0 * letters).min(room - 12.0);
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = 8.0;
             for (index, method) in tried.methods.iter().enumerate() {
@@ -157,12 +160,13 @@ impl Methods {
                 } else {
                     Stroke::new(1.0, palette.rule)
                 };
-                Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0).show(ui, |ui| {
+                let card = Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0);
+                let card = card.show(ui, |ui| {
                     ui.set_width(wide - 12.0);
                     ui.vertical(|ui| {
                         let name = egui::RichText::new(capital(method.name())).small();
                         let button = egui::Button::selectable(chosen, name);
-                        if ui.add_sized(vec2(wide - 12.0, 26.0), button).clicked() {
+                        if ui.add_sized(vec2(wide - 12.0, 26.0 * letters), button).clicked() {
                             change.method = method.clone();
                         }
                         method_drawing::show(ui, &palette, board.settings.letters, method);
@@ -180,6 +184,11 @@ impl Methods {
                         }
                     });
                 });
+                // Its name is the button; a click anywhere on the card does the same.
+                let clicked = ui.input(|i| i.pointer.primary_clicked());
+                if clicked && card.response.contains_pointer() {
+                    change.method = method.clone();
+                }
             }
         });
         if let Some(lean) = &tried.less_lean {
@@ -271,8 +280,8 @@ fn numbers(board: &Board, ui: &mut Ui, outcome: &Tries) {
             let (all, broken) =
                 (outcome.kept.len(), outcome.kept.iter().filter(|k| !k.kept()).count());
             ui.small(match broken {
-                0 => format!("all {all} measures kept"),
-                n => format!("{n} of {all} measures change"),
+                0 => format!("the {all} lengths it is to keep are kept"),
+                n => format!("{n} of {all} lengths it is to keep change"),
             });
             let most = outcome.changed.iter().filter(|c| c.measure.is_length());
             let most = most.max_by(|a, b| a.change().abs().total_cmp(&b.change().abs()));

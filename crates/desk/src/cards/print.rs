@@ -11,10 +11,10 @@ use crate::kit::drop_down::{drop_down, item};
 use crate::kit::job::{Heard, Job};
 use crate::kit::length_field::name_id;
 use crate::kit::on_its_own::on_its_own;
-use crate::kit::say::{aside, fault, part};
+use crate::kit::say::{aside, fault, part, told};
 use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
-use hangtrue_adjust::{Document, OPEN_ROUND, PaperName, Usual};
+use hangtrue_adjust::{AllowanceSet, Document, OPEN_ROUND, PaperName, Usual};
 use hangtrue_cut::{SewingOrder, SewnAs, pieces_to_cut, sewing_order};
 use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
 use hangtrue_files::print::{
@@ -143,7 +143,8 @@ fn the_sheets(
             let skipped = grid.tiles.len() - grid.sheets();
             let skipped = match skipped {
                 0 => "none of them blank".to_owned(),
-                n => format!("{n} blank ones skipped"),
+                1 => "a blank one left out".to_owned(),
+                n => format!("{n} blank ones left out"),
             };
             ui.add(egui::Label::new(format!(
                 "{} pages: {} sheets in {} rows of {}, {skipped}. The first page has the test squares: measure them before cutting. Close shears and rotary cutter between cuts.",
@@ -154,6 +155,7 @@ fn the_sheets(
                     aside(board, ui, note);
                 }
             });
+            on_its_own(ui, "no allowance", |ui| without_allowance(board, requests, ui));
             if ui.button("Save the sheets as PDF…").clicked() {
                 requests.ask(Asked::SavePdf);
             }
@@ -172,6 +174,28 @@ fn the_sheets(
                 requests.go_to(Stage::AsSewn);
             }
         }
+    }
+}
+
+/// Says it where the pieces have no seam allowance, and adds what a toile usually has.
+fn without_allowance(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let document = board.document();
+    let chosen = document.cutting.set;
+    let is_bare = match chosen {
+        None => !document.printing.with_allowance,
+        Some(set) => set == AllowanceSet::None,
+    };
+    if !is_bare {
+        return;
+    }
+    told(
+        board,
+        ui,
+        "No seam allowance is drawn: the line on paper is the one you sew.".into(),
+        true,
+    );
+    if chosen.is_none() && ui.button("Add the allowances of a toile").clicked() {
+        requests.edit("the allowances of a toile", |d| d.cutting.set = Some(AllowanceSet::Toile));
     }
 }
 

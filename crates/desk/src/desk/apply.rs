@@ -261,21 +261,29 @@ impl Desk {
     fn undo(&mut self) {
         if self.board.trial.is_some() {
             self.set_trial(None);
-        } else if self.board.history.undo() {
-            self.after_travel();
+        } else {
+            let words = self.board.history.undo_words().map(str::to_owned);
+            if self.board.history.undo() {
+                self.after_travel(words, "taken back");
+            }
         }
     }
 
     fn redo(&mut self) {
+        let words = self.board.history.redo_words().map(str::to_owned);
         if self.board.trial.is_none() && self.board.history.redo() {
-            self.after_travel();
+            self.after_travel(words, "made again");
         }
     }
 
-    fn after_travel(&mut self) {
+    /// After a step was taken back or made again, which is told by its words.
+    fn after_travel(&mut self, step: Option<String>, did: &str) {
         // What was told of the step before is no longer so.
         if self.board.notice.as_ref().is_some_and(|n| !n.is_fault) {
             self.board.notice = None;
+        }
+        if let Some(step) = step.filter(|step| !step.trim().is_empty()) {
+            self.tell(&format!("“{step}” is {did}.").into(), false, None);
         }
         self.board.selected = None;
         self.board.dirty = true;

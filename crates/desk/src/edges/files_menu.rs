@@ -16,11 +16,12 @@ pub(super) fn show(
     requests: &mut Requests,
     ui: &mut Ui,
 ) {
+    let top = ui.cursor().top() + ui.spacing().interact_size.y;
     ui.menu_button("Files", |ui| {
         ui.set_min_width(260.0);
         // On a low screen the menu is longer than the screen: it is scrolled.
-        let high = ui.ctx().content_rect().bottom() - ui.cursor().top() - BELOW;
-        let area = ScrollArea::vertical().max_height(high.max(120.0));
+        let high = (ui.ctx().content_rect().bottom() - top - BELOW).max(120.0);
+        let area = ScrollArea::vertical().max_height(high).min_scrolled_height(high);
         scrolled(ui, area, true, |ui| rows((own_folder, board), requests, ui));
     });
     // The menu has it too, where there is no room for it here.

@@ -24,6 +24,8 @@ pub(crate) struct List {
     carried: Option<usize>,
     /// Height of what stands below the list, points.
     foot: f32,
+    /// How many changes there were in the picture before.
+    counted: Option<usize>,
     /// Closed rounds, by name, whose changes are shown.
     unfolded: Vec<String>,
 }
@@ -101,12 +103,17 @@ fn head(board: &Board, ui: &mut Ui) {
 /// The changes in their order, and the slider through them.
 fn entries(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     let count = board.document().changes.len();
+    // What was just accepted comes into sight.
+    let is_longer = own.counted.replace(count).is_some_and(|before| before < count);
     let mut places = Vec::new();
     for index in 0..count {
         if is_folded(own, board, index) {
             continue;
         }
         let place = ui.scope(|ui| entry(own, board, requests, ui, index)).response.rect;
+        if is_longer && index + 1 == count {
+            ui.scroll_to_rect(place, Some(egui::Align::BOTTOM));
+        }
         places.push((index, place));
     }
     carry(own, board, requests, ui, &places);
@@ -251,8 +258,8 @@ fn entry(own: &mut List, board: &Board, requests: &mut Requests, ui: &mut Ui, in
                     let broken = effect.kept.iter().filter(|k| !k.kept()).count();
                     let words = match (effect.kept.len(), broken) {
                         (0, _) => "made".into(),
-                        (n, 0) => format!("made; all {n} measures kept"),
-                        (n, b) => format!("made; {b} of {n} measures change"),
+                        (n, 0) => format!("made; the {n} lengths it is to keep are kept"),
+                        (n, b) => format!("made; {b} of {n} lengths it is to keep change"),
                     };
                     ui.colored_label(palette.sage, egui::RichText::new(words).small());
                     for cost in &effect.costs {

@@ -7,10 +7,11 @@ use crate::board::requests::{Notice, Request, Requests, Window};
 use crate::board::stage::Stage;
 use crate::kit::scroll::scrolled;
 use crate::kit::theme::bold;
-use egui::{Label, ScrollArea, Ui};
+use egui::text::LayoutJob;
+use egui::{Align, Color32, FontSelection, Label, RichText, ScrollArea, Ui};
 
 /// The share of the window's height that what is told has at its foot at the most.
-const MOST: f32 = 0.26;
+const MOST: f32 = 0.32;
 
 /// Both, in a row.
 pub(super) fn in_a_row(board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -30,21 +31,49 @@ pub(crate) fn at_foot(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     // The panel becomes as high as what is told, up to that.
     let area = area.max_height(most).min_scrolled_height(most);
     scrolled(ui, area, false, |ui| {
-        ui.horizontal_wrapped(|ui| match &board.notice {
-            Some(notice) => done(board, requests, ui, notice),
+        // In lines of its own: in a row with others a place of a file, which has no blanks,
+        // ran over the edge.
+        match &board.notice {
+            Some(notice) => {
+                ui.add(Label::new(in_one(board, ui, notice)).wrap());
+                ui.horizontal_wrapped(|ui| answers(requests, ui, notice));
+            }
             // The row of stages has the button.
-            None => next(board, requests, ui, false),
-        });
+            None => {
+                ui.horizontal_wrapped(|ui| next(board, requests, ui, false));
+            }
+        }
     });
 }
 
 /// What was done last, or why it was not.
 fn done(board: &Board, requests: &mut Requests, ui: &mut Ui, notice: &Notice) {
-    let palette = board.palette;
-    let (colour, word) =
-        if notice.is_fault { (palette.ochre, "Not done:") } else { (palette.sage, "Done:") };
+    let (colour, word) = head(board, notice);
     ui.colored_label(colour, bold(word));
     ui.add(Label::new(&notice.text).wrap());
+    answers(requests, ui, notice);
+}
+
+fn head(board: &Board, notice: &Notice) -> (Color32, &'static str) {
+    match notice.is_fault {
+        true => (board.palette.ochre, "Not done:"),
+        false => (board.palette.sage, "Done:"),
+    }
+}
+
+/// The message with its head, as one text.
+fn in_one(board: &Board, ui: &Ui, notice: &Notice) -> LayoutJob {
+    let (colour, word) = head(board, notice);
+    let mut job = LayoutJob::default();
+    let mut add = |text: RichText| {
+        text.append_to(&mut job, ui.style(), FontSelection::Default, Align::Center);
+    };
+    add(bold(word).color(colour));
+    add(RichText::new(format!(" {}", notice.text)).color(board.palette.text));
+    job
+}
+
+fn answers(requests: &mut Requests, ui: &mut Ui, notice: &Notice) {
     if let Some(leads) = notice.leads
         && ui.button(leads.words()).clicked()
     {

@@ -58,10 +58,20 @@ pub(crate) fn show(own: &mut Hang, board: &Board, requests: &mut Requests, ui: &
     body_fields::show(own, board, requests, ui);
 }
 
+/// The button that works it out from another card, and its progress.
+pub(crate) fn work_out_here(own: &mut Hang, board: &Board, ui: &mut Ui) {
+    work::look(own, board, ui.ctx());
+    if own.asked.is_some() {
+        settling(own, board, ui);
+    }
+}
+
 fn settling(own: &mut Hang, board: &Board, ui: &mut Ui) {
     if let Some(work) = &own.work {
         let (words, done) = (work.job.words.clone(), work.job.part as f32);
-        ui.add(ProgressBar::new(done).text(words));
+        // Beside large letters the words would be cut off in the bar.
+        ui.add(Label::new(words).wrap());
+        ui.add(ProgressBar::new(done));
         if ui.button("Stop working it out").clicked() {
             own.work = None;
         }

@@ -9,7 +9,7 @@ use crate::kit::theme::bold;
 use egui::{Grid, Ui};
 use hangtrue_adjust::{Change, MarkLine};
 use hangtrue_drape::{level_name, level_when_worn};
-use hangtrue_files::hang::places_words;
+use hangtrue_files::hang::{TOLD_OF, places_words};
 use hangtrue_pattern::words::Words;
 use hangtrue_pattern::words::capital;
 
@@ -24,17 +24,11 @@ pub(super) fn show(own: &Hang, board: &Board, requests: &mut Requests, ui: &mut 
     for line in &shown.told.lines {
         ui.label(bold(format!("{}, {}", capital(&line.line), line.piece)));
         let words = places_words(line, board.unit());
-        let [inner, middle, outer] = &words;
         Grid::new(("hang", &line.piece, &line.line)).num_columns(2).spacing([10.0, 1.0]).show(
             ui,
             |ui| {
-                let rows = [
-                    ("towards the inner end", inner),
-                    ("in the middle", middle),
-                    ("towards the side", outer),
-                ];
-                for (place, said) in rows {
-                    ui.small(place);
+                for ((_, place), said) in TOLD_OF.iter().zip(&words) {
+                    ui.small(*place);
                     ui.small(said);
                     ui.end_row();
                 }
@@ -44,7 +38,7 @@ pub(super) fn show(own: &Hang, board: &Board, requests: &mut Requests, ui: &mut 
     aside(
         board,
         ui,
-        "Against the straight line between a line’s own two ends, a quarter, half and three quarters of the way to the side. ± is what other starts and meshes make of it, or the least that is claimed.",
+        "Against the straight line between a line’s own two ends, a quarter, half and three quarters of the way to the side. ± is what other starts and meshes make of it, or the least that is claimed. At Toile the same is told from the line’s end at the side, as it is measured there.",
     );
     level_lines(own, board, requests, ui);
 }

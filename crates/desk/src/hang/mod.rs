@@ -9,7 +9,7 @@ mod table;
 pub(crate) mod weighing;
 mod work;
 
-pub(crate) use card::{invite, show};
+pub(crate) use card::{invite, show, work_out_here};
 pub(crate) use table::show_on_table;
 pub(crate) use work::go_on;
 

@@ -136,7 +136,7 @@ impl Hang {
     }
 
     /// Whether what is shown is of the pattern and the body as they are.
-    pub(super) fn is_fresh(&self) -> bool {
+    pub fn is_fresh(&self) -> bool {
         self.shown.as_ref().zip(self.asked.as_ref()).is_some_and(|(s, a)| s.of.same(a))
     }
 

@@ -47,30 +47,45 @@ pub(crate) fn show_on_table(own: &mut Hang, board: &Board, ui: &mut Ui) -> bool 
         return true;
     };
     let turns = turn(own, ui, &response, canvas);
-    let frame = framed(own, &scene, canvas);
+    let (whole, half) = (widest(ui, board, WHOLE), PLATES_AT_MOST * f64::from(canvas.width()));
+    let is_short = whole > half;
+    let words = match (scene.lines.is_empty(), own.is_fresh()) {
+        (true, _) => "The body alone. How the toile hangs on it is worked out on the card beside.",
+        (false, true) => LABEL,
+        (false, false) => "Changed since it was worked out: this is of before.",
+    };
+    let words = match is_short && !scene.lines.is_empty() {
+        true => format!("{words} · Middles; the other places beside"),
+        false => format!("{words} · Pull to turn it"),
+    };
+    let free = look_round::above_hint(&board.palette, ui, &painter, canvas, &words);
+    let frame = framed(own, &scene, free);
     lay(own, ui, &painter, (&scene, frame), canvas, turns);
-    let high = ROWS as f32 * ui.text_style_height(&TextStyle::Small) + 12.0;
-    let plate = widest(ui, board).min(0.42 * f64::from(canvas.width()));
+    let rows = if is_short { SHORT_ROWS } else { ROWS };
+    let high = rows as f32 * ui.text_style_height(&TextStyle::Small) + 12.0;
+    let plate = if is_short { widest(ui, board, SHORT) } else { whole };
     let reach = Reach {
         width: f64::from(canvas.width()),
-        height: f64::from(canvas.height()) - 40.0,
+        height: f64::from(free.height()),
         plate,
         high: f64::from(high),
     };
     for plate in plates(&scene, &frame, reach, board.unit()) {
-        paint_plate(board, ui, &painter, canvas, &plate, reach);
+        paint_plate(board, ui, &painter, canvas, (&plate, is_short), reach);
     }
-    let fresh = own.is_fresh();
-    let words = match (scene.lines.is_empty(), fresh) {
-        (true, _) => {
-            "The body alone. How the toile hangs on it is worked out on the card beside.".to_owned()
-        }
-        (false, true) => LABEL.to_owned(),
-        (false, false) => "Changed since it was worked out: this is of before.".to_owned(),
-    };
-    look_round::hint(&board.palette, ui, &painter, canvas, &format!("{words} · Pull to turn it"));
+    look_round::hint(&board.palette, ui, &painter, canvas, &words);
     true
 }
+
+/// Plates have so much of the table's width at most, else they are short.
+const PLATES_AT_MOST: f64 = 0.42;
+
+/// A short plate tells the middle of its line alone.
+const SHORT_ROWS: usize = 2;
+
+/// What stands before the droop on a plate, and on a short one.
+const WHOLE: &str = "inner quarter";
+const SHORT: &str = "thigh, in";
 
 /// What pointer, wheel and keys ask for; whether it is being turned.
 fn turn(own: &mut Hang, ui: &Ui, response: &Response, canvas: Rect) -> bool {
@@ -116,7 +131,7 @@ fn turn(own: &mut Hang, ui: &Ui, response: &Response, canvas: Rect) -> bool {
 }
 
 fn framed(own: &Hang, scene: &Scene, canvas: Rect) -> Frame {
-    let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()) - 44.0);
+    let (width, height) = (f64::from(canvas.width()), f64::from(canvas.height()) - 8.0);
     let mut frame = scene.frame(own.view, (width, height), 0.0);
     frame.scale *= own.near;
     // The plates of the right leg stand at the right.
@@ -164,9 +179,9 @@ fn lay(
 }
 
 /// Room for the longest words a plate usually has, points.
-fn widest(ui: &Ui, board: &Board) -> f64 {
+fn widest(ui: &Ui, board: &Board, place: &str) -> f64 {
     let droop = hangtrue_files::hang::place_words(-38.1 - 1.5875, 4.0, board.unit());
-    let words = format!("inner quarter {droop}");
+    let words = format!("{place} {droop}").trim().to_owned();
     let font = TextStyle::Small.resolve(ui.style());
     let galley = ui.painter().layout_no_wrap(words, font, Color32::BLACK);
     f64::from(galley.size().x) + 22.0
@@ -177,7 +192,7 @@ fn paint_plate(
     ui: &Ui,
     painter: &Painter,
     canvas: Rect,
-    plate: &Plate,
+    (plate, is_short): (&Plate, bool),
     reach: Reach,
 ) {
     let at = |p: (f64, f64)| -> Pos2 { canvas.min + vec2(p.0 as f32, p.1 as f32) };
@@ -196,7 +211,9 @@ fn paint_plate(
     let name = FontId::new(small.size, bold_family());
     let left = rect.min + vec2(8.0, 5.0);
     painter.text(left, Align2::LEFT_TOP, &plate.name, name, inks.ink);
-    for (k, words) in plate.words.iter().enumerate() {
+    let middle = plate.middle.clone().into_iter().collect::<Vec<_>>();
+    let rows = if is_short { &middle } else { &plate.words };
+    for (k, words) in rows.iter().enumerate() {
         let under = left + vec2(0.0, (k + 1) as f32 * ui.text_style_height(&TextStyle::Small));
         painter.text(under, Align2::LEFT_TOP, words, small.clone(), inks.ink);
     }

@@ -1,6 +1,7 @@
 //! A list that drops down. It opens at what is chosen, and the key that chooses from it
 //! closes it again.
 
+use super::scroll::follow;
 use egui::{ComboBox, Id, InnerResponse, Key, Response, Ui, WidgetText};
 
 /// Whether the list that is being drawn was opened in this picture.
@@ -30,6 +31,8 @@ pub(crate) fn drop_down<R>(
             d.insert_temp(opened, is_new);
         });
         let added = add(ui);
+        // The keys go beyond what is seen of a long list.
+        follow(ui);
         let focused = ui.memory(|m| m.focused()).and_then(|id| ui.ctx().read_response(id));
         let within = focused.is_some_and(|r| r.layer_id == ui.layer_id());
         let pressed = ui.input(|i| i.key_pressed(Key::Enter) || i.key_pressed(Key::Space));

@@ -3,9 +3,10 @@
 
 use crate::kit::theme::Palette;
 use egui::{
-    Align2, EventFilter, Key, Painter, Pos2, Rect, Response, Role, Sense, TextStyle, Ui, Vec2,
-    WidgetInfo, vec2,
+    Align2, EventFilter, Galley, Key, Painter, Pos2, Rect, Response, Role, Sense, TextStyle, Ui,
+    Vec2, WidgetInfo, vec2,
 };
+use std::sync::Arc;
 
 /// Points the arrow keys move what is looked at by.
 const STEP: f32 = 40.0;
@@ -25,13 +26,37 @@ pub(crate) fn canvas(ui: &mut Ui, palette: &Palette, words: &str) -> (Rect, Resp
 
 /// Words at the foot of what is looked at.
 pub(crate) fn hint(palette: &Palette, ui: &Ui, painter: &Painter, canvas: Rect, words: &str) {
-    let font = TextStyle::Body.resolve(ui.style());
-    let wide = canvas.width() - 40.0;
-    let galley = painter.layout(words.to_owned(), font, palette.text, wide);
-    let foot = canvas.center_bottom() - vec2(0.0, 9.0);
+    let galley = hint_laid(palette, ui, painter, canvas, words);
+    let foot = canvas.center_bottom() - vec2(0.0, FREE_BELOW);
     let at = Align2::CENTER_BOTTOM.anchor_size(foot, galley.size());
     painter.rect_filled(at.expand2(vec2(10.0, 4.0)), 5.0, palette.card);
     painter.galley(at.min, galley, palette.text);
+}
+
+fn hint_laid(
+    palette: &Palette,
+    ui: &Ui,
+    painter: &Painter,
+    canvas: Rect,
+    words: &str,
+) -> Arc<Galley> {
+    let font = TextStyle::Body.resolve(ui.style());
+    painter.layout(words.to_owned(), font, palette.text, canvas.width() - 40.0)
+}
+
+/// Points left free under such words.
+const FREE_BELOW: f32 = 9.0;
+
+/// What is left of the canvas above such words.
+pub(crate) fn above_hint(
+    palette: &Palette,
+    ui: &Ui,
+    painter: &Painter,
+    canvas: Rect,
+    words: &str,
+) -> Rect {
+    let high = hint_laid(palette, ui, painter, canvas, words).size().y + 2.0 * FREE_BELOW;
+    canvas.with_max_y((canvas.bottom() - high).max(canvas.top() + 1.0))
 }
 
 /// What was asked for since the last picture.

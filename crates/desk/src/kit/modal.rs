@@ -1,6 +1,7 @@
 //! A small window that lies over the desk until it is answered.
 
-use egui::{Context, Id, Modal, Ui};
+use super::scroll::scrolled;
+use egui::{Context, Id, Modal, ScrollArea, Ui};
 
 /// How the window is edged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -14,8 +15,8 @@ pub(crate) enum Edge {
 /// What a question is as wide as, points of the screen.
 pub(crate) const QUESTION: f32 = 440.0;
 
-/// Shows the window, no wider than that and than the screen; true when it is to be
-/// shut.
+/// Shows the window, no wider than that and than the screen, and scrolled where it is
+/// higher; true when it is to be shut.
 pub(crate) fn modal(
     ctx: &Context,
     name: &str,
@@ -33,7 +34,10 @@ pub(crate) fn modal(
     modal
         .show(ctx, |ui| {
             ui.set_width(width.min(ctx.content_rect().width() - FREE));
-            add(ui);
+            let high = ctx.content_rect().height() - FREE;
+            // It grows to what it holds, as far as the screen goes.
+            let area = ScrollArea::vertical().auto_shrink([false, true]);
+            scrolled(ui, area.max_height(high).min_scrolled_height(high), true, add);
         })
         .should_close()
 }

@@ -53,7 +53,9 @@ pub(crate) fn show(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui
 fn searching(own: &mut LayRoom, board: &Board, ui: &mut Ui) {
     if let Some(work) = &own.work {
         let (words, done) = (work.job.words.clone(), work.job.part as f32);
-        ui.add(ProgressBar::new(done).text(words));
+        // Beside large letters the words would be cut off in the bar.
+        ui.add(Label::new(words).wrap());
+        ui.add(ProgressBar::new(done));
         if ui.button("Stop looking").clicked() {
             own.work = None;
         }

@@ -89,17 +89,6 @@ pub(crate) fn show_on_table(
         still.places[held.part] = own.pulled_from();
         still
     });
-    let view = View::of(still.as_ref().unwrap_or(&lay), canvas);
-    pulled(own, requests, &response, (&lay, view));
-    by_keys(own, requests, ui, &response, &lay);
-    cloth(board, ui, &painter, view, &lay);
-    for (index, ..) in lay.laid() {
-        piece(own, board, ui, &painter, view, (&lay, &faults, index));
-    }
-    let ink = board.palette.on_paper().madder;
-    for (a, b) in &faults.shown {
-        painter.line_segment([view.at(*a), view.at(*b)], Stroke::new(1.6, ink));
-    }
     let wrong = match faults.all.len() {
         0 => "nothing over another".to_owned(),
         1 => "1 thing to put right".to_owned(),
@@ -110,6 +99,19 @@ pub(crate) fn show_on_table(
         Some(_) => format!("{length} of cloth · {wrong}"),
         None => "Nothing is laid yet".to_owned(),
     };
+    let free = look_round::above_hint(&board.palette, ui, &painter, canvas, &words);
+    let view = View::of(still.as_ref().unwrap_or(&lay), free);
+    pulled(own, requests, &response, (&lay, view));
+    by_keys(own, requests, ui, &response, &lay);
+    cloth(board, ui, &painter, view, &lay);
+    for (index, ..) in lay.laid() {
+        piece(own, board, ui, &painter, view, (&lay, &faults, index));
+    }
+    name_under_pointer(&response, view, &lay);
+    let ink = board.palette.on_paper().madder;
+    for (a, b) in &faults.shown {
+        painter.line_segment([view.at(*a), view.at(*b)], Stroke::new(1.6, ink));
+    }
     look_round::hint(&board.palette, ui, &painter, canvas, &words);
     true
 }
@@ -124,16 +126,27 @@ impl LayRoom {
     }
 }
 
+/// The piece that lies uppermost at a place of the screen.
+fn under(lay: &Lay, view: View, p: Pos2) -> Option<usize> {
+    let at = view.on_cloth(p);
+    let hit = |index: &usize| {
+        lay.corners(*index).is_some_and(|corners| winding(&path_of(&corners), at) != 0)
+    };
+    (0..lay.parts.len()).rev().find(hit)
+}
+
+/// A small piece has no room for its name: it is read where the pointer rests.
+fn name_under_pointer(response: &Response, view: View, lay: &Lay) {
+    let part = response.hover_pos().and_then(|p| under(lay, view, p));
+    if let Some(part) = part.filter(|_| !response.dragged()) {
+        response.show_tooltip_text(lay.parts[part].name());
+    }
+}
+
 /// What the pointer does.
 fn pulled(own: &mut LayRoom, requests: &mut Requests, response: &Response, on: (&Lay, View)) {
     let (lay, view) = on;
-    let under = |p: Pos2| {
-        let at = view.on_cloth(p);
-        let hit = |index: &usize| {
-            lay.corners(*index).is_some_and(|corners| winding(&path_of(&corners), at) != 0)
-        };
-        (0..lay.parts.len()).rev().find(hit)
-    };
+    let under = |p: Pos2| under(lay, view, p);
     if response.clicked() {
         response.request_focus();
         own.chosen = response.interact_pointer_pos().and_then(under);
@@ -274,7 +287,7 @@ fn piece(
     view: View,
     (lay, faults, index): (&Lay, &Faults, usize),
 ) {
-    let (Some(corners), Some(bounds)) = (lay.corners(index), lay.bounds(index)) else { return };
+    let Some(corners) = lay.corners(index) else { return };
     let inks = board.palette.on_paper();
     let path = path_of(&corners);
     let mut paper = inks.paper;
@@ -294,9 +307,20 @@ fn piece(
     } else {
         painter.add(Shape::line(edge, Stroke::new(width, inks.ink)));
     }
-    let part = &lay.parts[index];
-    let small = TextStyle::Small.resolve(ui.style());
-    let font = FontId::new(small.size, bold_family());
+    name(board, ui, painter, view, (lay, index, wrong));
+}
+
+/// The name of a piece, as full and large as stands on it, and its arrow. What has no room
+/// for its name has none: it is said where the pointer rests and in the list beside.
+fn name(
+    board: &Board,
+    ui: &Ui,
+    painter: &Painter,
+    view: View,
+    (lay, index, wrong): (&Lay, usize, bool),
+) {
+    let Some(bounds) = lay.bounds(index) else { return };
+    let (part, inks) = (&lay.parts[index], board.palette.on_paper());
     let on_screen = view.affine().transform_rect_bbox(bounds);
     let mut names = vec![part.name()];
     if part.face_down {
@@ -305,20 +329,29 @@ fn piece(
     if wrong {
         names.iter_mut().for_each(|name| *name += ": to put right");
     }
-    // The fullest that stands on its piece; what is left out is said in the list beside.
-    let laid =
-        names.into_iter().rev().map(|name| painter.layout_no_wrap(name, font.clone(), inks.ink));
-    let mut laid: Vec<_> = laid.collect();
-    let fits = laid.iter().position(|name| f64::from(name.size().x) < on_screen.width());
-    let name = laid.swap_remove(fits.unwrap_or(laid.len() - 1));
-    let middle = bounds.center();
-    let at = view.at(middle) - 0.5 * name.size();
+    let small = TextStyle::Small.resolve(ui.style()).size;
+    let sizes = NAME_SIZES.map(|share| share * small);
+    let sizes = sizes.into_iter().filter(|size| *size >= LEAST_NAME.min(small));
+    let mut tried = names.iter().rev().flat_map(|name| {
+        sizes.clone().map(move |size| (name.clone(), FontId::new(size, bold_family())))
+    });
+    let laid = tried.find_map(|(name, font)| {
+        let laid = painter.layout_no_wrap(name, font, inks.ink);
+        let (wide, high) = (f64::from(laid.size().x), f64::from(laid.size().y));
+        (wide < on_screen.width() && high < on_screen.height()).then_some(laid)
+    });
+    let Some(laid) = laid else { return };
     // A low piece has room for its name alone.
-    if on_screen.height() > NAME_AND_ARROW * f64::from(name.size().y) {
+    if on_screen.height() > NAME_AND_ARROW * f64::from(laid.size().y) {
         arrow(board, painter, view, (lay, index));
     }
-    painter.galley(at, name, inks.ink);
+    let at = view.at(bounds.center()) - 0.5 * laid.size();
+    painter.galley(at, laid, inks.ink);
 }
+
+/// The sizes a name is tried in, in parts of small letters, and the least, points.
+const NAME_SIZES: [f32; 4] = [1.0, 0.8, 0.65, 0.5];
+const LEAST_NAME: f32 = 9.0;
 
 /// So many times as high as its name is a piece that has room for an arrow too.
 const NAME_AND_ARROW: f64 = 4.5;

@@ -117,6 +117,19 @@ impl Ground {
         Self { taken: darts.chain(notches).collect(), lines: lines.collect(), edge: edge.collect() }
     }
 
+    /// The first of the places that is free of all there is: words, lines and the edge.
+    fn take_clear(&mut self, places: &[Plate]) -> Option<Plate> {
+        let lies_over =
+            |ground: &[Plate], p: &Plate, free| ground.iter().any(|t| t.is_near(p, free));
+        let found = places.iter().copied().find(|p| {
+            !lies_over(&self.taken, p, FREE)
+                && !lies_over(&self.lines, p, 0.0)
+                && !lies_over(&self.edge, p, 0.0)
+        })?;
+        self.taken.push(found);
+        Some(found)
+    }
+
     /// The first of the places that is free, rather off other lines.
     fn take(&mut self, places: &[Plate], edge: Edge) -> Option<Plate> {
         let free = |p: &&Plate| !self.taken.iter().any(|t| t.is_near(p, FREE));
@@ -200,8 +213,16 @@ fn name(
         let size = sizes.fold(Vec2::ZERO, |all, s| vec2(all.x.max(s.x), all.y + s.y));
         (lines, shares.map(|s| Plate::upright(at(s), size + vec2(12.0, 6.0))))
     };
+    // Rather smaller letters than a line that is covered.
+    const SIZES: [f32; 4] = [1.0, 0.85, 0.7, 0.55];
+    for by in SIZES {
+        let (lines, places) = sized(by);
+        if let Some(plate) = ground.take_clear(&places) {
+            return Some(Label { lines, plate, backed: true });
+        }
+    }
     // The leg is seen beside its name: rather smaller letters than an edge that is covered.
-    for by in [1.0, 0.85, 0.7, 0.55] {
+    for by in SIZES {
         let (lines, places) = sized(by);
         if let Some(plate) = ground.take(&places, Edge::Off) {
             return Some(Label { lines, plate, backed: true });

@@ -167,10 +167,10 @@ pub const TRIES: &[Try] = &[
     correct("dart turned into the side seam", 6.0, FLAT),
     pinch("top and scoop", 4.0, FLAT),
     pinch("slash and lap", 4.0, FLAT),
-    pinch("distribute", 4.0, FLAT),
+    pinch("even strip", 4.0, FLAT),
     pinch("top and scoop", 10.0, FORWARD),
     pinch("slash and lap", 10.0, FORWARD),
-    pinch("distribute", 10.0, FORWARD),
+    pinch("even strip", 10.0, FORWARD),
 ];
 
 /// Corrections that are not tried, and why.

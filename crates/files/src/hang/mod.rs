@@ -5,6 +5,6 @@ mod plates;
 mod sheet;
 mod words;
 
-pub use plates::{Plate, ROWS, Reach, plates};
+pub use plates::{Plate, ROWS, Reach, TOLD_OF, plates};
 pub use sheet::{HangSheet, hang_sheet};
 pub use words::{droop_words, place_words, places_words, plus_minus_words, round_droop};

@@ -25,6 +25,8 @@ pub struct Plate {
     pub name: String,
     /// How it hangs at the places told of, from the inner end to the side.
     pub words: Vec<String>,
+    /// How it hangs in its middle, where there is room for no more.
+    pub middle: Option<String>,
     /// The places told of, in the same order.
     pub places: Vec<(f64, f64)>,
     /// The place its leader runs to: the middle of the line.
@@ -82,11 +84,14 @@ fn plate(line: &MarkedRun, frame: &Frame, reach: Reach, right: bool, unit: Unit)
         Some((format!("{called} {}", place_words(found.droop, line.plus_minus, unit)), (x, y)))
     });
     let (words, places) = told.unzip();
+    let middle = line.places.iter().find(|p| (p.along - 0.5).abs() < 1e-9);
+    let middle = middle.map(|p| place_words(p.droop, line.plus_minus, unit));
     let margin = 0.02 * reach.width;
     let left = if right { reach.width - margin - reach.plate } else { margin };
     Plate {
         name: format!("{} {}", line.line, plus_minus_words(line.plus_minus, unit)),
         words,
+        middle,
         places,
         tells_of: (x, y),
         at: (left, y - 0.5 * reach.high),

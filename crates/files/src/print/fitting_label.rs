@@ -1,7 +1,7 @@
 //! What stands on every piece and sheet that is printed for the maker's own table:
 //! whose it is, for which fitting, and when it was printed.
 
-use hangtrue_adjust::{Document, OPEN_ROUND};
+use hangtrue_adjust::{AllowanceSet, Document, OPEN_ROUND};
 
 /// The lines of the label for a version: the client's name or code, if there is one;
 /// the fitting, and the day.
@@ -21,10 +21,19 @@ pub fn sent_label(document: &Document, version: &str, date: &str, with_name: boo
 
 fn fitting_and_day(document: &Document, version: &str, date: &str) -> String {
     let fitting = match version {
+        OPEN_ROUND if document.cutting.set == Some(AllowanceSet::Finished) => finished(document),
         OPEN_ROUND => document.fitting(),
         named => named.to_owned(),
     };
     format!("{fitting}, {date}")
+}
+
+/// What is cut with the allowances of finished trousers is no toile any more.
+fn finished(document: &Document) -> String {
+    match document.rounds().last() {
+        Some((name, _)) => format!("finished pair after “{name}”"),
+        None => "finished pair".to_owned(),
+    }
 }
 
 #[cfg(test)]
@@ -44,6 +53,11 @@ mod tests {
         assert_eq!(fitting_label(&document, "toile 1", "2026-11-28")[1], "toile 1, 2026-11-28");
         assert_eq!(sent_label(&document, OPEN_ROUND, "d", false), ["toile 2, d"]);
         assert_eq!(sent_label(&document, OPEN_ROUND, "d", true), ["A7", "toile 2, d"]);
+        document.cutting.set = Some(AllowanceSet::Finished);
+        assert_eq!(
+            fitting_label(&document, OPEN_ROUND, "d")[1],
+            "finished pair after “toile 1”, d"
+        );
         document.client = " ".into();
         assert_eq!(fitting_label(&document, OPEN_ROUND, "d").len(), 1);
     }

@@ -14,7 +14,11 @@ pub(super) fn ask_leaving(desk: &mut Desk, ctx: &Context) {
         ui.heading("This work is not saved");
         ui.label(format!("“{}” has changes that are in no file yet.", desk.board.document().title));
         ui.horizontal_wrapped(|ui| {
-            keep = ui.button("Save first").clicked();
+            let first = ui.button("Save first");
+            if ui.memory(|m| m.focused().is_none()) {
+                first.request_focus();
+            }
+            keep = first.clicked();
             give_up = ui.button("Give the changes up").clicked();
             stay = ui.button("Stay here").clicked();
         });

@@ -5,7 +5,9 @@ use crate::desk::state::Desk;
 use crate::kit::field::one_line;
 use crate::kit::length_field::name_field;
 use crate::kit::modal::{Edge, QUESTION, modal};
-use egui::{Context, Key};
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
+use egui::{Context, Key, Response, Ui};
 use std::path::PathBuf;
 
 pub(super) fn type_place(desk: &mut Desk, ctx: &Context) {
@@ -19,6 +21,7 @@ pub(super) fn type_place(desk: &mut Desk, ctx: &Context) {
         go = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if ui.memory(|m| m.focused().is_none()) {
             field.request_focus();
+            cursor_to_end(ui, &field, &place);
         }
         if let Some(why) = &fault {
             ui.colored_label(desk.board.palette.ochre, why);
@@ -38,6 +41,14 @@ pub(super) fn type_place(desk: &mut Desk, ctx: &Context) {
         desk.files.typed = None;
         desk.files.then = None;
     }
+}
+
+/// The field of the place before may have left the cursor in the middle.
+fn cursor_to_end(ui: &Ui, field: &Response, text: &str) {
+    let mut state = TextEditState::load(ui.ctx(), field.id).unwrap_or_default();
+    let end = CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(CCursorRange::one(end)));
+    state.store(ui.ctx(), field.id);
 }
 
 pub(super) fn ask_over(desk: &mut Desk, ctx: &Context) {
