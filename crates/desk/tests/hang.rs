@@ -120,7 +120,7 @@ fn the_reading_takes_the_settled_toile_for_home() {
     press(&mut other, "Measure this line");
     write(&mut other, "thigh line, back, both legs, middle", "80 mm");
     assert!(there(&other, "reckoned from the slope of the seams"));
-    assert!(there(&other, "works it out for this toile on the body"));
+    assert!(there(&other, "It can be worked out for this toile on the body"));
 }
 
 #[test]

@@ -83,6 +83,9 @@ fn pulled_by_hand(h: &mut Driven) {
     let cloth_kept = hangtrue_lay::chosen(&document, Cloth::Main);
     let kept = hangtrue_lay::kept_lay(&set.unwrap(), Cloth::Main, &cloth_kept).unwrap();
     let canvas = cloth(h);
+    // What is said at the foot of the cloth is clear of it.
+    let said = h.ctx.fonts_mut(|f| f.row_height(&egui::FontId::proportional(16.0))) + 18.0;
+    let canvas = canvas.with_max_y(canvas.bottom() - said);
     let (long, across) = (kept.length(), kept.bed.across);
     let scale = points_a_mm(canvas, (long, across));
     let foot = f64::from(canvas.center().y) + across * scale / 2.0;

@@ -218,7 +218,7 @@ fn what_comes_next_is_told_from_a_droop_to_the_next_paper() {
     assert!(h.query_by_label("Walk seams, looked at").is_some());
     // The desk began there; what was shown then is no longer so.
     assert!(h.query_by_label("As sewn, look again").is_some());
-    assert!(h.query_by_label_contains("The pattern changed since the lines").is_some());
+    assert!(h.query_by_label_contains("The pattern changed since its lines").is_some());
     ctrl(&mut h, Key::Z);
     assert!(h.query_by_label("Toile, next").is_some(), "taken back, it is to be dealt with");
 }

@@ -146,51 +146,20 @@ impl Methods {
 
     pub fn show(&mut self, hang: &Hang, board: &Board, ui: &mut Ui, change: &mut PinchChange) {
         let Some(tried) = self.tried.take() else { return };
-        let palette = board.palette;
         // Three beside each other; fewer in a row where large letters would stand in a column
         // too thin for their words.
         let (room, letters) = (ui.available_width(), board.settings.letters);
         let wide = ((room - 34.0) / 3.0).max(90.0 * letters).min(room - 12.0);
-        ui.horizontal_wrapped(|ui| {
-            ui.spacing_mut().item_spacing.x = 8.0;
-            for (index, method) in tried.methods.iter().enumerate() {
-                let chosen = method.name() == change.method.name();
-                let edge = if chosen {
-                    Stroke::new(2.5, palette.text)
-                } else {
-                    Stroke::new(1.0, palette.rule)
-                };
-                let card = Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0);
-                let card = card.show(ui, |ui| {
-                    ui.set_width(wide - 12.0);
-                    ui.vertical(|ui| {
-                        let name = egui::RichText::new(capital(method.name())).small();
-                        let button = egui::Button::selectable(chosen, name);
-                        if ui.add_sized(vec2(wide - 12.0, 26.0 * letters), button).clicked() {
-                            change.method = method.clone();
-                        }
-                        method_drawing::show(ui, &palette, board.settings.letters, method);
-                        ui.add(egui::Label::new(small(method.in_a_sentence())).wrap());
-                        ui.small(match (chosen, tried.others_wait) {
-                            (true, _) => "on the table",
-                            (false, false) => "look at it",
-                            (false, true) => "waits for the pull",
-                        });
-                        small_picture(board, ui, &tried, index, method);
-                        numbers(board, ui, &tried.outcomes[index]);
-                        let weighable = tried.weighable(index);
-                        if let Some(said) = weighable.and_then(|c| hang.in_short(board, &c)) {
-                            ui.small(said);
-                        }
-                    });
-                });
-                // Its name is the button; a click anywhere on the card does the same.
-                let clicked = ui.input(|i| i.pointer.primary_clicked());
-                if clicked && card.response.contains_pointer() {
-                    change.method = method.clone();
+        let in_a_row = (((room + BETWEEN) / (wide + BETWEEN)).floor() as usize).max(1);
+        let all: Vec<usize> = (0..tried.methods.len()).collect();
+        for row in all.chunks(in_a_row) {
+            ui.horizontal_wrapped(|ui| {
+                ui.spacing_mut().item_spacing.x = BETWEEN;
+                for index in row {
+                    way(hang, board, ui, (&tried, *index, wide), change);
                 }
-            }
-        });
+            });
+        }
         if let Some(lean) = &tried.less_lean {
             less_lean(board, ui, lean);
         }
@@ -220,6 +189,52 @@ impl Methods {
         if let Some(change) = all.iter().find(|c| c.name == method.name()) {
             weighing::show(hang, board, ui, change, &all);
         }
+    }
+}
+
+/// Between the cards of two ways, points.
+const BETWEEN: f32 = 8.0;
+
+/// The card of one way, so wide; it is chosen by its name, which is the button, and by a
+/// click anywhere on the card.
+fn way(
+    hang: &Hang,
+    board: &Board,
+    ui: &mut Ui,
+    (tried, index, wide): (&Tried, usize, f32),
+    change: &mut PinchChange,
+) {
+    let (palette, letters) = (board.palette, board.settings.letters);
+    let method = &tried.methods[index];
+    let chosen = method.name() == change.method.name();
+    let edge = if chosen { Stroke::new(2.5, palette.text) } else { Stroke::new(1.0, palette.rule) };
+    let card = Frame::new().stroke(edge).corner_radius(5.0).inner_margin(5.0);
+    let card = card.show(ui, |ui| {
+        ui.set_width(wide - 12.0);
+        ui.vertical(|ui| {
+            let name = egui::RichText::new(capital(method.name())).small();
+            let button = egui::Button::selectable(chosen, name);
+            if ui.add_sized(vec2(wide - 12.0, 26.0 * letters), button).clicked() {
+                change.method = method.clone();
+            }
+            method_drawing::show(ui, &palette, letters, method);
+            ui.add(egui::Label::new(small(method.in_a_sentence())).wrap());
+            ui.small(match (chosen, tried.others_wait) {
+                (true, _) => "on the table",
+                (false, false) => "look at it",
+                (false, true) => "waits for the pull",
+            });
+            small_picture(board, ui, tried, index, method);
+            numbers(board, ui, &tried.outcomes[index]);
+            let weighable = tried.weighable(index);
+            if let Some(said) = weighable.and_then(|c| hang.in_short(board, &c)) {
+                ui.small(said);
+            }
+        });
+    });
+    let clicked = ui.input(|i| i.pointer.primary_clicked());
+    if clicked && card.response.contains_pointer() {
+        change.method = method.clone();
     }
 }
 

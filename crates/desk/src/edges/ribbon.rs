@@ -115,7 +115,8 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     }
     part(ui);
     if !one_place {
-        return the_desk(board, requests, ui);
+        the_desk(board, requests, ui);
+        return;
     }
     let words = if board.list_in_front {
         format!("Back to {}", board.stage.name())
@@ -128,7 +129,12 @@ fn project_row(own_folder: Option<&Path>, board: &Board, requests: &mut Requests
     if button.clicked() {
         requests.ask_for(Request::Turn(Window::List));
     }
-    ui.menu_button("More", |ui| the_desk(board, requests, ui));
+    ui.menu_button("More", |ui| {
+        // A key that presses closes the menu as a click does.
+        if the_desk(board, requests, ui) {
+            ui.close();
+        }
+    });
     if low {
         how_saved(board, ui);
     }
@@ -151,18 +157,22 @@ fn panels(board: &Board, ui: &Ui) -> Panels {
     Panels::of(ui.ctx().content_rect().size(), board.settings.letters)
 }
 
-/// What concerns the desk and not the project.
-fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) {
-    let lamp = if board.settings.evening { "Light" } else { "Dark" };
-    if ui.button(lamp).clicked() {
-        requests.ask_for(Request::Evening(!board.settings.evening));
+/// What concerns the desk and not the project; whether one of it was pressed.
+fn the_desk(board: &Board, requests: &mut Requests, ui: &mut Ui) -> bool {
+    let evening = board.settings.evening;
+    let lamp = ui.button(if evening { "Light" } else { "Dark" }).clicked();
+    let settings = ui.button("Settings").clicked();
+    let help = ui.button("Help").on_hover_text("Words and keys (F1 or ?)").clicked();
+    for (pressed, request) in [
+        (lamp, Request::Evening(!evening)),
+        (settings, Request::Turn(Window::Settings)),
+        (help, Request::Turn(Window::Help)),
+    ] {
+        if pressed {
+            requests.ask_for(request);
+        }
     }
-    if ui.button("Settings").clicked() {
-        requests.ask_for(Request::Turn(Window::Settings));
-    }
-    if ui.button("Help").on_hover_text("Words and keys (F1 or ?)").clicked() {
-        requests.ask_for(Request::Turn(Window::Help));
-    }
+    lamp || settings || help
 }
 
 /// How the stages are laid out on the tape.

@@ -13,6 +13,9 @@ use egui::{Align, Color32, FontSelection, Label, RichText, ScrollArea, Ui};
 /// The share of the window's height that what is told has at its foot at the most.
 const MOST: f32 = 0.32;
 
+/// Room for the button that closes a message, points at letters of 100 %.
+const CLOSE: f32 = 72.0;
+
 /// Both, in a row.
 pub(super) fn in_a_row(board: &Board, requests: &mut Requests, ui: &mut Ui) {
     ui.horizontal_wrapped(|ui| {
@@ -35,8 +38,21 @@ pub(crate) fn at_foot(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         // ran over the edge.
         match &board.notice {
             Some(notice) => {
-                ui.add(Label::new(in_one(board, ui, notice)).wrap());
-                ui.horizontal_wrapped(|ui| answers(requests, ui, notice));
+                let said = in_one(board, ui, notice);
+                if notice.leads.is_some() {
+                    ui.add(Label::new(said).wrap());
+                    ui.horizontal_wrapped(|ui| answers(requests, ui, notice));
+                } else {
+                    // The one short answer stands beside: the table keeps its height.
+                    ui.horizontal_top(|ui| {
+                        let wide = ui.available_width() - CLOSE * board.settings.letters;
+                        ui.vertical(|ui| {
+                            ui.set_width(wide.max(CLOSE));
+                            ui.add(Label::new(said).wrap());
+                        });
+                        answers(requests, ui, notice);
+                    });
+                }
             }
             // The row of stages has the button.
             None => {
