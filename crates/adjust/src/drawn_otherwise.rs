@@ -13,7 +13,7 @@ pub const DRAWN_ALIKE: f64 = 0.01;
 pub struct DrawnOtherwise {
     /// The piece.
     pub piece: String,
-    /// Its seam; none where the piece itself is not there any more, or was not.
+    /// Its seam, or notch; none where the piece itself is not there any more, or was not.
     pub seam: Option<String>,
     /// No line of it lies further off than this, mm; none where it is made of other parts.
     pub apart: Option<f64>,
@@ -26,7 +26,9 @@ impl DrawnOtherwise {
             (Some(seam), Some(apart)) => {
                 words![format!("{} of the {}, by up to ", seam, self.piece), Length(apart)]
             }
-            (Some(seam), None) => words![format!("{} of the {}, of other parts", seam, self.piece)],
+            (Some(seam), None) => {
+                words![format!("{} of the {}, which is put together otherwise", seam, self.piece)]
+            }
             (None, _) => words![format!("{}, which only one of the two has", self.piece)],
         }
     }
@@ -46,7 +48,10 @@ pub fn drawn_otherwise(then: &Pattern, now: &Pattern) -> Option<DrawnOtherwise> 
     for before in &then.pieces {
         match now.pieces.iter().find(|p| p.name == before.name) {
             None => found.push(gone(&before.name)),
-            Some(after) => found.extend(seams_otherwise(before, after)),
+            Some(after) => {
+                found.extend(seams_otherwise(before, after));
+                found.extend(notches_otherwise(before, after));
+            }
         }
     }
     found.into_iter().max_by(|a, b| a.weight().total_cmp(&b.weight()))
@@ -64,6 +69,25 @@ fn seams_otherwise(before: &Piece, after: &Piece) -> Vec<DrawnOtherwise> {
         };
         if apart.is_none_or(|mm| mm > DRAWN_ALIKE) {
             found.push(DrawnOtherwise { piece: before.name.clone(), seam: Some(name), apart });
+        }
+    }
+    found
+}
+
+/// Notches that lie elsewhere, or are on one of the two alone.
+fn notches_otherwise(before: &Piece, after: &Piece) -> Vec<DrawnOtherwise> {
+    let at = |piece: &Piece, name: &str, seam: &str| -> Option<Point> {
+        let notch = piece.notches.iter().find(|n| n.name == name && n.seam == seam)?;
+        Some(piece.seam(seam).ok()?.place(notch.from, notch.distance).point)
+    };
+    let mut found: Vec<DrawnOtherwise> = Vec::new();
+    for notch in before.notches.iter().chain(&after.notches) {
+        let places = at(before, &notch.name, &notch.seam).zip(at(after, &notch.name, &notch.seam));
+        let apart = places.map(|(before, after)| before.distance(after));
+        let what = format!("notch “{}” at the {}", notch.name, notch.seam);
+        let is_told = found.iter().any(|f| f.seam.as_ref() == Some(&what));
+        if !is_told && apart.is_none_or(|mm| mm > DRAWN_ALIKE) {
+            found.push(DrawnOtherwise { piece: before.name.clone(), seam: Some(what), apart });
         }
     }
     found
@@ -121,6 +145,21 @@ mod tests {
         let seam = &mut near.piece_mut(names::BACK).unwrap().seams[0];
         seam.parts[0] = seam.parts[0].moved(Affine::translate(Vec2::new(0.001, 0.0)));
         assert_eq!(drawn_otherwise(&then, &near), None);
+    }
+
+    #[test]
+    fn a_notch_that_lies_elsewhere_is_told() {
+        let mut then = sample::pattern();
+        let (name, seam) = ("knee".to_owned(), names::SIDE.to_owned());
+        let (from, kind) = (hangtrue_pattern::End::End, hangtrue_pattern::NotchKind::Single);
+        let notch = hangtrue_pattern::Notch { name, seam, from, distance: 500.0, kind };
+        then.piece_mut(names::BACK).unwrap().notches.push(notch);
+        let mut now = then.clone();
+        let moved = now.piece_mut(names::BACK).unwrap().notches.last_mut().unwrap();
+        moved.distance += 9.0;
+        let found = drawn_otherwise(&then, &now).unwrap();
+        assert!((found.apart.unwrap() - 9.0).abs() < 0.5, "{found:?}");
+        assert_eq!(found.seam.as_deref(), Some("notch “knee” at the side"));
     }
 
     #[test]
