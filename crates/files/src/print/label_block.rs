@@ -14,6 +14,8 @@ const LEADING: f64 = 1.35;
 const SIZES: [f64; 6] = [1.0, 0.85, 0.7, 0.6, 0.5, 0.42];
 /// How wide its lines may be, mm, where they are broken.
 const BROKEN: [f64; 3] = [95.0, 65.0, 45.0];
+/// The same where all but the name is run together.
+const RUN_ON: [f64; 4] = [280.0, 190.0, 130.0, 95.0];
 /// Between lines that are run together.
 const RUN_TOGETHER: &str = " · ";
 
@@ -35,16 +37,32 @@ pub(crate) fn width(lines: &[LabelLine]) -> f64 {
 pub(crate) fn shapes(lines: &[LabelLine]) -> Vec<Vec<LabelLine>> {
     let mut shapes = vec![lines.to_vec()];
     shapes.extend(BROKEN.map(|wide| broken(lines, wide)));
-    if let [name, rest @ ..] = lines {
-        let size = rest.iter().map(|l| l.1).fold(f64::INFINITY, f64::min);
-        let texts: Vec<&str> = rest.iter().map(|l| l.0.as_str()).collect();
-        if !texts.is_empty() {
-            let one = vec![name.clone(), (texts.join(RUN_TOGETHER), size, Weight::Bold)];
-            shapes.extend([280.0, 190.0].map(|wide| broken(&one, wide)));
-        }
+    if let [name, rest @ ..] = lines
+        && !rest.is_empty()
+    {
+        shapes.extend(RUN_ON.map(|wide| run_together(name, rest, wide)));
     }
     shapes.dedup();
     shapes
+}
+
+/// The name, and what stands under it in lines that hold as many of its parts as fit.
+fn run_together(name: &LabelLine, rest: &[LabelLine], wide: f64) -> Vec<LabelLine> {
+    let size = rest.iter().map(|line| line.1).fold(f64::INFINITY, f64::min);
+    let mut together: Vec<LabelLine> = Vec::new();
+    for (text, ..) in rest {
+        if let Some((last, ..)) = together.last_mut() {
+            let longer = format!("{last}{RUN_TOGETHER}{text}");
+            if width_of(&longer, Weight::Bold, size) <= wide {
+                *last = longer;
+                continue;
+            }
+        }
+        together.push((text.clone(), size, Weight::Bold));
+    }
+    let mut lines = vec![name.clone()];
+    lines.extend(broken(&together, wide));
+    lines
 }
 
 fn broken(lines: &[LabelLine], wide: f64) -> Vec<LabelLine> {
