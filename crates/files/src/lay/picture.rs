@@ -268,9 +268,9 @@ fn measures(scene: &mut Scene, on: &OnCloth<'_>, to: Affine) {
         anchor: Anchor::End,
         ..Words::level(text.to_owned(), at, 2.4, Weight::Regular, pens::GREY)
     };
-    scene.words(Layer::Label, edge(foot, right + Vec2::new(0.0, -2.8)));
+    scene.words(Layer::Label, edge(foot, right + Vec2::new(0.0, -3.0)));
     let upper = Point::new(right.x, high.y);
-    scene.words(Layer::Label, edge("selvedge", upper + Vec2::new(0.0, 1.0)));
+    scene.words(Layer::Label, edge("selvedge", upper + Vec2::new(0.0, 1.6)));
 }
 
 fn arrow(scene: &mut Scene, a: Point, b: Point, text: String) {

@@ -2,7 +2,7 @@
 //! corners.
 
 use super::draw::{NO_ALLOWANCE, readable, side_anchor};
-use super::label_block::{LabelLine, height, placed, shapes, width};
+use super::label_block::{LabelLine, height, placed, shapes, stand_free, width};
 use super::letters::{cut_short, width_of};
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
@@ -64,34 +64,32 @@ pub(crate) fn draw_label(scene: &mut Scene, markings: &Markings<'_>, options: &D
     // The first of those that are as good.
     let better = |a: &&Vec<LabelLine>, b: &&Vec<LabelLine>| fits(a).total_cmp(&fits(b));
     let texts = shapes.iter().rev().max_by(better).unwrap_or(&texts).clone();
-    if fits(&texts) < READABLE
-        && let Some(words) = placed(scene, piece, &shapes[0], beside)
-    {
-        words.into_iter().for_each(|words| scene.words(Layer::Label, words));
-        return;
-    }
     let scale = fits(&texts).max(SMALLEST);
-    let height = height(&texts) * scale;
-    let mut down = -height / 2.0;
-    for (text, size, weight) in texts {
+    let mut down = -height(&texts) * scale / 2.0;
+    let line = |(text, size, weight): (String, f64, Weight)| {
         // Smaller than this it could not be read, so what is still too long is cut.
         let text =
             if scale > SMALLEST { text } else { cut_short(&text, weight, size * scale, room) };
         down += 1.0 * size * scale;
-        scene.words(
-            Layer::Label,
-            Words {
-                text,
-                at: centre + across * start - along * down,
-                size: size * scale,
-                angle: across.atan2(),
-                anchor,
-                weight,
-                ink: pens::INK,
-            },
-        );
+        let words = Words {
+            text,
+            at: centre + across * start - along * down,
+            size: size * scale,
+            angle: across.atan2(),
+            anchor,
+            weight,
+            ink: pens::INK,
+        };
         down += 0.35 * size * scale;
+        words
+    };
+    let mut words: Vec<Words> = texts.into_iter().map(line).collect();
+    if (scale < READABLE || !stand_free(scene, &words))
+        && let Some(elsewhere) = placed(scene, piece, &shapes[0], beside)
+    {
+        words = elsewhere;
     }
+    words.into_iter().for_each(|words| scene.words(Layer::Label, words));
 }
 
 /// The name of the piece, and the leg in letters as large when it is for one.

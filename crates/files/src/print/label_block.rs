@@ -85,13 +85,7 @@ pub(crate) fn placed(
     near: Point,
 ) -> Option<Vec<Words>> {
     let (along, across) = (piece.grain.direction(), piece.grain.square());
-    let (mut drawn, mut taken) = (Lines::default(), Vec::new());
-    for item in &scene.items {
-        drawn.add(&item.mark, Affine::IDENTITY);
-        if let Mark::Words(words) = &item.mark {
-            taken.push(Plate::of(words));
-        }
-    }
+    let (drawn, taken) = drawn(scene);
     let shapes = shapes(lines);
     let sizes = [across, along].map(|way| extent(scene, way));
     SIZES.into_iter().find_map(|size| {
@@ -105,6 +99,25 @@ pub(crate) fn placed(
             })
         })
     })
+}
+
+/// The lines of a drawing, and the plates of its words.
+fn drawn(scene: &Scene) -> (Lines, Vec<Plate>) {
+    let (mut lines, mut taken) = (Lines::default(), Vec::new());
+    for item in &scene.items {
+        lines.add(&item.mark, Affine::IDENTITY);
+        if let Mark::Words(words) = &item.mark {
+            taken.push(Plate::of(words));
+        }
+    }
+    (lines, taken)
+}
+
+/// Whether words stand clear of all lines and other words.
+pub(crate) fn stand_free(scene: &Scene, words: &[Words]) -> bool {
+    let (lines, taken) = drawn(scene);
+    let mut plates = words.iter().map(Plate::of);
+    plates.all(|plate| !lines.under(&plate) && !taken.iter().any(|t| t.meets(&plate)))
 }
 
 /// The box round the piece as it is cut, turned so that `way` runs to the right.
