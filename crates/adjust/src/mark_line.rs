@@ -185,7 +185,14 @@ pub fn usual_lines(
         add(
             names::THIGH,
             thigh,
-            Purpose::Cloth("may show surplus length under the seat when it droops mid-back".into()),
+            Purpose::Cloth(
+                if piece.name == names::FRONT {
+                    "shows whether the front hangs level with the back, and cloth that pulls or hangs over the thigh"
+                } else {
+                    "may show surplus length under the seat when it droops mid-back"
+                }
+                .into(),
+            ),
         );
         for (notch, line) in LEVEL_NOTCHES {
             let on_side = piece.notches.iter().find(|n| n.name == notch && n.seam == names::SIDE);

@@ -10,6 +10,7 @@ use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{End, Grain, InnerLine, Join, Notch, NotchKind, Piece, Seam};
 
 /// A piece being made.
+#[derive(Clone)]
 pub(crate) struct Making {
     pub piece: Piece,
     pub to_cut: Vec<ToCut>,
@@ -25,6 +26,8 @@ pub(crate) struct Making {
     pub growths: Vec<Growth>,
     /// Places marked through, besides the ends of darts.
     pub marks: Vec<Drill>,
+    /// The piece it is for another cloth; none for a piece that stands for itself.
+    pub copy_of: Option<String>,
 }
 
 /// Where the allowance of a made seam comes from.
@@ -78,6 +81,7 @@ impl Making {
             widths: Vec::new(),
             growths: Vec::new(),
             marks: Vec::new(),
+            copy_of: None,
         }
     }
 
@@ -105,6 +109,7 @@ impl Making {
             widths: vec![],
             growths: vec![],
             marks: vec![],
+            copy_of: None,
         }
     }
 

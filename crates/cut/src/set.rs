@@ -1,7 +1,9 @@
 //! Every piece to cut, with its cut line, marks and place in the cutting list.
 
 use crate::making::{Makings, Wide};
+use crate::own_cloth::Whole;
 use crate::shrunk::ClothLoss;
+use crate::tight::{self, narrower_than_hips};
 use crate::widths::{allowance_of, check_named, of_both_legs};
 use crate::yoke::Yokes;
 use crate::{
@@ -31,6 +33,9 @@ pub struct CutSet {
     pub shrinkage: Shrinkage,
     /// The same of the other cloths, where it is another; [`CutSet::shrinkage_of`] knows both.
     pub own_shrinkage: OwnShrinkage,
+    /// By how much the sewn waist is narrower than the hips where nothing opens it, mm: it
+    /// cannot be drawn on.
+    pub tight: Option<f64>,
 }
 
 /// One piece to cut. Lengths in mm.
@@ -54,8 +59,8 @@ pub struct CutPiece {
     pub folds: Vec<InnerLine>,
     /// What is to be known before it is cut.
     pub hints: Vec<Words>,
-    /// How many of them, the last, say what the cloth loses.
-    pub(crate) hints_of_loss: usize,
+    /// Whether the last of them says what the cloth loses.
+    pub(crate) tells_loss: bool,
     /// Cloth left on beyond the allowances.
     pub grown: Vec<Grown>,
     /// How many times as long and as wide it is cut as it is sewn.
@@ -64,6 +69,8 @@ pub struct CutPiece {
     pub has_allowance: bool,
     /// Whether it is a piece of the pattern, and not made for cutting alone.
     pub is_of_pattern: bool,
+    /// The piece it is in another cloth, where that is cut otherwise.
+    pub copy_of: Option<String>,
 }
 
 impl CutPiece {
@@ -104,8 +111,12 @@ pub fn pieces_to_cut(pattern: &Pattern, document: &Document) -> Result<CutSet, C
     let sewn = yokes.as_sewn(pattern);
     waist::add(&mut makings, &sewn, document)?;
     closure::add(&mut makings, &sewn, document)?;
+    let whole = Whole::of(&makings);
     pocket::add(&mut makings, &sewn, document)?;
-    finished(makings, pattern, (document, loss))
+    whole.part(&mut makings, &loss);
+    let tight = narrower_than_hips(&sewn, document);
+    makings.notes.extend(tight.and_then(|less| tight::told(less, document)));
+    Ok(CutSet { tight, ..finished(makings, pattern, (document, loss))? })
 }
 
 fn finished(
@@ -151,15 +162,16 @@ fn finished(
             drills: marks::drills(&piece, document.unit).into_iter().chain(making.marks).collect(),
             folds: making.folds,
             hints: making.hints,
-            hints_of_loss: 0,
+            tells_loss: false,
             grown,
             times: (1.0, 1.0),
             has_allowance: !allowance.is_none_on(&piece),
             is_of_pattern: pattern.piece(&piece.name).is_ok(),
+            copy_of: making.copy_of,
             name: piece.name.clone(),
             cut,
         };
-        known.draw_on_paper(&loss);
+        known.draw_for(&loss, known.drawn_for());
         pieces.push(known);
         shown.push(piece.into());
     }
@@ -175,7 +187,7 @@ fn finished(
     cut.check()?;
     check_named(&document.cutting, [&cut, pattern])?;
     let (shrinkage, own_shrinkage) = (loss.cloth, loss.own);
-    Ok(CutSet { pattern: cut, allowance, pieces, notes, shrinkage, own_shrinkage })
+    Ok(CutSet { pattern: cut, allowance, pieces, notes, shrinkage, own_shrinkage, tight: None })
 }
 
 /// The reference lines as they lie on what is cut: on a piece that is cut away they stay where

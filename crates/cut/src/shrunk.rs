@@ -42,20 +42,9 @@ impl ClothLoss {
             .then(|| words![format!("drawn as it is cut, for {word} that "), loss.told()])
     }
 
-    /// What stands on a piece beside that: which of its cloths lose something else, so that it is
-    /// drawn for them by itself.
-    fn told_of_others(&self, known: &CutPiece, drawn_for: Cloth) -> Vec<Words> {
-        let cloths = known.to_cut.iter().map(|cut| cut.cloth);
-        let others = cloths.filter(|cloth| self.of(*cloth) != self.of(drawn_for));
-        let told = |cloth: Cloth| {
-            let does = match self.of(cloth).told() {
-                told if told.is_empty() => "neither shrinks nor stretches".to_owned(),
-                told => told,
-            };
-            let word = cloth.word();
-            words![format!("for {word}, which {does}, cut it from the lay of the {word}")]
-        };
-        others.map(told).collect()
+    /// Whether a cloth loses something else than another.
+    pub fn is_other(&self, cloth: Cloth, than: Cloth) -> bool {
+        self.of(cloth) != self.of(than)
     }
 }
 
@@ -81,8 +70,8 @@ pub fn choose_shrinkage(plan: &mut CuttingPlan, cloth: Cloth, chosen: Option<Shr
 }
 
 impl CutPiece {
-    /// The cloth the piece is drawn for, unless its pieces are drawn for another by itself: the
-    /// first of those it is cut from.
+    /// The cloth the piece is drawn for: the first of those it is cut from. The others lose the
+    /// same; one that does not has a piece of its own.
     pub fn drawn_for(&self) -> Cloth {
         self.to_cut.first().map_or(Cloth::Main, |cut| cut.cloth)
     }
@@ -116,21 +105,14 @@ impl CutSet {
 }
 
 impl CutPiece {
-    /// Draws it on paper: for the first of its cloths, and tells of the others.
-    pub(crate) fn draw_on_paper(&mut self, loss: &ClothLoss) {
-        let cloth = self.drawn_for();
-        self.draw_for(loss, cloth);
-        let told = loss.told_of_others(self, cloth);
-        self.hints_of_loss += told.len();
-        self.hints.extend(told);
-    }
-
-    /// Draws it for a cloth, and says so in its last hints.
-    fn draw_for(&mut self, loss: &ClothLoss, cloth: Cloth) {
+    /// Draws it for a cloth, and says so in its last hint.
+    pub(crate) fn draw_for(&mut self, loss: &ClothLoss, cloth: Cloth) {
         self.times = loss.of(cloth).times();
-        self.hints.truncate(self.hints.len() - self.hints_of_loss);
+        if self.tells_loss {
+            self.hints.pop();
+        }
         let told = loss.told_for(cloth);
-        self.hints_of_loss = usize::from(told.is_some());
+        self.tells_loss = told.is_some();
         self.hints.extend(told);
     }
 }

@@ -9,6 +9,7 @@ use hangtrue_geometry::units::INCH;
 use hangtrue_geometry::words;
 use hangtrue_geometry::words::Length;
 use hangtrue_geometry::{Chain, Line, Point, Vec2};
+use hangtrue_pattern::measures::Measure;
 use hangtrue_pattern::{
     End, Grain, InnerLine, Join, JoinSide, Leg, Notch, NotchKind, Pattern, PatternError, Piece,
     Seam, names,
@@ -45,8 +46,14 @@ pub(crate) fn add(
             let elastic = within("elastic", elastic, WIDTHS)?;
             let free =
                 if document.unit.denominator().is_none() { RUNS_FREE.0 } else { RUNS_FREE.1 };
+            let narrower = match crate::tight::narrower_than_hips(pattern, document) {
+                Some(less) => words![", ", Length(less), " narrower than the hips"],
+                None => words![""],
+            };
             makings.notes.push(words![
-                "The waist with a casing is as wide as the pattern's sewn waist: measure that it passes over the hips before it is cut."
+                "The waist with a casing is as wide as the pattern's sewn waist",
+                narrower,
+                ": measure that it passes over the hips before it is cut."
             ]);
             band(makings, pattern, plan, (made::CASING, elastic + free, 0.0))
         }
@@ -264,6 +271,9 @@ fn shaped(
         making.of = Some(piece.name.clone());
         makings.pieces.push(making);
     }
+    if let Shape::Above { .. } = shape {
+        narrower_above(makings, before, (pattern, document));
+    }
     if makings.pieces.len() == before {
         return Err(CutError::Piece {
             piece: "waist piece".into(),
@@ -271,6 +281,34 @@ fn shaped(
         });
     }
     Ok(())
+}
+
+/// A shaped band above a waist at the narrowest of the body goes on narrowing as the sides
+/// do: where its upper edge is smaller than the body, that is told.
+fn narrower_above(
+    makings: &mut Makings,
+    before: usize,
+    (pattern, document): (&Pattern, &Document),
+) {
+    let Some(waist) = document.worn_by().and_then(|m| m.get(Measure::WaistGirth)) else { return };
+    let both = if pattern.is_apart() { 1.0 } else { 2.0 };
+    let upper = |making: &Making| {
+        let (free, low) =
+            (making.piece.seam(made::FREE_EDGE).ok()?, making.piece.seam(names::WAIST).ok()?);
+        let sewn = sewn_edge(pattern.piece(making.of.as_deref()?).ok()?).ok()?.length();
+        Some(free.sewn_length() - (low.sewn_length() - sewn))
+    };
+    let edges: Option<f64> = makings.pieces[before..].iter().map(upper).sum();
+    let Some(round) = edges.map(|edge| both * edge).filter(|round| *round < waist - 1.0) else {
+        return;
+    };
+    makings.notes.push(words![
+        "The upper edge of the shaped waistband is ",
+        Length(round),
+        " round, ",
+        Length(waist - round),
+        " less than the waist that was measured: it lies above the waist, and the sides still come in there. Lower the rise by its height first (Style: rise), or choose a straight band."
+    ]);
 }
 
 /// How far a shaped band runs on at the centre and at the side of a piece, mm.

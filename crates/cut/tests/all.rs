@@ -6,6 +6,7 @@
 
 mod openings;
 mod over_bodies;
+mod own_cloth;
 mod pockets;
 mod sewing;
 mod shapely;

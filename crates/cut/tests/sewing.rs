@@ -213,6 +213,7 @@ fn the_order_changes_with_what_is_chosen() {
     assert_eq!(
         titles(&plain),
         [
+            "Before it is sewn",
             "Mark and neaten",
             "Darts",
             "Side seams",

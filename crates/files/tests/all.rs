@@ -19,6 +19,7 @@ mod photo_scene;
 mod photo_synthetic;
 mod photo_troubled;
 mod print_handout;
+mod print_labels;
 mod print_large;
 mod print_oracle;
 mod print_pages;

@@ -14,7 +14,7 @@ use hangtrue_tests::bodies::ten_blocks;
 use kurbo::{ParamCurve, ParamCurveArclen};
 
 /// Words where they lie on a page: their box in their own place, and the way there.
-struct Plate {
+pub(crate) struct Plate {
     text: String,
     to_own: Affine,
     own: Rect,
@@ -66,13 +66,13 @@ fn points_of(path: &BezPath) -> Vec<Point> {
 
 /// What is drawn on a page, words and lines apart.
 #[derive(Default)]
-struct Seen {
-    plates: Vec<Plate>,
+pub(crate) struct Seen {
+    pub(crate) plates: Vec<Plate>,
     lines: Vec<(Layer, Point)>,
 }
 
 impl Seen {
-    fn take(&mut self, scene: &Scene, by: Affine, within: Option<Rect>) {
+    pub(crate) fn take(&mut self, scene: &Scene, by: Affine, within: Option<Rect>) {
         let inside = |p: &Point| within.is_none_or(|w| w.contains(*p));
         for item in &scene.items {
             match &item.mark {
@@ -91,7 +91,7 @@ impl Seen {
     }
 
     /// What is wrong with it, in words.
-    fn faults(&self, whose: &str) -> Vec<String> {
+    pub(crate) fn faults(&self, whose: &str) -> Vec<String> {
         let mut faults = Vec::new();
         for (index, plate) in self.plates.iter().enumerate() {
             if let Some((layer, at)) = self.lines.iter().find(|l| plate.holds(l.1)) {

@@ -73,6 +73,8 @@ pub mod names {
     /// Reference line: the hip line, where the seat is fullest and the block was drawn to
     /// the hip, square to the grain; it stays on paper.
     pub const HIP: &str = "hip";
+    /// The notch of the crotch seam at the height of the hip line.
+    pub const SEAT: &str = "seat";
     /// Reference line: the hip balance line, above the hip line, drawn to hang level on the
     /// toile.
     pub const HIP_BALANCE: &str = "hip balance";

@@ -132,3 +132,32 @@ fn pleats_take_what_is_put_in_and_the_dart() {
     let none = Change::Style(Style::named("two front pleats", 5.0).unwrap()).apply(&was);
     assert!(matches!(none, Err(ChangeError::OutOfReach { .. })));
 }
+
+/// On a child (invented) the knots of the side seam lie close: the waist is cut lower all the same.
+#[test]
+fn the_rise_of_a_child_is_lowered_as_far_as_one_asks() {
+    use hangtrue_pattern::measures::{Measure, Measures};
+    let child: Measures = [
+        (Measure::WaistGirth, 540.0),
+        (Measure::HipGirth, 600.0),
+        (Measure::WaistHeight, 660.0),
+        (Measure::HipHeight, 550.0),
+        (Measure::InsideLegHeight, 490.0),
+        (Measure::CrotchLength, 460.0),
+    ]
+    .into_iter()
+    .collect();
+    let block = hangtrue_pattern::draft(&child, &hangtrue_pattern::Plan::default()).unwrap();
+    let was = block.pattern;
+    let style = Change::Style(Style::named("rise", -50.0).unwrap());
+    let now = style.apply(&was).unwrap().pattern;
+    for piece in [BACK, FRONT] {
+        for seam in [SIDE, CROTCH] {
+            let less = length(&was, piece, seam) - length(&now, piece, seam);
+            assert!((less - 50.0).abs() < 1e-6, "{piece} {seam}: {less}");
+        }
+    }
+    for walked in walk_all(&now).unwrap() {
+        assert!(walked.difference.abs() < 0.1, "{}", walked.difference);
+    }
+}

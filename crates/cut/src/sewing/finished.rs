@@ -7,6 +7,7 @@ use hangtrue_adjust::{Closure, FrontPocket};
 use hangtrue_pattern::{names, words};
 
 pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
+    openings::none(steps, there);
     steps.add(
         "Mark and neaten",
         there.legs(),
@@ -42,6 +43,7 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
     let opened = (
         "from where the fronts are joined to the waist at the back",
         "from the waist at the front to the notch “zip” at the back",
+        "from waist to waist",
     );
     let twice = ", and a second time on the same line where the seam curves: it bears the most.";
     seams::crotch(steps, there, opened, twice);
@@ -65,12 +67,15 @@ fn interfacing(steps: &mut Steps, there: &There<'_>) {
     if pieces.is_empty() {
         return;
     }
+    let backed = there.backed_with(Cloth::Interfacing);
+    let both = backed.iter().filter(|name| !pieces.contains(name)).chain(&pieces);
+    let both = both.cloned().collect();
     let words = words![
         "Press the interfacing to the wrong side of ",
-        listed(&pieces),
+        listed(&backed),
         ", setting the iron down and not sliding it; try it on a scrap first."
     ];
-    steps.add("Interfacing", pieces, words, &[Care::Iron]);
+    steps.add("Interfacing", both, words, &[Care::Iron]);
 }
 
 /// Pieces of a pattern that was brought in.
@@ -109,9 +114,9 @@ fn lining(steps: &mut Steps, there: &There<'_>) {
     let opening =
         if there.plan.closure == Closure::None { "" } else { " and turned in along the opening" };
     let words = words![
-        "Sew ",
-        listed(&lined),
-        " of lining in the same order, the darts laid in folds; put it in wrong sides together, tacked at the waist",
+        "Sew the lining of ",
+        listed(&there.backed_with(Cloth::Lining)),
+        " in the same order, the darts laid in folds; put it in wrong sides together, tacked at the waist",
         opening,
         "."
     ];

@@ -4,12 +4,13 @@ use super::there::{There, listed};
 use super::{Care, Steps};
 use crate::names as made;
 use hangtrue_adjust::Closure;
+use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{names, words};
 
 /// On a toile the opening is pinned shut.
 pub(super) fn left_open(steps: &mut Steps, there: &There<'_>) {
     let (seam, at, base) = match there.plan.closure {
-        Closure::None => return,
+        Closure::None => return tight(steps, there),
         Closure::Fly { .. } => ("centre front", "fly", names::FRONT),
         Closure::SideZip { leg } => {
             let seam = if leg == hangtrue_pattern::Leg::Left {
@@ -37,6 +38,42 @@ pub(super) fn left_open(steps: &mut Steps, there: &There<'_>) {
             at,
             "”, and fasten the seam there. It is pinned shut on the wearer, line on line.",
             cut_on
+        ],
+        &[],
+    );
+}
+
+/// Nothing is chosen to open it, and it cannot be drawn on.
+fn tight(steps: &mut Steps, there: &There<'_>) {
+    let Some(less) = there.set.tight else { return };
+    let backs = there.bodies(names::BACK);
+    let has_notch = backs.iter().any(|p| p.notches.iter().any(|n| n.name == names::SEAT));
+    let down_to = if has_notch { "to the notch “seat”" } else { "to the hip line" };
+    let pieces = backs.iter().map(|p| p.name.clone()).collect();
+    steps.add(
+        "The opening",
+        pieces,
+        words![
+            "Nothing is chosen that opens the trousers, and their waist is ",
+            Length(less),
+            " narrower than the hips. Leave the centre back open from the waist ",
+            down_to,
+            ", and pin it shut on the wearer, line on line."
+        ],
+        &[Care::Pins],
+    );
+}
+
+/// A finished pair that cannot be drawn on is not to be sewn.
+pub(super) fn none(steps: &mut Steps, there: &There<'_>) {
+    let Some(less) = there.set.tight else { return };
+    steps.add(
+        "Before it is sewn",
+        vec![],
+        words![
+            "Nothing is chosen that opens the trousers, and their waist is ",
+            Length(less),
+            " narrower than the hips: choose a fly or a zip first."
         ],
         &[],
     );

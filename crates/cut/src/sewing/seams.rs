@@ -53,17 +53,18 @@ pub(super) fn inseams(steps: &mut Steps, there: &There<'_>, after: &'static str)
     steps.add("Inseams", there.legs(), words, &[]);
 }
 
-/// The crotch seam: from where it is sewn when a fly or a zip at the back opens it, and what
-/// is done after.
+/// The crotch seam: from where it is sewn when a fly or a zip at the back opens it, or when it
+/// is left open because nothing else opens it, and what is done after.
 pub(super) fn crotch(
     steps: &mut Steps,
     there: &There<'_>,
-    (fly, back_zip): (&'static str, &'static str),
+    (fly, back_zip, left_open): (&'static str, &'static str, &'static str),
     after: &'static str,
 ) {
     let from = match there.plan.closure {
         Closure::Fly { .. } => fly,
         Closure::BackZip => back_zip,
+        Closure::None if there.set.tight.is_some() => left_open,
         Closure::None | Closure::SideZip { .. } => "from waist to waist",
     };
     let words: Words = words![

@@ -49,7 +49,7 @@ impl<'a> There<'a> {
             Leg::BOTH.iter().any(|leg| behind == leg.word())
                 || bodies.iter().any(|body| behind.starts_with(body))
         };
-        let pieces = self.set.pieces.iter().filter(|p| !p.is_of_pattern);
+        let pieces = self.set.pieces.iter().filter(|p| !p.is_of_pattern && p.copy_of.is_none());
         pieces.map(|p| p.name.clone()).filter(|name| is_one(name)).collect()
     }
 
@@ -65,6 +65,23 @@ impl<'a> There<'a> {
         of.map(|p| p.name.clone()).collect()
     }
 
+    /// The pieces of cloth that are cut in another too, by itself or not.
+    pub fn backed_with(&self, cloth: Cloth) -> Vec<String> {
+        let pieces = self.set.pieces.iter();
+        let of = pieces.filter(|p| p.to_cut.iter().any(|cut| cut.cloth == cloth));
+        of.map(|p| p.copy_of.as_ref().unwrap_or(&p.name).clone()).collect()
+    }
+
+    /// Whether a piece is there for another cloth than its own.
+    fn is_copy(&self, name: &str) -> bool {
+        self.set.piece(name).is_some_and(|known| known.copy_of.is_some())
+    }
+
+    /// Names without those of pieces that are there for another cloth.
+    pub fn without_copies(&self, names: &[String]) -> Vec<String> {
+        names.iter().filter(|name| !self.is_copy(name)).cloned().collect()
+    }
+
     /// The pieces with darts that are sewn down, or with pleats.
     pub fn with_darts(&self, pleats: bool) -> Vec<String> {
         let has = |piece: &&Piece| {
@@ -72,14 +89,14 @@ impl<'a> There<'a> {
             darts.any(|dart| names::is_pleat(&dart.name) == pleats)
         };
         let pieces = self.set.pattern.pieces.iter().map(|p| &**p);
-        pieces.filter(has).map(|p| p.name.clone()).collect()
+        pieces.filter(|p| has(p) && !self.is_copy(&p.name)).map(|p| p.name.clone()).collect()
     }
 
     /// The pieces with a turn-up.
     pub fn with_turn_up(&self) -> Vec<String> {
         let has = |piece: &&Piece| piece.inner.iter().any(|line| line.name == names::TURN_UP);
         let pieces = self.set.pattern.pieces.iter().map(|p| &**p);
-        pieces.filter(has).map(|p| p.name.clone()).collect()
+        pieces.filter(|p| has(p) && !self.is_copy(&p.name)).map(|p| p.name.clone()).collect()
     }
 
     /// The front is cut away for a pocket whose facing shows in the opening.

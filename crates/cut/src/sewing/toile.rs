@@ -4,6 +4,7 @@ use super::there::{There, listed};
 use super::{Care, Steps, openings, seams, waists};
 use crate::names as made;
 use hangtrue_adjust::BackPocket;
+use hangtrue_pattern::words::Words;
 use hangtrue_pattern::{names, words};
 
 pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
@@ -43,6 +44,7 @@ pub(super) fn steps(steps: &mut Steps, there: &There<'_>) {
     let opened = (
         "from the notch of the fly at the front to the waist at the back",
         "from the waist at the front to the notch of the zip at the back",
+        "from the waist at the front to where the centre back is left open",
     );
     let unsnipped = ". The cloth is not snipped in the curve before the fitting.";
     seams::crotch(steps, there, opened, unsnipped);
@@ -56,7 +58,9 @@ fn pocket_openings(steps: &mut Steps, there: &There<'_>) {
         return;
     }
     let facings = there.made(made::POCKET_FACING);
-    let fronts = there.bodies(names::FRONT).into_iter().map(|p| p.name.clone());
+    let is_cut_away = |p: &&hangtrue_pattern::Piece| p.seam(made::POCKET_OPENING).is_ok();
+    let fronts = there.bodies(names::FRONT).into_iter().filter(is_cut_away);
+    let fronts = fronts.map(|p| p.name.clone());
     steps.add(
         "Fill the pocket openings",
         fronts.chain(facings.clone()).collect(),
@@ -107,16 +111,20 @@ fn left_over(steps: &mut Steps, there: &There<'_>) {
     if kept.is_empty() && !lining && there.plan.pockets.back != BackPocket::Welt {
         return;
     }
-    let mut words = words!["Not sewn into a toile"];
-    if !kept.is_empty() {
-        words = words.and(": ").and(listed(&kept));
+    // The pieces stand at the head of the step.
+    let of_cloth = there.without_copies(&kept);
+    let mut words = match (kept.is_empty(), lining) {
+        (true, false) => Words::default(),
+        (_, true) if of_cloth.is_empty() => words!["The lining is not sewn into a toile."],
+        (_, true) => words!["Not sewn into a toile, nor is the lining."],
+        (false, false) => words!["Not sewn into a toile."],
+    };
+    if !kept.is_empty() || lining {
+        words = words.and(" Keep it for the finished pair, or do not cut it yet.");
     }
-    if lining {
-        words = words.and(if kept.is_empty() { ": the lining" } else { "; nor the lining" });
-    }
-    words = words.and(". Keep it for the finished pair, or do not cut it yet.");
     if there.plan.pockets.back == BackPocket::Welt {
-        words = words.and(" Where the back pockets open is only drawn on the cloth.");
+        let gap = if kept.is_empty() && !lining { "" } else { " " };
+        words = words.and(gap).and("Where the back pockets open is only drawn on the cloth.");
     }
     steps.add("For the finished pair", kept, words, &[]);
 }

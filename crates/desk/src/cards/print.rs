@@ -16,7 +16,9 @@ use crate::lay::plan_of;
 use egui::{ComboBox, Ui};
 use hangtrue_adjust::{AllowanceSet, Document, OPEN_ROUND, PaperName, Usual};
 use hangtrue_cut::{SewingOrder, SewnAs, pieces_to_cut, sewing_order};
-use hangtrue_files::print::people::{HOW_TO_MARK, fitting_sheet, marking_sheet, measuring_sheet};
+use hangtrue_files::print::people::{
+    HOW_TO_MARK, fitting_sheet, marking_sheet, marks_to_carry, measuring_sheet,
+};
 use hangtrue_files::print::{
     DrawOptions, Paper, Printed, TileOptions, fitting_label, print_pattern,
 };
@@ -44,6 +46,8 @@ struct Sheets {
     printed: Arc<Printed>,
     pieces: Arc<[String]>,
     notes: Arc<[String]>,
+    /// What is marked through besides the lines.
+    marks: Arc<[String]>,
     orders: OrdersOf,
 }
 
@@ -112,7 +116,8 @@ pub(super) fn show(own: &mut PrintCard, board: &Board, requests: &mut Requests, 
     });
     handouts(&mut own.papers, board, requests, ui);
     part(ui, "Marking the toile");
-    marking(board, requests, ui, &pattern);
+    let marks = sheets.map_or(&[][..], |sheets| &sheets.marks);
+    marking(board, requests, ui, (&pattern, marks));
     part(ui, "For the fitting");
     at_the_fitting(board, requests, ui);
 }
@@ -300,6 +305,7 @@ fn sheets_of(pattern: &Pattern, options: &Options) -> Result<Sheets, String> {
     Ok(Sheets {
         printed: Arc::new(printed),
         pieces: listed.collect(),
+        marks: marks_to_carry(&set).into(),
         orders: SewnAs::ALL
             .map(|sewn_as| sewing_order(&set, &options.plan, sewn_as))
             .into_iter()
@@ -321,10 +327,20 @@ pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<String, String> {
     Ok(format!("written to “{}”.", path.display()))
 }
 
-fn marking(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) {
+fn marking(
+    board: &Board,
+    requests: &mut Requests,
+    ui: &mut Ui,
+    (pattern, marks): (&Pattern, &[String]),
+) {
     for line in pattern.lines.iter().filter(|l| l.purpose.to_cloth()) {
         ui.label(format!("• {} on the {}", line.name, line.piece));
     }
+    on_its_own(ui, "marks to carry", |ui| {
+        for mark in marks {
+            ui.label(format!("• {mark}"));
+        }
+    });
     for words in HOW_TO_MARK {
         aside(board, ui, words);
     }

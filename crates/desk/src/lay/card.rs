@@ -9,6 +9,7 @@ use crate::kit::length_field::{bare_length_field, name_field};
 use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part, told};
 use egui::{Button, Label, ProgressBar, Ui};
+use hangtrue_adjust::Document;
 use hangtrue_files::lay::{LayFile, caution, how_it_lies, told as told_of};
 use hangtrue_lay::{Lay, Place, choose};
 use hangtrue_pattern::words::InUnit;
@@ -164,24 +165,34 @@ fn pieces(own: &mut LayRoom, board: &Board, requests: &mut Requests, ui: &mut Ui
         "On the cloth: pull it, or press the arrow keys (with Shift by less); T turns it by half.",
     );
     if place != before || lay.places[index].is_none() {
-        put(own, requests, &lay, (index, place));
+        put(own, requests, &lay, (index, place), false);
     }
 }
 
-/// Puts a part there, kept with the project.
+/// Puts a part there, kept with the project. Pulled or turned it is one step of undo; moved
+/// bit by bit, by keys or a number that is typed, all of the way is one.
 pub(super) fn put(
     own: &LayRoom,
     requests: &mut Requests,
     lay: &Lay,
     (index, place): (usize, Place),
+    pulled: bool,
 ) {
     let Some(shown) = &own.shown else { return };
+    let before = lay.places[index];
     let mut lay = lay.clone();
     lay.places[index] = Some(place);
     let (of, mut cloth) = (shown.of, shown.cloth.clone());
     cloth.pieces = lay.to_keep();
-    let words = format!("{} put on the cloth", lay.parts[index].name());
-    requests.edit_on(&words, move |document| choose(document, of, cloth));
+    let name = lay.parts[index].name();
+    let lies_otherwise =
+        before.is_some_and(|b| (b.turned, b.on_fold) != (place.turned, place.on_fold));
+    let change = move |document: &mut Document| choose(document, of, cloth);
+    if pulled || lies_otherwise {
+        requests.edit(&format!("{name} put on the cloth"), change);
+    } else {
+        requests.edit_on(&format!("{name} moved on the cloth"), change);
+    }
 }
 
 /// As a small picture, and at full size.

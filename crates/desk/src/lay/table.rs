@@ -172,7 +172,7 @@ fn pulled(own: &mut LayRoom, requests: &mut Requests, response: &Response, on: (
     if response.drag_stopped() {
         own.held = None;
         let place = caught(lay, held, view);
-        put(own, requests, lay, (held.part, place));
+        put(own, requests, lay, (held.part, place), true);
     }
 }
 
@@ -228,7 +228,7 @@ fn by_keys(own: &mut LayRoom, requests: &mut Requests, ui: &Ui, response: &Respo
         place.turned = !place.turned;
     }
     if place != before {
-        put(own, requests, lay, (index, place));
+        put(own, requests, lay, (index, place), false);
     }
 }
 

@@ -290,7 +290,7 @@ impl Drawn<'_> {
                 format!("QUANTITY: {} {}", as_drawn_and_mirrored(cut.quantity), cut.cloth.word())
             })),
         }
-        if options.allowance_on(self.piece).is_none() {
+        if options.allowance_on(self.piece).is_none_or(|a| a.is_none_on(self.piece)) {
             words.push(format!("ANNOTATION: {NO_ALLOWANCE}"));
         }
         words.extend(options.label.iter().map(|l| format!("ANNOTATION: {l}")));

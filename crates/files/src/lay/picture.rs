@@ -7,6 +7,7 @@ use crate::print::{
     About, Anchor, Ink, Layer, Page, Pen, PrintError, Scene, Size, Weight, Words, pdf_of, pens,
     width_of,
 };
+use crate::print::{Lines, settle_words};
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
 use hangtrue_pattern::units::show_length;
 use hangtrue_pattern::words::InUnit;
@@ -104,13 +105,27 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
     };
     let title = format!("{} · lay of the {}", on.title, on.of.word());
     scene.words(Layer::Label, words(title, Point::new(EDGE, TOP - 4.0), 5.0, Weight::Bold));
-    let (facts, rows, care) = (facts(on), rows(on), broken(caution(), COLUMN));
+    let whose = Words {
+        anchor: Anchor::End,
+        ..words(
+            on.label.join(" · "),
+            Point::new(PICTURE_SIZE.width - EDGE, TOP - 4.0),
+            LETTERS,
+            Weight::Regular,
+        )
+    };
+    scene.words(Layer::Label, whose);
+    let (facts, care) = (facts(on), broken(caution(), COLUMN));
     // One line more says how small it is drawn.
     let told = facts.len() + 1 + care.len();
-    let below = Arranged::below(told, rows.len());
+    let (in_list, in_column) = (rows(on, LIST), rows(on, COLUMN));
+    let below = Arranged::below(told, in_list.len());
     let larger = |a: &Arranged| scale(on, a.room) > scale(on, below.room);
-    let beside = Arranged::beside(told, rows.len()).filter(larger);
-    let page = beside.map_or(below, |page| page.close_to(on));
+    let beside = Arranged::beside(told, in_column.len()).filter(larger);
+    let (page, rows) = match beside {
+        Some(page) => (page.close_to(on), in_column),
+        None => (below, in_list),
+    };
     drawn(&mut scene, on, page.room);
     let mut at = page.told;
     let facts = facts.into_iter().chain([scale_words(on, page.room)]);
@@ -124,6 +139,7 @@ pub fn lay_picture(on: &OnCloth<'_>) -> Scene {
         let at = page.lists[column.min(1)] - Vec2::new(0.0, ROW * line as f64);
         scene.words(Layer::Label, words(row, at, LETTERS * 0.92, Weight::Regular));
     }
+    settle_words(&mut scene, &Lines::default());
     scene
 }
 
@@ -138,7 +154,7 @@ fn facts(on: &OnCloth<'_>) -> Vec<String> {
 
 /// Where each piece lies, by its number: along from the cut end and across to its nearest
 /// places, in lines that fit their column.
-fn rows(on: &OnCloth<'_>) -> Vec<String> {
+fn rows(on: &OnCloth<'_>, width: f64) -> Vec<String> {
     let shown = |mm: f64| show_length(mm, on.unit);
     let from = if on.lay.bed.folded { "fold" } else { "selvedge" };
     let row = |(index, _, place): (usize, _, hangtrue_lay::Place)| {
@@ -147,7 +163,7 @@ fn rows(on: &OnCloth<'_>) -> Vec<String> {
         let how = if how.is_empty() { how } else { format!(" ({how})") };
         let (x, y) = (shown(place.x), shown(place.y));
         let said = format!("{} {}: {x} along, {y} from the {from}{how}", index + 1, part.name());
-        broken(&said, LIST)
+        broken(&said, width)
     };
     on.lay.laid().flat_map(row).collect()
 }
@@ -200,6 +216,7 @@ fn piece(scene: &mut Scene, on: &OnCloth<'_>, index: usize, to: Affine) {
         cut = to_page * known.cut.to_path();
     }
     cut.close_path();
+    scene.areas.push(cut.clone());
     scene.fill(Layer::Cut, cut.clone(), Ink(244, 240, 233));
     scene.stroke(Layer::Cut, cut, Pen { width: 0.35, ..pens::CUT });
     let Some(bounds) = on.lay.bounds(index) else { return };
@@ -251,9 +268,9 @@ fn measures(scene: &mut Scene, on: &OnCloth<'_>, to: Affine) {
         anchor: Anchor::End,
         ..Words::level(text.to_owned(), at, 2.4, Weight::Regular, pens::GREY)
     };
-    scene.words(Layer::Label, edge(foot, right + Vec2::new(0.0, -2.8)));
+    scene.words(Layer::Label, edge(foot, right + Vec2::new(0.0, -3.0)));
     let upper = Point::new(right.x, high.y);
-    scene.words(Layer::Label, edge("selvedge", upper + Vec2::new(0.0, 1.0)));
+    scene.words(Layer::Label, edge("selvedge", upper + Vec2::new(0.0, 1.6)));
 }
 
 fn arrow(scene: &mut Scene, a: Point, b: Point, text: String) {

@@ -2,6 +2,7 @@
 
 use super::OnCloth;
 use crate::print::NO_ALLOWANCE;
+use hangtrue_adjust::Nap;
 use hangtrue_cut::CutPiece;
 use hangtrue_geometry::words;
 use hangtrue_geometry::words::{Length, Words};
@@ -21,6 +22,7 @@ pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
     let needed = on.needed;
     let how = if on.cloth.folded { " folded" } else { " open" };
     let mut said = Vec::from_iter(bare(on));
+    said.extend(one_way(on));
     said.push(words![
         "Length of ",
         on.of.word(),
@@ -58,6 +60,18 @@ pub fn told(on: &OnCloth<'_>) -> Vec<Words> {
         said.push(words!["The pieces fill ", filled, " % of the cloth that is laid"]);
     }
     said
+}
+
+/// What of the cloth binds how the pieces lie.
+fn one_way(on: &OnCloth<'_>) -> Option<Words> {
+    if let Some(repeat) = on.cloth.repeat {
+        return Some(words![
+            "The print repeats after ",
+            Length(repeat),
+            ": all lie one way up, and the hems of all legs meet it alike"
+        ]);
+    }
+    (on.cloth.nap == Nap::OneWay).then(|| words!["One way up: all pieces lie the same way"])
 }
 
 /// Which pieces of the cloth have no allowance: so much cloth is too little to sew them.

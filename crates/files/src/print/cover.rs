@@ -1,6 +1,6 @@
 //! The first sheet: test squares, map, how to join, what the lines mean.
 
-use super::draw::arrow_head;
+use super::draw::{arrow_head, drill};
 use super::letters::{broken_into_lines, cut_short};
 use super::room::{Lines, Plate};
 use super::sheet::map_cell;
@@ -214,9 +214,10 @@ enum Sample {
     Grain,
     Notch,
     Dart,
+    Drill,
 }
 
-const KEY: [(&str, Sample); 10] = [
+const KEY: [(&str, Sample); 13] = [
     ("cut here (without allowance: the sew line)", Sample::Line(pens::CUT)),
     ("sew here", Sample::Line(pens::SEW)),
     ("trace through to the cloth, both layers", Sample::Line(pens::CLOTH)),
@@ -227,24 +228,30 @@ const KEY: [(&str, Sample); 10] = [
     ("inner line", Sample::Line(pens::INNER)),
     ("grain", Sample::Grain),
     ("dart: press the way the arrow points", Sample::Dart),
+    ("pleat: sewn across the top only", Sample::Line(pens::PLEAT)),
+    ("fold", Sample::Line(pens::FOLD)),
+    ("mark through to the cloth", Sample::Drill),
 ];
 const KEY_ROW: f64 = 6.4;
+/// Room for the rows where what follows has its own place, mm.
+const KEY_ROOM: f64 = 35.8;
 
 impl Sample {
     /// Whether the drawing has such a line.
     fn is_in(&self, drawing: &Scene) -> bool {
-        let wanted = match self {
-            Self::Line(pen) => *pen,
-            Self::Grain => pens::GRAIN,
-            Self::Notch => pens::NOTCH,
-            Self::Dart => pens::DART,
+        let has = |layer: Option<Layer>, wanted: Pen| {
+            drawing.items.iter().any(|item| {
+                let is_there = layer.map_or(item.layer != Layer::Sheet, |l| l == item.layer);
+                is_there && matches!(item.mark, Mark::Stroke(_, pen) if pen == wanted)
+            })
         };
-        let of_pattern = drawing.items.iter().filter(|i| i.layer != Layer::Sheet);
-        let mut pens = of_pattern.filter_map(|i| match &i.mark {
-            Mark::Stroke(_, pen) => Some(*pen),
-            _ => None,
-        });
-        pens.any(|pen| pen == wanted)
+        match self {
+            Self::Line(pen) => has(None, *pen),
+            Self::Grain => has(None, pens::GRAIN),
+            Self::Notch => has(None, pens::NOTCH),
+            Self::Dart => has(Some(Layer::Dart), pens::DART),
+            Self::Drill => has(Some(Layer::Notch), pens::DART),
+        }
     }
 }
 
@@ -254,9 +261,11 @@ fn draw_key(scene: &mut Scene, drawing: &Scene, y: f64, columns: usize) -> f64 {
     heading(scene, "The lines", 0.0, y);
     let key: Vec<_> = KEY.iter().filter(|(_, sample)| sample.is_in(drawing)).collect();
     let rows = key.len().div_ceil(columns);
+    // On the panel the cautions have their place below.
+    let high = if columns > 1 { KEY_ROW.min(KEY_ROOM / rows as f64) } else { KEY_ROW };
     for (index, (text, sample)) in key.into_iter().enumerate() {
         let (column, row) = (index / rows, index % rows);
-        let (x, y) = (column as f64 * COLUMN, y - 7.2 - row as f64 * KEY_ROW);
+        let (x, y) = (column as f64 * COLUMN, y - 7.2 - row as f64 * high);
         let (a, b) = (Point::new(x, y + 1.2), Point::new(x + 22.0, y + 1.2));
         // A sample is no part of the pattern: it is on the sheet's own layer.
         match sample {
@@ -268,10 +277,11 @@ fn draw_key(scene: &mut Scene, drawing: &Scene, y: f64, columns: usize) -> f64 {
             }
             Sample::Notch => notch_sample(scene, x, y),
             Sample::Dart => dart_sample(scene, x, y),
+            Sample::Drill => drill(scene, Layer::Sheet, Point::new(x + 11.0, y + 1.2)),
         }
         scene.words(Layer::Sheet, words(text, x + 26.0, y, 3.6, Weight::Regular));
     }
-    y - 7.2 - rows as f64 * KEY_ROW
+    y - 7.2 - rows as f64 * high
 }
 
 fn notch_sample(scene: &mut Scene, x: f64, y: f64) {

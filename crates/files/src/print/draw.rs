@@ -3,12 +3,12 @@
 use super::draw_label::{draw_label, draw_names};
 use super::draw_line::draw_lines;
 use super::room::{Lines, settle_words};
-use super::{Allowance, Anchor, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
-use hangtrue_cut::{CutPiece, CutSet, Drill, Snip, cut_line, sew_line};
+use super::{Allowance, Anchor, Dash, Layer, Pen, PrintError, Scene, Weight, Words, arrange, pens};
+use hangtrue_cut::{CutPiece, CutSet, Snip, cut_line, sew_line};
 use hangtrue_geometry::{Affine, BezPath, Point, Vec2, angle_between};
 use hangtrue_pattern::markings::{CUT_PAIR, DartMarking, GRAIN_WORD, Markings, darts_of};
 use hangtrue_pattern::units::Unit;
-use hangtrue_pattern::{Fold, Leg, Pattern, Piece, PlacedLine};
+use hangtrue_pattern::{Fold, Leg, Pattern, Piece, PlacedLine, names};
 use kurbo::Shape;
 
 /// What is drawn beside the lines of the pattern itself.
@@ -68,9 +68,14 @@ impl DrawOptions<'_> {
         self.set.and_then(|set| set.piece(&piece.name))
     }
 
+    /// Whether a piece has no allowance at any seam, whatever is cut on or folded besides.
+    pub(crate) fn is_bare(&self, piece: &Piece) -> bool {
+        self.allowance_on(piece).is_none_or(|allowance| allowance.is_none_on(piece))
+    }
+
     /// Whether no piece of the pattern has any allowance.
     pub(crate) fn has_none(&self, pattern: &Pattern) -> bool {
-        pattern.pieces.iter().all(|piece| self.allowance_on(piece).is_none())
+        pattern.pieces.iter().all(|piece| self.is_bare(piece))
     }
 }
 
@@ -191,16 +196,21 @@ fn draw_under(scene: &mut Scene, before: &Piece, pen: Pen) {
 }
 
 fn draw_dart(scene: &mut Scene, dart: &DartMarking<'_>) {
-    let [first, apex, second] = dart.legs;
-    scene.stroke(Layer::Dart, dart.path(), pens::DART);
+    let [_, apex, _] = dart.legs;
+    let pleat = names::is_pleat(dart.name);
+    scene.stroke(Layer::Dart, dart.path(), if pleat { pens::PLEAT } else { pens::DART });
     scene.line(Layer::Dart, apex, dart.mouth(), pens::FOLD);
     let along = dart.mouth() - apex;
     if along.hypot() < 1.0 {
         return;
     }
+    draw_fold_arrow(scene, dart, pleat);
+    if pleat {
+        draw_pleat_name(scene, dart);
+        return;
+    }
     let ring = kurbo::Circle::new(apex, 1.6).to_path(1e-3);
     scene.stroke(Layer::Dart, ring, pens::DART);
-    draw_fold_arrow(scene, apex, first, second, dart.fold);
     // The name stands under the point, where no leg runs.
     let below = apex - along.normalize() * 5.5;
     scene.words(
@@ -217,19 +227,43 @@ fn draw_dart(scene: &mut Scene, dart: &DartMarking<'_>) {
     );
 }
 
+/// What a pleat is, beside its edge below the waist: it is not sewn to a point like a dart.
+fn draw_pleat_name(scene: &mut Scene, dart: &DartMarking<'_>) {
+    let [first, apex, _] = dart.legs;
+    let (at, along) = (first.lerp(apex, 0.12), (first - apex).normalize());
+    let angle = readable(along.atan2());
+    let up = Vec2::from_angle(angle + std::f64::consts::FRAC_PI_2);
+    scene.words(
+        Layer::Label,
+        Words {
+            text: format!("{}: lay edge on edge, sew across the top only", dart.name),
+            at: at + up * 1.5,
+            size: 3.2,
+            angle,
+            anchor: Anchor::End,
+            weight: Weight::Regular,
+            ink: pens::INK,
+        },
+    );
+}
+
 /// An arrow from leg to leg, near the mouth, towards the side the cloth is
 /// pressed.
-fn draw_fold_arrow(scene: &mut Scene, apex: Point, first: Point, second: Point, fold: Fold) {
-    let (from, to) = match fold {
+fn draw_fold_arrow(scene: &mut Scene, dart: &DartMarking<'_>, pleat: bool) {
+    /// The arrow of a pleat lies no farther below the waist, mm.
+    const BELOW: f64 = 70.0;
+    let [first, apex, second] = dart.legs;
+    let (from, to) = match dart.fold {
         Fold::ToStart => (second, first),
         Fold::ToEnd => (first, second),
     };
-    let at = 0.62;
+    let pen = if pleat { Pen { dash: Dash::Solid, ..pens::PLEAT } } else { pens::DART };
+    let at = if pleat { (1.0 - BELOW / from.distance(apex)).max(0.62) } else { 0.62 };
     let (a, b) = (apex.lerp(from, at), apex.lerp(to, at));
     let across = (b - a).normalize();
     // The arrow runs on past the leg it is pressed over.
     let tip = b + across * 5.0;
-    scene.line(Layer::Dart, a, tip, pens::DART);
+    scene.line(Layer::Dart, a, tip, pen);
     arrow_head(scene, Layer::Dart, tip, across, 2.4);
     scene.words(
         Layer::Label,
@@ -265,7 +299,7 @@ fn draw_notches(scene: &mut Scene, markings: &Markings<'_>, options: &DrawOption
     let known = options.cut_piece(markings.piece);
     if let Some(known) = known {
         known.snips.iter().for_each(|snip| draw_snip(scene, snip));
-        known.drills.iter().for_each(|drill| draw_drill(scene, drill));
+        known.drills.iter().for_each(|mark| drill(scene, Layer::Notch, mark.at));
     }
     for notch in &markings.notches {
         let seam = notch.seam;
@@ -308,12 +342,12 @@ fn draw_snip(scene: &mut Scene, snip: &Snip) {
 }
 
 /// A place marked through to the cloth: a cross in a ring.
-fn draw_drill(scene: &mut Scene, drill: &Drill) {
+pub(crate) fn drill(scene: &mut Scene, layer: Layer, at: Point) {
     const REACH: f64 = 2.0;
     for way in [Vec2::new(REACH, 0.0), Vec2::new(0.0, REACH)] {
-        scene.line(Layer::Notch, drill.at - way, drill.at + way, pens::DART);
+        scene.line(layer, at - way, at + way, pens::DART);
     }
-    scene.stroke(Layer::Notch, kurbo::Circle::new(drill.at, 1.2).to_path(1e-3), pens::DART);
+    scene.stroke(layer, kurbo::Circle::new(at, 1.2).to_path(1e-3), pens::DART);
 }
 
 /// Words that stand to the side of a place start or end there.

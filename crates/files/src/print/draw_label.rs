@@ -2,6 +2,7 @@
 //! corners.
 
 use super::draw::{NO_ALLOWANCE, readable, side_anchor};
+use super::label_block::{LabelLine, height, placed, shapes, stand_free, width};
 use super::letters::{cut_short, width_of};
 use super::{Anchor, DrawOptions, Layer, Scene, Weight, Words, pens};
 use hangtrue_geometry::{Chain, Line, Vec2};
@@ -14,6 +15,8 @@ use hangtrue_pattern::{Piece, Seam, names};
 const NAME: f64 = 13.0;
 /// Size of the lines under it, mm.
 const LINE: f64 = 5.0;
+/// Beside the grainline it is made no smaller than this while there is room elsewhere.
+const READABLE: f64 = 0.8;
 /// A label is made smaller for want of room down to this part of its size.
 const SMALLEST: f64 = 0.35;
 /// Free space left and right of the label, mm.
@@ -43,43 +46,50 @@ pub(crate) fn draw_label(scene: &mut Scene, markings: &Markings<'_>, options: &D
             texts.push((cut.to_owned(), LINE * 1.1, Weight::Bold));
         }
     }
-    if options.allowance_on(piece).is_none() {
+    if options.is_bare(piece) {
         texts.push((NO_ALLOWANCE.to_owned(), LINE, Weight::Bold));
     }
     texts.extend(options.label.iter().map(|l| (l.clone(), LINE, Weight::Regular)));
-    let widest = texts.iter().map(|(t, s, w)| width_of(t, *w, *s)).fold(1.0, f64::max);
     // A narrow piece has little to give away beside its words.
     let air = AIR.min(NARROW_AIR * left.max(right));
     let room = left.max(right) - 2.0 * air;
     let to_right = right >= left;
     let (start, anchor) = if to_right { (air, Anchor::Start) } else { (-air, Anchor::End) };
-    let whole: f64 = texts.iter().map(|(_, size, _)| 1.35 * size).sum();
     // On a low piece the words are no higher than it is there.
     let beside = centre + across * (if to_right { 0.5 * right } else { -0.5 * left });
     let (below, above) = room_beside(piece, Line::new(beside, beside + along));
     let high = 2.0 * below.min(above);
-    let scale = (room / widest).min(high / whole).clamp(SMALLEST, 1.0);
-    let height = whole * scale;
-    let mut down = -height / 2.0;
-    for (text, size, weight) in texts {
+    let fits = |lines: &[LabelLine]| (room / width(lines)).min(high / height(lines)).min(1.0);
+    let shapes = shapes(&texts);
+    // The first of those that are as good.
+    let better = |a: &&Vec<LabelLine>, b: &&Vec<LabelLine>| fits(a).total_cmp(&fits(b));
+    let texts = shapes.iter().rev().max_by(better).unwrap_or(&texts).clone();
+    let scale = fits(&texts).max(SMALLEST);
+    let mut down = -height(&texts) * scale / 2.0;
+    let line = |(text, size, weight): (String, f64, Weight)| {
         // Smaller than this it could not be read, so what is still too long is cut.
         let text =
             if scale > SMALLEST { text } else { cut_short(&text, weight, size * scale, room) };
         down += 1.0 * size * scale;
-        scene.words(
-            Layer::Label,
-            Words {
-                text,
-                at: centre + across * start - along * down,
-                size: size * scale,
-                angle: across.atan2(),
-                anchor,
-                weight,
-                ink: pens::INK,
-            },
-        );
+        let words = Words {
+            text,
+            at: centre + across * start - along * down,
+            size: size * scale,
+            angle: across.atan2(),
+            anchor,
+            weight,
+            ink: pens::INK,
+        };
         down += 0.35 * size * scale;
+        words
+    };
+    let mut words: Vec<Words> = texts.into_iter().map(line).collect();
+    if (scale < READABLE || !stand_free(scene, &words))
+        && let Some(elsewhere) = placed(scene, piece, &shapes[0], beside)
+    {
+        words = elsewhere;
     }
+    words.into_iter().for_each(|words| scene.words(Layer::Label, words));
 }
 
 /// The name of the piece, and the leg in letters as large when it is for one.

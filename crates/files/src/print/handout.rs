@@ -155,7 +155,7 @@ fn caption(piece: &Piece, draw: &DrawOptions) -> Caption {
         }
         None => lines.push((draw.cut.clone(), LINE, Weight::Regular)),
     }
-    if draw.allowance_on(piece).is_none() {
+    if draw.is_bare(piece) {
         lines.push((super::NO_ALLOWANCE.to_owned(), LINE, Weight::Bold));
     }
     lines

@@ -101,7 +101,7 @@ pub fn piece_sheets(
         let to_page = Affine::translate((EDGE - bounds.x0, 2.0 * EDGE + STRIP - bounds.y0));
         let mut whole = scene.moved(to_page);
         let square = Rect::from_origin_size((EDGE, EDGE), (SQUARE, SQUARE));
-        let bare = if draw.allowance_on(piece).is_none() { NO_ALLOWANCE } else { "" };
+        let bare = if draw.is_bare(piece) { NO_ALLOWANCE } else { "" };
         let number = format!("{} of {count}", index + 1);
         strip(&mut whole, square, &[title, &piece.name, &number, bare]);
         pages.push(LargePage { size, measure: square, scene: whole });

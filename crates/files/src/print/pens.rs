@@ -23,6 +23,9 @@ pub(crate) const CUT: Pen = Pen { width: 0.5, dash: Dash::Solid, ink: INK };
 pub(crate) const SEW: Pen = Pen { width: 0.3, dash: Dash::Dashed { on: 4.0, off: 1.6 }, ink: INK };
 /// The legs of a dart.
 pub(crate) const DART: Pen = Pen { width: 0.35, dash: Dash::Solid, ink: INK };
+/// The edges of a pleat: laid on each other at the waist, and sewn nowhere below it.
+pub(crate) const PLEAT: Pen =
+    Pen { width: 0.3, dash: Dash::Dashed { on: 10.0, off: 5.0 }, ink: INK };
 /// The middle of a dart, where it folds.
 pub(crate) const FOLD: Pen =
     Pen { width: 0.25, dash: Dash::DashDot { on: 5.0, off: 1.4 }, ink: INK };

@@ -95,7 +95,7 @@ fn notches(name: &str, hip: f64, crotch: &CrotchSide, marks: &Marks) -> Vec<Notc
         notch("knee", names::INSEAM, End::Start, marks.knee_on_inseam, NotchKind::Single),
     ];
     if let Some(distance) = on_crotch {
-        notches.push(notch("seat", names::CROTCH, End::Start, distance, kind));
+        notches.push(notch(names::SEAT, names::CROTCH, End::Start, distance, kind));
     }
     notches
 }

@@ -44,9 +44,19 @@ pub(crate) fn slide_end(
     let target = part.length() + missing;
     let miss = |by: f64| slid(by).map_or(f64::NAN, |c| c.length() - target);
     let (a, b) = (missing * 0.3, missing * 3.0);
-    let by = bracketed_root(miss, a.min(b), a.max(b), 1e-12)
-        .map_err(ChangeError::geometry(format!("bringing the {name} to its length")))?;
-    piece.seam_mut(name)?.parts[index] = slid(by)?;
+    let what = || ChangeError::geometry(format!("bringing the {name} to its length"));
+    let brought = match bracketed_root(miss, a.min(b), a.max(b), 1e-12) {
+        Ok(by) => slid(by)?,
+        // Where the knots lie close, as on a child, sliding the last one does not take so much
+        // off: the seam is then cut where it runs.
+        Err(_) if missing < 0.0 && target > 0.0 => match end {
+            End::Start => part.part(-missing, part.length()),
+            End::End => part.part(0.0, target),
+        }
+        .map_err(what())?,
+        Err(why) => return Err(what()(why)),
+    };
+    piece.seam_mut(name)?.parts[index] = brought;
     tie(piece)
 }
 

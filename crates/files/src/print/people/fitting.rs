@@ -38,6 +38,7 @@ pub fn fitting_sheet(
     first.text(&label, SIDE, first.y, 3.8, Weight::Bold);
     first.y -= 6.0;
     first.care(CARE);
+    first.y -= 2.5;
     first.paragraph(ORDER);
     lines(&mut first, document, cut);
     let mut second = Written::begin(document.unit);

@@ -163,7 +163,10 @@ fn rows(page: &mut Written, top: f64, unit: Unit) {
         };
         let name = format!("{}  {}{needed}", index + 1, capital(measure.name()));
         page.text(&name, x, y - 3.4, 3.8, Weight::Bold);
-        page.lines(measure.definition(), (x, y - 7.2), 2.7, words);
+        // In one line, or it would touch the next name.
+        let definition = measure.definition();
+        let wide = crate::print::width_of(definition, Weight::Regular, 2.7);
+        page.lines(definition, (x, y - 7.2), 2.7 * (words / wide).min(1.0), words + 0.1);
         y -= row;
     }
     page.y = y;

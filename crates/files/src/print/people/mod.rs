@@ -9,7 +9,7 @@ mod page;
 mod sewing;
 
 pub use fitting::fitting_sheet;
-pub use marking::{HOW_TO_MARK, marking_sheet};
+pub use marking::{HOW_TO_MARK, marking_sheet, marks_to_carry};
 pub use measuring::measuring_sheet;
 pub(crate) use page::paper_of;
 pub use sewing::sewing_sheet;
