@@ -257,6 +257,11 @@ impl Hook {
         self.squeezed_to(length, piece)
     }
 
+    /// How much farther down the centre line the curve begins than another of that piece, mm.
+    pub(crate) fn begins_below(&self, other: &Self) -> f64 {
+        (self.joint - other.joint).dot(self.down)
+    }
+
     /// The hook with both handles of its one cubic brought nearer to the knee
     /// (`fullness` < 1) or farther: the distances that are left to the knee are
     /// multiplied by it. Hooks of several segments are returned as they are.

@@ -36,10 +36,18 @@ impl Recipe for LowSeat {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let piece = bench.piece_mut(BACK)?;
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
-        let hook = Hook::of(piece)?.scooped_to_length(length, BACK)?;
+        let before = Hook::of(piece)?;
+        let hook = before.scooped_to_length(length, BACK)?;
+        let deeper = hook.begins_below(&before);
         if let Some(note) = redraw(piece, &hook)? {
             bench.note(note);
         }
+        bench.note(words![
+            "The crotch curve begins ",
+            Length(deeper.abs()),
+            if deeper < 0.0 { " higher" } else { " lower" },
+            " on the centre line, and lies that much deeper or higher there, fading to nothing at the crotch point."
+        ]);
         let hip = bench.grown(&FlatMeasure::HipOnPaper);
         if let Some(lost) = hip.filter(|grown| *grown < 0.0) {
             bench.note(words![

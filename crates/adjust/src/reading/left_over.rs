@@ -5,7 +5,7 @@ use super::SettledHome;
 use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
 use hangtrue_pattern::Leg;
-use hangtrue_pattern::Pattern;
+use hangtrue_pattern::{Pattern, names};
 use hangtrue_pattern::units::{Unit, show_margin, show_measured};
 use serde::Serialize;
 
@@ -256,6 +256,33 @@ impl<'a> Homes<'a> {
         self.at((line, view, leg, 0.5)).is_some()
     }
 
+    /// How a droop's place hangs at home, mm, and the shares of its ±. A waist that was cut
+    /// lower since its lines were marked may be the wearer's own or still be level: whatever
+    /// lies between is at home.
+    fn of_droop(&self, d: &Droop) -> Option<(f64, Vec<HomeShare>)> {
+        if d.line != HangLine::Waist {
+            return self.with_shares((d.line, d.view, d.leg, d.at));
+        }
+        let lower = self.waist_cut_lower(d.view, d.leg, d.at);
+        Some((d.mm.clamp(lower.min(0.0), lower.max(0.0)), Vec::new()))
+    }
+
+    /// How much lower the waist was cut there since the hip balance line was marked, mm: so far
+    /// below its place on the cloth a line at equal depth would lie now.
+    fn waist_cut_lower(&self, view: PieceView, leg: Leg, at: f64) -> f64 {
+        let own = self.toile.is_apart().then(|| self.toile.piece_for(leg, view.piece())).flatten();
+        let piece = own.unwrap_or(view.piece());
+        let Some(ends) = crate::on_cloth::rule_below_ends(self.toile, piece, names::HIP_BALANCE)
+        else {
+            return 0.0;
+        };
+        let [inner, side] = match &ends {
+            [(seam, first), (_, last)] if seam == names::SIDE => [*last, *first],
+            [(_, first), (_, last)] => [*first, *last],
+        };
+        inner * (1.0 - at) + side * at
+    }
+
     /// How a place hangs at home, and ±, mm.
     pub(super) fn at(&self, place: super::LinePlace) -> Option<(f64, f64)> {
         self.with_shares(place).map(|(home, shares)| (home, of_shares(&shares)))
@@ -282,8 +309,8 @@ impl<'a> Homes<'a> {
     }
 
     fn split(&self, d: &Droop) -> Split {
-        let home = self.at((d.line, d.view, d.leg, d.at));
-        let (home, its_error) = home.unwrap_or((0.0, 0.0));
+        let (home, shares) = self.of_droop(d).unwrap_or_default();
+        let its_error = of_shares(&shares);
         let (left_over, error) = (d.mm - home, d.error.hypot(its_error));
         Split { at: d.at, measured: d.mm, home, left_over, error }
     }
@@ -292,8 +319,7 @@ impl<'a> Homes<'a> {
     /// of home.
     pub(super) fn left_over(&self, droops: &[Droop]) -> Vec<LeftOver> {
         let over = |d: &Droop| {
-            let home = self.with_shares((d.line, d.view, d.leg, d.at));
-            let (home, shares) = home.unwrap_or_default();
+            let (home, shares) = self.of_droop(d).unwrap_or_default();
             LeftOver { droop: Droop { mm: d.mm - home, ..*d }, shares }
         };
         droops.iter().map(over).collect()

@@ -166,7 +166,8 @@ impl Methods {
                             change.method = method.clone();
                         }
                         method_drawing::show(ui, &palette, board.settings.letters, method);
-                        ui.add(egui::Label::new(small(method.in_a_sentence())).wrap());
+                        let does = method.in_a_sentence(change.pinch.lets_out());
+                        ui.add(egui::Label::new(small(does)).wrap());
                         ui.small(match (chosen, tried.others_wait) {
                             (true, _) => "on the table",
                             (false, false) => "look at it",
