@@ -10,7 +10,7 @@
 
 use crate::rules_over_bodies::planted::{CASES, Case, ON_TAPE};
 use crate::rules_over_bodies::{RULES, blocks, needed, read, toile};
-use hangtrue_adjust::reading::{HangLine, Leg, PieceView, RuleTable};
+use hangtrue_adjust::reading::{HangLine, Leg, Meaning, PieceView, RuleTable};
 use hangtrue_adjust::{CATALOGUE, Change, ChangeError};
 use hangtrue_geometry::{Chain, Point};
 use hangtrue_pattern::{End, InnerLine, Pattern, PlacedLine, names};
@@ -112,6 +112,13 @@ fn a_line_stays_among_the_tacks_round_it() {
         *worst = worst.max(*off);
     }
     println!("{} changes: {most:.2?}", tried.len());
+    assert!(tried.len() > 250, "{}", tried.len());
+    // Paper that grows within the net stretches it unevenly: where the knee is moved the
+    // triangles are a millimetre off, elsewhere they are not.
+    for (name, off) in most {
+        let within = if name == "knee level" || name.starts_with("leg length") { 1.5 } else { 0.1 };
+        assert!(off < within, "{name}: a line lies {off} mm from its cloth");
+    }
 }
 
 /// The seam and its name on the pattern by which a line is marked; the hem is an edge.
@@ -160,51 +167,103 @@ fn threads(pattern: &Pattern, line: HangLine, view: PieceView) -> Option<[f64; 3
 }
 
 /// What is left of a fault on the next toile: as much as the threads became longer or shorter.
-fn next(before: &Pattern, after: &Pattern, planted: Droops) -> impl Fn(HangLine, PieceView, Leg, f64) -> f64 {
-    let mut grown: BTreeMap<(usize, usize), [f64; 3]> = BTreeMap::new();
-    for (i, line) in HangLine::ALL.into_iter().enumerate() {
-        for (j, view) in PieceView::ALL.into_iter().enumerate() {
-            let (was, now) = (threads(before, line, view), threads(after, line, view));
-            if let (Some(was), Some(now)) = (was, now) {
-                grown.insert((i, j), [0, 1, 2].map(|k| now[k] - was[k]));
-            }
+fn next(
+    before: &Pattern,
+    after: &Pattern,
+    planted: Droops,
+) -> impl Fn(HangLine, PieceView, Leg, f64) -> f64 {
+    let mut grown = Vec::new();
+    for (line, view) in HangLine::ALL.into_iter().flat_map(|l| PieceView::ALL.map(|v| (l, v))) {
+        let (was, now) = (threads(before, line, view), threads(after, line, view));
+        if let (Some(was), Some(now)) = (was, now) {
+            grown.push(((line, view), [0, 1, 2].map(|k| now[k] - was[k])));
         }
     }
     move |line, view, leg, at| {
-        let place = |all: &mut dyn Iterator<Item = bool>| all.position(|is| is).unwrap();
-        let i = place(&mut HangLine::ALL.iter().map(|l| *l == line));
-        let j = place(&mut PieceView::ALL.iter().map(|v| *v == view));
-        let grown = grown.get(&(i, j)).map_or(0.0, |g| g[(2.0 * at).round() as usize]);
-        planted(line, view, leg, at) + grown
+        let of = grown.iter().find(|g| g.0 == (line, view));
+        planted(line, view, leg, at) + of.map_or(0.0, |g| g.1[(2.0 * at).round() as usize])
     }
 }
 
 type Droops = fn(HangLine, PieceView, Leg, f64) -> f64;
 
+/// Rules whose change adds or takes length between the waist and their own line, and the rule
+/// that would undo it. Threads know no width, and no slack: what hangs below the line of the
+/// fault, or was crumpled above it, is not theirs to tell.
+const BY_LENGTH: &[(&str, &str)] = &[
+    ("surplus length under the seat", "length lacking under the seat"),
+    ("surplus length between waist and hip", "seat stands out in the middle"),
+    ("seat stands out in the middle", "surplus length between waist and hip"),
+    ("full seat", "sway back"),
+    ("flat seat", "full seat"),
+    ("sway back", "full seat"),
+    ("high hip", "width lacking at the side of the hip"),
+    ("full tummy", "flat tummy"),
+    ("flat tummy", "full tummy"),
+    ("crotch too shallow", "crotch too deep"),
+    ("crotch too deep", "crotch too shallow"),
+    ("back crotch too short at the inseam", "crotch too deep"),
+    ("front crotch too short at the inseam", "crotch too deep"),
+    ("surplus length between thigh and knee", "length lacking between thigh and knee"),
+    ("length lacking between thigh and knee", "surplus length between thigh and knee"),
+    ("leg too long below the knee", "leg too short below the knee"),
+    ("leg too short below the knee", "leg too long below the knee"),
+];
+
+/// Changes that answer a part of the fault by the middle thread, and the most they leave: the
+/// same fault may be named again by what is left. Top and scoop lowers the waist by the whole
+/// at the centre and by half in the middle; a full seat raises it so.
+const PARTLY: &[(&str, f64)] =
+    &[("surplus length under the seat", 0.75), ("seat stands out in the middle", 0.85)];
+
+/// The next toile names neither the fault that was answered nor the one that would undo the
+/// change, nor again a seat that is full where top and scoop drew the line up.
 #[test]
-fn the_toile_after_a_correction_is_not_read_as_the_same_fault() {
+fn the_next_toile_is_read_neither_as_the_fault_nor_as_its_opposite() {
     let (table, blocks): (RuleTable, _) = (ron::from_str(RULES).unwrap(), blocks());
-    for Case(name, planted, amount, _) in CASES.iter().chain(ON_TAPE) {
-        let mut said: BTreeMap<String, usize> = BTreeMap::new();
+    let (mut tried, mut refused, mut wrong) = (0, 0, Vec::new());
+    for (name, opposite) in BY_LENGTH {
+        let Case(_, planted, amount, _) = CASES.iter().find(|c| c.0 == *name).unwrap();
         for block in &blocks {
-            let reading = read(&table, block, &toile(block, planted), needed(name));
-            let first = &reading.meanings[0];
-            if first.first.is_some() {
-                continue;
-            }
-            let Ok(after) = first.change.as_ref().unwrap().apply(block) else {
-                *said.entry("refused".into()).or_default() += 1;
+            let reading = read(&table, block, &toile(block, planted), &[]);
+            let Ok(after) = reading.meanings[0].change.as_ref().unwrap().apply(block) else {
+                refused += 1;
                 continue;
             };
             let after = after.pattern;
             let left = next(block, &after, *planted);
-            let again = read(&table, &after, &toile(&after, left), needed(name));
-            let key = match again.meanings.iter().find(|m| m.rule == *name) {
-                Some(m) => format!("again {:.0}", m.amount),
-                None => again.meanings.first().map_or("silent".into(), |m| format!("{} {:.0}", m.rule, m.amount)),
+            let again = read(&table, &after, &toile(&after, left), &[]);
+            tried += 1;
+            let is_wrong =
+                |rule: &str| [*name, *opposite, "full seat", "sway back"].contains(&rule);
+            let is_left = |m: &Meaning| {
+                let partly = PARTLY.iter().find(|p| p.0 == *name && m.rule == *name);
+                partly.is_some_and(|p| m.amount.abs() < p.1 * amount.abs())
             };
-            *said.entry(key).or_default() += 1;
+            let named = again.meanings.iter().find(|m| is_wrong(&m.rule) && !is_left(m));
+            wrong.extend(named.map(|m| format!("{name} {amount}: {} {:.1}", m.rule, m.amount)));
         }
-        println!("{name} {amount}: {said:?}");
+    }
+    println!("{tried} next toiles, {refused} changes refused, {} read wrong", wrong.len());
+    assert!(tried >= 300 && refused * 50 <= tried, "{tried} {refused}");
+    assert!(wrong.is_empty(), "{}: {:?}", wrong.len(), &wrong[..wrong.len().min(30)]);
+}
+
+/// A waist that tilts with the wearer's own is not read as the same fault for ever: cut lower
+/// by as much, it hangs as low as before, and so it should.
+#[test]
+fn a_waist_cut_to_the_wearers_own_is_at_home_there() {
+    let (table, blocks): (RuleTable, _) = (ron::from_str(RULES).unwrap(), blocks());
+    for Case(name, planted, ..) in ON_TAPE {
+        for block in &blocks {
+            let droops = toile(block, planted);
+            let reading = read(&table, block, &droops, needed(name));
+            let after = reading.meanings[0].change.as_ref().unwrap().apply(block).unwrap().pattern;
+            // The waist lies on the tape as it did, and the lines below it as they were.
+            for seen in [needed(name), &[]] {
+                let again = read(&table, &after, &toile(&after, planted), seen);
+                assert!(again.meanings.is_empty(), "{name}: {:?}", again.meanings[0]);
+            }
+        }
     }
 }

@@ -30,7 +30,10 @@ pub fn blocks() -> Vec<Pattern> {
 
 /// The fault planted upon how the lines of that block hang at home, which is reckoned here
 /// from the sewn seams.
-pub fn toile(pattern: &Pattern, planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> Vec<Droop> {
+pub fn toile(
+    pattern: &Pattern,
+    planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64,
+) -> Vec<Droop> {
     let mut droops = Vec::new();
     for (line, view) in lines() {
         let home = home(pattern, line, view);
@@ -84,9 +87,7 @@ fn each_rule_names_its_fault_on_every_block_and_not_the_near_one() {
     let cases: Vec<&Case> = CASES.iter().chain(LOOKS).chain(SECONDS).chain(ON_TAPE).collect();
     let wrong = |(case, block): (&Case, &Pattern)| -> Option<String> {
         let Case(name, planted, amount, near) = case;
-        let read = |planted: &Planted| {
-            read(&table, block, &toile(block, planted), needed(name))
-        };
+        let read = |planted: &Planted| read(&table, block, &toile(block, planted), needed(name));
         let found = read(planted);
         let place = usize::from(SECONDS.iter().any(|s| s.0 == *name));
         let first = found.meanings.get(place);
@@ -101,7 +102,13 @@ fn each_rule_names_its_fault_on_every_block_and_not_the_near_one() {
         cases.iter().flat_map(|case| blocks.iter().map(move |block| (*case, block))).collect();
     let wrong: Vec<String> = all.par_iter().copied().filter_map(wrong).collect();
     println!("{} rules on {} blocks, {} otherwise", cases.len(), blocks.len(), wrong.len());
-    assert!(wrong.is_empty(), "{} of {}: {:?}", wrong.len(), all.len(), &wrong[..wrong.len().min(6)]);
+    assert!(
+        wrong.is_empty(),
+        "{} of {}: {:?}",
+        wrong.len(),
+        all.len(),
+        &wrong[..wrong.len().min(6)]
+    );
 }
 
 /// Read by the closed form alone a fault may not be named, but no other is surer than it.

@@ -38,15 +38,14 @@ impl Recipe for LowSeat {
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
         let before = Hook::of(piece)?;
         let hook = before.scooped_to_length(length, BACK)?;
-        let deeper = hook.begins_below(&before);
+        let deeper = before.farthest(&hook)?;
         if let Some(note) = redraw(piece, &hook)? {
             bench.note(note);
         }
         bench.note(words![
-            "The crotch curve begins ",
-            Length(deeper.abs()),
-            if deeper < 0.0 { " higher" } else { " lower" },
-            " on the centre line, and lies that much deeper or higher there, fading to nothing at the crotch point."
+            "The crotch curve lies up to ",
+            Length(deeper),
+            if self.amount < 0.0 { " higher than it did." } else { " deeper than it did." }
         ]);
         let hip = bench.grown(&FlatMeasure::HipOnPaper);
         if let Some(lost) = hip.filter(|grown| *grown < 0.0) {

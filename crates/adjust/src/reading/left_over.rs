@@ -5,8 +5,8 @@ use super::SettledHome;
 use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
 use hangtrue_pattern::Leg;
-use hangtrue_pattern::{Pattern, names};
 use hangtrue_pattern::units::{Unit, show_margin, show_measured};
+use hangtrue_pattern::{Pattern, names};
 use serde::Serialize;
 
 /// A station of a line, split. All in mm, a rise negative.
@@ -256,15 +256,17 @@ impl<'a> Homes<'a> {
         self.at((line, view, leg, 0.5)).is_some()
     }
 
-    /// How a droop's place hangs at home, mm, and the shares of its ±. A waist that was cut
-    /// lower since its lines were marked may be the wearer's own or still be level: whatever
-    /// lies between is at home.
+    /// How a droop's place hangs at home, mm, and the shares of its ±. Where the waist was cut
+    /// lower since the hip balance line was marked, either it lies so much lower on the body, or
+    /// it is level and has drawn the line up by as much: whatever lies between is at home.
     fn of_droop(&self, d: &Droop) -> Option<(f64, Vec<HomeShare>)> {
-        if d.line != HangLine::Waist {
-            return self.with_shares((d.line, d.view, d.leg, d.at));
-        }
-        let lower = self.waist_cut_lower(d.view, d.leg, d.at);
-        Some((d.mm.clamp(lower.min(0.0), lower.max(0.0)), Vec::new()))
+        let (home, shares) = self.with_shares((d.line, d.view, d.leg, d.at))?;
+        let lower = match d.line {
+            HangLine::Waist => self.waist_cut_lower(d.view, d.leg, d.at),
+            HangLine::Hip => -self.waist_cut_lower(d.view, d.leg, d.at),
+            _ => return Some((home, shares)),
+        };
+        Some((home + (d.mm - home).clamp(lower.min(0.0), lower.max(0.0)), shares))
     }
 
     /// How much lower the waist was cut there since the hip balance line was marked, mm: so far

@@ -118,7 +118,8 @@ impl ToileReading {
         let off = || self.lines.iter().filter(|l| matches!(l.says, Says::Off(_)));
         let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
         let mut said = Vec::new();
-        let seen: Vec<String> = self.signs.iter().filter(|l| l.is_a_fault()).map(Looked::words).collect();
+        let seen: Vec<String> =
+            self.signs.iter().filter(|l| l.is_a_fault()).map(Looked::words).collect();
         if !seen.is_empty() {
             said.push(format!(
                 "You saw: {}. No rule can say from that alone what to change.",

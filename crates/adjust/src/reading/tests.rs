@@ -198,8 +198,7 @@ fn needed(name: &str) -> &'static [(Sign, bool)] {
 
 #[test]
 fn each_rule_fires_first_on_its_fault_and_not_on_a_near_one() {
-    for Case(name, planted, amount, near) in
-        CASES.iter().chain(LOOKS).chain(SECONDS).chain(ON_TAPE)
+    for Case(name, planted, amount, near) in CASES.iter().chain(LOOKS).chain(SECONDS).chain(ON_TAPE)
     {
         let read = |droops: &[Droop]| read_signs(droops, needed(name));
         let reading = read(&toile(planted));

@@ -242,8 +242,12 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         }
     } else {
         output::line(match reading.waits_for() {
-            Some(_) => "What it may mean, what has to be settled first before the rest. These are proposals: you saw the toile.",
-            None => "What it may mean, what fits best first. These are proposals: you saw the toile.",
+            Some(_) => {
+                "What it may mean, what has to be settled first before the rest. These are proposals: you saw the toile."
+            }
+            None => {
+                "What it may mean, what fits best first. These are proposals: you saw the toile."
+            }
         })?;
     }
     for doubt in &reading.doubts {

@@ -57,7 +57,11 @@ fn comes_first(board: &Board, requests: &mut Requests, ui: &mut Ui) {
         return;
     };
     part(ui, "From the toile");
-    aside(board, ui, format!("First “{cause}”: what hangs over along the lines means nothing yet."));
+    aside(
+        board,
+        ui,
+        format!("First “{cause}”: what hangs over along the lines means nothing yet."),
+    );
     if ui.button("See what to do").clicked() {
         requests.go_to(Stage::Toile);
     }

@@ -254,8 +254,12 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         }
     } else {
         let order = match reading.waits_for() {
-            Some(_) => "Proposals. The first is to be settled before the others are believed: then measure the lines anew.",
-            None => "Proposals, what fits best first. You saw the toile: pin what you believe before the paper is changed.",
+            Some(_) => {
+                "Proposals. The first is to be settled before the others are believed: then measure the lines anew."
+            }
+            None => {
+                "Proposals, what fits best first. You saw the toile: pin what you believe before the paper is changed."
+            }
         };
         aside(board, ui, order);
     }

@@ -100,10 +100,10 @@ pub const CASES: &[Case] = &[
     ),
     Case(
         "uneven hips",
-        |l, _, leg, _| match (l, leg) {
+        |l, _, leg, s| match (l, leg) {
             (Hem | Knee, _) => 0.0,
-            (_, Left) => 5.0,
-            (_, Right) => -5.0,
+            (_, Left) => 5.0 * s,
+            (_, Right) => -5.0 * s,
         },
         10.0,
         // Both legs alike.
