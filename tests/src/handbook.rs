@@ -196,7 +196,7 @@ fn beside_crease(made: &Draft) -> f64 {
 /// [`DraftError`] when one cannot be drafted.
 pub fn table() -> Result<String, DraftError> {
     let mut text = String::from(
-        "| trousers | waist | knee | bottom | seat line above fork | back slope | darts of a back |\n|---|---|---|---|---|---|---|\n",
+        "| trousers | waist, given | knee, given | bottom, given | seat line above fork | back slope | darts of a back |\n|---|---|---|---|---|---|---|\n",
     );
     let pair = |(book, ours): (f64, f64)| format!("{book:.2} / {ours:.2}");
     for (e, made) in drafted()? {

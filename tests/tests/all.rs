@@ -4,6 +4,7 @@
 // Tests and their helpers stop at the first fault.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod after_correction;
 mod block_figures;
 mod bodies;
 mod catalogue_page;
@@ -14,6 +15,7 @@ mod handbook;
 mod legs_over_bodies;
 mod methods_over_bodies;
 mod reading_over_bodies;
+mod rules_over_bodies;
 mod seat_and_legs;
 mod sources;
 mod typed_numbers;

@@ -37,7 +37,7 @@ const SHARES: [f64; 5] = [0.0, 0.3, 0.5, 0.8, 1.0];
 /// the leans of its seams taken from two near places on them, and its heights read
 /// there against the side end. Where it steps at a seam, by what the sewn seams
 /// say, each side takes half.
-fn home(pattern: &Pattern, line: HangLine, view: PieceView) -> impl Fn(f64) -> f64 + use<> {
+pub fn home(pattern: &Pattern, line: HangLine, view: PieceView) -> impl Fn(f64) -> f64 + use<> {
     let (width, turn) = cone(pattern, line, view);
     let other = if view == PieceView::Back { PieceView::Front } else { PieceView::Back };
     let copies = if line == HangLine::Hip { 2.0 } else { 1.0 };

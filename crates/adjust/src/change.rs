@@ -35,16 +35,27 @@ impl Method {
         }
     }
 
-    /// What it does to the paper, in a sentence.
-    pub fn in_a_sentence(&self) -> &'static str {
-        match self {
-            Self::SlashAndLap(_) => {
+    /// What it does to the paper, in a sentence; the opposite where cloth is let out.
+    pub fn in_a_sentence(&self, lets_out: bool) -> &'static str {
+        match (self, lets_out) {
+            (Self::SlashAndLap(_), false) => {
                 "Cut the paper along the pins and lap the edges: most where most was pinned."
             }
-            Self::TopAndScoop(_) => {
+            (Self::SlashAndLap(_), true) => {
+                "Cut the paper along the line and spread the edges: most where most is lacking."
+            }
+            (Self::TopAndScoop(_), false) => {
                 "Lower the top of the centre seam, and scoop the crotch curve deeper."
             }
-            Self::Distribute(_) => "Take a strip as wide everywhere out across the whole piece.",
+            (Self::TopAndScoop(_), true) => {
+                "Raise the top of the centre seam, and fill the crotch curve."
+            }
+            (Self::Distribute(_), false) => {
+                "Take a strip as wide everywhere out across the whole piece."
+            }
+            (Self::Distribute(_), true) => {
+                "Put a strip as wide everywhere in across the whole piece."
+            }
         }
     }
 

@@ -58,6 +58,9 @@ const SAME_RADIUS: f64 = 0.2;
 /// More than any bending of a hook: the curves that are too tight come last.
 const TOO_TIGHT: f64 = 1e6;
 
+/// The place that lies farthest off is found to this, mm.
+const FARTHEST_FOUND: f64 = 0.01;
+
 /// Accuracy of a fullness while squeezes are compared, and of the one taken.
 const LOOKING: f64 = 1e-4;
 const EXACT: f64 = 1e-13;
@@ -255,6 +258,26 @@ impl Hook {
     /// [`ChangeError::CrotchCannotHold`].
     pub(crate) fn scooped_to_length(&self, length: f64, piece: &str) -> Result<Self, ChangeError> {
         self.squeezed_to(length, piece)
+    }
+
+    /// How far another crotch seam of that piece lies from this one where that is most, mm.
+    ///
+    /// # Errors
+    /// As [`Self::chain`].
+    pub(crate) fn farthest(&self, other: &Self) -> Result<f64, ChangeError> {
+        const LOOKS: usize = 32;
+        let (mine, its) = (self.chain()?, other.chain()?);
+        let off = |at: f64| its.nearest(mine.point_at(at)).distance;
+        let step = mine.length() / LOOKS as f64;
+        let looks = (0..=LOOKS).map(|k| k as f64 * step);
+        let best = looks.max_by(|a, b| off(*a).total_cmp(&off(*b))).unwrap_or_default();
+        // Between the neighbours of the best there is one greatest distance.
+        let (mut low, mut high) = ((best - step).max(0.0), (best + step).min(mine.length()));
+        while high - low > FARTHEST_FOUND {
+            let third = (high - low) / 3.0;
+            if off(low + third) < off(high - third) { low += third } else { high -= third }
+        }
+        Ok(off(0.5 * (low + high)))
     }
 
     /// The hook with both handles of its one cubic brought nearer to the knee

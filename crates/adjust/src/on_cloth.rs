@@ -5,11 +5,13 @@
 //! waist is cut lower. The next toile would then show the same droop, because its line
 //! is another line of cloth, and a right change would read as none.
 
+use crate::moved::MOVED;
 use crate::{Change, Outcome, PinchPath};
-use hangtrue_geometry::Chain;
+use hangtrue_geometry::{Chain, Point};
+use hangtrue_pattern::units::INCH;
 use hangtrue_pattern::{
     InnerLine, Pattern, fitted_to_outline, words,
-    words::{Length, Words},
+    words::{Fine, Length, Words},
 };
 
 /// How a line is called while it is drawn inside its piece; no maker writes this.
@@ -45,7 +47,9 @@ pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome
         let after = &outcome.pattern;
         let is_folded = is_folded(change, after, &piece, &line);
         let cloth = if is_folded { None } else { lies_elsewhere(after, &piece, &line, &chain) };
-        if let Some((_, off)) = &cloth {
+        if let Some((_, off)) = &cloth
+            && off.is_none_or(|off| off.abs() >= MOVED)
+        {
             outcome.notes.push(note(&piece, &line, *off));
         }
         outcome.pattern.lines.lay_on_cloth(&piece, &line, cloth.map(|c| c.0));
@@ -113,13 +117,38 @@ pub fn rule_lies_below(pattern: &Pattern, piece: &str, line: &str) -> Option<f64
     lies_elsewhere(pattern, piece, line, cloth)?.1
 }
 
+/// A length that the coarsest fractions still show, or finer.
+fn how_far(mm: f64) -> Words {
+    const SHOWN: f64 = INCH / 16.0;
+    if mm < SHOWN { Fine(mm).into() } else { Length(mm).into() }
+}
+
+/// How far along the grain its rule would lay a line below where it lies on the cloth, at
+/// each of its two ends with the seam that is met there, mm; none when it lies by its rule.
+pub(crate) fn rule_below_ends(
+    pattern: &Pattern,
+    piece: &str,
+    line: &str,
+) -> Option<[(String, f64); 2]> {
+    pattern.line(piece, line).ok()?.cloth.as_ref()?;
+    let placed = pattern.place_line(piece, line).ok()?;
+    let by_rule = pattern.chain_by_rule(piece, line).ok()?;
+    let up = pattern.piece(piece).ok()?.grain.direction();
+    let [first, last] = placed.ends.as_slice() else { return None };
+    let below = |cloth: Point, rule: Point| (cloth - rule).dot(up);
+    Some([
+        (first.seam.clone(), below(placed.chain.start(), by_rule.start())),
+        (last.seam.clone(), below(placed.chain.end(), by_rule.end())),
+    ])
+}
+
 fn note(piece: &str, line: &str, off: Option<f64>) -> Words {
     let lies = words!["The ", line, " line of the ", piece, " is kept where it lay on the cloth"];
     match off {
         Some(off) => words![
             lies,
             ", so that the next toile shows what was changed. By its rule it would now lie ",
-            Length(off.abs()),
+            how_far(off.abs()),
             if off > 0.0 { " lower" } else { " higher" },
             " at one end; it goes there when it is laid by its rule again, and the next toile then shows this change as well as what the body does."
         ],

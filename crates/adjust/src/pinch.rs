@@ -111,6 +111,12 @@ pub const STEEPEST: f64 = 0.4;
 const SAME_STATION: f64 = 0.5;
 
 impl Pinch {
+    /// Whether it lets cloth out, by its largest amount.
+    pub fn lets_out(&self) -> bool {
+        let most = |a: f64, b: &Station| if b.amount.abs() > a.abs() { b.amount } else { a };
+        self.stations.iter().fold(0.0, most) < 0.0
+    }
+
     /// Lays the pinch on its piece.
     ///
     /// # Errors

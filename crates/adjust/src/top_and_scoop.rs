@@ -112,11 +112,28 @@ pub(crate) fn apply(
             unpinned: false,
         });
     }
-    outcome.notes.push(
-        "The cloth under the seat is lifted, not cut away: some softness below the seat may stay."
-            .into(),
-    );
+    if amount < 0.0 {
+        outcome.notes.extend(wider_for_length(&outcome));
+    } else {
+        outcome.notes.push(
+            "The cloth under the seat is lifted, not cut away: some softness below the seat may stay."
+                .into(),
+        );
+    }
     outcome.hold_to_promise()
+}
+
+/// A crotch curve that is filled makes the seat wider, where only length was lacking.
+fn wider_for_length(outcome: &Outcome) -> Option<Words> {
+    let hip = outcome.changed.iter().find(|c| c.measure == FlatMeasure::HipOnPaper)?;
+    let wider = hip.change();
+    (wider > crate::SEEN).then(|| {
+        words![
+            "The crotch curve is filled to keep its length, and the hip grows by ",
+            Length(wider),
+            " with it: where length alone is lacking, slash and lap gives it with less."
+        ]
+    })
 }
 
 /// The method lifts cloth out from under the seat; a pinch elsewhere is told so.

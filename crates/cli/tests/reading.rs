@@ -227,6 +227,49 @@ fn a_correction_is_laid_ready_at_its_amount() {
     assert!(list.contains("Full seat by 1/2 in"), "{list}");
 }
 
+/// A waist that hangs low comes first: nothing is advised, no pinch is offered, and how to go on
+/// is said; with the waist on the tape the same lines are read.
+#[test]
+fn the_waist_comes_first_until_it_is_said_to_lie_on_the_tape() {
+    let folder = begun("reading-waist-first");
+    let places = [("centre", 8.0), ("middle", 4.0), ("side", 0.0)];
+    let waist = places.map(|(at, mm)| ("waist", "back", "both", at, mm));
+    let hip = places.map(|(at, mm)| ("hip balance", "back", "both", at, 0.375 * mm));
+    folder.write(FILE, upon_home(&folder, &[waist, hip].concat()));
+    let said = folder.good(&["causes", PROJECT, FILE]);
+    assert!(said.contains("1. waist sits low at the back"), "{said}");
+    for words in ["has to be settled first", "--seen \"waist on the tape\"", "a full seat drags"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    for words in ["Change to try", "--take", "If it is pinned there"] {
+        assert!(!said.contains(words), "{words}: {said}");
+    }
+    let on_tape = folder.good(&["causes", PROJECT, FILE, "--seen", "waist on the tape"]);
+    assert!(on_tape.contains("1. waist dips at the back"), "{on_tape}");
+    assert!(on_tape.contains("Sway back by") && on_tape.contains("--take 1"), "{on_tape}");
+}
+
+/// Left and right are one place at the centre; an edge, or a line that stays on paper, is no line
+/// to pin along, as the table of droops has it.
+#[test]
+fn what_cannot_be_is_said_of_droops_and_pins() {
+    let folder = begun("reading-cannot-be");
+    let row = |leg, mm| ("waist", "back", leg, "centre", mm);
+    folder.write(FILE, upon_home(&folder, &[row("left", 0.0), row("right", 20.0)]));
+    let said = folder.good(&["causes", PROJECT, FILE]);
+    assert!(said.contains("there it is one place of the cloth"), "{said}");
+    for (line, why) in [("hem", "is an edge"), ("waist", "is an edge"), ("hip", "stays on paper")] {
+        let pin = ["pin", PROJECT, "--piece", "back", "--line", line, "--at", "middle=1/4"];
+        let refused = folder.refused(&pin);
+        assert!(refused.contains(why) && refused.contains("thigh"), "{refused}");
+    }
+    let pin = ["pin", PROJECT, "--piece", "back", "--line", "thigh", "--at", "middle=-1/4"];
+    folder.good(&pin);
+    let told = folder.good(&["methods", PROJECT, "pinch"]);
+    assert!(told.contains("Raise the top of the centre seam"), "{told}");
+    assert!(!told.contains("softness") && !told.contains("Lower the top"), "{told}");
+}
+
 #[test]
 fn other_rules_may_be_given() {
     let folder = begun("reading-rules");

@@ -151,6 +151,12 @@ pub fn show_length(mm: f64, unit: Unit) -> String {
     }
 }
 
+/// Shows a length of which the unit's fractions may show nothing, finer where they do.
+pub fn show_or_finer(mm: f64, unit: Unit) -> String {
+    let unseen = mm != 0.0 && as_shown(mm, unit) == 0.0;
+    if unseen { show_fine(mm, unit) } else { show_length(mm, unit) }
+}
+
 /// A length that is round where lengths are shown so: so many mm, or so many inches; given
 /// in mm.
 pub fn round_in(unit: Unit, (mm, inches): (f64, f64)) -> f64 {

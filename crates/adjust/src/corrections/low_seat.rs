@@ -36,10 +36,17 @@ impl Recipe for LowSeat {
     fn work(&self, bench: &mut Bench<'_>) -> Result<(), ChangeError> {
         let piece = bench.piece_mut(BACK)?;
         let length = piece.seam(CROTCH)?.sewn_length() + self.amount;
-        let hook = Hook::of(piece)?.scooped_to_length(length, BACK)?;
+        let before = Hook::of(piece)?;
+        let hook = before.scooped_to_length(length, BACK)?;
+        let deeper = before.farthest(&hook)?;
         if let Some(note) = redraw(piece, &hook)? {
             bench.note(note);
         }
+        bench.note(words![
+            "The crotch curve lies up to ",
+            Length(deeper),
+            if self.amount < 0.0 { " higher than it did." } else { " deeper than it did." }
+        ]);
         let hip = bench.grown(&FlatMeasure::HipOnPaper);
         if let Some(lost) = hip.filter(|grown| *grown < 0.0) {
             bench.note(words![

@@ -1,6 +1,7 @@
 //! What was read on the toile: how far a marked line hangs below level (droops)
 //! or above it (rises), station by station.
 
+use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::words::Length;
 use hangtrue_pattern::{Leg, names};
 use serde::{Deserialize, Serialize};
@@ -49,7 +50,7 @@ impl HangLine {
     /// Where it starts: at the centre seam, or below the crotch at the inseam.
     pub fn inner_end(self) -> &'static str {
         match self {
-            Self::Waist | Self::Hip => "centre",
+            Self::Waist | Self::Hip => CENTRE,
             _ => "inseam",
         }
     }
@@ -97,6 +98,9 @@ pub struct Droop {
     pub error: f64,
 }
 
+/// The inner end of a line above the crotch.
+const CENTRE: &str = "centre";
+
 /// Two stations nearer than this, as a share of the line, are the same place.
 pub const SAME_PLACE: f64 = 0.02;
 
@@ -131,7 +135,7 @@ pub enum DroopError {
     },
     /// The same place twice.
     #[error(
-        "the {leg} {view} {line} line is given twice at {at}; keep the measure you trust, or their mean"
+        "the {leg} {view} {line} line is given twice {place}; keep the measure you trust, or their mean"
     )]
     Twice {
         /// The line.
@@ -140,8 +144,8 @@ pub enum DroopError {
         view: &'static str,
         /// The leg.
         leg: &'static str,
-        /// The place.
-        at: f64,
+        /// The place in words.
+        place: String,
     },
 }
 
@@ -171,9 +175,30 @@ pub fn sorted(droops: &[Droop]) -> Result<Vec<Droop>, DroopError> {
                 line: d.line.name(),
                 view: d.view.piece(),
                 leg: d.leg.word(),
-                at: d.at,
+                place: super::place_words(d.line, d.at),
             });
         }
     }
     Ok(sorted)
+}
+
+/// Measures that cannot both be right: at the centre seam left and right are one place of the
+/// cloth, and differ by no more than they were read.
+pub(super) fn doubts(droops: &[Droop], unit: Unit) -> Vec<String> {
+    let at_centre = |d: &&Droop| d.line.inner_end() == CENTRE && d.at < SAME_PLACE;
+    let of = |leg: Leg| droops.iter().filter(at_centre).filter(move |d| d.leg == leg);
+    let pairs = of(Leg::Left).filter_map(|l| {
+        let r = of(Leg::Right).find(|r| (r.line, r.view) == (l.line, l.view))?;
+        ((l.mm - r.mm).abs() > l.error + r.error).then_some((l, r))
+    });
+    let said = |(l, r): (&Droop, &Droop)| {
+        format!(
+            "The {} {} line was measured {} at the centre on the left and {} on the right, but there it is one place of the cloth: measure it again.",
+            l.view.piece(),
+            l.line.name(),
+            super::droop_words(l.mm, unit),
+            super::droop_words(r.mm, unit)
+        )
+    };
+    pairs.map(said).collect()
 }

@@ -5,8 +5,8 @@ use super::SettledHome;
 use super::droop::{Droop, HangLine, PieceView};
 use crate::{HomeShape, home_shapes};
 use hangtrue_pattern::Leg;
-use hangtrue_pattern::Pattern;
 use hangtrue_pattern::units::{Unit, show_margin, show_measured};
+use hangtrue_pattern::{Pattern, names};
 use serde::Serialize;
 
 /// A station of a line, split. All in mm, a rise negative.
@@ -256,6 +256,35 @@ impl<'a> Homes<'a> {
         self.at((line, view, leg, 0.5)).is_some()
     }
 
+    /// How a droop's place hangs at home, mm, and the shares of its ±. Where the waist was cut
+    /// lower since the hip balance line was marked, either it lies so much lower on the body, or
+    /// it is level and has drawn the line up by as much: whatever lies between is at home.
+    fn of_droop(&self, d: &Droop) -> Option<(f64, Vec<HomeShare>)> {
+        let (home, shares) = self.with_shares((d.line, d.view, d.leg, d.at))?;
+        let lower = match d.line {
+            HangLine::Waist => self.waist_cut_lower(d.view, d.leg, d.at),
+            HangLine::Hip => -self.waist_cut_lower(d.view, d.leg, d.at),
+            _ => return Some((home, shares)),
+        };
+        Some((home + (d.mm - home).clamp(lower.min(0.0), lower.max(0.0)), shares))
+    }
+
+    /// How much lower the waist was cut there since the hip balance line was marked, mm: so far
+    /// below its place on the cloth a line at equal depth would lie now.
+    fn waist_cut_lower(&self, view: PieceView, leg: Leg, at: f64) -> f64 {
+        let own = self.toile.is_apart().then(|| self.toile.piece_for(leg, view.piece())).flatten();
+        let piece = own.unwrap_or(view.piece());
+        let Some(ends) = crate::on_cloth::rule_below_ends(self.toile, piece, names::HIP_BALANCE)
+        else {
+            return 0.0;
+        };
+        let [inner, side] = match &ends {
+            [(seam, first), (_, last)] if seam == names::SIDE => [*last, *first],
+            [(_, first), (_, last)] => [*first, *last],
+        };
+        inner * (1.0 - at) + side * at
+    }
+
     /// How a place hangs at home, and ±, mm.
     pub(super) fn at(&self, place: super::LinePlace) -> Option<(f64, f64)> {
         self.with_shares(place).map(|(home, shares)| (home, of_shares(&shares)))
@@ -282,8 +311,8 @@ impl<'a> Homes<'a> {
     }
 
     fn split(&self, d: &Droop) -> Split {
-        let home = self.at((d.line, d.view, d.leg, d.at));
-        let (home, its_error) = home.unwrap_or((0.0, 0.0));
+        let (home, shares) = self.of_droop(d).unwrap_or_default();
+        let its_error = of_shares(&shares);
         let (left_over, error) = (d.mm - home, d.error.hypot(its_error));
         Split { at: d.at, measured: d.mm, home, left_over, error }
     }
@@ -292,8 +321,7 @@ impl<'a> Homes<'a> {
     /// of home.
     pub(super) fn left_over(&self, droops: &[Droop]) -> Vec<LeftOver> {
         let over = |d: &Droop| {
-            let home = self.with_shares((d.line, d.view, d.leg, d.at));
-            let (home, shares) = home.unwrap_or_default();
+            let (home, shares) = self.of_droop(d).unwrap_or_default();
             LeftOver { droop: Droop { mm: d.mm - home, ..*d }, shares }
         };
         droops.iter().map(over).collect()

@@ -32,7 +32,11 @@ use value::{Sum, Toile, with_error};
 impl Meaning {
     /// What the change is called before it is told.
     pub fn change_heading(&self) -> &'static str {
-        if self.sure { "Change to try" } else { "Only if you see it on the toile" }
+        match (self.waits, self.sure) {
+            (true, _) => "Only if it hangs so still after what comes first",
+            (false, true) => "Change to try",
+            (false, false) => "Only if you see it on the toile",
+        }
     }
 }
 
@@ -49,6 +53,10 @@ pub struct Meaning {
     pub error: f64,
     /// Whether what was measured is more than its ±. What is not may as well be nothing.
     pub sure: bool,
+    /// It comes before every other cause until this sign is there.
+    pub until: Option<Sign>,
+    /// Whether another comes first, after which the lines are read anew.
+    pub waits: bool,
     /// The legs that show it.
     pub legs: Vec<Leg>,
     /// What it may mean and how much, in words.
@@ -83,7 +91,10 @@ pub struct Meaning {
 pub struct ToileReading {
     /// The lines that were read: as measured, of that at home, left over.
     pub lines: Vec<LineRead>,
-    /// What it may mean: what is more than its ± first, and what fits best.
+    /// Measures that cannot both be right.
+    pub doubts: Vec<String>,
+    /// What it may mean: what is to be settled before any other, then what is more than its ±,
+    /// and what fits best.
     pub meanings: Vec<Meaning>,
     /// What was looked for besides the lines.
     pub signs: Vec<Looked>,
@@ -96,13 +107,19 @@ pub struct ToileReading {
 }
 
 impl ToileReading {
+    /// What has to be there before anything but the first meaning is worth a change.
+    pub fn waits_for(&self) -> Option<Sign> {
+        self.meanings.first().and_then(|m| m.until)
+    }
+
     /// What may be said when no rule is borne out: which lines are off and by how
     /// much, or that the lines hang as they should, and which those are.
     pub fn nothing_proposed(&self, unit: Unit) -> Vec<String> {
         let off = || self.lines.iter().filter(|l| matches!(l.says, Says::Off(_)));
         let part = || self.lines.iter().filter(|l| l.says == Says::Partly);
         let mut said = Vec::new();
-        let seen: Vec<String> = self.signs.iter().filter(|l| l.seen).map(Looked::words).collect();
+        let seen: Vec<String> =
+            self.signs.iter().filter(|l| l.is_a_fault()).map(Looked::words).collect();
         if !seen.is_empty() {
             said.push(format!(
                 "You saw: {}. No rule can say from that alone what to change.",
@@ -138,7 +155,7 @@ impl ToileReading {
                 lines.join(", "),
                 show_margin(widest, unit)
             ));
-            if self.signs.is_empty() {
+            if !self.signs.iter().any(|l| l.sign.is_a_fault()) {
                 said.push("Whether folds or drag lines show was not written down.".into());
             }
         }
@@ -203,9 +220,15 @@ pub fn read_toile<'a>(
     let seen = Seen { toile: Toile(&left_over), signs };
     let mut meanings: Vec<Meaning> =
         table.rules.iter().filter_map(|r| judged(r, &seen, pattern, unit)).collect();
-    meanings.sort_by(|a, b| b.sure.cmp(&a.sure).then(b.fit.total_cmp(&a.fit)));
+    let rank = |m: &Meaning| (m.until.is_some(), m.sure);
+    meanings.sort_by(|a, b| rank(b).cmp(&rank(a)).then(b.fit.total_cmp(&a.fit)));
+    let waits = meanings.first().is_some_and(|m| m.until.is_some());
+    for meaning in meanings.iter_mut().filter(|m| m.until.is_none()) {
+        meaning.waits = waits;
+    }
     Ok(ToileReading {
         lines: homes.lines(&sorted),
+        doubts: droop::doubts(&sorted, unit),
         meanings,
         signs: signs.to_vec(),
         pointed_at: pointed_at(table, &seen),
@@ -249,6 +272,10 @@ struct Judged {
 
 fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option<Meaning> {
     let toile = &seen.toile;
+    let is_there = |sign: Sign| seen.signs.iter().any(|l| l.sign == sign && l.seen);
+    if rule.until.is_some_and(is_there) {
+        return None;
+    }
     // What compares the legs is judged once.
     let legs: &[Leg] = if compares(rule) { &[Leg::Left] } else { &Leg::BOTH };
     let read: Vec<Judged> = legs.iter().filter_map(|&leg| on_leg(rule, seen, leg)).collect();
@@ -265,7 +292,9 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
         let leg = showing[0].leg;
         if read.len() == 2 {
             fit *= ONE_LEG;
-            notes.push(if pattern.is_apart() {
+            notes.push(if matches!(rule.change, Answer::Look(_)) {
+                format!("Only the {} leg shows it.", leg.word())
+            } else if pattern.is_apart() {
                 format!("Only the {} leg shows it: the change is laid on that leg alone.", leg.word())
             } else {
                 format!("Only the {} leg shows it. Left and right share a piece: the change goes to both, so take less; or part left and right and read again: then it is laid on that leg alone.", leg.word())
@@ -306,6 +335,9 @@ fn judged(rule: &Rule, seen: &Seen<'_>, pattern: &Pattern, unit: Unit) -> Option
         amount,
         error,
         sure,
+        // What may be nothing holds nothing up.
+        until: rule.until.filter(|_| sure),
+        waits: false,
         words: match rule.amount {
             Value::Begin(0.0) => rule.means.clone(),
             Value::Begin(_) => format!(
@@ -396,7 +428,7 @@ fn pointed_at(table: &RuleTable, seen: &Seen<'_>) -> Vec<String> {
             )
         })
     };
-    seen.signs.iter().filter(|l| l.seen).filter_map(of).collect()
+    seen.signs.iter().filter(|l| l.is_a_fault()).filter_map(of).collect()
 }
 
 fn compares(rule: &Rule) -> bool {

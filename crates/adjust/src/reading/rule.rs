@@ -2,7 +2,7 @@
 //! mean, and the change that would answer it.
 
 use super::droop::{HangLine, PieceView};
-use super::sign::Pointer;
+use super::sign::{Pointer, Sign};
 use super::value::Value;
 use crate::corrections::CATALOGUE;
 use serde::{Deserialize, Serialize};
@@ -95,6 +95,10 @@ pub struct Rule {
     /// The signs that speak for it or against it.
     #[serde(default)]
     pub signs: Vec<Pointer>,
+    /// It comes before every other cause until this sign is there: what the others go by is
+    /// not known sooner. Once it is there the rule has been followed, and is silent.
+    #[serde(default)]
+    pub until: Option<Sign>,
     /// How much, mm; more is more of what the change says.
     pub amount: Value,
     /// The change laid ready.

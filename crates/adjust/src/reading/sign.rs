@@ -61,6 +61,8 @@ macro_rules! signs {
 // What they look like is common practice with no published source, but where a rule
 // that uses them names a book.
 signs! {
+    /// The waist lies where it belongs, and the lines below it may be read.
+    WaistOnTape: "waist on the tape", Back, "Tie a tape round the wearer's waist: the toile's waist lies along it all round.";
     /// A loose fold across below the back waist.
     FoldUnderWaist: "fold across under the back waist", Back, "A loose fold lies level across, just below the waistband.";
     /// Tight level lines at the fullest of the seat.
@@ -104,6 +106,12 @@ signs! {
 }
 
 impl Sign {
+    /// Whether it is something that a change may have to answer: the waist on the tape is as it
+    /// should be.
+    pub fn is_a_fault(self) -> bool {
+        self != Self::WaistOnTape
+    }
+
     /// The sign of that name.
     pub fn called(text: &str) -> Option<Self> {
         let text = text.trim().to_lowercase();
@@ -125,6 +133,11 @@ pub struct Looked {
 }
 
 impl Looked {
+    /// Whether it is there and may have to be answered.
+    pub fn is_a_fault(&self) -> bool {
+        self.seen && self.sign.is_a_fault()
+    }
+
     /// What was found, in words.
     pub fn words(&self) -> String {
         let name = self.sign.name();

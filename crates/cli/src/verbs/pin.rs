@@ -9,7 +9,7 @@ use hangtrue_adjust::reading::HangLine;
 use hangtrue_adjust::{
     ChangeError, Counted, MeasuredPin, MeasuredPlace, Pinch, PinchPath, legs_named,
 };
-use hangtrue_pattern::{Leg, Pattern, names};
+use hangtrue_pattern::{Leg, Pattern, ReferenceLine, names};
 use std::path::PathBuf;
 
 /// Enter what was pinned on the toile, as measured on the cloth.
@@ -172,7 +172,11 @@ fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failur
     lines.extend(ats.iter().filter_map(|a| a.line.as_deref()));
     lines.dedup();
     match lines[..] {
-        [line] => Ok(PinchPath::Line(line_called(line, opened.pattern()?))),
+        [line] => {
+            let line = line_called(line, opened.pattern()?);
+            is_on_the_toile(&line, args, opened)?;
+            Ok(PinchPath::Line(line))
+        }
         [] => Err(Failure::Asked(
             "say along which line it was pinned: --line thigh, or --across for no line".into(),
         )),
@@ -181,6 +185,36 @@ fn path(args: &PinArgs, ats: &[At], opened: &Opened) -> Result<PinchPath, Failur
             lines.join(", ")
         ))),
     }
+}
+
+/// An edge is no line to pin along, and a line that stays on paper is not on the toile: as a
+/// table of droops has it.
+fn is_on_the_toile(line: &str, args: &PinArgs, opened: &Opened) -> Result<(), Failure> {
+    let pattern = opened.pattern()?;
+    let of_piece: Vec<&ReferenceLine> =
+        pattern.lines.iter().filter(|l| l.piece.starts_with(&args.piece)).collect();
+    let marked = of_piece.iter().find(|l| l.name == line);
+    let why = match (marked, HangLine::called(line)) {
+        (None, Some(HangLine::Waist | HangLine::Hem)) => {
+            format!("the {line} is an edge, and nothing is pinned along an edge")
+        }
+        (Some(marked), _) if !marked.purpose.to_cloth() => {
+            format!("the {line} line stays on paper and is not on the toile")
+        }
+        _ => return Ok(()),
+    };
+    let on_cloth = of_piece.iter().filter(|l| l.purpose.to_cloth()).map(|l| l.name.as_str());
+    // The legs of a parted pattern have lines of the same names.
+    let on_cloth = on_cloth.fold(Vec::new(), |mut all: Vec<&str>, name| {
+        if !all.contains(&name) {
+            all.push(name);
+        }
+        all
+    });
+    Err(Failure::Asked(format!(
+        "{why}; pin along one of: {}, or say --across and the two places between which it was pinned",
+        on_cloth.join(", ")
+    )))
 }
 
 /// The line as the pattern calls it; as in a table of droops, “hip” is the hip balance line

@@ -7,7 +7,7 @@ use hangtrue_adjust::{
     HomeShape, STEP_SEEN, home_shapes, read_as_sewn, rule_lies_below, what_stands_out,
 };
 use hangtrue_pattern::Pattern;
-use hangtrue_pattern::units::{show_length, show_margin, show_measured};
+use hangtrue_pattern::units::{show_margin, show_measured, show_or_finer};
 use std::path::Path;
 
 pub fn run(path: &Path, json: bool) -> Result<(), Failure> {
@@ -79,7 +79,7 @@ fn on_the_cloth(opened: &Opened, pattern: &Pattern) -> Result<(), Failure> {
             "\nThe {} of the {} is kept where it lay on the cloth, so that the next toile shows what was changed. By its rule it would now lie {} {way} at one end. To lay it by its rule again (the next toile then shows the change as well as what the body does): hangtrue mark PROJECT --line \"{}\" --piece {} --anew",
             line.name,
             line.piece,
-            show_length(below.abs(), opened.unit()),
+            show_or_finer(below.abs(), opened.unit()),
             line.name,
             line.piece
         ))?;

@@ -241,9 +241,17 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
             output::line(said)?;
         }
     } else {
-        output::line(
-            "What it may mean, what fits best first. These are proposals: you saw the toile.",
-        )?;
+        output::line(match reading.waits_for() {
+            Some(_) => {
+                "What it may mean, what has to be settled first before the rest. These are proposals: you saw the toile."
+            }
+            None => {
+                "What it may mean, what fits best first. These are proposals: you saw the toile."
+            }
+        })?;
+    }
+    for doubt in &reading.doubts {
+        output::line(&format!("\n{doubt}"))?;
     }
     if !reading.meanings.is_empty() && !reading.lines.is_empty() {
         output::line(
@@ -277,6 +285,12 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
         return Ok(());
     }
     output::line(&format!("\n{CAUTION}"))?;
+    if let Some(sign) = reading.waits_for() {
+        return output::line(&format!(
+            "Next: do what comes first, look again, and measure the lines anew; then add --seen \"{}\"",
+            sign.name()
+        ));
+    }
     let may_be_taken = |m: &Meaning| m.sure && m.change.is_some() && m.can_be_made;
     let Some(number) = reading.meanings.iter().position(may_be_taken) else {
         return output::line("Next: look at the cloth there, and pin what you see");
@@ -291,6 +305,10 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
 
 /// What was left over along a line, and how it is entered as a pinch once it is pinned.
 fn pinned_along(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Failure> {
+    // What hangs over along a line means nothing yet while something else comes first.
+    if reading.waits_for().is_some() {
+        return Ok(());
+    }
     for offer in offers(&reading.lines) {
         let Some(line) = offer.marked() else { continue };
         output::line(&format!("\nLeft over: {}.", offer.words(unit)))?;

@@ -73,7 +73,7 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     }
     for (method, outcome) in &weighed {
         output::line(&format!("\n{}", method.name().to_uppercase()))?;
-        output::line(&format!("  {}", method.in_a_sentence()))?;
+        output::line(&format!("  {}", method.in_a_sentence(pinch.lets_out())))?;
         for line in weigh_rows(outcome, opened.unit()) {
             output::line(&line)?;
         }
@@ -93,8 +93,11 @@ pub fn run(args: &WeighArgs) -> Result<(), Failure> {
     for (leg, pattern) in legs_named(pattern, &pinch.piece) {
         show_second_cuts(&opened, pinch, leg, &pattern)?;
     }
+    if !pinch.lets_out() {
+        output::line("\nSome softness below the seat may stay whatever is done.")?;
+    }
     output::line(&format!(
-        "\nSome softness below the seat may stay whatever is done.\nAccept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, even-strip)",
+        "Accept one with: hangtrue accept {} \"{}\" --by top-and-scoop (or slash-and-lap, even-strip)",
         args.project.display(),
         args.pinch
     ))

@@ -39,6 +39,8 @@ pub(crate) struct Causes {
 /// What they say at most.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum Say {
+    /// Something has to be settled before any line is believed.
+    First { cause: String },
     /// A cause fits best, with a change to try unless there is none.
     Cause { cause: String, change: Option<String> },
     /// Lines are off, and no cause that is known fits.
@@ -103,6 +105,9 @@ impl<'a> Toile<'a> {
                 "Mark the lines on the photo, or write down by ruler how they hang.".into()
             }
             Self::Unread => "Look what the lines you wrote down may mean.".into(),
+            Self::Read(Say::First { cause }) => format!(
+                "First “{cause}”: do what stands there, look again and measure the lines anew."
+            ),
             Self::Read(Say::Cause { cause, change: Some(change) }) => format!(
                 "What you measured fits “{cause}” best. Try its change ({change}), or pin what you see."
             ),

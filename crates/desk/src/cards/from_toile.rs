@@ -31,6 +31,7 @@ pub(super) fn show(
     let offers: Vec<Offer> =
         offers(lines).into_iter().filter(|o| !is_pinched(board, pattern, o)).collect();
     if offers.is_empty() {
+        comes_first(board, requests, ui);
         return None;
     }
     part(ui, "From the toile");
@@ -48,6 +49,22 @@ pub(super) fn show(
     }
     cause(board, requests, ui);
     taken
+}
+
+/// What has to be settled before anything is pinned by what the lines say.
+fn comes_first(board: &Board, requests: &mut Requests, ui: &mut Ui) {
+    let Some(next::Say::First { cause }) = board.seen.causes.as_ref().map(|c| &c.say) else {
+        return;
+    };
+    part(ui, "From the toile");
+    aside(
+        board,
+        ui,
+        format!("First “{cause}”: what hangs over along the lines means nothing yet."),
+    );
+    if ui.button("See what to do").clicked() {
+        requests.go_to(Stage::Toile);
+    }
 }
 
 /// What the lines may mean, where that was shown.

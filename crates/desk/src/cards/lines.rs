@@ -19,7 +19,7 @@ use egui::{ComboBox, TextEdit, Ui};
 use hangtrue_adjust::glossary::meaning;
 use hangtrue_adjust::{Change, EraseLine, MarkLine, UsualDepths, rule_lies_below, usual_lines};
 use hangtrue_pattern::rule::{self, Part, PartValue, RULES};
-use hangtrue_pattern::units::{Unit, round_in, show_length};
+use hangtrue_pattern::units::{Unit, round_in, show_or_finer};
 use hangtrue_pattern::words::InUnit;
 use hangtrue_pattern::{
     End, Pattern, Piece, Place, Purpose, ReferenceLine, Rule, SeamPlace, names,
@@ -95,7 +95,7 @@ fn list(board: &Board, requests: &mut Requests, ui: &mut Ui, pattern: &Pattern) 
         let on = format!("{} on the {}", line.name, line.piece);
         if let Some(below) = rule_lies_below(pattern, &line.piece, &line.name) {
             let way = if below > 0.0 { "lower" } else { "higher" };
-            let by = show_length(below.abs(), board.unit());
+            let by = show_or_finer(below.abs(), board.unit());
             aside(
                 board,
                 ui,

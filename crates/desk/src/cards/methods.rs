@@ -218,7 +218,7 @@ fn way(
                 change.method = method.clone();
             }
             method_drawing::show(ui, &palette, letters, method);
-            ui.add(egui::Label::new(small(method.in_a_sentence())).wrap());
+            ui.add(egui::Label::new(small(method.in_a_sentence(change.pinch.lets_out()))).wrap());
             ui.small(match (chosen, tried.others_wait) {
                 (true, _) => "on the table",
                 (false, false) => "look at it",

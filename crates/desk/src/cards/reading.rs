@@ -131,6 +131,8 @@ pub(super) fn left_over(
     let homes = hang.home(board);
     read(own, board, (&found, &signs, homes));
     let read = own.read.as_ref().and_then(|r| r.reading.as_ref().ok());
+    // What hangs over along a line means nothing yet while something else comes first.
+    let read = read.filter(|r| r.waits_for().is_none());
     read.map(|r| r.lines.clone()).unwrap_or_default()
 }
 
@@ -224,12 +226,13 @@ fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests, finer: bool) 
     let say = match &read.reading {
         Err(_) => Say::Fault,
         Ok(reading) => match reading.meanings.first() {
+            Some(first) if first.until.is_some() => Say::First { cause: first.rule.clone() },
             Some(first) => {
                 let change = first.change_words.clone().filter(|_| first.can_be_made && first.sure);
                 Say::Cause { cause: first.rule.clone(), change }
             }
             None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,
-            None if reading.signs.iter().any(|l| l.seen) => Say::Unknown,
+            None if reading.signs.iter().any(Looked::is_a_fault) => Say::Unknown,
             None if reading.lines.is_empty() => Say::Partly,
             None if says(|s| *s == Says::Partly, reading) => Say::Partly,
             None => {
@@ -255,16 +258,23 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
         None => return,
     };
     split(board, ui, &reading.lines);
+    for doubt in &reading.doubts {
+        fault(board, ui, doubt);
+    }
     if reading.meanings.is_empty() {
         for said in reading.nothing_proposed(board.unit()) {
             ui.add(egui::Label::new(said).wrap());
         }
     } else {
-        aside(
-            board,
-            ui,
-            "Proposals, what fits best first. You saw the toile: pin what you believe before the paper is changed.",
-        );
+        let order = match reading.waits_for() {
+            Some(_) => {
+                "Proposals. The first is to be settled before the others are believed: then measure the lines anew."
+            }
+            None => {
+                "Proposals, what fits best first. You saw the toile: pin what you believe before the paper is changed."
+            }
+        };
+        aside(board, ui, order);
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {
         ui.add_space(4.0);

@@ -88,6 +88,12 @@ impl Pen {
         let ink = self.inks.madder;
         let twice = |places: &[Dot]| self.twice(places, 1.8);
         match sign {
+            Sign::WaistOnTape => {
+                let tape = self.inks.indigo;
+                self.strokes.line(&[(8.5, 3.2), (31.5, 3.2)], 2.6, tape);
+                self.strokes.line(&[(21.0, 3.2), (23.5, 10.0)], 1.8, tape);
+                self.strokes.line(&[(20.0, 3.2), (18.0, 9.0)], 1.8, tape);
+            }
             Sign::FoldUnderWaist => {
                 self.strokes.bow([(11.0, 7.0), (20.0, 9.0), (29.0, 7.0)], 2.0, ink);
                 self.strokes.bow([(13.0, 9.5), (20.0, 11.5), (27.0, 9.5)], 1.4, ink);
