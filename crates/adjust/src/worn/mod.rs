@@ -23,6 +23,11 @@ pub use error::WornError;
 pub use grain_length::{girth_at, length_along_grain};
 pub use hang::{Cause, Hang, HangStation, MOST_ERROR, SHARES, Within, hangs, stand_and_hangs};
 pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
-pub use photo::{Horizon, KnownLength, LegSeen, Level, LineOnPiece, TracedLine, View, WornPhoto};
+pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;
+
+#[doc(hidden)]
+pub fn tuned(name: &str, usual: f64) -> f64 {
+    std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(usual)
+}

@@ -94,10 +94,14 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
         .iter()
         .map(|s| {
             let told = |w: Within| if s.not_told.is_some() { "not read".into() } else { length(w) };
-            vec![format!("{:.0} %", 100.0 * s.share), told(s.sag), told(s.below_last)]
+            let at = format!("{:.0} %", 100.0 * s.share);
+            vec![at, told(s.sag), told(s.below_last), told(s.below_side)]
         })
         .collect();
-    output::table(&["along", ">below its ends", ">below its last end"], &rows)?;
+    output::table(
+        &["along", ">below its ends", ">below its last end", ">below its seam"],
+        &rows,
+    )?;
     let degrees =
         |w: Within| format!("{}° ± {}°", show_number(w.value, 1), show_number(w.error, 1));
     output::line(&format!(
