@@ -650,6 +650,9 @@ fn a_raised_card_is_told_as_far_as_it_stands_above_its_marks() {
         // Nor is it told so wide that it says nothing.
         assert!(*told_rms < 4.0 * rms.max(0.5), "{said:?}");
     }
-    println!("{traced} of {} traced; {beyond} further off than told when it is not said", read.len());
+    println!(
+        "{traced} of {} traced; {beyond} further off than told when it is not said",
+        read.len()
+    );
     assert!(traced > read.len() / 2 && beyond > traced / 2);
 }

@@ -57,7 +57,8 @@ impl Toile<'_> {
     /// beside it; none when the line was not read there.
     pub(crate) fn at(&self, line: HangLine, view: PieceView, leg: Leg, share: f64) -> Option<Sum> {
         let mine = |d: &Droop| (d.line, d.view, d.leg) == (line, view, leg);
-        let stations: Vec<usize> = (0..self.places.len()).filter(|&i| mine(&self.places[i].droop)).collect();
+        let stations: Vec<usize> =
+            (0..self.places.len()).filter(|&i| mine(&self.places[i].droop)).collect();
         let place = |i: &usize| self.places[*i].droop.at;
         let after = stations.partition_point(|i| place(i) < share);
         let mut sum = Sum(vec![0.0; self.places.len()], 0.0);

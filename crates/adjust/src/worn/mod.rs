@@ -26,8 +26,3 @@ pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoM
 pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;
-
-#[doc(hidden)]
-pub fn tuned(name: &str, usual: f64) -> f64 {
-    std::env::var(name).ok().and_then(|v| v.parse().ok()).unwrap_or(usual)
-}

@@ -98,10 +98,7 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
             vec![at, told(s.sag), told(s.below_last), told(s.below_side)]
         })
         .collect();
-    output::table(
-        &["along", ">below its ends", ">below its last end", ">below its seam"],
-        &rows,
-    )?;
+    output::table(&["along", ">below its ends", ">below its last end", ">below its seam"], &rows)?;
     let degrees =
         |w: Within| format!("{}° ± {}°", show_number(w.value, 1), show_number(w.error, 1));
     output::line(&format!(

@@ -7,7 +7,7 @@ use super::scene::{Planted, Scene, leg_at, length_of, name};
 use hangtrue_adjust::reading::{
     Droop, HangLine, Leg, Observed, PieceView, ReadTogether, ToileReading, read_toile,
 };
-use hangtrue_adjust::worn::{Hang, LegSeen};
+use hangtrue_adjust::worn::{Hang, HangStation, LegSeen};
 use hangtrue_adjust::{RoundPhoto, worn::girth_at};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::photo::Picture;
@@ -79,12 +79,11 @@ pub struct Place {
     pub at: f64,
     /// Whether it is the end against which the line is told.
     pub is_last: bool,
-    pub read: f64,
-    pub error: f64,
     /// Below the level through the photo's last edge of the line, at the share of what is
-    /// seen; and below the side seam, at the share from seam to seam.
-    pub seen: f64,
-    pub sewn: f64,
+    /// seen: as read, its ±, and the truth.
+    pub seen: [f64; 3],
+    /// The same below the side seam, at the share from seam to seam.
+    pub sewn: [f64; 3],
     pub touching: bool,
     /// How far folds stand out at the most, mm.
     pub folds: f64,
@@ -129,6 +128,25 @@ pub struct Judged {
     pub bows: Vec<Bow>,
     pub out_of_sight: Vec<OutOfSight>,
     pub hangs: Vec<Hang>,
+}
+
+/// A place as it is seen, against the truth.
+fn read_as_seen(hangs: &[Hang], scene: &Scene, d: &Droop, truth: f64) -> [f64; 3] {
+    let is_at_left = d.leg == leg_at(scene.view, true);
+    let share = |hang: &Hang| match (hang.leg, is_at_left) {
+        (LegSeen::Both, true) => 0.5 - 0.5 * d.at,
+        (LegSeen::Both, false) => 0.5 + 0.5 * d.at,
+        _ => d.at,
+    };
+    let of_leg = |hang: &Hang| match hang.leg {
+        LegSeen::Both => true,
+        LegSeen::Left => d.leg == Leg::Left,
+        LegSeen::Right => d.leg == Leg::Right,
+    };
+    let hang = hangs.iter().find(|h| h.line == name(d.line) && of_leg(h)).unwrap();
+    let there = |s: &&HangStation| (s.share - share(hang)).abs() < 1e-6;
+    let told = hang.stations.iter().find(there).unwrap().below_last;
+    [told.value, told.error, truth]
 }
 
 /// How far below the photo’s last edge of the line a place is, by its share of what is seen.
@@ -201,8 +219,7 @@ fn out_of_sight(scene: &Scene, pattern: &Pattern, hangs: &[Hang]) -> Vec<OutOfSi
         let (length, ends) = match hang.leg {
             LegSeen::Both => (2.0 * one, Leg::BOTH.map(|leg| 0.5 * ends(leg).1)),
             leg => {
-                let (inner, side) =
-                    ends(if leg == LegSeen::Left { Leg::Left } else { Leg::Right });
+                let (inner, side) = ends(if leg == LegSeen::Left { Leg::Left } else { Leg::Right });
                 (one, [inner, side])
             }
         };
@@ -231,10 +248,8 @@ pub fn judged(case: &Case) -> Result<Judged, String> {
         leg: d.leg,
         at: d.at,
         is_last: d.at > 1.0 - 1e-9 && (d.line != HangLine::Hip || d.leg == last_leg),
-        read: d.mm,
-        error: d.error,
-        seen: seen(scene, d),
-        sewn: sewn(d),
+        seen: read_as_seen(&found.hangs, scene, d, seen(scene, d)),
+        sewn: [d.mm, d.error, sewn(d)],
         touching: scene.touching,
         folds: scene.folds,
     };

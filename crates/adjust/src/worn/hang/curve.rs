@@ -38,7 +38,7 @@ const TAILS: f64 = 4.0;
 const OFF: f64 = 0.35;
 
 /// What lies this near to an end is weighed later: at first it counts so many times less.
-const MIDDLE: f64 = 0.15;
+const MIDDLE: f64 = 0.2;
 const LATER: f64 = 100.0;
 
 /// The places are weighed so often.
@@ -114,8 +114,7 @@ impl Curve {
         let likely = likely(leg, &spots, &unsure, |_| true);
         // The middle has its say first: begun with all of them alike, the last places would
         // draw the end of the curve after them, wherever a fold put them.
-        let (middle_t, later_t) = (crate::worn::tuned("T_MIDDLE", MIDDLE), crate::worn::tuned("T_LATER", LATER));
-        let inner = |s: &Spot| if (middle_t..=1.0 - middle_t).contains(&s.share) { 1.0 } else { later_t };
+        let inner = |s: &Spot| if (MIDDLE..=1.0 - MIDDLE).contains(&s.share) { 1.0 } else { LATER };
         let mut alone =
             DVector::from_iterator(spots.len(), spots.iter().map(|s| s.alone.powi(2) * inner(s)));
         for _ in 0..ROUNDS {

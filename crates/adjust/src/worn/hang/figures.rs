@@ -51,13 +51,12 @@ pub(super) fn within(curve: &Curve, sum: &Sum) -> Within {
 
 /// So many standard deviations are told as ±: two would do were all that is unsure as it is
 /// taken to be (how it was chosen: docs/worn.md).
-pub(super) const COVERS: f64 = 2.8;
-pub(super) fn covers() -> f64 { crate::worn::tuned("T_COVERS", COVERS) }
+pub(super) const COVERS: f64 = 3.0;
 
 /// The ± of a sum. The line itself was drawn with a pen, so no
 /// station is surer than that.
 pub(super) fn error(spread: &DMatrix<f64>, sum: &Sum) -> f64 {
     let weights = DVector::from_column_slice(sum);
     let drawn: f64 = sum.iter().map(|w| (w * sigma::LINE).powi(2)).sum();
-    covers() * (weights.dot(&(spread * &weights)).max(0.0) + drawn).sqrt()
+    COVERS * (weights.dot(&(spread * &weights)).max(0.0) + drawn).sqrt()
 }

@@ -7,19 +7,22 @@ use super::{Curve, SHARES};
 use crate::worn::{LegSeen, TracedLine};
 use nalgebra::DVector;
 
-/// What is told of the seams beyond what is seen: one standard deviation each, as chosen on
-/// the photos to choose on (docs/worn.md).
-pub(super) mod sigma {
-    /// How much of a line lies beyond both edges of sight together, share of the line.
-    pub const HIDDEN: f64 = 0.03;
-    /// How much more of it lies beyond the one than beyond the other: a leg turns in its
-    /// cloth, share of the line.
-    pub const TURNED: f64 = 0.02;
+/// How far what is taken of the seams may be off, one standard deviation each, shares of the
+/// line: how much of it lies beyond both edges of sight together, and how much further in
+/// it lies at the one than at the other, because a leg turns in its cloth. From the photos
+/// to choose on (docs/worn.md).
+mod sigma {
+    /// Over both legs, side to side.
+    pub const OVER_BOTH: (f64, f64) = (0.045, 0.012);
+    /// A leg that stands free.
+    pub const APART: (f64, f64) = (0.04, 0.03);
+    /// A leg that is pressed to the other.
+    pub const PRESSED: (f64, f64) = (0.09, 0.055);
 }
 
-/// The edge of sight lies so much before the widest place of the body, share of the line:
-/// a leg's half width over the distance, about.
-const TANGENT: f64 = 0.01;
+/// The edge of sight lies so much before the widest place of the body, share of the line: a
+/// leg's half width over the distance, and what turns too far away to be seen as a line.
+const TANGENT: f64 = 0.03;
 
 /// No more than this of a line is out of sight at an end, share.
 const MOST_HIDDEN: f64 = 0.15;
@@ -37,7 +40,9 @@ impl Hidden {
     /// As the pattern's lengths have it. What is not known of the pattern is taken to be
     /// seen from seam to seam.
     pub(super) fn of(line: &TracedLine, laid: &LineOnBody) -> Self {
-        let Some(length) = line.sewn_length else { return Self { ends: [0.0; 2], ways: [[0.0; 2]; 2] } };
+        let Some(length) = line.sewn_length else {
+            return Self { ends: [0.0; 2], ways: [[0.0; 2]; 2] };
+        };
         // Half the girth is seen, about; where leg is pressed to leg, less.
         let even = 0.5 * (1.0 - 0.5 * line.girth / length) + TANGENT;
         let ends = if line.leg == LegSeen::Both || !line.pressed {
@@ -45,13 +50,14 @@ impl Hidden {
         } else {
             [(1.0 - even - laid.seen / length).max(even), even]
         };
+        let (hidden, turned) = match (line.leg, line.pressed) {
+            (LegSeen::Both, _) => sigma::OVER_BOTH,
+            (_, false) => sigma::APART,
+            (_, true) => sigma::PRESSED,
+        };
         Self {
             ends: ends.map(|share| share.clamp(-MOST_HIDDEN, MOST_HIDDEN)),
-            ways: {
-                let h = crate::worn::tuned("T_HIDDEN", sigma::HIDDEN);
-                let t = crate::worn::tuned("T_TURNED", sigma::TURNED);
-                [[0.5 * h; 2], [t, -t]]
-            },
+            ways: [[0.5 * hidden; 2], [turned, -turned]],
         }
     }
 

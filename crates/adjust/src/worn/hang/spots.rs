@@ -40,7 +40,7 @@ pub(super) fn spots_of(line: &TracedLine, laid: &LineOnBody) -> (Vec<Spot>, Vec<
         let mean = |of: &[f64]| m.iter().map(|i| of[*i]).sum::<f64>() / m.len() as f64;
         let (share, height) = (mean(&laid.shares), mean(&laid.heights));
         let from_edge = share.min(1.0 - share);
-        let slant = crate::worn::tuned("T_SLANT", sigma::SLANT) * (-from_edge / crate::worn::tuned("T_SLANT_LONG", SLANT_LONG)).exp();
+        let slant = sigma::SLANT * (-from_edge / SLANT_LONG).exp();
         let alone = mistake / (m.len() as f64 / TOGETHER).max(1.0).sqrt();
         Spot {
             share,
@@ -128,8 +128,7 @@ pub(super) fn unsure_of(
         .collect();
     if !moved.is_empty() {
         let edge = line.edge_sigma.max(sigma::EDGE);
-        let crease = if line.pressed { crate::worn::tuned("T_CREASE", 0.0) / laid.mm_per_pixel } else { 0.0 };
-        for edges in [[edge.hypot(crease), 0.0], [0.0, edge]] {
+        for edges in [[edge, 0.0], [0.0, edge]] {
             let both = [with(base, edges), with(base, edges.map(|e: f64| -e))];
             all.push((Cause::Edges, both));
         }

@@ -1,7 +1,7 @@
 //! Which places of a line are told, and why the others are not.
 
 use super::curve::Curve;
-use super::figures::covers;
+use super::figures::COVERS;
 use super::on_body::LineOnBody;
 use super::seams::{Hidden, below_last};
 use super::taken::{Cause, sigma};
@@ -58,7 +58,7 @@ impl LineAssessment {
     /// Why a station is not told.
     pub(super) fn why_not(&self, i: usize) -> Option<Cause> {
         let told = self.together[(i, i)];
-        if told <= crate::worn::tuned("T_MOST", MOST_ERROR).powi(2) {
+        if told <= MOST_ERROR * MOST_ERROR {
             return None;
         }
         let left = |w: &&(Cause, DMatrix<f64>)| w.1[(i, i)];
@@ -82,7 +82,7 @@ fn together(spread: &DMatrix<f64>, moves: &[DVector<f64>]) -> DMatrix<f64> {
     for moved in moves {
         whole.ger(1.0, moved, moved, 1.0);
     }
-    covers() * covers() * whole
+    COVERS * COVERS * whole
 }
 
 impl Hang {
