@@ -120,7 +120,7 @@ fn told(read: &[(Case, Result<Judged, String>)]) -> Sums {
     count("  and said to be sure", &is, &|j| {
         name(&j.named.0) == name(&j.named.1) && sure(&j.named.1)
     });
-    count("named surely, or standing side by side with others", &is, &|j| {
+    let right = count("named surely, or standing side by side with others", &is, &|j| {
         stands(j) || (sure(&j.named.1) && name(&j.named.0) == name(&j.named.1))
     });
     let open: Vec<f64> =
@@ -146,13 +146,14 @@ fn told(read: &[(Case, Result<Judged, String>)]) -> Sums {
     );
     let [seen, sewn] = [all.remove(0), all.remove(0)];
     let told = places.len() as f64 / good.iter().map(|j| j.of).sum::<usize>().max(1) as f64;
-    Sums { seen, sewn, told, none, quiet }
+    Sums { seen, sewn, told, right, none, quiet }
 }
 
 struct Sums {
     seen: Read,
     sewn: Read,
     told: f64,
+    right: f64,
     none: f64,
     quiet: f64,
 }
@@ -227,8 +228,8 @@ const KEPT: u64 = 16;
 #[test]
 fn some_are_read_no_worse_than_was_measured() {
     let sums = told(&read(TO_REPORT.start..TO_REPORT.start + KEPT));
-    assert!(sums.seen.places > 400 && sums.told > 0.75);
-    assert!(sums.seen.near > 0.55 && sums.seen.covered > 0.92);
-    assert!(sums.sewn.covered > 0.82);
-    assert!(sums.none > 0.85 && sums.quiet > 0.95);
+    assert!(sums.seen.places > 340 && sums.told > 0.55);
+    assert!(sums.seen.near > 0.6 && sums.seen.covered > 0.95);
+    assert!(sums.sewn.near > 0.5 && sums.sewn.covered > 0.95);
+    assert!(sums.right > 0.95 && sums.none > 0.85 && sums.quiet > 0.95);
 }

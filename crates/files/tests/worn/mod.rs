@@ -159,7 +159,7 @@ impl Ruler {
             run.push(run[i] + length);
         }
         let whole = run[Self::STEPS];
-        Self { whole, left, step, shares: run.iter().map(|r| r / whole).collect() }
+        Self { whole: whole * step, left, step, shares: run.iter().map(|r| r / whole).collect() }
     }
 
     pub fn share(&self, angle: f64) -> f64 {
