@@ -11,8 +11,10 @@ use hangtrue_pattern::words;
 use hangtrue_pattern::words::{Length, Words};
 use nalgebra::{DMatrix, DVector};
 
-/// A place that is more unsure than this is not told, mm: it would hide a usual pinch.
-pub const MOST_ERROR: f64 = 10.0;
+/// A place that is more unsure than this is not told, mm: about an inch, more than any line of
+/// a toile that can be worn is off by. What is less is told with its ±; a bow is surer than
+/// its places, and the reading takes it from all of them together.
+pub const MOST_ERROR: f64 = 25.0;
 
 /// What is told of a line from seam to seam.
 pub(super) struct LineAssessment {
