@@ -415,6 +415,7 @@ fn halves_job(halves: &[Taken; 2]) -> TraceJob {
         piece: "long back".into(),
         grain: None,
         tolerance: 0.2,
+        raised: 0.0,
         seams: vec![],
     }
 }
@@ -633,6 +634,7 @@ fn pictures() {
         piece: String::new(),
         grain: None,
         tolerance: 0.2,
+        raised: 0.0,
         seams: vec![],
     };
     std::fs::write(folder.join("mat.ron"), job_text(&job).unwrap()).unwrap();

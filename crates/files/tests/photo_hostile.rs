@@ -171,6 +171,7 @@ fn job(known: Known) -> TraceJob {
         piece: String::new(),
         grain: None,
         tolerance: USUAL_TOLERANCE,
+        raised: 0.0,
         seams: vec![],
     }
 }

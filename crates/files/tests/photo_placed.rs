@@ -27,6 +27,7 @@ fn job(photos: Vec<PhotoJob>) -> TraceJob {
         piece: String::new(),
         grain: None,
         tolerance: USUAL_TOLERANCE,
+        raised: 0.0,
         seams: vec![],
     }
 }

@@ -221,6 +221,7 @@ fn shown(seed: u64, layout: Layout, size: (usize, usize)) -> Result<Shown, Strin
         piece: names::BACK.into(),
         grain: Some(GrainSeen { photo: 0, from: ends.0, to: ends.1 }),
         tolerance: USUAL_TOLERANCE,
+        raised: 0.0,
         seams: vec![],
     };
     let traced = trace(&job, &|_| Ok(picture.clone()), &|_, _| {}).map_err(|e| e.to_string())?;
@@ -446,6 +447,7 @@ fn two_photos_are_joined_over_shared_marks() {
         piece: names::BACK.into(),
         grain: None,
         tolerance: USUAL_TOLERANCE,
+        raised: 0.0,
         seams: vec![],
     };
     let read = |file: &str| Ok(pictures[file.parse::<usize>().unwrap()].clone());

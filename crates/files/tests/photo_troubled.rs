@@ -25,7 +25,12 @@ enum Trouble {
     SheetTouches,
     Writing,
     LikeTheMat,
+    /// A card that stands above the table, [`RAISED`] all round.
+    Raised,
 }
+
+/// So high the card stands, mm.
+const RAISED: f64 = 5.0;
 
 const TROUBLES: [Trouble; 6] = [
     Trouble::Nothing,
@@ -288,11 +293,26 @@ impl Table {
         seen
     }
 
-    fn lit(&self, p: Xy) -> Colour {
+    /// The light from where a ray of the eye meets the card or the table.
+    fn met(&self, eye: &Eye, x: f64, y: f64) -> Colour {
+        let p = eye.meets(x, y, 0.0);
+        if self.trouble != Trouble::Raised {
+            return self.lit(p, self.colour(p));
+        }
+        let above = eye.meets(x, y, RAISED);
+        if self.shape.holds(above) {
+            return self.lit(above, self.colour(above));
+        }
+        // Under the edge of the card it is dark.
+        let under = if self.shape.holds(p) { 0.6 } else { 1.0 };
+        self.lit(p, self.bare(p).map(|c| c * under))
+    }
+
+    fn lit(&self, p: Xy, colour: Colour) -> Colour {
         let (dx, dy) = (p.0 - self.lamp.0, p.1 - self.lamp.1);
         let far = (dx * dx + dy * dy) / (self.lamp.2 * self.lamp.2);
         let light = 1.05 / (1.0 + 0.6 * far);
-        self.colour(p).map(|c| c * light)
+        colour.map(|c| c * light)
     }
 }
 
@@ -329,11 +349,12 @@ impl Eye {
         Self { at, right, down, ahead, focal: dice.from(850.0, 900.0) }
     }
 
-    fn meets(&self, x: f64, y: f64) -> Xy {
+    /// Where the ray of a pixel meets the plane so high above the table.
+    fn meets(&self, x: f64, y: f64, high: f64) -> Xy {
         let (u, v) = ((x - WIDE as f64 / 2.0) / self.focal, (y - HIGH as f64 / 2.0) / self.focal);
         let ray: [f64; 3] =
             std::array::from_fn(|i| self.ahead[i] + u * self.right[i] + v * self.down[i]);
-        let t = -self.at[2] / ray[2];
+        let t = (high - self.at[2]) / ray[2];
         (self.at[0] + t * ray[0], self.at[1] + t * ray[1])
     }
 
@@ -357,7 +378,7 @@ fn pixels(table: &Table, eye: &Eye, dice: &mut Dice) -> Vec<u8> {
             // The lens spreads a ray over somewhat more than a pixel.
             let spread = |d: f64| 0.5 + (d - 1.0) * 0.42;
             let at = ((i % WIDE) as f64 + spread(dx), (i / WIDE) as f64 + spread(dy));
-            let seen = table.lit(eye.meets(at.0, at.1));
+            let seen = table.met(eye, at.0, at.1);
             for (p, s) in pixel.iter_mut().zip(seen) {
                 *p += s / 9.0;
             }
@@ -416,6 +437,7 @@ fn photo(seed: u64, trouble: Trouble) -> Photo {
         piece: "front".into(),
         grain: None,
         tolerance: USUAL_TOLERANCE,
+        raised: 0.0,
         seams: vec![],
     };
     Photo { pixels, job }
@@ -594,4 +616,43 @@ fn colours_at_half_their_size_do_not_move_the_edge() {
     }
     let [wrong, ..] = counted(&all);
     assert_eq!(wrong, 0, "wrong and confident");
+}
+
+/// A card that stands above its marks is seen too large, and no mark shows it: what the
+/// maker says of it is told besides, and covers what it moves.
+#[test]
+fn a_raised_card_is_told_as_far_as_it_stands_above_its_marks() {
+    let asked: Vec<u64> = seeds(900..900 + some_of(12)).collect();
+    let read: Vec<[Option<[f64; 4]>; 2]> = asked
+        .into_par_iter()
+        .map(|seed| {
+            let photo = photo(seed, Trouble::Raised);
+            kept(&photo);
+            let picture = Picture::from_pixels(WIDE, HIGH, photo.pixels).unwrap();
+            [0.0, RAISED].map(|raised| {
+                let job = TraceJob { raised, ..photo.job.clone() };
+                let traced = trace(&job, &|_| Ok(picture.clone()), &|_, _| {}).ok()?;
+                let said = traced.notes.iter().any(|n| n.contains("too large"));
+                assert_eq!(said, raised > 0.0);
+                let (rms, worst) = off(&traced.edges);
+                Some([rms, worst, traced.expected.rms, traced.expected.worst])
+            })
+        })
+        .collect();
+    let mut beyond = 0;
+    let mut traced = 0;
+    for [flat, said] in &read {
+        println!("{flat:?} {said:?}");
+        let (Some(flat), Some([rms, worst, told_rms, told_worst])) = (flat, said) else { continue };
+        traced += 1;
+        beyond += usize::from(flat[0] > flat[2] || flat[1] > flat[3]);
+        assert!(rms <= told_rms && worst <= told_worst, "{said:?}");
+        // Nor is it told so wide that it says nothing.
+        assert!(*told_rms < 4.0 * rms.max(0.5), "{said:?}");
+    }
+    println!(
+        "{traced} of {} traced; {beyond} further off than told when it is not said",
+        read.len()
+    );
+    assert!(traced > read.len() / 2 && beyond > traced / 2);
 }

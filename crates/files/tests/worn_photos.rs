@@ -53,6 +53,7 @@ fn case(seed: u64) -> Case {
         droop: chance.between(-6.0, 14.0),
         home: 0.0,
         halves: false,
+        hidden: [0.0; 2],
     };
     let lines = vec![line(thigh), line(knee)];
     let noise = chance.between(0.005, 0.03);
@@ -97,7 +98,7 @@ fn case(seed: u64) -> Case {
                 sigma,
                 edge_sigma,
                 pressed: false,
-                piece: None,
+                sewn_length: None,
             }
         })
         .collect();
@@ -190,7 +191,7 @@ fn what_cannot_be_read_is_refused_in_words() {
         sigma: 2.0,
         edge_sigma: 2.0,
         pressed: false,
-        piece: None,
+        sewn_length: None,
     };
     let across = |y: f64| [(400.0, y), (500.0, y), (600.0, y)];
     let good = WornPhoto {

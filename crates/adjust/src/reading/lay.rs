@@ -121,7 +121,7 @@ fn stations(
             && (RUN_OUT..=1.0 - RUN_OUT).contains(&d.at)
     };
     let mut shares: Vec<f64> =
-        toile.0.iter().map(|o| &o.droop).filter(mine).map(|d| d.at).collect();
+        toile.places.iter().map(|o| &o.droop).filter(mine).map(|d| d.at).collect();
     if shares.is_empty() {
         shares.push(0.5);
     }

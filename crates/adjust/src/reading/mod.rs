@@ -6,9 +6,11 @@ mod droop;
 mod lay;
 mod left_over;
 mod offer;
+mod open;
 mod rule;
 mod settled_home;
 mod sign;
+mod together;
 mod value;
 
 pub use droop::sorted as checked_droops;
@@ -16,9 +18,11 @@ pub use droop::{Droop, DroopError, HangLine, MOST_DROOP, PieceView, SAME_PLACE};
 pub use hangtrue_pattern::Leg;
 pub use left_over::{LineRead, Says, Split, place_words};
 pub use offer::{Offer, offers};
+pub use open::Open;
 pub use rule::{Answer, Condition, Hanging, LooksAlike, Rule, RuleError, RuleTable, UsualMethod};
 pub use settled_home::{SettledHome, SettledPlace};
 pub use sign::{Looked, Pointer, SeenFrom, Sign};
+pub use together::ReadTogether;
 pub use value::Value;
 
 use crate::Change;
@@ -27,6 +31,7 @@ use hangtrue_pattern::units::{Unit, show_length, show_margin};
 use hangtrue_pattern::words::capital;
 use left_over::Homes;
 use serde::Serialize;
+use together::Margins;
 use value::{Sum, Toile, with_error};
 
 impl Meaning {
@@ -96,6 +101,9 @@ pub struct ToileReading {
     /// What it may mean: what is to be settled before any other, then what is more than its ±,
     /// and what fits best.
     pub meanings: Vec<Meaning>,
+    /// What stands side by side, when nothing of it is surely so: what was measured neither
+    /// bears it out nor rules it out. Empty when a cause is surely named.
+    pub open: Vec<Open>,
     /// What was looked for besides the lines.
     pub signs: Vec<Looked>,
     /// What a sign that was seen points to, where the lines that would tell were not read.
@@ -186,6 +194,9 @@ pub struct Observed<'a> {
     /// How lines hang on a toile that fits, where one was settled on the body; a line that
     /// is not among them goes by the closed form.
     pub homes: &'a [SettledHome],
+    /// What the droops of one photo are unsure of together; droops that are not among them
+    /// were measured one by one.
+    pub together: &'a [ReadTogether],
 }
 
 impl<'a> From<&'a [Droop]> for Observed<'a> {
@@ -213,11 +224,13 @@ pub fn read_toile<'a>(
     pattern: &Pattern,
     unit: Unit,
 ) -> Result<ToileReading, DroopError> {
-    let Observed { droops, signs, homes: settled } = observed.into();
+    let Observed { droops, signs, homes: settled, together } = observed.into();
     let sorted = droop::sorted(droops)?;
     let homes = Homes::of(cut, settled);
-    let left_over = homes.left_over(&sorted);
-    let seen = Seen { toile: Toile(&left_over), signs };
+    let all = together::with_untold(&sorted, together);
+    let left_over = homes.left_over(&all);
+    let margins = Margins::of(&all, together);
+    let seen = Seen { toile: Toile { places: &left_over, margins: &margins }, signs };
     let mut meanings: Vec<Meaning> =
         table.rules.iter().filter_map(|r| judged(r, &seen, pattern, unit)).collect();
     let rank = |m: &Meaning| (m.until.is_some(), m.sure);
@@ -226,9 +239,11 @@ pub fn read_toile<'a>(
     for meaning in meanings.iter_mut().filter(|m| m.until.is_none()) {
         meaning.waits = waits;
     }
+    let surely = meanings.first().is_some_and(|m| m.sure || m.until.is_some());
     Ok(ToileReading {
         lines: homes.lines(&sorted),
         doubts: droop::doubts(&sorted, unit),
+        open: if surely { Vec::new() } else { open::open_rules(table, &seen) },
         meanings,
         signs: signs.to_vec(),
         pointed_at: pointed_at(table, &seen),
@@ -489,3 +504,6 @@ fn lower(words: &str) -> String {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod tests_unsure;

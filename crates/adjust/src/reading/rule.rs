@@ -211,10 +211,7 @@ impl Condition {
     /// round it, its ± two standard deviations, that lies where it is asked. For a fault
     /// that is its whole ±. That a line is level asks only whether it was read as level: that
     /// its home is not known better speaks neither for a fault elsewhere nor against it.
-    pub(crate) fn borne_out(&self, value: f64, Margin { read, whole }: Margin) -> f64 {
-        let error = if matches!(self, Self::Level(..)) { read } else { whole };
-        let spread = 0.5 * error.max(LEAST_ERROR);
-        let below = |limit: f64| bell((limit - value) / spread);
+    pub(crate) fn borne_out(&self, value: f64, margin: Margin) -> f64 {
         // What was read must point there itself: a wide ± alone bears nothing out.
         let points_there = match *self {
             Self::Over(_, limit) => value > POINTS * limit,
@@ -222,9 +219,15 @@ impl Condition {
             Self::Off(_, limit) => value.abs() > POINTS * limit,
             Self::Level(..) => true,
         };
-        if !points_there {
-            return 0.0;
-        }
+        if points_there { self.left_open(value, margin) } else { 0.0 }
+    }
+
+    /// The same, whether or not what was read points there itself: how far the condition
+    /// may hold, as far as is known.
+    pub(crate) fn left_open(&self, value: f64, Margin { read, whole }: Margin) -> f64 {
+        let error = if matches!(self, Self::Level(..)) { read } else { whole };
+        let spread = 0.5 * error.max(LEAST_ERROR);
+        let below = |limit: f64| bell((limit - value) / spread);
         match *self {
             Self::Over(_, limit) => 1.0 - below(limit),
             Self::Under(_, limit) => below(limit),

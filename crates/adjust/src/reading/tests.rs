@@ -11,11 +11,12 @@ use hangtrue_pattern::{Place, ReferenceLine, Rule, rule};
 use std::collections::BTreeSet;
 
 mod planted;
-use planted::{CASES, Case, LOOKS, ON_TAPE, OPEN, SECONDS, bow, inner};
+pub(super) use planted::bow;
+use planted::{CASES, Case, LOOKS, ON_TAPE, OPEN, SECONDS, inner};
 
 const TABLE: &str = include_str!("../../../../assets/reading/rules.ron");
 
-fn table() -> RuleTable {
+pub(super) fn table() -> RuleTable {
     crate::ron_text::read(TABLE).unwrap()
 }
 
@@ -25,7 +26,7 @@ const READ: f64 = 1.5;
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
 /// The lines as they hang on a toile that fits, and the fault besides.
-fn toile(planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> Vec<Droop> {
+pub(super) fn toile(planted: impl Fn(HangLine, PieceView, Leg, f64) -> f64) -> Vec<Droop> {
     toile_of(&pattern(), planted)
 }
 
@@ -50,7 +51,7 @@ fn toile_of(
 }
 
 /// The small hand-made pattern with a knee line besides.
-fn pattern() -> Pattern {
+pub(super) fn pattern() -> Pattern {
     let mut pattern = sample::pattern();
     let thigh = pattern.line(BACK, THIGH).unwrap().clone();
     let below = Place::Corner(CROTCH_POINT.into());
@@ -61,7 +62,7 @@ fn pattern() -> Pattern {
 
 /// A toile as if settled on the body that hangs just as the closed form has it, and is known
 /// as well as a settled one: what the closed form alone leaves open hides no rule here.
-fn settled_as_home(pattern: &Pattern) -> Vec<SettledHome> {
+pub(super) fn settled_as_home(pattern: &Pattern) -> Vec<SettledHome> {
     let homes = Homes::of(pattern, &[]);
     let mut settled = Vec::new();
     for line in HangLine::ALL.into_iter().filter(|l| *l != Waist) {
@@ -80,7 +81,7 @@ fn settled_as_home(pattern: &Pattern) -> Vec<SettledHome> {
 
 fn read_on(pattern: &Pattern, droops: &[Droop], signs: &[Looked]) -> ToileReading {
     let homes = settled_as_home(pattern);
-    let observed = Observed { droops, signs, homes: &homes };
+    let observed = Observed { droops, signs, homes: &homes, together: &[] };
     read_toile(observed, &table(), pattern, pattern, Unit::Mm).unwrap()
 }
 
@@ -659,7 +660,7 @@ fn a_settled_home_takes_the_place_of_the_closed_form() {
         })
         .collect();
     let read = |droops: &[Droop]| {
-        let observed = Observed { droops, signs: &[], homes: &settled };
+        let observed = Observed { droops, signs: &[], homes: &settled, together: &[] };
         read_toile(observed, &table(), &pattern(), &pattern(), Unit::Mm).unwrap()
     };
     let closed = toile(|_, _, _, _| 0.0);

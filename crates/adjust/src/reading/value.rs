@@ -4,6 +4,7 @@
 use super::droop::{Droop, HangLine, PieceView};
 use super::left_over::{HomeShare, LeftOver};
 use super::rule::Margin;
+use super::together::Margins;
 use hangtrue_pattern::Leg;
 use hangtrue_pattern::units::{Unit, as_shown, show_margin, show_measured};
 use serde::{Deserialize, Serialize};
@@ -37,12 +38,16 @@ pub enum Value {
 
 /// A sum of measured droops: how often each is taken, and what is added that was not
 /// measured. The ± of a sum is the root of the squares of its parts as far as the stations
-/// are read one by one; what home is off by is added up first.
+/// are read one by one; what is off together, as home is, is added up first.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(crate) struct Sum(Vec<f64>, f64);
 
 /// What is left over of the droops of a toile, sorted along their lines.
-pub(crate) struct Toile<'a>(pub(super) &'a [LeftOver]);
+pub(crate) struct Toile<'a> {
+    pub(super) places: &'a [LeftOver],
+    /// What they are unsure of together.
+    pub(super) margins: &'a Margins,
+}
 
 /// The ends of a line may be read this far inside it, as a share.
 pub(super) const NEAR_END: f64 = 0.12;
@@ -52,10 +57,11 @@ impl Toile<'_> {
     /// beside it; none when the line was not read there.
     pub(crate) fn at(&self, line: HangLine, view: PieceView, leg: Leg, share: f64) -> Option<Sum> {
         let mine = |d: &Droop| (d.line, d.view, d.leg) == (line, view, leg);
-        let stations: Vec<usize> = (0..self.0.len()).filter(|&i| mine(&self.0[i].droop)).collect();
-        let place = |i: &usize| self.0[*i].droop.at;
+        let stations: Vec<usize> =
+            (0..self.places.len()).filter(|&i| mine(&self.places[i].droop)).collect();
+        let place = |i: &usize| self.places[*i].droop.at;
         let after = stations.partition_point(|i| place(i) < share);
-        let mut sum = Sum(vec![0.0; self.0.len()], 0.0);
+        let mut sum = Sum(vec![0.0; self.places.len()], 0.0);
         match (after.checked_sub(1).map(|i| stations[i]), stations.get(after)) {
             (Some(a), Some(&b)) => {
                 let t = (share - place(&a)) / (place(&b) - place(&a));
@@ -77,9 +83,9 @@ impl Toile<'_> {
 
     /// The sum in mm, and its ±: of the measuring, and with that of home.
     pub(super) fn measure_parts(&self, sum: &Sum) -> (f64, Margin) {
-        let parts = || sum.0.iter().zip(self.0);
+        let parts = || sum.0.iter().zip(self.places);
         let value = sum.1 + parts().map(|(c, d)| c * d.droop.mm).sum::<f64>();
-        let read: f64 = parts().map(|(c, d)| (c * d.droop.error).powi(2)).sum();
+        let read = self.read_error_squared(sum);
         // What home is off by is off alike wherever the same line is read.
         let mut homes: Vec<HomeShare> = Vec::new();
         for (c, share) in parts().flat_map(|(c, d)| d.shares.iter().map(move |s| (c, s))) {
@@ -90,6 +96,21 @@ impl Toile<'_> {
         }
         let home: f64 = homes.iter().map(|h| h.error * h.error).sum();
         (value, Margin { read: read.sqrt(), whole: (read + home).sqrt() })
+    }
+
+    /// The ± of the measuring, squared: of places that were measured one by one the sum of
+    /// the squares, and of those read together what they share besides.
+    fn read_error_squared(&self, sum: &Sum) -> f64 {
+        let counted: Vec<usize> = (0..sum.0.len()).filter(|i| sum.0[*i] != 0.0).collect();
+        let mut squared = 0.0;
+        for &i in &counted {
+            let alone = self.places[i].droop.error.powi(2);
+            for &j in &counted {
+                let shared = if i == j { alone } else { self.margins.shared(i, j) };
+                squared += sum.0[i] * sum.0[j] * shared;
+            }
+        }
+        squared.max(0.0)
     }
 }
 

@@ -11,6 +11,10 @@
 //! Places in a photo are in pixels, x to the right and y **down** from its upper
 //! left corner. In the world x is to the right, y up, z away from the lens, mm.
 
+/// How high the lens is best held, said where a photo is taken and where it is read
+/// (measured on made photos: docs/worn.md).
+pub const BEST_LENS_HEIGHT: &str = "Hold the lens as high as the thigh line: a line is read the truer the nearer it lies to the height of the lens, and the thigh line bends most. Measure that height above the floor, and write it down with the photo.";
+
 mod error;
 mod grain_length;
 mod hang;
@@ -23,6 +27,6 @@ pub use error::WornError;
 pub use grain_length::{girth_at, length_along_grain};
 pub use hang::{Cause, Hang, HangStation, MOST_ERROR, SHARES, Within, hangs, stand_and_hangs};
 pub use marks::{FEWEST_PLACES, KnownMark, LevelBy, LineMark, MarkMissing, PhotoMarks};
-pub use photo::{Horizon, KnownLength, LegSeen, Level, LineOnPiece, TracedLine, View, WornPhoto};
+pub use photo::{Horizon, KnownLength, LegSeen, Level, TracedLine, View, WornPhoto};
 pub use section::Section;
 pub use stand::Stand;

@@ -104,44 +104,10 @@ pub struct TracedLine {
     /// Whether its inner end lies against the other leg.
     #[serde(default)]
     pub pressed: bool,
-    /// What the pattern knows of it; without that the edges of sight are taken for the
-    /// seams.
+    /// How long it is on its piece from seam to seam, mm, over both legs from side to side;
+    /// without that the edges of sight are taken for the seams.
     #[serde(default)]
-    pub piece: Option<LineOnPiece>,
-}
-
-/// A line as the pattern has it on what faces the lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct LineOnPiece {
-    /// How long it is from seam to seam, mm; over both legs from side to side.
-    pub length: f64,
-    /// How far it hangs below its last end on a toile that fits, mm: at even shares of the
-    /// way from its first end to its last.
-    pub home: Vec<f64>,
-}
-
-impl LineOnPiece {
-    /// How far it hangs below its last end at home, at a share of the way; beyond its ends
-    /// it runs on straight.
-    pub fn at(&self, share: f64) -> f64 {
-        let steps = self.home.len().saturating_sub(1);
-        if steps == 0 {
-            return 0.0;
-        }
-        let place = share * steps as f64;
-        let before = (place.floor().max(0.0) as usize).min(steps - 1);
-        let (a, b) = (self.home[before], self.home[before + 1]);
-        a + (b - a) * (place - before as f64)
-    }
-
-    /// How much lower, against the last end, a place hangs at home when the edges of sight
-    /// lie within the seams by so many shares of the line than when they are the seams, mm.
-    pub fn beyond(&self, share: f64, [first, last]: [f64; 2]) -> f64 {
-        let inside = |s: f64| first + s * (1.0 - first - last);
-        let seen = self.at(inside(share)) - self.at(inside(1.0));
-        seen - (self.at(share) - self.at(1.0))
-    }
+    pub sewn_length: Option<f64>,
 }
 
 /// A photo of the worn toile with what was marked on it.

@@ -5,7 +5,7 @@ use crate::failure::Failure;
 use crate::output;
 use crate::project::{Opened, check_outputs};
 use clap::Args;
-use hangtrue_adjust::worn::{Hang, Within, stand_and_hangs};
+use hangtrue_adjust::worn::{BEST_LENS_HEIGHT, Hang, Within, stand_and_hangs};
 use hangtrue_files::project::read_text;
 use hangtrue_files::save::write_output;
 use hangtrue_files::worn::{
@@ -73,6 +73,10 @@ pub fn run(args: &LookArgs) -> Result<(), Failure> {
     output::line(
         "\nA photo shows the half of the leg that faces it, and no depth: look at the side too.",
     )?;
+    let unsure = |h: &Hang| h.stations.iter().any(|s| s.not_told.is_some());
+    if hangs.iter().any(unsure) {
+        output::line(BEST_LENS_HEIGHT)?;
+    }
     if let Some(out) = &args.out {
         output::line(&format!(
             "Next: hangtrue causes {} {}",
@@ -94,10 +98,11 @@ fn show(opened: &Opened, hang: &Hang) -> Result<(), Failure> {
         .iter()
         .map(|s| {
             let told = |w: Within| if s.not_told.is_some() { "not read".into() } else { length(w) };
-            vec![format!("{:.0} %", 100.0 * s.share), told(s.sag), told(s.below_last)]
+            let at = format!("{:.0} %", 100.0 * s.share);
+            vec![at, told(s.sag), told(s.below_last), told(s.below_side)]
         })
         .collect();
-    output::table(&["along", ">below its ends", ">below its last end"], &rows)?;
+    output::table(&["along", ">below its ends", ">below its last end", ">below its seam"], &rows)?;
     let degrees =
         |w: Within| format!("{}° ± {}°", show_number(w.value, 1), show_number(w.error, 1));
     output::line(&format!(

@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 
 /// Photos of a fitting. A photo is read, turned upright and written anew as pixels
 /// alone into a folder beside the project; place, time and camera are left behind,
-/// and nothing is ever sent anywhere. Ask the wearer before taking one.
+/// and nothing is ever sent anywhere. Ask the wearer before taking one. For `level` the
+/// lens is best held as high as the thigh line; write down how high that is above the floor.
 #[derive(Debug, Args)]
 pub struct PhotoArgs {
     /// The project file.

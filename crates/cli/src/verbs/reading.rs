@@ -14,7 +14,7 @@ use hangtrue_adjust::{OPEN_ROUND, RoundDroop};
 use hangtrue_drape::settled_homes;
 use hangtrue_files::droops::{DroopsError, read_droops, read_rules, usual_rules};
 use hangtrue_files::project::read_text;
-use hangtrue_files::worn::round_droops;
+use hangtrue_files::worn::{RoundDroops, round_droops};
 use hangtrue_pattern::names;
 use hangtrue_pattern::units::Unit;
 use serde::Serialize;
@@ -88,15 +88,16 @@ pub fn run(args: &ReadingArgs) -> Result<(), Failure> {
         Some(path) => read_rules(&read_text(path)?).map_err(|e| in_file(path, e))?,
         None => usual_rules().map_err(|e| in_file(Path::new("the usual rules"), e))?,
     };
-    let droops = match &args.droops {
+    let RoundDroops { droops, together, .. } = match &args.droops {
         Some(path) => {
-            read_droops(&read_text(path)?, path, opened.unit()).map_err(|e| in_file(path, e))?
+            let typed = read_droops(&read_text(path)?, path, opened.unit());
+            RoundDroops { droops: typed.map_err(|e| in_file(path, e))?, ..RoundDroops::default() }
         }
         None => of_the_project(&opened, args, !signs.is_empty())?,
     };
     let homes = if args.hung { settled(&opened)? } else { Vec::new() };
     let reading = read_toile(
-        Observed { droops: &droops, signs: &signs, homes: &homes },
+        Observed { droops: &droops, signs: &signs, homes: &homes, together: &together },
         &rules,
         opened.replay.toile(OPEN_ROUND)?,
         opened.pattern()?,
@@ -134,7 +135,7 @@ fn of_the_project(
     opened: &Opened,
     args: &ReadingArgs,
     has_signs: bool,
-) -> Result<Vec<Droop>, Failure> {
+) -> Result<RoundDroops, Failure> {
     let toile = opened.replay.toile(OPEN_ROUND)?;
     let found = round_droops(&opened.document, Some(&args.project), toile, OPEN_ROUND);
     if !args.json.json {
@@ -148,7 +149,7 @@ fn of_the_project(
             args.project.display()
         )));
     }
-    Ok(found.droops)
+    Ok(found)
 }
 
 /// A sign by its name, and the leg behind it.
@@ -252,6 +253,9 @@ fn show(reading: &ToileReading, unit: Unit, args: &ReadingArgs) -> Result<(), Fa
     }
     for doubt in &reading.doubts {
         output::line(&format!("\n{doubt}"))?;
+    }
+    if let Some(words) = reading.side_by_side() {
+        output::line(&format!("\n{words}"))?;
     }
     if !reading.meanings.is_empty() && !reading.lines.is_empty() {
         output::line(

@@ -66,6 +66,10 @@ pub struct TraceArgs {
     /// How far the curves may lie from the card's edge.
     #[arg(long, value_name = "LENGTH")]
     pub tolerance: Option<String>,
+    /// How high the card's edge may stand above the plane of the marks, because it is thick
+    /// or curls: what that moves is added to what is told.
+    #[arg(long, value_name = "LENGTH")]
+    pub raised: Option<String>,
     /// Draw what was found over the photo, as PNG.
     #[arg(long, value_name = "PNG")]
     pub look: Option<PathBuf>,
@@ -206,6 +210,7 @@ fn job(args: &TraceArgs) -> Result<(TraceJob, PathBuf), Failure> {
             piece: String::new(),
             grain: None,
             tolerance: USUAL_TOLERANCE,
+            raised: 0.0,
             seams: Vec::new(),
         }
     };
@@ -217,6 +222,9 @@ fn job(args: &TraceArgs) -> Result<(TraceJob, PathBuf), Failure> {
     }
     if let Some(tolerance) = &args.tolerance {
         job.tolerance = read_length(tolerance, Unit::Mm)?;
+    }
+    if let Some(raised) = &args.raised {
+        job.raised = read_length(raised, Unit::Mm)?;
     }
     if let Some(grain) = &args.grain {
         let [from, to] = places("--grain", grain)?.try_into().map_err(|_| {

@@ -43,6 +43,8 @@ pub(crate) enum Say {
     First { cause: String },
     /// A cause fits best, with a change to try unless there is none.
     Cause { cause: String, change: Option<String> },
+    /// Causes stand side by side with nothing at all: none is surely so.
+    Open,
     /// Lines are off, and no cause that is known fits.
     Unknown,
     /// Too little of the lines was measured to say.
@@ -114,6 +116,9 @@ impl<'a> Toile<'a> {
             Self::Read(Say::Cause { cause, change: None }) => format!(
                 "What you measured fits “{cause}” best. Its change cannot be taken as it stands, or there is none: see its notes."
             ),
+            Self::Read(Say::Open) => {
+                "What was measured names no cause: its ± is too wide to tell several apart, or from nothing at all. See which stand side by side, look for their signs, and pin what you see.".into()
+            }
             Self::Read(Say::Unknown) => {
                 "Lines are off, and what was measured names no cause: measure what the card asks for, look at the cloth there and pin what you see.".into()
             }

@@ -16,7 +16,8 @@ use crate::kit::say::{aside, fault, part};
 use crate::kit::theme::bold;
 use egui::{Frame, Grid, RichText, Stroke, Ui};
 use hangtrue_adjust::reading::{
-    Droop, LineRead, Looked, Meaning, Observed, RuleTable, Says, ToileReading, read_toile,
+    Droop, LineRead, Looked, Meaning, Observed, ReadTogether, RuleTable, Says, ToileReading,
+    read_toile,
 };
 use hangtrue_adjust::{Change, OPEN_ROUND, RoundPhoto};
 use hangtrue_files::droops::usual_rules;
@@ -55,6 +56,7 @@ struct Gathered {
 /// A reading and what it was made of.
 struct Read {
     droops: Vec<Droop>,
+    together: Vec<ReadTogether>,
     signs: Vec<Looked>,
     homes: SettledHomes,
     pattern: Arc<Pattern>,
@@ -96,7 +98,7 @@ pub(super) fn show(
         ui.label("Nothing is written down yet for this toile. Measure a line, tick a sign, or mark a photo.");
     } else {
         let homes = hang.home(board);
-        read(own, board, (&found.droops, &signs, homes));
+        read(own, board, (&found, &signs, homes));
         let settled = own.read.as_ref().is_some_and(|r| r.homes.is_some());
         let may = board.toile_is_unanswered() && board.document().worn_by().is_some();
         if !waits {
@@ -123,8 +125,8 @@ pub(super) fn left_over(
 ) -> Vec<LineRead> {
     let Some(sources) = sources(board) else { return Vec::new() };
     gather(own, board, ui, sources);
-    let found = own.gathered.as_ref().map(|g| g.found.droops.clone()).unwrap_or_default();
-    if found.is_empty() {
+    let found = own.gathered.as_ref().map(|g| g.found.clone()).unwrap_or_default();
+    if found.droops.is_empty() {
         return Vec::new();
     }
     let signs = board.document().journal.signs_of(OPEN_ROUND);
@@ -175,15 +177,17 @@ fn gather(own: &mut ReadingCard, board: &Board, ui: &Ui, from: Sources) {
 fn read(
     own: &mut ReadingCard,
     board: &Board,
-    (droops, signs, homes): (&[Droop], &[Looked], SettledHomes),
+    (found, signs, homes): (&RoundDroops, &[Looked], SettledHomes),
 ) {
     // The changes proposed are made on the pattern as it stands.
     let Ok(pattern) = board.replay.current().cloned() else { return };
     let unit = board.unit();
     let card = own;
     let Ok(cut) = board.replay.toile(OPEN_ROUND).cloned() else { return };
+    let RoundDroops { droops, together, .. } = found;
     let same = |r: &Read| {
-        r.droops == droops
+        r.droops == *droops
+            && r.together == *together
             && r.signs == signs
             && r.homes.as_ref().map(Arc::as_ptr) == homes.as_ref().map(Arc::as_ptr)
             && Arc::ptr_eq(&r.pattern, &pattern)
@@ -198,11 +202,12 @@ fn read(
         .get_or_insert_with(|| usual_rules().map(Arc::new).map_err(|why| why.to_string()));
     let reading = rules.clone().and_then(|rules| {
         let homes = homes.as_ref().map_or(&[][..], |h| h.as_slice());
-        let observed = Observed { droops, signs, homes };
+        let observed = Observed { droops, signs, homes, together };
         read_toile(observed, &rules, &cut, &pattern, unit).map_err(|why| why.to_string())
     });
     card.read = Some(Read {
-        droops: droops.to_vec(),
+        droops: droops.clone(),
+        together: together.clone(),
         signs: signs.to_vec(),
         homes,
         pattern,
@@ -227,8 +232,9 @@ fn tell(own: &ReadingCard, board: &Board, requests: &mut Requests, finer: bool) 
         Err(_) => Say::Fault,
         Ok(reading) => match reading.meanings.first() {
             Some(first) if first.until.is_some() => Say::First { cause: first.rule.clone() },
+            Some(first) if !first.sure => Say::Open,
             Some(first) => {
-                let change = first.change_words.clone().filter(|_| first.can_be_made && first.sure);
+                let change = first.change_words.clone().filter(|_| first.can_be_made);
                 Say::Cause { cause: first.rule.clone(), change }
             }
             None if says(|s| matches!(s, Says::Off(_)), reading) => Say::Unknown,
@@ -275,6 +281,9 @@ fn meanings(own: &mut ReadingCard, board: &Board, requests: &mut Requests, ui: &
             }
         };
         aside(board, ui, order);
+    }
+    if let Some(words) = reading.side_by_side() {
+        ui.add(egui::Label::new(bold(words)).wrap());
     }
     for (index, meaning) in reading.meanings.iter().enumerate() {
         ui.add_space(4.0);

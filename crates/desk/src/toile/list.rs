@@ -7,6 +7,7 @@ use crate::board::requests::{Request, Requests};
 use crate::kit::say::{aside, part};
 use crate::kit::theme::bold;
 use egui::Ui;
+use hangtrue_adjust::worn::BEST_LENS_HEIGHT;
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
 
 pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) {
@@ -16,6 +17,7 @@ pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: 
         ui,
         "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about 3 m away, square to the back, the whole leg in the picture (common practice, no published source).",
     );
+    aside(board, ui, BEST_LENS_HEIGHT);
     take_in(board, requests, ui);
     let photos = board.document().journal.photos.clone();
     let (mine, older): (Vec<_>, Vec<_>) = photos.into_iter().partition(|p| p.round == OPEN_ROUND);

@@ -35,6 +35,7 @@ pub(super) fn show(photo: &mut Photo, board: &Board, requests: &mut Requests, ui
     }
     waiting(photo, board, ui);
     tolerance(photo, board, ui);
+    raised(photo, board, ui);
     if let Some(lacking) = &photo.lacking {
         fault(board, ui, &format!("photo {}: {}", lacking.photo + 1, lacking.words));
     }
@@ -78,6 +79,17 @@ fn tolerance(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let label = "Curves may lie off the edge by";
     // A fraction of an inch would show nothing of it.
     length_field(ui, &board.palette, label, &mut photo.said.tolerance, Unit::Mm);
+}
+
+/// How high the card stands: what no mark beside it shows.
+fn raised(photo: &mut Photo, board: &Board, ui: &mut Ui) {
+    let label = "Its edge stands above the marks by at most";
+    length_field(ui, &board.palette, label, &mut photo.said.raised, Unit::Mm);
+    aside(
+        board,
+        ui,
+        "Thick card, and card that curls, is seen too large by what it stands up: lay it flat under weights off its edge, or say how high it stands, which is added to what is told.",
+    );
 }
 
 /// What was found, or why nothing was.

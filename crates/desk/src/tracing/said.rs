@@ -96,6 +96,8 @@ pub(super) struct Said {
     /// it is clicked too; pixels.
     pub grain: Option<(usize, Place, Option<Place>)>,
     pub tolerance: f64,
+    /// How high the card's edge may stand above its marks, mm.
+    pub raised: f64,
     pub seams: Vec<String>,
 }
 
@@ -347,6 +349,7 @@ impl Said {
             piece: String::new(),
             grain: None,
             tolerance: USUAL_TOLERANCE,
+            raised: 0.0,
             seams: Vec::new(),
         }
     }
@@ -358,6 +361,7 @@ impl Said {
             piece: job.piece,
             grain: job.grain.map(|g| (g.photo, g.from, Some(g.to))),
             tolerance: job.tolerance,
+            raised: job.raised,
             seams: job.seams,
         }
     }
@@ -401,6 +405,7 @@ impl Said {
             piece: self.piece.clone(),
             grain,
             tolerance: self.tolerance,
+            raised: self.raised,
             seams: self.seams.clone(),
         }
     }
@@ -478,6 +483,7 @@ mod tests {
             piece: "back".into(),
             grain: Some(GrainSeen { photo: 1, from: (1.0, 9.0), to: (1.0, 2.0) }),
             tolerance: 0.4,
+            raised: 1.5,
             seams: vec!["waist".into(), "hem".into()],
         }
     }

@@ -87,6 +87,11 @@ pub(crate) fn expected(views: &[CardPhoto], outline: &[OutlinePlace], curve: Cur
 }
 
 impl Expected {
+    /// With what moves the whole outline besides.
+    pub(crate) fn and_moved_by(self, moved: Self) -> Self {
+        Self { rms: self.rms.hypot(moved.rms), worst: self.worst + moved.worst }
+    }
+
     /// With what the doubtful places may be off.
     pub(crate) fn with(self, doubts: &[Doubt]) -> Self {
         doubts.iter().fold(self, |told, d| Self {

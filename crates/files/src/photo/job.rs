@@ -28,10 +28,18 @@ pub struct TraceJob {
     /// How far the curves may lie from the card's edge as seen, mm.
     #[serde(default = "usual_tolerance")]
     pub tolerance: f64,
+    /// How high the card's edge may stand above the plane of the marks, mm: what it is
+    /// thick, and what it curls.
+    #[serde(default, skip_serializing_if = "lies_flat")]
+    pub raised: f64,
     /// The names of the seams in the order round the piece from its first
     /// corner, when the proposed ones are not right.
     #[serde(default)]
     pub seams: Vec<String>,
+}
+
+fn lies_flat(raised: &f64) -> bool {
+    *raised == 0.0
 }
 
 fn usual_tolerance() -> f64 {

@@ -68,6 +68,7 @@ mod tests {
             piece: "back".into(),
             grain: Some(GrainSeen { photo: 0, from: (1.0, 9.0), to: (1.0, 2.0) }),
             tolerance: 0.3,
+            raised: 2.0,
             seams: vec!["waist".into()],
         }
     }

@@ -14,6 +14,8 @@ pub const MOST_PIXELS: u64 = 52_000_000;
 pub const MOST_BYTES: u64 = 260_000_000;
 /// The shortest side of a picture anything can be traced from, pixels.
 pub const SHORTEST_SIDE: u32 = 64;
+/// A card that stands higher above its marks does not lie on the table, mm.
+pub const MOST_RAISED: f64 = 30.0;
 /// The most photos of one job.
 pub const MOST_PHOTOS: usize = 24;
 /// The most marks of one photo.

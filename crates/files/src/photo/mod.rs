@@ -24,6 +24,7 @@ mod mark;
 mod outline;
 mod overlay;
 mod picture;
+mod raised;
 mod sheet;
 mod straight;
 mod told;

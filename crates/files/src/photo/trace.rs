@@ -6,6 +6,7 @@ use super::ground::{Ground, KnownPlaces, shared_places, solve_ground};
 use super::job::{GrainSeen, Known, TraceJob, point};
 use super::join::{OutlinePlace, joined};
 use super::outline::stretches;
+use super::raised::moved;
 use super::view::{CardPhoto, Laying};
 use super::whereabouts::whereabouts;
 use super::{PhotoError, Picture, SoFar, limits};
@@ -97,7 +98,17 @@ pub fn trace(
     let placed_corners = placed_corners(&views);
     let drawn = draw(&views, &ring, placed_corners.as_deref(), job.tolerance)
         .map_err(|why| shown(why, job, &views, &ring, None))?;
-    let expected = expected(&views, &ring, drawn.off).with(&doubts);
+    let raised = moved(&job.photos, &views, &ring, job.raised);
+    let expected = expected(&views, &ring, drawn.off).with(&doubts).and_moved_by(raised);
+    if job.raised > 0.0 {
+        notes.push(words![
+            "A card that stands ",
+            (Length(job.raised), 1),
+            " above its marks is seen up to ",
+            (Length(raised.worst), 1),
+            " too large; that is in what is told"
+        ]);
+    }
     let grain = grain(job, &views)?;
     let to_piece = upright(&drawn.edges, grain);
     let pattern = pattern(job, &drawn.edges, to_piece, grain, &mut notes).map_err(|why| {
@@ -147,6 +158,14 @@ fn check_job(job: &TraceJob) -> Result<(), PhotoError> {
             )
             .into(),
         ));
+    }
+    if !(0.0..=limits::MOST_RAISED).contains(&job.raised) {
+        return Err(PhotoError::Asked(words![
+            "a card that stands ",
+            (Length(job.raised), 1),
+            " above its marks cannot be used; lay it flat, or give 0 to ",
+            (Length(limits::MOST_RAISED), 0)
+        ]));
     }
     if !(0.02..=5.0).contains(&job.tolerance) {
         return Err(PhotoError::Asked(words![

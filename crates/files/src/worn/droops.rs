@@ -1,6 +1,6 @@
 //! Droops read from a photo as the table that the reading takes.
 
-use hangtrue_adjust::reading::{self, Droop, HangLine, Leg};
+use hangtrue_adjust::reading::{self, Droop, HangLine, Leg, ReadTogether};
 use hangtrue_adjust::worn::{Hang, HangStation, LegSeen, View};
 use hangtrue_pattern::names;
 
@@ -27,12 +27,7 @@ pub fn droop_table(hangs: &[Hang]) -> String {
 /// The droops of the lines. Lines the reading has no name for, and photos from the
 /// side, are left out.
 pub fn droops_of(hangs: &[Hang]) -> Vec<Droop> {
-    let one = |told: StationDroop| {
-        let StationDroop { line, view, leg, at, mm, error } = told;
-        let legs = Leg::BOTH.into_iter().filter(move |l| leg == "both" || leg == l.word());
-        legs.map(move |leg| Droop { line, view, leg, at, mm, error })
-    };
-    hangs.iter().flat_map(told).flat_map(one).collect()
+    hangs.iter().flat_map(told).flat_map(|told| told.of_each_leg().collect::<Vec<_>>()).collect()
 }
 
 /// One station as the reading takes it.
@@ -45,33 +40,70 @@ struct StationDroop {
     error: f64,
 }
 
+impl StationDroop {
+    /// The droop of each leg it lies on.
+    fn of_each_leg(&self) -> impl Iterator<Item = Droop> + '_ {
+        let legs = Leg::BOTH.into_iter().filter(|l| self.leg == "both" || self.leg == l.word());
+        let Self { line, view, at, mm, error, .. } = *self;
+        legs.map(move |leg| Droop { line, view, leg, at, mm, error })
+    }
+}
+
 /// The stations of one line that are told, each against the side. A line of which next to
 /// nothing is told is left out.
 fn told(hang: &Hang) -> Vec<StationDroop> {
+    if tells_nothing(hang) {
+        return Vec::new();
+    }
+    all(hang).into_iter().filter(|(i, _)| is_told(hang, *i)).map(|(_, droop)| droop).collect()
+}
+
+fn is_told(hang: &Hang, index: usize) -> bool {
+    hang.stations.get(index).is_some_and(|s| s.not_told.is_none())
+}
+
+/// Whether next to nothing is told of a line, so that it is left out of the droops.
+pub(super) fn tells_nothing(hang: &Hang) -> bool {
+    (0..hang.stations.len()).filter(|i| is_told(hang, *i)).count() < FEWEST
+}
+
+/// All the stations of a line as the reading takes them, each with its index; none of a line
+/// or a view it has no name for.
+fn all(hang: &Hang) -> Vec<(usize, StationDroop)> {
     let view = match hang.view {
         View::Back => reading::PieceView::Back,
         View::Front => reading::PieceView::Front,
         View::LeftSide | View::RightSide => return Vec::new(),
     };
     let Some(line) = name_in_reading(&hang.line) else { return Vec::new() };
-    let told: Vec<usize> =
-        (0..hang.stations.len()).filter(|i| hang.stations[*i].not_told.is_none()).collect();
-    if told.len() < FEWEST {
-        return Vec::new();
+    let one = |i: usize| {
+        let (mm, error) = told_at(hang, i);
+        let places = places(hang, &hang.stations[i]).into_iter();
+        places.map(move |(leg, at)| (i, StationDroop { line, view, leg, at, mm, error }))
+    };
+    (0..hang.stations.len()).flat_map(one).collect()
+}
+
+/// The lines with how their places are off together, those too that are not told by
+/// themselves: a bow of a line is surer than each of its places.
+pub fn read_together(hangs: &[Hang]) -> Vec<ReadTogether> {
+    hangs.iter().filter_map(together_of).collect()
+}
+
+fn together_of(hang: &Hang) -> Option<ReadTogether> {
+    let mut together = ReadTogether::default();
+    let mut rows = Vec::new();
+    for (index, droop) in all(hang) {
+        for place in droop.of_each_leg() {
+            together.places.push(place);
+            rows.push(index);
+        }
     }
-    told.into_iter()
-        .flat_map(|i| {
-            let (mm, error) = told_at(hang, i);
-            places(hang, &hang.stations[i]).into_iter().map(move |(leg, at)| StationDroop {
-                line,
-                view,
-                leg,
-                at,
-                mm,
-                error,
-            })
-        })
-        .collect()
+    let shared = |i: usize, j: usize| hang.together.get(i).and_then(|row| row.get(j)).copied();
+    for a in &rows {
+        together.spread.push(rows.iter().map(|b| shared(*a, *b)).collect::<Option<_>>()?);
+    }
+    (!rows.is_empty()).then_some(together)
 }
 
 /// A line with fewer places told than this tells nothing: one of them is its own side.

@@ -1,7 +1,7 @@
 //! The marks on a photo, drawn to what its picture shows and completed from the
 //! pattern, so that it can be read.
 
-use super::on_piece::{is_pressed, line_on_piece};
+use super::on_piece::{is_pressed, sewn_length};
 use super::{body_edge, follow_dark_line};
 use crate::photo::Picture;
 use hangtrue_adjust::worn::{
@@ -101,7 +101,7 @@ pub fn follow_line(mark: &LineMark, girth: f64, picture: Option<&Picture>) -> Fo
         sigma,
         edge_sigma,
         pressed: false,
-        piece: None,
+        sewn_length: None,
     };
     FollowedLine { traced, on_dark_line, on_edge }
 }
@@ -151,7 +151,7 @@ pub(super) fn traced_photo(
         };
         let mut followed = follow_line(mark, girth, picture);
         followed.traced.pressed = is_pressed(mark, lines, camera.size.0);
-        followed.traced.piece = line_on_piece(pattern, &homes, mark, camera.view);
+        followed.traced.sewn_length = sewn_length(pattern, &homes, mark, camera.view);
         if picture.is_some() {
             notes.push(followed.words().into());
         }

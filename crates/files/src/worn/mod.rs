@@ -12,7 +12,7 @@ mod round;
 
 pub use body_edge::body_edge;
 pub use dark_line::{DarkLine, follow_dark_line};
-pub use droops::{droop_table, droops_of, name_in_reading, told_at};
+pub use droops::{droop_table, droops_of, name_in_reading, read_together, told_at};
 pub use job::{WornJob, WornJobError, read_marks};
 pub use marked::{
     FollowedLine, MarkedPhoto, MarksError, ReadPhoto, dark_line_at, follow_line, leg_words,

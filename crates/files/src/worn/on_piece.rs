@@ -1,20 +1,17 @@
 //! What the pattern knows of a line that is clicked on a photo.
 
 use hangtrue_adjust::HomeShape;
-use hangtrue_adjust::worn::{LegSeen, LineMark, LineOnPiece, View};
+use hangtrue_adjust::worn::{LegSeen, LineMark, View};
 use hangtrue_pattern::{Leg, Pattern, names};
 
-/// The home of a line is written down at so many even steps.
-const STEPS: u32 = 24;
-
-/// The line as it lies on what faces the lens; none from the side, or where the pattern has
-/// no such line from seam to seam.
-pub(super) fn line_on_piece(
+/// How long the line is on what faces the lens, mm; none from the side, or where the pattern
+/// has no such line from seam to seam.
+pub(super) fn sewn_length(
     pattern: &Pattern,
     homes: &[HomeShape],
     mark: &LineMark,
     view: View,
-) -> Option<LineOnPiece> {
+) -> Option<f64> {
     let piece = match view {
         View::Back => names::BACK,
         View::Front => names::FRONT,
@@ -22,29 +19,14 @@ pub(super) fn line_on_piece(
     };
     let of_leg = |leg: Leg| {
         let piece = pattern.piece_for(leg, piece).unwrap_or(piece);
-        homes.iter().find(|h| h.piece == piece && h.line == mark.name)
+        let home = homes.iter().find(|h| h.piece == piece && h.line == mark.name);
+        home.map(HomeShape::length)
     };
-    // From behind, the wearer's left is at the photo's left.
-    let (at_left, at_right) = match view {
-        View::Back => (Leg::Left, Leg::Right),
-        _ => (Leg::Right, Leg::Left),
-    };
-    let shares = (0..=STEPS).map(|i| f64::from(i) / f64::from(STEPS));
-    let (length, home) = match mark.leg {
-        LegSeen::Left | LegSeen::Right => {
-            let shape = of_leg(if mark.leg == LegSeen::Left { Leg::Left } else { Leg::Right })?;
-            (shape.length(), shares.map(|s| shape.below_side(s)).collect())
-        }
-        LegSeen::Both => {
-            let (left, right) = (of_leg(at_left)?, of_leg(at_right)?);
-            let below = |s: f64| {
-                let shape = if s < 0.5 { left } else { right };
-                shape.below_side((2.0 * s - 1.0).abs())
-            };
-            (left.length() + right.length(), shares.map(below).collect())
-        }
-    };
-    Some(LineOnPiece { length, home })
+    match mark.leg {
+        LegSeen::Left => of_leg(Leg::Left),
+        LegSeen::Right => of_leg(Leg::Right),
+        LegSeen::Both => Some(of_leg(Leg::Left)? + of_leg(Leg::Right)?),
+    }
 }
 
 /// Legs whose inner edges lie nearer than this are taken to be pressed together, share of

@@ -1,10 +1,11 @@
 //! All that is known of how the lines of a round's toile hang: typed in by ruler,
 //! and read from its marked photos.
 
-use super::{droops_of, read_photo};
+use super::droops::tells_nothing;
+use super::{droops_of, leg_words, name_in_reading, read_photo, read_together};
 use crate::album;
 use hangtrue_adjust::Document;
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView};
+use hangtrue_adjust::reading::{Droop, HangLine, Leg, MOST_DROOP, PieceView, ReadTogether};
 use hangtrue_adjust::worn::Hang;
 use hangtrue_pattern::Pattern;
 use hangtrue_pattern::{
@@ -18,6 +19,8 @@ use std::path::Path;
 pub struct RoundDroops {
     /// The droops; each line of a leg in a view from one source only.
     pub droops: Vec<Droop>,
+    /// What those of one photo are unsure of together.
+    pub together: Vec<ReadTogether>,
     /// What was left out and why, in words with lengths in mm.
     pub notes: Vec<Words>,
 }
@@ -55,10 +58,26 @@ pub fn round_droops(
             Err(why) => notes.push(words![file, " is not read: ", why]),
         }
     }
+    for (file, hangs) in &read {
+        notes.extend(hangs.iter().filter_map(|hang| untold(file, hang)));
+    }
     let read: Vec<(&str, &[Hang])> = read.iter().map(|(f, h)| (f.as_str(), h.as_slice())).collect();
     let mut all = gathered(document.journal.droops_of(round), &read);
     all.notes.splice(0..0, notes);
     all
+}
+
+/// That a line of a photo tells nothing, and why; none where it does, or where the reading
+/// knows no such line.
+fn untold(file: &str, hang: &Hang) -> Option<Words> {
+    if !tells_nothing(hang) || name_in_reading(&hang.line).is_none() {
+        return None;
+    }
+    let mut words = words![file, format!(", {}:", leg_words(hang.leg))];
+    for why in hang.not_told() {
+        words = words.and(words![" "]).and(why);
+    }
+    Some(words)
 }
 
 /// One line of one leg in one view, told by one source.
@@ -85,6 +104,7 @@ pub fn gathered<'a>(
     let mut sources = vec![("the typed ones", typed)];
     sources.extend(photos.iter().map(|(name, hangs)| (*name, droops_of(hangs))));
     let mut gathered = RoundDroops::default();
+    let mut kept_of: Vec<(&str, (HangLine, PieceView, Leg))> = Vec::new();
     for line in HangLine::ALL {
         for (view, leg) in PieceView::ALL.into_iter().flat_map(|v| Leg::BOTH.map(|l| (v, l))) {
             let of_line = |d: &&Droop| (d.line, d.view, d.leg) == (line, view, leg);
@@ -117,11 +137,30 @@ pub fn gathered<'a>(
                     (Length(absurd.error), 0),
                     format!(" from {} cannot be; look at the marks again", kept.source)
                 ]),
-                None => gathered.droops.extend(kept.droops),
+                None => {
+                    kept_of.push((kept.source, (line, view, leg)));
+                    gathered.droops.extend(kept.droops);
+                }
             }
         }
     }
+    for (name, hangs) in photos {
+        let is_kept =
+            |d: &Droop| kept_of.iter().any(|k| k.0 == *name && k.1 == (d.line, d.view, d.leg));
+        gathered.together.extend(read_together(hangs).iter().filter_map(|t| part_of(t, is_kept)));
+    }
     gathered
+}
+
+/// The places of a line that are kept, and what they are unsure of together.
+fn part_of(whole: &ReadTogether, is_kept: impl Fn(&Droop) -> bool) -> Option<ReadTogether> {
+    let rows: Vec<usize> = (0..whole.places.len()).filter(|i| is_kept(&whole.places[*i])).collect();
+    let row = |i: &usize| rows.iter().map(|j| whole.spread[*i][*j]).collect();
+    let part = ReadTogether {
+        places: rows.iter().map(|i| whole.places[*i]).collect(),
+        spread: rows.iter().map(row).collect(),
+    };
+    (!rows.is_empty()).then_some(part)
 }
 
 #[cfg(test)]
@@ -160,6 +199,8 @@ mod tests {
             depth: 1.0,
             off_at_ends: [0.0; 2],
             below_lens: 0.0,
+            together: Vec::new(),
+            seen: 300.0,
         }
     }
 
@@ -180,5 +221,16 @@ mod tests {
         let absurd = [hang(400.0, 1.0)];
         let found = gathered([].iter(), &[("back.jpg", &absurd)]);
         assert!(found.droops.is_empty() && found.notes[0].contains("left out"), "{found:?}");
+    }
+
+    #[test]
+    fn a_line_of_which_nothing_is_told_is_said_with_why() {
+        let photo = [hang(8.0, 30.0)];
+        let found = gathered([].iter(), &[("back.jpg", &photo)]);
+        assert!(found.droops.is_empty());
+        let said = untold("back.jpg", &photo[0]).unwrap().to_string();
+        assert!(said.starts_with("back.jpg, left leg: The thigh line is not read here"), "{said}");
+        assert!(said.contains("Smooth the cloth"), "{said}");
+        assert_eq!(untold("back.jpg", &hang(8.0, 1.0)), None, "it is told");
     }
 }

@@ -65,7 +65,7 @@ impl Posed {
                 LegSeen::Both => (height, 0.0, home.bow()),
             };
             let halves = leg == LegSeen::Both;
-            Drawn { height: height - LENS, fall, droop, home, halves }
+            Drawn { height: height - LENS, fall, droop, home, halves, hidden: [0.0; 2] }
         };
         let leg = |across: f64, leg| Part {
             body: Body {
@@ -106,7 +106,19 @@ impl Posed {
         let centre = Point::new(SIZE.0 as f64 / 2.0, SIZE.1 as f64 / 2.0);
         let stand = Stand { centre, focal, roll: 0.02, tilt: ((LENS - 620.0) / DISTANCE).atan() };
         let legs = [leg(-radius - 6.0, LegSeen::Left), leg(radius + 6.0, LegSeen::Right)];
-        Self { stand, parts: legs.into_iter().chain([seat]).collect() }
+        let mut parts: Vec<Part> = legs.into_iter().chain([seat]).collect();
+        // The seams lie where the lengths of the pattern put them, out of sight alike at both
+        // edges.
+        for part in &mut parts {
+            let halves = if part.leg == LegSeen::Both { 2.0 } else { 1.0 };
+            for (name, drawn) in &mut part.lines {
+                let home = homes.iter().find(|h| h.piece == names::BACK && h.line == *name);
+                let length = halves * home.expect("a marked line has a home shape").length();
+                let seen = Ruler::new(&part.body, drawn).whole;
+                drawn.hidden = [0.5 * (1.0 - seen / length); 2];
+            }
+        }
+        Self { stand, parts }
     }
 
     /// The photo.

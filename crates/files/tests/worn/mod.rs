@@ -32,29 +32,33 @@ impl Chance {
     }
 }
 
-/// A line drawn on the body: its height above the lens at a share of the seen
-/// half, from the left edge to the right, mm.
+/// A line drawn on the body: its height above the lens from its left end to its right,
+/// mm; its ends lie at the edges of sight or beyond them.
 #[derive(Clone, Copy)]
 pub struct Drawn {
-    /// Height at the left edge, mm above the lens.
+    /// Height at the left end, mm above the lens.
     pub height: f64,
-    /// How much lower the right edge is, mm.
+    /// How much lower the right end is, mm.
     pub fall: f64,
-    /// How far it droops below the straight between the edges in the middle, mm.
+    /// How far it droops below the straight between the ends in the middle, mm.
     pub droop: f64,
     /// How far it hangs there besides, as an arc: what it does on a toile that fits.
     pub home: f64,
     /// Whether the arc stands on each half, from the middle to an edge, as over both
     /// legs.
     pub halves: bool,
+    /// How much of it lies beyond the edges of sight, shares of the whole line.
+    pub hidden: [f64; 2],
 }
 
 impl Drawn {
+    /// Its height at a share of the seen half.
     pub fn at(&self, share: f64) -> f64 {
+        let share = self.hidden[0] + share * (1.0 - self.hidden[0] - self.hidden[1]);
         self.height - self.fall * share - self.sag(share)
     }
 
-    /// The droop fades to nothing at both edges with level ends.
+    /// The droop fades to nothing at both ends, which are level.
     pub fn sag(&self, share: f64) -> f64 {
         let along = if self.halves { (2.0 * share - 1.0).abs() } else { share };
         let arc = 4.0 * along * (1.0 - along);
@@ -134,6 +138,8 @@ impl Body {
 /// The seen half of the section at a line, measured along: angles of even steps
 /// and the shares of its length up to them.
 pub struct Ruler {
+    /// The length of the seen half, mm.
+    pub whole: f64,
     left: f64,
     step: f64,
     shares: Vec<f64>,
@@ -153,7 +159,7 @@ impl Ruler {
             run.push(run[i] + length);
         }
         let whole = run[Self::STEPS];
-        Self { left, step, shares: run.iter().map(|r| r / whole).collect() }
+        Self { whole: whole * step, left, step, shares: run.iter().map(|r| r / whole).collect() }
     }
 
     pub fn share(&self, angle: f64) -> f64 {

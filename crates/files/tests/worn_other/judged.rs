@@ -3,12 +3,15 @@
 use super::Dice;
 use super::marked::marked;
 use super::paint::{in_sight, photograph};
-use super::scene::{Planted, Scene, leg_at};
-use hangtrue_adjust::reading::{Droop, HangLine, Leg, PieceView, read_toile};
-use hangtrue_adjust::{RoundPhoto, worn::Hang};
+use super::scene::{Planted, Scene, leg_at, length_of, name};
+use hangtrue_adjust::reading::{
+    Droop, HangLine, Leg, Observed, PieceView, ReadTogether, ToileReading, read_toile,
+};
+use hangtrue_adjust::worn::{Hang, HangStation, LegSeen};
+use hangtrue_adjust::{RoundPhoto, worn::girth_at};
 use hangtrue_files::droops::usual_rules;
 use hangtrue_files::photo::Picture;
-use hangtrue_files::worn::{droops_of, read_photo};
+use hangtrue_files::worn::{droops_of, read_photo, read_together};
 use hangtrue_pattern::units::Unit;
 use hangtrue_pattern::{Pattern, Plan};
 use hangtrue_tests::bodies::{bodies, marked_block};
@@ -37,23 +40,29 @@ fn planted(view: PieceView, dice: &mut Dice) -> Planted {
 
 /// Makes the photo of a seed.
 pub fn case(seed: u64) -> Option<Case> {
+    case_seen_from(seed, None)
+}
+
+/// The same with the lens so high above the floor, mm.
+pub fn case_seen_from(seed: u64, lens_height: Option<f64>) -> Option<Case> {
     let mut dice = Dice::new(seed);
     let all = bodies();
     let measures = &all[dice.count(0, all.len() - 1)];
     let pattern = marked_block(measures, &Plan::default())?;
     let view = if dice.chance(0.65) { PieceView::Back } else { PieceView::Front };
     let planted = planted(view, &mut dice);
-    let scene = Scene::new(&pattern, view, planted, &mut dice);
-    let bytes = kept(seed, || photograph(&scene, &mut Dice::new(seed + 1_000_000)));
+    let scene = Scene::new(&pattern, view, planted, lens_height, &mut dice);
+    let name = lens_height.map_or(seed.to_string(), |h| format!("{seed}-{h:.0}"));
+    let bytes = kept(&name, || photograph(&scene, &mut Dice::new(seed + 1_000_000)));
     let picture = Picture::from_bytes(&bytes).ok()?;
     let marks = marked(&scene, &mut Dice::new(seed + 2_000_000));
     Some(Case { seed, pattern, scene, picture, marks })
 }
 
 /// With a folder in `WORN_KEPT` a photo is painted once only.
-fn kept(seed: u64, paint: impl Fn() -> Vec<u8>) -> Vec<u8> {
+fn kept(name: &str, paint: impl Fn() -> Vec<u8>) -> Vec<u8> {
     let Ok(folder) = std::env::var("WORN_KEPT") else { return paint() };
-    let file = std::path::Path::new(&folder).join(format!("{seed}.jpg"));
+    let file = std::path::Path::new(&folder).join(format!("{name}.jpg"));
     std::fs::read(&file).unwrap_or_else(|_| {
         let bytes = paint();
         std::fs::write(&file, &bytes).unwrap();
@@ -70,19 +79,43 @@ pub struct Place {
     pub at: f64,
     /// Whether it is the end against which the line is told.
     pub is_last: bool,
-    pub read: f64,
-    pub error: f64,
     /// Below the level through the photo's last edge of the line, at the share of what is
-    /// seen; and below the side seam, at the share from seam to seam.
-    pub seen: f64,
-    pub sewn: f64,
+    /// seen: as read, its ±, and the truth.
+    pub seen: [f64; 3],
+    /// The same below the side seam, at the share from seam to seam.
+    pub sewn: [f64; 3],
     pub touching: bool,
     /// How far folds stand out at the most, mm.
     pub folds: f64,
 }
 
-/// The first cause that is named, and whether it is said to be more than its ±.
-pub type Named = Option<(String, bool)>;
+/// What a reading names.
+pub struct Named {
+    /// The first cause, and whether it is said to be more than its ±.
+    pub first: Option<(String, bool)>,
+    /// What stands side by side.
+    pub open: Vec<String>,
+}
+
+/// A bow (the middle less the mean of both ends) of a line on one leg, from seam to seam:
+/// as read, its ±, and the truth, mm.
+pub struct Bow {
+    pub line: HangLine,
+    pub read: f64,
+    pub error: f64,
+    pub truth: f64,
+}
+
+/// How much of a line lies beyond the edges of sight, shares: in truth at both ends, and
+/// together by half the girth and by the length that is seen.
+pub struct OutOfSight {
+    pub line: HangLine,
+    pub view: PieceView,
+    pub touching: bool,
+    pub ends: [f64; 2],
+    pub by_girth: f64,
+    pub by_length: f64,
+}
 
 /// A photo as it was read.
 pub struct Judged {
@@ -92,7 +125,28 @@ pub struct Judged {
     /// The first of the true droops’ causes, and of those read.
     pub named: (Named, Named),
     pub doubtful: usize,
+    pub bows: Vec<Bow>,
+    pub out_of_sight: Vec<OutOfSight>,
     pub hangs: Vec<Hang>,
+}
+
+/// A place as it is seen, against the truth.
+fn read_as_seen(hangs: &[Hang], scene: &Scene, d: &Droop, truth: f64) -> [f64; 3] {
+    let is_at_left = d.leg == leg_at(scene.view, true);
+    let share = |hang: &Hang| match (hang.leg, is_at_left) {
+        (LegSeen::Both, true) => 0.5 - 0.5 * d.at,
+        (LegSeen::Both, false) => 0.5 + 0.5 * d.at,
+        _ => d.at,
+    };
+    let of_leg = |hang: &Hang| match hang.leg {
+        LegSeen::Both => true,
+        LegSeen::Left => d.leg == Leg::Left,
+        LegSeen::Right => d.leg == Leg::Right,
+    };
+    let hang = hangs.iter().find(|h| h.line == name(d.line) && of_leg(h)).unwrap();
+    let there = |s: &&HangStation| (s.share - share(hang)).abs() < 1e-6;
+    let told = hang.stations.iter().find(there).unwrap().below_last;
+    [told.value, told.error, truth]
 }
 
 /// How far below the photo’s last edge of the line a place is, by its share of what is seen.
@@ -115,10 +169,71 @@ fn seen(scene: &Scene, d: &Droop) -> f64 {
     height(right, b) - place
 }
 
-fn first_cause(droops: &[Droop], pattern: &Pattern) -> Named {
+fn named(droops: &[Droop], together: &[ReadTogether], pattern: &Pattern) -> Named {
     let rules = usual_rules().unwrap();
-    let read = read_toile(droops, &rules, pattern, pattern, Unit::Mm).unwrap();
-    read.meanings.first().map(|m| (m.rule.clone(), m.sure))
+    let observed = Observed { droops, together, ..Observed::default() };
+    let read: ToileReading = read_toile(observed, &rules, pattern, pattern, Unit::Mm).unwrap();
+    Named {
+        first: read.meanings.first().map(|m| (m.rule.clone(), m.sure)),
+        open: read.open.iter().map(|o| o.rule.clone()).collect(),
+    }
+}
+
+/// The bow of every line and leg that was read, told or not.
+fn bows(together: &[ReadTogether], truth: impl Fn(&Droop) -> f64) -> Vec<Bow> {
+    let mut bows = Vec::new();
+    for (read, leg) in together.iter().flat_map(|t| Leg::BOTH.map(|leg| (t, leg))) {
+        let at = |share: f64| {
+            let there = |d: &Droop| d.leg == leg && (d.at - share).abs() < 1e-6;
+            read.places.iter().position(there)
+        };
+        let (Some(inner), Some(middle), Some(side)) = (at(0.0), at(0.5), at(1.0)) else { continue };
+        let sum = [(middle, 1.0), (inner, -0.5), (side, -0.5)];
+        let of = |value: &dyn Fn(usize) -> f64| sum.iter().map(|(i, c)| c * value(*i)).sum::<f64>();
+        let squared: f64 = sum
+            .iter()
+            .flat_map(|a| sum.iter().map(move |b| (a, b)))
+            .map(|(a, b)| a.1 * b.1 * read.spread[a.0][b.0])
+            .sum();
+        bows.push(Bow {
+            line: read.places[middle].line,
+            read: of(&|i| read.places[i].mm),
+            error: squared.sqrt(),
+            truth: of(&|i| truth(&read.places[i])),
+        });
+    }
+    bows
+}
+
+fn out_of_sight(scene: &Scene, pattern: &Pattern, hangs: &[Hang]) -> Vec<OutOfSight> {
+    let of = |hang: &Hang| {
+        let line = [HangLine::Hip, HangLine::Thigh, HangLine::Knee];
+        let line = *line.iter().find(|l| name(**l) == hang.line)?;
+        let ends = |leg: Leg| -> (f64, f64) {
+            let shares: Vec<f64> =
+                in_sight(scene, scene.drawn(line, leg)).iter().map(|p| p.0).collect();
+            let least = shares.iter().copied().fold(f64::MAX, f64::min);
+            (least, 1.0 - shares.iter().copied().fold(f64::MIN, f64::max))
+        };
+        let one = length_of(pattern, scene.view.piece(), line);
+        let (length, ends) = match hang.leg {
+            LegSeen::Both => (2.0 * one, Leg::BOTH.map(|leg| 0.5 * ends(leg).1)),
+            leg => {
+                let (inner, side) = ends(if leg == LegSeen::Left { Leg::Left } else { Leg::Right });
+                (one, [inner, side])
+            }
+        };
+        let girth = girth_at(pattern, name(line), hang.leg).ok()?;
+        Some(OutOfSight {
+            line,
+            view: scene.view,
+            touching: scene.touching,
+            ends,
+            by_girth: 1.0 - 0.5 * girth / length,
+            by_length: 1.0 - hang.seen / length,
+        })
+    };
+    hangs.iter().filter_map(of).collect()
 }
 
 /// Reads the photo as the desk does.
@@ -133,10 +248,8 @@ pub fn judged(case: &Case) -> Result<Judged, String> {
         leg: d.leg,
         at: d.at,
         is_last: d.at > 1.0 - 1e-9 && (d.line != HangLine::Hip || d.leg == last_leg),
-        read: d.mm,
-        error: d.error,
-        seen: seen(scene, d),
-        sewn: sewn(d),
+        seen: read_as_seen(&found.hangs, scene, d, seen(scene, d)),
+        sewn: [d.mm, d.error, sewn(d)],
         touching: scene.touching,
         folds: scene.folds,
     };
@@ -156,9 +269,12 @@ pub fn judged(case: &Case) -> Result<Judged, String> {
     let lines = [HangLine::Hip, HangLine::Thigh, HangLine::Knee];
     let true_droops: Vec<Droop> =
         lines.into_iter().flat_map(|l| Leg::BOTH.map(|leg| line(l, leg))).flatten().collect();
-    let named = (first_cause(&true_droops, pattern), first_cause(&droops, pattern));
+    let together = read_together(&found.hangs);
+    let named = (named(&true_droops, &[], pattern), named(&droops, &together, pattern));
     let doubtful = found.hangs.iter().filter(|h| !h.doubts().is_empty()).count();
     // Of the hip balance line the middle belongs to both legs, so it has ten.
     let of = 2 * (9 + 9) + 10;
-    Ok(Judged { places, of, named, doubtful, hangs: found.hangs })
+    let bows = bows(&together, sewn);
+    let out_of_sight = out_of_sight(scene, pattern, &found.hangs);
+    Ok(Judged { places, of, named, doubtful, bows, out_of_sight, hangs: found.hangs })
 }

@@ -122,7 +122,7 @@ pub struct Scene {
 }
 
 /// How long a line is on its piece.
-fn length_of(pattern: &Pattern, piece: &str, line: HangLine) -> f64 {
+pub fn length_of(pattern: &Pattern, piece: &str, line: HangLine) -> f64 {
     let (placed, _) = pattern.place_lines();
     let of_line = placed.iter().filter(|l| l.name == name(line) && l.piece == piece);
     of_line.map(|l| l.chain.length()).sum()
@@ -176,7 +176,14 @@ pub fn leg_at(view: PieceView, left_in_photo: bool) -> Leg {
 }
 
 impl Scene {
-    pub fn new(pattern: &Pattern, view: PieceView, planted: Planted, dice: &mut Dice) -> Self {
+    /// A scene; the lens so high above the floor, or as the dice fall.
+    pub fn new(
+        pattern: &Pattern,
+        view: PieceView,
+        planted: Planted,
+        lens_height: Option<f64>,
+        dice: &mut Dice,
+    ) -> Self {
         let piece = view.piece();
         let apart = |a, b| length_along_grain(pattern, piece, a, b).expect("both are marked");
         let worn = 1.0 - dice.normal(0.006).abs();
@@ -216,7 +223,8 @@ impl Scene {
         let distance = dice.between(2000.0, 4000.0);
         let size = (1350, 1800);
         let high = dice.between(1300.0, 1500.0);
-        let eye = [dice.between(-150.0, 150.0), dice.between(700.0, 1400.0), distance];
+        let (beside, height) = (dice.between(-150.0, 150.0), dice.between(700.0, 1400.0));
+        let eye = [beside, lens_height.unwrap_or(height), distance];
         let aim = [eye[0] * 0.7 + dice.normal(20.0), 0.5 * high - 50.0, 0.0];
         let focal = size.1 as f64 * distance / high;
         let lens =

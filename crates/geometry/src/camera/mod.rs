@@ -62,6 +62,15 @@ pub struct Residuals {
     pub strain: f64,
 }
 
+/// Where a lens was.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Eye {
+    /// The place of the plane under it, mm.
+    pub foot: Point,
+    /// How far above the plane, mm.
+    pub height: f64,
+}
+
 /// A solved camera over a plane.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlaneCamera {
@@ -145,6 +154,13 @@ impl PlaneCamera {
     pub fn terms(&self) -> [f64; 2] {
         let Bend { k1, k2 } = self.model.bend;
         [k1, k2]
+    }
+
+    /// Where the lens was, were its focal length so many half diagonals of the picture; none
+    /// when no lens could have been anywhere. A picture taken straight from above does not
+    /// tell its focal length.
+    pub fn eye(&self, focal: f64) -> Option<Eye> {
+        self.model.eye(focal)
     }
 
     /// The picture the camera was solved for.

@@ -1,8 +1,8 @@
 //! The map from plane to picture, and its derivatives.
 
-use super::Frame;
+use super::{Eye, Frame};
 use crate::Point;
-use nalgebra::{Matrix2, SMatrix, Vector2};
+use nalgebra::{Matrix2, Matrix3, SMatrix, Vector2, Vector3};
 
 /// Eight of the homography and two of the lens.
 pub(super) const PARAMETERS: usize = 10;
@@ -102,6 +102,21 @@ impl Model {
         }
         let at = self.units.middle + self.units.size * crate::Vec2::new(x.x, x.y);
         at.is_finite().then_some(at)
+    }
+
+    /// Where the lens was: the homography is the camera's turn and place seen through its
+    /// focal length, up to a factor (Hartley and Zisserman, §8.1.1, memory).
+    pub(super) fn eye(&self, focal: f64) -> Option<Eye> {
+        let h = &self.h;
+        let column = |a: f64, b: f64, c: f64| Vector3::new(a / focal, b / focal, c);
+        let (across, along) = (column(h[0], h[3], h[6]), column(h[1], h[4], h[7]));
+        let factor = 0.5 * (across.norm() + along.norm());
+        let (across, along) = (across / factor, along / factor);
+        let turn = Matrix3::from_columns(&[across, along, across.cross(&along)]);
+        let eye = -turn.try_inverse()? * (column(h[2], h[5], 1.0) / factor);
+        let foot = self.units.middle + self.units.size * crate::Vec2::new(eye.x, eye.y);
+        let height = self.units.size * eye.z.abs();
+        (foot.is_finite() && height.is_finite() && height > 0.0).then_some(Eye { foot, height })
     }
 
     /// Picture by plane, pixels per mm.

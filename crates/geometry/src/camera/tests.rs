@@ -300,3 +300,15 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn the_lens_is_found_where_it_was_when_its_focal_length_is_known() {
+    let camera = solved(&grid(7, 12, 100.0), Lens::Wide).unwrap();
+    let hole = tilted();
+    let eye = camera.eye(3000.0 / FRAME.half_diagonal()).unwrap();
+    assert!((eye.foot - Point::new(hole.eye.x, hole.eye.y)).hypot() < 1.0, "{eye:?}");
+    assert!((eye.height - hole.eye.z.abs()).abs() < 1.0, "{eye:?} {}", hole.eye.z);
+    // A wider lens would have been nearer.
+    assert!(camera.eye(0.9).unwrap().height < eye.height);
+    assert!(camera.eye(0.0).is_none());
+}

@@ -38,7 +38,7 @@ const TAILS: f64 = 4.0;
 const OFF: f64 = 0.35;
 
 /// What lies this near to an end is weighed later: at first it counts so many times less.
-const MIDDLE: f64 = 0.15;
+const MIDDLE: f64 = 0.2;
 const LATER: f64 = 100.0;
 
 /// The places are weighed so often.
@@ -75,6 +75,7 @@ pub(super) struct Curve {
     alone: DVector<f64>,
     unsure: Vec<Unsure>,
     pull: DVector<f64>,
+    factor: Cholesky<f64, Dyn>,
     /// The height at every station, mm, and how far they may be off together (covariance).
     pub(super) heights: DVector<f64>,
     pub(super) spread: DMatrix<f64>,
@@ -133,12 +134,14 @@ impl Curve {
             alone,
             unsure,
             pull,
+            factor,
             heights: DVector::zeros(SHARES),
             spread: DMatrix::zeros(SHARES, SHARES),
             off_at_ends: [0.0; 2],
         };
-        curve.heights = DVector::from_fn(SHARES, |i, _| curve.height(share(i)));
-        curve.spread = curve.spread_of(&factor);
+        let even: Vec<f64> = (0..SHARES).map(share).collect();
+        curve.heights = curve.heights_at(&even);
+        curve.spread = curve.spread_of(&curve.factor, &even);
         let near = |end: f64| {
             let there: Vec<usize> = (0..curve.spots.len())
                 .filter(|i| (curve.spots[*i].share - end).abs() <= END)
@@ -157,27 +160,38 @@ impl Curve {
         self.middle + pulled.sum::<f64>()
     }
 
+    /// The heights of the curve at shares, mm; beyond the edges of sight it runs on as it came.
+    pub(super) fn heights_at(&self, shares: &[f64]) -> DVector<f64> {
+        DVector::from_iterator(shares.len(), shares.iter().map(|s| self.height(*s)))
+    }
+
+    /// How far the heights at shares may be off together (covariance), mm².
+    pub(super) fn spread_at(&self, shares: &[f64]) -> DMatrix<f64> {
+        self.spread_of(&self.factor, shares)
+    }
+
     /// How steeply it rises there, mm for the whole line.
     pub(super) fn slope(&self, at: f64) -> f64 {
         const STEP: f64 = 0.01;
         (self.height(at + STEP) - self.height(at - STEP)) / (2.0 * STEP)
     }
 
-    /// How the stations may be off together, were one cause sure.
-    pub(super) fn spread_without(&self, cause: Cause) -> Option<DMatrix<f64>> {
+    /// The same, were one cause sure.
+    pub(super) fn spread_without(&self, cause: Cause, shares: &[f64]) -> Option<DMatrix<f64>> {
         let likely = likely(self.leg, &self.spots, &self.unsure, |c| c != cause);
         let alone = match cause {
             Cause::Followed => DVector::from_element(self.spots.len(), SURE),
             _ => self.alone.clone(),
         };
-        Some(self.spread_of(&solved(&likely, &alone)?))
+        Some(self.spread_of(&solved(&likely, &alone)?, shares))
     }
 
-    fn spread_of(&self, factor: &Cholesky<f64, Dyn>) -> DMatrix<f64> {
-        let to_spots = DMatrix::from_fn(self.spots.len(), SHARES, |r, c| {
-            alike(self.leg, self.spots[r].share, share(c))
+    fn spread_of(&self, factor: &Cholesky<f64, Dyn>, shares: &[f64]) -> DMatrix<f64> {
+        let size = shares.len();
+        let to_spots = DMatrix::from_fn(self.spots.len(), size, |r, c| {
+            alike(self.leg, self.spots[r].share, shares[c])
         });
-        let among = DMatrix::from_fn(SHARES, SHARES, |r, c| alike(self.leg, share(r), share(c)));
+        let among = DMatrix::from_fn(size, size, |r, c| alike(self.leg, shares[r], shares[c]));
         among - to_spots.transpose() * factor.solve(&to_spots)
     }
 }
@@ -258,7 +272,9 @@ mod tests {
             spots(|_| 0.0),
             vec![Unsure { cause: Cause::Level, moves: DVector::from_element(37, 1.0) }],
         );
-        let without = without.unwrap().spread_without(Cause::Level).unwrap();
+        let without = without.unwrap();
+        let even: Vec<f64> = (0..SHARES).map(share).collect();
+        let without = without.spread_without(Cause::Level, &even).unwrap();
         assert!((fall(&without) - fall(&sure)).abs() < 1e-6);
     }
 }

@@ -51,7 +51,7 @@ pub(super) fn within(curve: &Curve, sum: &Sum) -> Within {
 
 /// So many standard deviations are told as ±: two would do were all that is unsure as it is
 /// taken to be (how it was chosen: docs/worn.md).
-const COVERS: f64 = 2.8;
+pub(super) const COVERS: f64 = 3.0;
 
 /// The ± of a sum. The line itself was drawn with a pen, so no
 /// station is surer than that.

@@ -3,6 +3,7 @@
 mod curve;
 mod figures;
 mod on_body;
+mod seams;
 mod shares;
 mod spots;
 mod taken;
@@ -43,7 +44,8 @@ pub struct HangStation {
     pub share: f64,
     /// Where it is in the photo, pixels.
     pub place: Point,
-    /// Where the level through the last edge is seen above or below that place.
+    /// Where the level through the side seam, or the last edge where nothing is known of it,
+    /// is seen above or below that place.
     pub level: Point,
     /// How many times longer the cloth is than it looks there, because it turns
     /// away: 1 where it faces the lens.
@@ -53,8 +55,9 @@ pub struct HangStation {
     /// How far it hangs below the straight between the two edges, mm: a droop;
     /// negative for a rise.
     pub sag: Within,
-    /// The same below the side seam as far as it is known, for the reading: the seams may
-    /// lie at the edges of sight, or beyond them where the pattern's lengths put them.
+    /// The same from seam to seam, for the reading: how far it hangs below the side seam at
+    /// the same share of the way from seam to seam. Where the seams lie, the pattern's
+    /// lengths say; what of it is out of sight is drawn on from what is seen.
     pub below_side: Within,
     /// Why it is not told: what makes it more unsure than [`MOST_ERROR`]; none where it is.
     pub not_told: Option<Cause>,
@@ -93,6 +96,12 @@ pub struct Hang {
     pub off_at_ends: [f64; 2],
     /// How far the line lies below the lens, mm; less than nought above it.
     pub below_lens: f64,
+    /// How the stations may be off together below the side seam: products of the ±, mm²,
+    /// row by row. A bow of the line is surer than each of its places.
+    #[serde(skip)]
+    pub together: Vec<Vec<f64>>,
+    /// How long it is along the cloth from edge to edge of sight, mm.
+    pub seen: f64,
 }
 
 /// A leg or a seat is about so deep as a share of its width (memory, with room).
@@ -215,22 +224,20 @@ fn hang(
     let laid = lay_on_body(line, (&base.0, &base.1), [0.0; 2])?;
     let unsure = unsure_of(line, &base, &laid, moved);
     let curve = through(line, &laid, &unsure)?;
-    let last_height = curve.heights[SHARES - 1];
     let on_body = section(&base.0, line, &base.1);
+    let told = told::LineAssessment::of(line, &curve, &laid);
     let level_at = |place: Point| {
         let x = base.0.sight(place).x;
         let z = on_body.as_ref().map_or(base.1.distance, |s| s.near_side(x));
-        base.0.seen(x * z, last_height, z)
+        base.0.seen(x * z, told.side, z)
     };
     let turned_at = |place: Point| {
         let x = base.0.sight(place).x;
         on_body.as_ref().map_or(1.0, |s| s.turned(x))
     };
-    let told = told::LineAssessment::of(line, &curve, &laid);
     let stations = (0..SHARES)
         .map(|i| {
             let place = place_of(line, &laid.shares, share(i));
-            let below_side = told.below_side(i);
             HangStation {
                 share: share(i),
                 place,
@@ -238,8 +245,8 @@ fn hang(
                 turned: turned_at(place),
                 below_last: within(&curve, &below_last(i)),
                 sag: within(&curve, &sag(i)),
-                below_side,
-                not_told: told.why_not(i, below_side),
+                below_side: told.below_side(i),
+                not_told: told.why_not(i),
             }
         })
         .collect();
@@ -270,6 +277,8 @@ fn hang(
         depth: on_body.map_or(1.0, |s| s.half_depth / s.half_width),
         off_at_ends: curve.off_at_ends,
         below_lens: -laid.heights.iter().sum::<f64>() / laid.heights.len() as f64,
+        together: told.together.row_iter().map(|r| r.iter().copied().collect()).collect(),
+        seen: laid.seen,
     })
 }
 

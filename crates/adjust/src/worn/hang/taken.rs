@@ -40,7 +40,7 @@ pub(super) mod sigma {
 }
 
 /// How far from an edge the line is followed worse, share.
-pub(super) const SLANT_LONG: f64 = 0.03;
+pub(super) const SLANT_LONG: f64 = 0.06;
 
 /// What makes a place unsure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]

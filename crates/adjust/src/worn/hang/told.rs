@@ -1,29 +1,29 @@
 //! Which places of a line are told, and why the others are not.
 
 use super::curve::Curve;
-use super::figures::{below_last, error, within};
+use super::figures::COVERS;
 use super::on_body::LineOnBody;
-use super::shares::share;
-use super::taken::Cause;
+use super::seams::{Hidden, below_last};
+use super::taken::{Cause, sigma};
 use super::{Hang, SHARES, Within};
 use crate::worn::{LegSeen, TracedLine};
 use hangtrue_pattern::words;
 use hangtrue_pattern::words::{Length, Words};
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, DVector};
 
-/// A place that is more unsure than this is not told, mm: it would hide a usual pinch.
-pub const MOST_ERROR: f64 = 10.0;
+/// A place that is more unsure than this is not told, mm: about an inch, more than any line of
+/// a toile that can be worn is off by. What is less is told with its ±; a bow is surer than
+/// its places, and the reading takes it from all of them together.
+pub const MOST_ERROR: f64 = 25.0;
 
-/// How far the lengths of the pattern are believed to say where a seam is, share of what
-/// they say: a leg may turn in its cloth.
-const SEAM: f64 = 1.2;
-
-/// What is told of a line.
-pub(super) struct LineAssessment<'a> {
-    curve: &'a Curve,
-    /// How much other each station hangs when the seams lie beyond the edges of sight, mm.
-    beyond: [f64; SHARES],
-    /// How the stations may be off together, were a cause sure.
+/// What is told of a line from seam to seam.
+pub(super) struct LineAssessment {
+    /// The height of the last station, the side seam, mm above the lens.
+    pub(super) side: f64,
+    below: DVector<f64>,
+    /// How the stations may be off together: squares and products of ±, mm².
+    pub(super) together: DMatrix<f64>,
+    /// The same, were a cause sure.
     without: Vec<(Cause, DMatrix<f64>)>,
 }
 
@@ -31,63 +31,61 @@ pub(super) struct LineAssessment<'a> {
 const CAUSES: [Cause; 6] =
     [Cause::Followed, Cause::Level, Cause::Lens, Cause::Depth, Cause::Edges, Cause::Scale];
 
-impl<'a> LineAssessment<'a> {
-    pub(super) fn of(line: &TracedLine, curve: &'a Curve, laid: &LineOnBody) -> Self {
-        let mut beyond = [0.0; SHARES];
-        if let Some(piece) = &line.piece {
-            let hidden = hidden(line, piece.length, laid.seen);
-            for (i, beyond) in beyond.iter_mut().enumerate() {
-                *beyond = piece.beyond(share(i), hidden);
-            }
-        }
-        let without = CAUSES
+impl LineAssessment {
+    pub(super) fn of(line: &TracedLine, curve: &Curve, laid: &LineOnBody) -> Self {
+        let hidden = Hidden::of(line, laid);
+        let stations = hidden.stations();
+        let heights = curve.heights_at(&stations);
+        let seams = hidden.moves(curve);
+        let seen = curve.spread_at(&stations);
+        let sure = |cause| curve.spread_without(cause, &stations);
+        let mut without: Vec<(Cause, DMatrix<f64>)> = CAUSES
             .into_iter()
-            .filter_map(|cause| curve.spread_without(cause).map(|s| (cause, s)))
+            .filter_map(|cause| sure(cause).map(|s| (cause, together(&s, &seams))))
             .collect();
-        Self { curve, beyond, without }
+        without.push((Cause::Seam, together(&seen, &[])));
+        Self {
+            side: heights[SHARES - 1],
+            below: below_last(&heights),
+            together: together(&seen, &seams),
+            without,
+        }
     }
 
-    /// How far a station hangs below the side, with what the seams out of sight leave open.
+    /// How far a station hangs below the side seam.
     pub(super) fn below_side(&self, i: usize) -> Within {
-        let seen = within(self.curve, &below_last(i));
-        Within { error: seen.error.hypot(SEAM * self.beyond[i]), ..seen }
+        Within { value: self.below[i], error: self.together[(i, i)].max(0.0).sqrt() }
     }
 
     /// Why a station is not told.
-    pub(super) fn why_not(&self, i: usize, told: Within) -> Option<Cause> {
-        if told.error <= MOST_ERROR {
+    pub(super) fn why_not(&self, i: usize) -> Option<Cause> {
+        let told = self.together[(i, i)];
+        if told <= MOST_ERROR * MOST_ERROR {
             return None;
         }
-        let seam = SEAM * self.beyond[i].abs();
-        let mut least = ((told.error.powi(2) - seam.powi(2)).max(0.0).sqrt(), Cause::Seam);
-        for (cause, spread) in &self.without {
-            let left = error(spread, &below_last(i)).hypot(seam);
-            if left < least.0 {
-                least = (left, *cause);
-            }
+        let left = |w: &&(Cause, DMatrix<f64>)| w.1[(i, i)];
+        let most = self.without.iter().min_by(|a, b| left(a).total_cmp(&left(b)));
+        Some(most.map_or(Cause::Followed, |w| w.0))
+    }
+}
+
+/// How far stations may be off together against the last of them: by how their heights may
+/// be, by the pen, and by what moves them all.
+fn together(spread: &DMatrix<f64>, moves: &[DVector<f64>]) -> DMatrix<f64> {
+    let last = SHARES - 1;
+    let pen = sigma::LINE * sigma::LINE;
+    let mut whole = DMatrix::from_fn(SHARES, SHARES, |i, j| {
+        if i == last || j == last {
+            return 0.0;
         }
-        Some(least.1)
+        let heights = spread[(i, j)] - spread[(i, last)] - spread[(last, j)] + spread[(last, last)];
+        heights + if i == j { 2.0 * pen } else { pen }
+    });
+    for moved in moves {
+        whole.ger(1.0, moved, moved, 1.0);
     }
+    COVERS * COVERS * whole
 }
-
-/// How much of the line lies beyond its first and its last edge of sight, shares, as the
-/// pattern's lengths have it: half of what is not seen at each end.
-fn hidden(line: &TracedLine, length: f64, seen: f64) -> [f64; 2] {
-    // Half the girth is seen, about; where leg is pressed to leg, less.
-    let even = 0.5 * (1.0 - 0.5 * line.girth / length) + TANGENT;
-    if line.leg == LegSeen::Both || !line.pressed {
-        return [even.clamp(-MOST_HIDDEN, MOST_HIDDEN); 2];
-    }
-    let inner = (1.0 - even - seen / length).max(even);
-    [inner, even].map(|share| share.clamp(-MOST_HIDDEN, MOST_HIDDEN))
-}
-
-/// The edge of sight lies so much before the widest place of the body, share of the line:
-/// a leg's half width over the distance, about.
-const TANGENT: f64 = 0.01;
-
-/// No more than this of a line is out of sight at an end, share.
-const MOST_HIDDEN: f64 = 0.15;
 
 impl Hang {
     /// Which places are not told, why, and what to do about it, in words.

@@ -6,6 +6,7 @@ use crate::print::{PrintError, Weight, fitting_label};
 use hangtrue_adjust::reading::{
     HangLine, Leg, LinePlace, PieceView, SeenFrom, Sign, at_home, droop_words,
 };
+use hangtrue_adjust::worn::BEST_LENS_HEIGHT;
 use hangtrue_adjust::{Document, OPEN_ROUND};
 use hangtrue_geometry::Rect;
 use hangtrue_pattern::Pattern;
@@ -22,6 +23,9 @@ const CARE: &str = "Ask before you touch, and before you pin at crotch and insid
 
 /// The order of looking; common practice, no published source.
 const ORDER: &str = "First where the waist sits. Then the lines from the top down: stand off three paces and hold a level behind each. Then the folds. Pin last, and look again.";
+
+/// Before a photo that is to be read; common practice, no published source.
+const PHOTO: &str = "A photo to be read: ask first. The lens about 3 m away, square to the back or the front, a door frame or a plumb line beside the wearer, the feet in the picture.";
 
 /// Makes the sheet for the toile that was cut from `cut`.
 ///
@@ -40,6 +44,7 @@ pub fn fitting_sheet(
     first.care(CARE);
     first.y -= 2.5;
     first.paragraph(ORDER);
+    first.paragraph(&format!("{PHOTO} {BEST_LENS_HEIGHT}"));
     lines(&mut first, document, cut);
     let mut second = Written::begin(document.unit);
     signs(&mut second);
