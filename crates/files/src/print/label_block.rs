@@ -1,11 +1,12 @@
 //! The label of a piece as a block of lines: broken shorter, run together or turned along the
 //! grain where the piece is too narrow for it, so that it can still be read at the table.
 
+use super::draw::{NO_ALLOWANCE, readable};
 use super::letters::broken_into_lines;
 use super::room::{Lines, Plate, moved_free};
 use super::{Anchor, Mark, Scene, Weight, Words, pens, width_of};
 use hangtrue_geometry::{Affine, Point, Rect, Vec2};
-use hangtrue_pattern::Piece;
+use hangtrue_pattern::{Piece, Seam};
 use kurbo::Shape;
 
 /// From one base line to the next, in parts of the letters' size.
@@ -67,6 +68,10 @@ fn run_together(name: &LabelLine, rest: &[LabelLine], wide: f64) -> Vec<LabelLin
 
 fn broken(lines: &[LabelLine], wide: f64) -> Vec<LabelLine> {
     let of = |(text, size, weight): &LabelLine| {
+        // What warns is read in one go.
+        if text == NO_ALLOWANCE {
+            return vec![(text.clone(), *size, *weight)];
+        }
         let longest = text.split(' ').map(|word| width_of(word, *weight, *size));
         // No word is broken between its letters.
         let wide = wide.max(longest.fold(0.0, f64::max) + 1e-6);
@@ -87,9 +92,11 @@ pub(crate) fn placed(
     let (along, across) = (piece.grain.direction(), piece.grain.square());
     let (drawn, taken) = drawn(scene);
     let shapes = shapes(lines);
-    let sizes = [across, along].map(|way| extent(scene, way));
+    // A band that is cut aslant has its room along its own length.
+    let ways = [across, along, along_its_length(piece).unwrap_or(across)];
+    let rooms = ways.map(|way| extent(scene, way));
     SIZES.into_iter().find_map(|size| {
-        [across, along].into_iter().zip(sizes).find_map(|(way, room)| {
+        ways.into_iter().zip(rooms).find_map(|(way, room)| {
             let fits = |shape: &&Vec<LabelLine>| {
                 size * width(shape) < room.width() && size * height(shape) < room.height()
             };
@@ -99,6 +106,16 @@ pub(crate) fn placed(
             })
         })
     })
+}
+
+/// From one end of its longest seam to the other, the way it is read; none where that is closed.
+fn along_its_length(piece: &Piece) -> Option<Vec2> {
+    let chord = |seam: &Seam| seam.end() - seam.start();
+    let chords = piece.seams.iter().map(chord);
+    let longest = chords.max_by(|a, b| a.hypot().total_cmp(&b.hypot()))?;
+    let grain = piece.grain.square().atan2();
+    let angle = readable(longest.atan2() - grain) + grain;
+    (longest.hypot() > 1.0).then(|| Vec2::from_angle(angle))
 }
 
 /// The lines of a drawing, and the plates of its words.
