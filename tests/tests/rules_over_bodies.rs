@@ -71,7 +71,7 @@ pub fn signs(seen: &[Sign]) -> Vec<Looked> {
 
 pub fn read(table: &RuleTable, pattern: &Pattern, droops: &[Droop], seen: &[Sign]) -> ToileReading {
     let (homes, signs) = (settled(pattern), signs(seen));
-    let observed = Observed { droops, signs: &signs, homes: &homes };
+    let observed = Observed { droops, signs: &signs, homes: &homes, together: &[] };
     read_toile(observed, table, pattern, pattern, Unit::Mm).unwrap()
 }
 
@@ -119,7 +119,7 @@ fn by_the_closed_form_no_other_cause_is_surer_than_the_planted_one() {
     for Case(name, planted, ..) in CASES.iter().chain(ON_TAPE) {
         for block in &blocks {
             let (droops, signs) = (toile(block, planted), signs(needed(name)));
-            let observed = Observed { droops: &droops, signs: &signs, homes: &[] };
+            let observed = Observed { droops: &droops, signs: &signs, homes: &[], together: &[] };
             let reading = read_toile(observed, &table, block, block, Unit::Mm).unwrap();
             tried += 1;
             match reading.meanings.iter().find(|m| m.sure) {

@@ -31,19 +31,18 @@ fn seen(p: [f64; 3]) -> String {
     format!("(x: {:.2}, y: {:.2})", p.x, p.y)
 }
 
-/// The same droops, each as sure as a ruler tells it.
-fn by_ruler(folder: &Folder, file: &str) {
-    let text = std::fs::read_to_string(folder.path(file)).unwrap();
-    let mut lines = text.lines();
-    let head = lines.next().unwrap();
-    let at = head.split(',').position(|name| name == "error").unwrap();
-    let measured = lines.map(|line| {
-        let mut row: Vec<&str> = line.split(',').collect();
-        row[at] = "2 mm";
-        row.join(",")
-    });
-    let all: Vec<String> = std::iter::once(head.to_owned()).chain(measured).collect();
-    folder.write(file, all.join("\n"));
+/// Writes the table of what a ruler shows of the same toile, to 2 mm.
+fn by_ruler(folder: &Folder, file: &str, surplus: f64) {
+    let pattern = pattern(folder);
+    let mut table = "line,view,leg,at,droop,error\n".to_owned();
+    for line in ["hip balance", "thigh", "knee"] {
+        for share in [0.0, 0.5, 1.0] {
+            let left = if line == "thigh" { surplus * (PI * share).sin().powi(2) } else { 0.0 };
+            let droop = at_home(&pattern, line, share) + left;
+            table += &format!("{line},back,both,{:.0}%,{droop:.2} mm,2 mm\n", 100.0 * share);
+        }
+    }
+    folder.write(file, table);
 }
 
 /// How far a line of the back hangs below its place at the side on a toile that fits,
@@ -160,7 +159,7 @@ fn a_surplus_under_the_seat_is_read_from_a_photo_taken_and_gone() {
         assert_eq!(meaning["sure"], false, "{meaning}");
     }
     // What the photo showed is measured again by ruler, and then it is named.
-    by_ruler(&folder, "droops.csv");
+    by_ruler(&folder, "droops.csv", SURPLUS);
     let meant = folder.json(&["reading", "p.ron", "droops.csv", "--json"]);
     let first = &meant["meanings"][0];
     assert_eq!(first["rule"], "surplus length under the seat", "{meant}");
@@ -172,7 +171,7 @@ fn a_surplus_under_the_seat_is_read_from_a_photo_taken_and_gone() {
     // The next toile, cut from the changed pattern, has no surplus.
     folder.write("next.ron", marks(&pattern(&folder), 0.0));
     folder.good(&["look", "p.ron", "next.ron", "--out", "next.csv"]);
-    by_ruler(&folder, "next.csv");
+    by_ruler(&folder, "next.csv", 0.0);
     let level = folder.json(&["reading", "p.ron", "next.csv", "--json"]);
     assert!(level["meanings"].as_array().unwrap().is_empty(), "{level}");
 }
