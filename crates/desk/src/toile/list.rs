@@ -9,13 +9,20 @@ use crate::kit::theme::bold;
 use egui::Ui;
 use hangtrue_adjust::worn::BEST_LENS_HEIGHT;
 use hangtrue_adjust::{OPEN_ROUND, RoundPhoto};
+use hangtrue_pattern::units::Unit;
 
 pub(super) fn show(own: &mut Toile, board: &Board, requests: &mut Requests, ui: &mut Ui) {
     part(ui, "Photos of the toile");
+    let away = match board.unit() {
+        Unit::Mm | Unit::Cm => "3 m",
+        _ => "10 ft",
+    };
     aside(
         board,
         ui,
-        "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about 3 m away, square to the back, the whole leg in the picture (common practice, no published source).",
+        format!(
+            "Ask the wearer before you photograph them. They stand with their weight on both feet and look straight ahead; safety pins, not straight ones, where they sit or bend. The lens about {away} away, square to the back, the whole leg in the picture (common practice, no published source)."
+        ),
     );
     aside(board, ui, BEST_LENS_HEIGHT);
     take_in(board, requests, ui);
