@@ -211,10 +211,10 @@ const BY_LENGTH: &[(&str, &str)] = &[
 ];
 
 /// Changes that answer a part of the fault by the middle thread, and the most they leave: the
-/// same fault may be named again by what is left. Top and scoop lowers the waist by the whole
+/// same fault may be named again by what is left (at the most 7.4 of 9.5 mm and 6.8 of 8). Top and scoop lowers the waist by the whole
 /// at the centre and by half in the middle; a full seat raises it so.
 const PARTLY: &[(&str, f64)] =
-    &[("surplus length under the seat", 0.75), ("seat stands out in the middle", 0.85)];
+    &[("surplus length under the seat", 0.8), ("seat stands out in the middle", 0.9)];
 
 /// The next toile names neither the fault that was answered nor the one that would undo the
 /// change, nor again a seat that is full where top and scoop drew the line up.

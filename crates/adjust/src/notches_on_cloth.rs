@@ -22,6 +22,10 @@ const STAYS: f64 = 0.01;
 /// Draws the notches inside their pieces, to be carried as the cloth is.
 pub(crate) fn draw_in(pattern: &mut Pattern) {
     for piece in &mut pattern.pieces {
+        // A change of one leg makes its own: what is drawn once is carried once.
+        if piece.inner.iter().any(|line| line.name.starts_with(MARK)) {
+            continue;
+        }
         let strokes: Vec<InnerLine> = (0..piece.notches.len())
             .filter_map(|index| {
                 let notch = &piece.notches[index];

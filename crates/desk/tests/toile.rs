@@ -17,9 +17,6 @@ use hangtrue_files::worn::round_droops;
 /// Left over under the seat of the planted toile, mm: 3/8 in.
 const SURPLUS: f64 = 9.525;
 
-/// How far a droop may be off, mm.
-const NEAR: f64 = 2.0;
-
 fn posed(desk: &hangtrue_desk::Desk) -> Posed {
     Posed::new(desk.replay().toile(OPEN_ROUND).unwrap(), SURPLUS)
 }
@@ -46,7 +43,9 @@ fn a_photo_is_taken_in_marked_read_undone_and_saved() {
     };
     for leg in hangtrue_adjust::reading::Leg::BOTH {
         let (droop, home) = (middle(leg).unwrap(), at_home(&h, "thigh", 0.5));
-        assert!((droop.mm - home - SURPLUS).abs() < NEAR, "{droop:?}");
+        // How low it hangs goes by the ends of the line too: no nearer than it says itself.
+        let off = droop.mm - home - SURPLUS;
+        assert!(off.abs() < droop.error, "{off} {droop:?}");
     }
     assert!(h.query_all_by_label_contains("droop 1 ").next().is_some());
 

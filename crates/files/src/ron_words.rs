@@ -68,7 +68,8 @@ const UNKNOWN: [&str; 3] =
     ["Unexpected field named `", "Unexpected variant named `", "Unexpected enum variant named `"];
 const MISSING: &str = "Unexpected missing field named `";
 const TWICE: &str = "Unexpected duplicate field named `";
-const BRACKET: [&str; 2] = ["Expected opening `(` for struct", "Expected only opening `(`"];
+const BRACKET: [&str; 3] =
+    ["Expected opening `(` for struct", "Expected only opening `(`", "Expected struct "];
 
 /// A fault that comes out of the inner of a value, where it was made words of by the
 /// library (see [`crate::ron_text`]), in ours. Words of our own types stay as they are.
@@ -146,6 +147,8 @@ mod tests {
         );
         assert_eq!(said("waist_girth: Column(3)"), "a text in quotation marks was expected");
         assert_eq!(said("waist_girth Column(\"b\")"), "“:” was expected");
+        let fault = ron_text::read::<ColumnMap>("Dear maker").unwrap_err();
+        assert_eq!(in_words(&fault.code), "“(” was expected");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::photo::{ClickTool, Layer, Photo};
 use super::work::Fault;
 use crate::board::Board;
 use crate::board::requests::Requests;
-use crate::kit::length_field::length_field;
+use crate::kit::length_field::{bare_length_field, length_field};
 use crate::kit::number_field::{Number, number_field};
 use crate::kit::say::{aside, fault, part};
 use egui::{Button, Ui};
@@ -84,7 +84,9 @@ fn tolerance(photo: &mut Photo, board: &Board, ui: &mut Ui) {
 /// How high the card stands: what no mark beside it shows.
 fn raised(photo: &mut Photo, board: &Board, ui: &mut Ui) {
     let label = "Its edge stands above the marks by at most";
-    length_field(ui, &board.palette, label, &mut photo.said.raised, Unit::Mm);
+    // Beside large letters the field stands under its words.
+    ui.add(egui::Label::new(label).wrap());
+    bare_length_field(ui, &board.palette, label, &mut photo.said.raised, Unit::Mm);
     aside(
         board,
         ui,

@@ -241,6 +241,8 @@ fn draw_foot(
 ) {
     /// Steps in which a place is looked for, mm.
     const STEP: f64 = 1.5;
+    /// What large letters reach below the line they stand on, mm.
+    const DESCENT: f64 = 2.2;
     let area = printed_area(grid);
     let low = area.y0 + 2.0;
     let all = Foot::all(grid, tile, title, number);
@@ -251,7 +253,7 @@ fn draw_foot(
     for (foot, y) in all.into_iter().map(|f| (f, low)).chain(higher) {
         let (wide, high) = (foot.width(), foot.height());
         let place = |at: Point| {
-            Plate::upright(Rect::new(at.x - 0.5, at.y - 1.0, at.x + wide + 0.5, at.y + high))
+            Plate::upright(Rect::new(at.x - 0.5, at.y - DESCENT, at.x + wide + 0.5, at.y + high))
         };
         let steps = ((area.width() - wide - 4.0) / STEP).floor().max(-1.0) as i64;
         let mut places = (0..=steps).map(|i| Point::new(area.x0 + 2.5 + STEP * i as f64, y));
