@@ -26,8 +26,11 @@ const ACROSS: usize = 7;
 /// A tack is so long, mm; its place is its start.
 const TACK: f64 = 0.5;
 
+/// Pairs of tacks, and how far along the line each is.
+type Net = Vec<(f64, [Point; 2])>;
+
 /// The places of the net of a line, along it and to both sides; those off the piece are left out.
-fn net(pattern: &Pattern, line: &PlacedLine) -> Vec<(f64, [Point; 2])> {
+fn net(pattern: &Pattern, line: &PlacedLine) -> Net {
     let piece = pattern.piece(&line.piece).unwrap();
     let up = piece.grain.direction();
     let inside = |p: Point| piece.contains(p) && piece.nearest(p).unwrap().2 > 2.0 * TACK;
@@ -48,7 +51,7 @@ fn shares([a, b, c]: [Point; 3], p: Point) -> [f64; 3] {
 }
 
 /// The cloth lines of the pattern with their nets sewn in.
-fn tacked(pattern: &Pattern) -> (Pattern, Vec<(PlacedLine, Vec<(f64, [Point; 2])>)>) {
+fn tacked(pattern: &Pattern) -> (Pattern, Vec<(PlacedLine, Net)>) {
     let mut sewn = pattern.clone();
     let mut nets = Vec::new();
     for line in pattern.place_lines().0 {
