@@ -2,6 +2,7 @@
 //! length is taken out between the two, it would slip along the cloth by as much, and the
 //! knee notch no longer be at the knee of the leg that is cut there.
 
+use crate::on_cloth::marked_out_of;
 use hangtrue_geometry::Chain;
 use hangtrue_pattern::markings::inward_of;
 use hangtrue_pattern::{InnerLine, Notch, Pattern, Piece};
@@ -46,18 +47,8 @@ pub(crate) fn draw_in(pattern: &mut Pattern) {
 pub(crate) fn take_out(before: &Pattern, after: &mut Pattern) {
     let mut moves: Vec<Move> = Vec::new();
     for piece in &mut after.pieces {
-        if !piece.inner.iter().any(|line| line.name.starts_with(MARK)) {
-            continue;
-        }
-        let (strokes, inner) = std::mem::take(&mut piece.inner)
-            .into_iter()
-            .partition(|line| line.name.starts_with(MARK));
-        piece.inner = inner;
-        match before.pieces.iter().find(|was| ***was == **piece) {
-            // What did not change is shared.
-            Some(was) => *piece = was.clone(),
-            None => moves.extend(moved(before, piece, strokes)),
-        }
+        let strokes = marked_out_of(piece, MARK, before);
+        moves.extend(moved(before, piece, strokes));
     }
     let alike = moves.iter().map(|one| together(before, one, &moves)).collect::<Vec<_>>();
     for (one, by) in moves.iter().zip(alike) {
@@ -133,6 +124,13 @@ mod tests {
         pattern
     }
 
+    /// A strip taken out along the thigh line of the back.
+    fn with_strip(before: &Pattern, take: f64, mates: Mates) -> Pattern {
+        let method = Method::Distribute(Distribute { take: Some(take), mates });
+        let pinch = Pinch::in_the_middle("p", BACK, THIGH, 2.0 * take);
+        Change::Pinch(PinchChange { pinch, method }).apply(before).unwrap().pattern
+    }
+
     fn distance(pattern: &Pattern, piece: &str, name: &str) -> f64 {
         pattern.piece(piece).unwrap().notches.iter().find(|n| n.name == name).unwrap().distance
     }
@@ -142,10 +140,7 @@ mod tests {
     #[test]
     fn a_notch_below_a_strip_stays_on_its_cloth() {
         let before = pattern();
-        let strip = Method::Distribute(Distribute { take: Some(9.0), mates: Mates::Follow });
-        let pinch = Pinch::in_the_middle("p", BACK, THIGH, 18.0);
-        let change = Change::Pinch(PinchChange { pinch, method: strip });
-        let after = change.apply(&before).unwrap().pattern;
+        let after = with_strip(&before, 9.0, Mates::Follow);
         for piece in [BACK, FRONT] {
             let moved = |name| distance(&after, piece, name) - distance(&before, piece, name);
             // The seam crosses the strip aslant and loses a little more than its width.
@@ -169,10 +164,7 @@ mod tests {
     #[test]
     fn notches_that_meet_do_not_part() {
         let before = pattern();
-        let strip = Method::Distribute(Distribute { take: Some(5.0), mates: Mates::Ease });
-        let pinch = Pinch::in_the_middle("p", BACK, THIGH, 10.0);
-        let change = Change::Pinch(PinchChange { pinch, method: strip });
-        let after = change.apply(&before).unwrap().pattern;
+        let after = with_strip(&before, 5.0, Mates::Ease);
         assert_eq!(distance(&after, BACK, "low"), distance(&before, BACK, "low"));
     }
 }

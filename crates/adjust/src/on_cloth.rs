@@ -10,7 +10,7 @@ use crate::{Change, Outcome, PinchPath};
 use hangtrue_geometry::{Chain, Point};
 use hangtrue_pattern::units::INCH;
 use hangtrue_pattern::{
-    InnerLine, Pattern, fitted_to_outline, words,
+    InnerLine, Pattern, Piece, Shared, fitted_to_outline, words,
     words::{Fine, Length, Words},
 };
 
@@ -59,20 +59,8 @@ pub(crate) fn taken_out(change: &Change, before: &Pattern, outcome: &mut Outcome
 fn out_of_pieces(before: &Pattern, after: &mut Pattern) -> Vec<Carried> {
     let mut carried = Vec::new();
     for piece in &mut after.pieces {
-        if !piece.inner.iter().any(|line| line.name.starts_with(MARK)) {
-            continue;
-        }
         let name = piece.name.clone();
-        let (marked, drawn): (Vec<_>, Vec<_>) = std::mem::take(&mut piece.inner)
-            .into_iter()
-            .partition(|line| line.name.starts_with(MARK));
-        piece.inner = drawn;
-        let was = before.pieces.iter().find(|p| p.name == name);
-        if let Some(was) = was.filter(|was| **was == *piece) {
-            // What did not change is shared, and its lines lie where they lay.
-            *piece = was.clone();
-            continue;
-        }
+        let marked = marked_out_of(piece, MARK, before);
         carried.extend(marked.into_iter().map(|InnerLine { name: line, chain }| Carried {
             piece: name.clone(),
             line: line.trim_start_matches(MARK).to_owned(),
@@ -80,6 +68,28 @@ fn out_of_pieces(before: &Pattern, after: &mut Pattern) -> Vec<Carried> {
         }));
     }
     carried
+}
+
+/// Takes what was drawn under a mark out of a piece: what a change carried. Nothing of a piece
+/// that did not change, which is shared with the pattern before: all of it lies where it lay.
+pub(crate) fn marked_out_of(
+    piece: &mut Shared<Piece>,
+    mark: char,
+    before: &Pattern,
+) -> Vec<InnerLine> {
+    if !piece.inner.iter().any(|line| line.name.starts_with(mark)) {
+        return Vec::new();
+    }
+    let (marked, drawn): (Vec<_>, Vec<_>) =
+        std::mem::take(&mut piece.inner).into_iter().partition(|line| line.name.starts_with(mark));
+    piece.inner = drawn;
+    match before.pieces.iter().find(|was| ***was == **piece) {
+        Some(was) => {
+            *piece = was.clone();
+            Vec::new()
+        }
+        None => marked,
+    }
 }
 
 /// Whether the line lies in the fold of the pinch: it is drawn anew there.

@@ -16,7 +16,7 @@ use serde::de::DeserializeOwned;
 pub fn read<T: DeserializeOwned>(text: &str) -> Result<T, SpannedError> {
     let mut reader = Deserializer::from_str(text)?;
     let read = untyped(&mut reader);
-    read.and_then(|held| reader.end().map(|()| held)).map_err(|e| reader.span_error(e))
+    to_its_end(&mut reader, read)
 }
 
 /// Reads as [`read`], and names to `note` each field that is not known.
@@ -32,6 +32,11 @@ pub fn read_noting<T: DeserializeOwned>(
         let mut note = note;
         untyped(serde_ignored::Deserializer::new(&mut reader, &mut note))
     };
+    to_its_end(&mut reader, read)
+}
+
+/// What was read, if nothing stands behind it; the place of the fault otherwise.
+fn to_its_end<T>(reader: &mut Deserializer<'_>, read: Result<T, Error>) -> Result<T, SpannedError> {
     read.and_then(|held| reader.end().map(|()| held)).map_err(|e| reader.span_error(e))
 }
 

@@ -101,11 +101,12 @@ pub(super) fn show(
         read(own, board, (&found, &signs, homes));
         let settled = own.read.as_ref().is_some_and(|r| r.homes.is_some());
         let may = board.toile_is_unanswered() && board.document().worn_by().is_some();
+        let finer = may && !settled;
         if !waits {
-            tell(own, board, requests, may && !settled && !hang.is_fresh());
+            tell(own, board, requests, finer && !hang.is_fresh());
         }
         aside(board, ui, if settled { SETTLED } else { CLOSED });
-        if may && !settled {
+        if finer {
             aside(board, ui, TO_SETTLE);
             on_its_own(ui, "finer", |ui| work_out_here(hang, board, ui));
         }
