@@ -126,7 +126,7 @@ impl<'a> Toile<'a> {
                 "What was measured is off nowhere, but it is too little to say that the toile fits: measure more.".into()
             }
             Self::Read(Say::Coarse { widest }) => format!(
-                "Nothing is surely off, but what is less than ± {widest} cannot be told yet. “Work out how it hangs”, beside, makes that finer; or pin what you see."
+                "Nothing is surely off, but what is less than ± {widest} cannot be told yet. “Work out how it hangs”, at Toile, mostly makes that finer; or pin what you see."
             ),
             Self::Read(Say::Fault) => {
                 "What was written down cannot be read as it stands: see why.".into()

@@ -68,7 +68,7 @@ struct Read {
 /// From where it is known how lines hang on a toile that fits.
 const SETTLED: &str = "How the lines hang on a toile that fits is worked out for this toile on this body: predicted, not seen.";
 const CLOSED: &str = "How the lines hang on a toile that fits is reckoned from the slope of the seams: predicted, not seen.";
-const TO_SETTLE: &str = "It can be worked out for this toile on the body; what that tells is then taken instead, with a smaller ±, and what is left over may come out otherwise.";
+const TO_SETTLE: &str = "It can be worked out for this toile on the body; what that tells is then taken instead, mostly with a smaller ±, and what is left over may come out otherwise.";
 /// A ± wider than this hides a usual fault, mm (ours: little under the 3/8 in that is often
 /// pinned).
 const COARSE: f64 = 8.0;
