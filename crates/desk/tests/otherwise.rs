@@ -19,7 +19,8 @@ const ASKED: &str = "This pattern comes out otherwise today";
 /// The project as a Hangtrue of other rules would have saved it: the same measures, and the
 /// pattern of a fuller hip.
 fn saved_by_other_rules(folder: &Path) -> (PathBuf, Pattern) {
-    let document = sample::bare();
+    let mut document = sample::bare();
+    document.printing.printed = hangtrue_files::print::print_mark(&document);
     let mut fuller = document.clone();
     let Start::Block { measures, .. } = &mut fuller.start else { panic!("no block") };
     measures.set(Measure::HipGirth, measures.get(Measure::HipGirth).unwrap() + 15.0);
@@ -63,6 +64,8 @@ fn a_pattern_that_comes_out_otherwise_is_asked_about_and_kept_beside() {
     press(&mut h, "Keep the old one beside");
     assert!(h.query_by_label(ASKED).is_none());
     assert_eq!(files(&folder), ["p (as it was saved).ron", "p.ron"]);
+    // What was printed was the other pattern.
+    assert!(h.query_by_label("Print, changed since").is_some());
     let (kept, _) = project::open(&folder.join("p (as it was saved).ron")).unwrap();
     assert_eq!(**Replay::new(kept).current().unwrap(), then);
     // Saved today it comes out as it was saved.

@@ -1,6 +1,7 @@
 //! A project whose pattern comes out otherwise than when it was saved: told, and kept as it
 //! was where that is wanted.
 
+use crate::board::stage::Seen;
 use crate::desk::state::Desk;
 use crate::kit::modal::{Edge, QUESTION, modal};
 use egui::{Context, Label};
@@ -27,12 +28,25 @@ pub(super) fn ask_otherwise(desk: &mut Desk, ctx: &Context) {
             go_on = ui.button("Go on with today’s").clicked();
         });
     });
-    if keep {
+    if keep || go_on || shut {
         desk.files.otherwise = None;
-        keep_beside(desk, found);
-    } else if go_on || shut {
-        desk.files.otherwise = None;
+        if keep {
+            keep_beside(desk, found);
+        }
+        nothing_is_of_it_yet(desk);
     }
+}
+
+/// What was printed and looked at was the pattern as it was saved, not today's.
+fn nothing_is_of_it_yet(desk: &mut Desk) {
+    desk.board.seen = Seen::default();
+    let mut document = (**desk.board.history.now()).clone();
+    if document.printing.printed.is_some() {
+        // The mark of no pattern.
+        document.printing.printed = Some(String::new());
+        desk.board.history.push(document, "what was printed is of another pattern");
+    }
+    desk.board.dirty = true;
 }
 
 fn keep_beside(desk: &mut Desk, found: SavedOtherwise) {
